@@ -4,6 +4,7 @@ mod account;
 mod caution;
 mod class;
 mod composition;
+mod crossing;
 mod egg;
 mod ingredient;
 mod ingredients;
@@ -21,6 +22,7 @@ pub use account::{Account, Assumption, Owed, Used, Warning};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent};
+pub use crossing::{Doubt, Measuring, Weight, cite_all, short, tell_measures, volume_of};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
@@ -125,7 +127,7 @@ mod tests {
         assert_eq!(sifted.and_then(|found| found.filled), Some(Filled::Sifted));
         let after = tables.ingredients.find("all-purpose flour, sifted");
         assert_eq!(after.map(|found| (found.filled, found.after_measuring)), Some((None, true)));
-        assert_eq!(tables.ingredients.find("sliced almonds").map(|found| found.form), Some("sliced"));
+        assert_eq!(tables.ingredients.find("chopped walnuts").map(|found| found.form), Some("chopped"));
     }
 
     #[test]

@@ -80,12 +80,15 @@ pub enum Base {
     Class(Class),
     /// Egg whites alone.
     EggWhite,
+    /// All nuts with flour and starch: sponges that stand on ground nuts.
+    NutsAndFlour,
 }
 
 impl Base {
     fn of_word(word: &str) -> Option<Self> {
         match word {
             "egg-white" => Some(Self::EggWhite),
+            "nuts-and-flour" => Some(Self::NutsAndFlour),
             word => Class::of_word(word).map(Self::Class),
         }
     }
@@ -94,6 +97,7 @@ impl Base {
         match self {
             Self::Class(class) => class.word(),
             Self::EggWhite => "egg-white",
+            Self::NutsAndFlour => "nuts-and-flour",
         }
     }
 }
