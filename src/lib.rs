@@ -1,14 +1,5 @@
-pub fn add(left: u64, right: u64) -> u64 {
-    left + right
-}
+//! evencrumb: the arithmetic of baking formulas, computed with its sources, its ranges and its working. The library computes; the binary serves.
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn it_works() {
-        let result = add(2, 2);
-        assert_eq!(result, 4);
-    }
-}
+pub mod calculation;
+pub mod quantity;
+pub mod reference;

@@ -1,0 +1,305 @@
+//! How an amount is read: a number, then what it counts. `1 lb 4 oz` and `1 cup plus 2 tablespoons` add up; `gas mark 4` and `No. 16 disher` begin with the unit.
+
+use super::code::Code;
+use super::fault::Fault;
+use super::measure::Factor;
+use super::number::{Number, read_number};
+use super::pointer::Pointer;
+use super::unit::{Family, Measures, Unit};
+use super::vocabulary::{nearest, plain};
+use super::written::Written;
+
+/// A number of something.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Amount {
+    pub number: Number,
+    pub counting: Counting,
+}
+
+/// What a number counts.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Counting {
+    /// A unit.
+    Unit(&'static Unit),
+    /// Levelled dishers, so many of which empty a US quart.
+    Disher(Factor),
+    /// Things sold by size, such as eggs.
+    Size(Size),
+    /// A word that is no unit: perhaps the thing itself ("3 eggs", "2 lemons").
+    Named(Box<str>),
+    /// Nothing: a bare number.
+    Nothing,
+}
+
+/// A size by its trade word, and the market whose classes are meant, if it was said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Size {
+    pub class: &'static str,
+    pub market: Option<&'static str>,
+}
+
+const SIZES: &[(&str, &str)] = &[
+    ("extra large", "extra-large"),
+    ("extra-large", "extra-large"),
+    ("very large", "extra-large"),
+    ("xl", "extra-large"),
+    ("jumbo", "jumbo"),
+    ("large", "large"),
+    ("lg", "large"),
+    ("medium", "medium"),
+    ("med", "medium"),
+    ("small", "small"),
+    ("sm", "small"),
+    ("peewee", "peewee"),
+    ("l", "large"),
+    ("m", "medium"),
+    ("s", "small"),
+];
+
+const MARKETS: &[(&str, &str)] =
+    &[("us ", "us"), ("usa ", "us"), ("american ", "us"), ("eu ", "eu"), ("uk ", "eu"), ("european ", "eu"), ("british ", "eu")];
+
+/// The longest text that an amount may be.
+const LONGEST: usize = 200;
+
+/// Reads an amount as written.
+pub fn read_amount(written: &Written, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
+    match written {
+        Written::Text(text) => read_text(text, measures, at),
+        Written::Pair { value, unit } => {
+            let number = pair_number(*value, &at.key("value"))?;
+            let counting = counted(unit.trim(), measures, &at.key("unit"))?;
+            Ok(Amount { number, counting })
+        }
+    }
+}
+
+/// A value given as a number passes the same gate as one given as a text.
+fn pair_number(value: f64, at: &Pointer<'_>) -> Result<Number, Fault> {
+    match read_number(&format!("{value:e}"), at)? {
+        Some((number, _)) => Ok(number),
+        None => Err(Fault::new(at, Code::OutOfRange, "a figure too large", "0, or a figure from 0.000001 to 1000000000")),
+    }
+}
+
+fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
+    let text = text.trim();
+    if text.len() > LONGEST {
+        return Err(Fault::new(at, Code::TextTooLong, text, format!("at most {LONGEST} characters")));
+    }
+    let Some((number, rest)) = read_number(text, at)? else { return unit_first(text, measures, at) };
+    let rest = rest.trim();
+    let (unit, further) = split_compound(rest);
+    let mut amount = Amount { number, counting: counted(unit, measures, at)? };
+    if let Some(further) = further {
+        add(&mut amount, &read_text(further, measures, at)?, text, at)?;
+    }
+    Ok(amount)
+}
+
+/// Where a second amount begins: at "plus", "+" or "and", or at a digit behind a unit.
+fn split_compound(rest: &str) -> (&str, Option<&str>) {
+    for mark in [" plus ", " + ", " and "] {
+        if let Some((unit, further)) = rest.split_once(mark) {
+            return (unit.trim(), Some(further.trim()));
+        }
+    }
+    let second = rest.char_indices().find(|(at, c)| {
+        *at > 0 && c.is_ascii_digit() && rest[..*at].ends_with(' ') && rest[..*at].contains(|c: char| c.is_alphabetic())
+            && !rest[..*at].trim_end().ends_with(['.', '#'])
+    });
+    match second {
+        Some((at, _)) if !is_oven_or_disher(rest) => (rest[..at].trim(), Some(&rest[at..])),
+        _ => (rest, None),
+    }
+}
+
+fn is_oven_or_disher(rest: &str) -> bool {
+    let rest = plain(rest);
+    rest.starts_with("no") || rest.starts_with("gas") || rest.contains("scoop") || rest.contains("disher")
+}
+
+fn add(amount: &mut Amount, further: &Amount, text: &str, at: &Pointer<'_>) -> Result<(), Fault> {
+    let (Counting::Unit(unit), Counting::Unit(other)) = (&amount.counting, &further.counting) else {
+        return Err(Fault::new(at, Code::UnreadableAmount, text, "amounts of the same kind to add up"));
+    };
+    if unit.family != other.family || !matches!(unit.family, Family::Mass | Family::Volume | Family::Length | Family::Time) {
+        return Err(Fault::new(at, Code::UnreadableAmount, text, "two masses, two volumes or two lengths to add up")
+            .saying("A mass and a volume cannot be added: put them on two lines"));
+    }
+    let per = other.size / unit.size;
+    amount.number.low += further.number.low * per;
+    amount.number.value += further.number.value * per;
+    amount.number.high += further.number.high * per;
+    Ok(())
+}
+
+/// What stands behind the number.
+fn counted(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Counting, Fault> {
+    let word = word.strip_prefix("of ").unwrap_or(word).trim();
+    let word = word.strip_suffix(" of").unwrap_or(word);
+    if word.is_empty() {
+        return Ok(Counting::Nothing);
+    }
+    if let Some(unit) = Unit::of_word(word, measures) {
+        return Ok(Counting::Unit(unit));
+    }
+    if let Some(per_quart) = disher(word) {
+        return per_quart_in_range(per_quart, word, at).map(Counting::Disher);
+    }
+    if let Some(size) = size(word) {
+        return Ok(Counting::Size(size));
+    }
+    Ok(Counting::Named(word.into()))
+}
+
+fn per_quart_in_range(per_quart: f64, word: &str, at: &Pointer<'_>) -> Result<Factor, Fault> {
+    if (4.0..=100.0).contains(&per_quart) {
+        return Ok(Factor::times(per_quart));
+    }
+    Err(Fault::new(at, Code::OutOfRange, word, "a disher from No. 4 to No. 100"))
+}
+
+/// "No. 16 disher", "#16 scoop": the number says how many level dishers empty a US quart.
+fn disher(word: &str) -> Option<f64> {
+    let word = plain(word);
+    let word = ["dishers", "disher", "scoops", "scoop"].iter().find_map(|name| {
+        word.strip_suffix(name).or_else(|| word.strip_prefix(name)).map(str::trim)
+    })?;
+    let digits = word.trim_start_matches("number").trim_start_matches("no").trim_start_matches(['.', '#', ' ']);
+    digits.parse::<u32>().ok().map(f64::from)
+}
+
+/// "large", "EU medium", "extra large eggs".
+fn size(word: &str) -> Option<Size> {
+    let word = plain(word);
+    let (market, rest) = MARKETS
+        .iter()
+        .find_map(|(prefix, market)| word.strip_prefix(prefix).map(|rest| (Some(*market), rest)))
+        .unwrap_or((None, &*word));
+    let rest = ["eggs", "egg", "egg whites", "egg white", "egg yolks", "egg yolk", "whites", "white", "yolks", "yolk"]
+        .iter()
+        .find_map(|thing| rest.strip_suffix(thing))
+        .unwrap_or(rest)
+        .trim();
+    SIZES.iter().find(|(name, _)| *name == rest).map(|(_, class)| Size { class, market })
+}
+
+/// "gas mark 1/4", "a dozen", "half a cup", "No. 16 disher".
+fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
+    let word = plain(text);
+    for mark in ["gas mark", "gas no.", "gas no", "gas mk", "gas", "mark", "regulo"] {
+        if let Some(rest) = word.strip_prefix(mark)
+            && let Some((number, "")) = read_number(rest, at)?
+        {
+            return Ok(Amount { number, counting: Counting::Unit(Unit::known("gas-mark")) });
+        }
+    }
+    if let Some(per_quart) = disher(&word) {
+        let counting = per_quart_in_range(per_quart, &word, at).map(Counting::Disher)?;
+        return Ok(Amount { number: Number::exact(1.0), counting });
+    }
+    let counts: [(&str, f64); 7] =
+        [("half a ", 0.5), ("half an ", 0.5), ("a ", 1.0), ("an ", 1.0), ("one ", 1.0), ("two ", 2.0), ("three ", 3.0)];
+    if let Some((rest, count)) = counts.iter().find_map(|(prefix, count)| word.strip_prefix(prefix).map(|rest| (rest, *count))) {
+        return Ok(Amount { number: Number::exact(count), counting: counted(rest, measures, at)? });
+    }
+    Err(Fault::new(at, Code::UnreadableAmount, text, "a number and a unit")
+        .trying(["1 1/2 cups", "250 g", "3 large"]))
+}
+
+/// The refusal of a word that is no unit.
+pub(crate) fn unknown_unit(number: &Number, word: &str, at: &Pointer<'_>) -> Fault {
+    let plain = plain(word);
+    let mut near = nearest(&plain, Unit::all_words(), 3);
+    if near.is_empty() {
+        near = vec!["g", "cups", "tbsp"];
+    }
+    let tries: Vec<String> = near.iter().map(|unit| format!("{} {unit}", number.value)).collect();
+    let strange = word.chars().find(|c| !c.is_ascii() && !"°²³µ".contains(*c));
+    let fault = Fault::new(at, Code::UnknownUnit, word, "a unit of the kitchen or a UCUM code, see /v1/units").trying(tries);
+    match strange {
+        Some(letter) => fault.saying(format!("The letter {letter:?} is U+{:04X}: perhaps not the one you mean", u32::from(letter))),
+        None => fault,
+    }
+}
+
+impl Amount {
+    /// The refusal of an amount whose word is no unit.
+    pub fn unknown_unit(&self, word: &str, at: &Pointer<'_>) -> Fault {
+        unknown_unit(&self.number, word, at)
+    }
+
+    /// The refusal of a bare number, with the mend.
+    pub fn unit_missing(&self, at: &Pointer<'_>) -> Fault {
+        let number = self.number.value;
+        Fault::new(at, Code::UnitMissing, number.to_string(), "a number and a unit")
+            .trying([format!("{number} g"), format!("{number} cups"), format!("{number} oz")])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn read(text: &str) -> Amount {
+        match read_amount(&Written::Text(text.into()), Measures::Us, &Pointer::ROOT) {
+            Ok(amount) => amount,
+            Err(fault) => panic!("{text}: {fault:?}"),
+        }
+    }
+
+    #[track_caller]
+    fn is(text: &str, value: f64, id: &str) {
+        let amount = read(text);
+        assert!((amount.number.value - value).abs() < 1e-12, "{text}: {amount:?}");
+        assert!(matches!(amount.counting, Counting::Unit(unit) if unit.id == id), "{text}: {amount:?}");
+    }
+
+    #[test]
+    fn amounts_are_read_as_people_write_them() {
+        is("1 1/2 cups", 1.5, "us-cup");
+        is("1½ cup", 1.5, "us-cup");
+        is("120 ml", 120.0, "millilitre");
+        is("2-3 Tbsp", 2.5, "us-tablespoon");
+        is("3T", 3.0, "us-tablespoon");
+        is("1 lb 4 oz", 1.25, "pound");
+        is("1 cup plus 2 tablespoons", 1.125, "us-cup");
+        is("350°F", 350.0, "fahrenheit");
+        is("350 F", 350.0, "fahrenheit");
+        is("9\"", 9.0, "inch");
+        is("2 fl. oz.", 2.0, "us-fluid-ounce");
+        is("a dozen", 1.0, "dozen");
+        is("half a cup", 0.5, "us-cup");
+    }
+
+    #[test]
+    fn an_oven_mark_comes_before_its_number_or_behind() {
+        is("gas mark 1/4", 0.25, "gas-mark");
+        is("Gas 4", 4.0, "gas-mark");
+        is("4 gas mark", 4.0, "gas-mark");
+    }
+
+    #[test]
+    fn eggs_are_counted_by_size_and_market() {
+        let size = |text| read(text).counting;
+        assert_eq!(size("3 medium"), Counting::Size(Size { class: "medium", market: None }));
+        assert_eq!(size("3 EU medium"), Counting::Size(Size { class: "medium", market: Some("eu") }));
+        assert_eq!(size("2 extra large eggs"), Counting::Size(Size { class: "extra-large", market: None }));
+        assert_eq!(size("3 eggs"), Counting::Named("eggs".into()));
+        assert_eq!(size("3"), Counting::Nothing);
+    }
+
+    #[test]
+    fn a_disher_is_known_by_its_number() {
+        assert_eq!(read("2 No. 16 dishers").counting, Counting::Disher(Factor::times(16.0)));
+        assert_eq!(read("#40 scoop").counting, Counting::Disher(Factor::times(40.0)));
+    }
+
+    #[test]
+    fn a_strange_letter_is_shown_by_its_code_point() {
+        let Counting::Named(word) = read("2 gr\u{430}m").counting else { panic!("a Cyrillic a is no Latin a") };
+        assert!(unknown_unit(&Number::exact(2.0), &word, &Pointer::ROOT).detail.contains("U+0430"));
+    }
+}

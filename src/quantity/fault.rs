@@ -1,0 +1,134 @@
+//! Faults, collected rather than thrown: a person mends a list, not one thing at a time.
+
+use super::code::Code;
+use super::pointer::Pointer;
+
+/// One fault of a question: where it is, what was found, what is accepted, and what to try.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fault {
+    pub pointer: String,
+    pub code: Code,
+    pub found: String,
+    pub accepted: String,
+    pub detail: String,
+    pub attempts: Vec<String>,
+}
+
+impl Fault {
+    pub fn new(at: &Pointer<'_>, code: Code, found: impl Into<String>, accepted: impl Into<String>) -> Self {
+        Self {
+            pointer: at.to_string(),
+            code,
+            found: shortened(found.into()),
+            accepted: accepted.into(),
+            detail: code.mend().to_owned(),
+            attempts: Vec::new(),
+        }
+    }
+
+    /// Replaces the general advice by particular advice.
+    #[must_use]
+    pub fn saying(mut self, detail: impl Into<String>) -> Self {
+        self.detail = detail.into();
+        self
+    }
+
+    /// Values that would be accepted in place of the one found, the likeliest first.
+    #[must_use]
+    pub fn trying<T: Into<String>>(mut self, attempts: impl IntoIterator<Item = T>) -> Self {
+        self.attempts.extend(attempts.into_iter().map(Into::into));
+        self
+    }
+}
+
+/// What is echoed of a caller's text is short: a refusal never carries a flood back.
+const ECHO: usize = 60;
+
+fn shortened(text: String) -> String {
+    match text.char_indices().nth(ECHO) {
+        Some((cut, _)) => format!("{}…", &text[..cut]),
+        None => text,
+    }
+}
+
+/// All faults of a question, in the order in which they stand; at most fifty are kept, all are counted.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Faults {
+    kept: Vec<Fault>,
+    total: usize,
+}
+
+impl Faults {
+    /// How many are kept and told.
+    pub const MOST: usize = 50;
+
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    pub fn push(&mut self, fault: Fault) {
+        self.total += 1;
+        if self.kept.len() < Self::MOST {
+            self.kept.push(fault);
+        }
+    }
+
+    pub fn append(&mut self, others: Faults) {
+        let beyond = others.total - others.kept.len();
+        others.kept.into_iter().for_each(|fault| self.push(fault));
+        self.total += beyond;
+    }
+
+    /// Keeps a value, or keeps its fault and goes on without the value.
+    pub fn keep<T>(&mut self, read: Result<T, Fault>) -> Option<T> {
+        read.map_err(|fault| self.push(fault)).ok()
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.total == 0
+    }
+
+    pub fn total(&self) -> usize {
+        self.total
+    }
+
+    pub fn iter(&self) -> impl Iterator<Item = &Fault> {
+        self.kept.iter()
+    }
+
+    /// The value, if there was no fault at all.
+    pub fn or<T>(self, value: T) -> Result<T, Faults> {
+        if self.is_empty() { Ok(value) } else { Err(self) }
+    }
+}
+
+impl From<Fault> for Faults {
+    fn from(fault: Fault) -> Self {
+        let mut faults = Self::new();
+        faults.push(fault);
+        faults
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_hundred_faults_are_counted_and_fifty_told() {
+        let mut faults = Faults::new();
+        for index in 0..100 {
+            faults.push(Fault::new(&Pointer::ROOT.index(index), Code::WrongType, "x", "y"));
+        }
+        assert_eq!((faults.total(), faults.iter().count()), (100, 50));
+        let mut more = Faults::new();
+        more.append(faults);
+        assert_eq!(more.total(), 100);
+    }
+
+    #[test]
+    fn a_long_text_is_not_echoed_whole() {
+        let fault = Fault::new(&Pointer::ROOT, Code::TextTooLong, "ä".repeat(100_000), "at most 200 characters");
+        assert!(fault.found.chars().count() <= 61);
+    }
+}

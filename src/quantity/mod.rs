@@ -1,0 +1,33 @@
+//! Numbers that know what they measure, and how they are written and read. Everything else stands on this room; it knows nothing of baking or of HTTP.
+
+mod amount;
+mod code;
+mod fault;
+mod figure;
+mod measure;
+mod number;
+mod percent;
+mod pointer;
+mod shown;
+mod span;
+mod temperature;
+mod unit;
+mod units;
+mod vocabulary;
+mod written;
+
+pub use amount::{Amount, Counting, Size, read_amount};
+pub use code::Code;
+pub use fault::{Fault, Faults};
+pub use figure::Figure;
+pub use measure::{Area, Density, Factor, Length, Mass, Minutes, TemperatureChange, Volume};
+pub use number::{Number, read_number};
+pub use percent::{Loss, Percent, Share};
+pub use pointer::Pointer;
+pub use shown::{Proportion, Quantity, fitted_texts};
+pub use span::{Quantifiable, Span};
+pub use temperature::Temperature;
+pub use unit::{Family, Measures, Unit};
+pub use units::UNITS;
+pub use vocabulary::{nearest, plain};
+pub use written::Written;

@@ -1,0 +1,222 @@
+//! Quantities on their way out: a value for machines, a text for people, and a range wherever the figure is not exact.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::figure::Figure;
+use super::measure::{Area, Length, Mass, Minutes, Volume};
+use super::percent::Percent;
+use super::span::{Quantifiable, Span};
+use super::temperature::Temperature;
+use super::unit::{Family, Unit};
+
+/// A figure with its unit. `low` and `high` stand whenever it is not exact.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct Quantity {
+    /// The figure, to 12 significant digits.
+    #[schema(examples(355.0))]
+    pub value: Figure,
+    /// The unit: g, ml, cm, cm2, °C or min unless another was asked for.
+    #[schema(examples("g"), max_length = 40)]
+    pub unit: &'static str,
+    /// The same for people: g and ml whole from 10 up, one decimal from 1, two below; °C and min whole.
+    #[schema(examples("355 g"), max_length = 60)]
+    pub text: String,
+    /// The least it may be, where it is not exact.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, examples(340.0))]
+    pub low: Option<Figure>,
+    /// The most it may be, where it is not exact.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, examples(370.0))]
+    pub high: Option<Figure>,
+}
+
+/// A percentage of a named basis, with its range where it is not exact.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, ToSchema)]
+pub struct Proportion {
+    /// Hundredths of the basis.
+    #[schema(examples(66.7))]
+    pub percent: Figure,
+    /// The least it may be, where it is not exact.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, examples(64.0))]
+    pub low: Option<Figure>,
+    /// The most it may be, where it is not exact.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, examples(69.0))]
+    pub high: Option<Figure>,
+}
+
+impl From<Span<Percent>> for Proportion {
+    fn from(span: Span<Percent>) -> Self {
+        let (low, high) = ends(&span);
+        Self { percent: Figure(span.value().value()), low, high }
+    }
+}
+
+impl Proportion {
+    /// For people: one decimal.
+    pub fn text(&self) -> String {
+        decimals(self.percent.0, 1)
+    }
+}
+
+fn ends<T: Quantifiable>(span: &Span<T>) -> (Option<Figure>, Option<Figure>) {
+    if span.is_exact() { (None, None) } else { (Some(Figure(span.low().raw())), Some(Figure(span.high().raw()))) }
+}
+
+/// Quantities that leave in their base unit.
+macro_rules! shown {
+    ($($name:ident as $unit:literal with $places:expr),*) => {$(
+        impl From<Span<$name>> for Quantity {
+            fn from(span: Span<$name>) -> Self {
+                let (low, high) = ends(&span);
+                let value = span.value().raw();
+                Self { value: Figure(value), unit: $unit, text: written(value, $places(value), $unit), low, high }
+            }
+        }
+
+        impl From<$name> for Quantity {
+            fn from(value: $name) -> Self {
+                Span::exact(value).into()
+            }
+        }
+    )*};
+}
+
+shown!(
+    Mass as "g" with fine,
+    Volume as "ml" with fine,
+    Length as "cm" with one,
+    Area as "cm2" with none,
+    Temperature as "°C" with none,
+    Minutes as "min" with none
+);
+
+fn one(_: f64) -> usize {
+    1
+}
+
+fn none(_: f64) -> usize {
+    0
+}
+
+/// Whole from 10 up, one decimal from 1, two below.
+fn fine(value: f64) -> usize {
+    match value.abs() {
+        // 9.96 would be written 10.0: it belongs to the whole ones already.
+        v if v >= 9.95 => 0,
+        v if v >= 0.995 => 1,
+        _ => 2,
+    }
+}
+
+impl Quantity {
+    /// In a unit that was asked for. Temperatures and oven marks come as figures on that scale.
+    pub fn in_unit<T: Quantifiable>(span: Span<T>, unit: &'static Unit) -> Self {
+        let (low, high) = ends(&span);
+        let value = span.value().raw();
+        let places = match unit.family {
+            Family::Mass | Family::Volume if unit.size == 1.0 => fine(value),
+            Family::Temperature | Family::TemperatureChange | Family::Time => 0,
+            Family::Mass | Family::Volume if value.abs() >= 100.0 => 1,
+            Family::Mass if unit.size == 1000.0 => 3,
+            _ => 2,
+        };
+        let name = if value == 1.0 { unit.one } else { unit.many };
+        Self { value: Figure(value), unit: unit.one, text: written(value, places, name), low, high }
+    }
+
+    /// The same quantity with another text: where texts make a total.
+    #[must_use]
+    pub fn with_text(mut self, text: String) -> Self {
+        self.text = text;
+        self
+    }
+
+    /// "110–160 g", or just "125 g" where the figure is exact.
+    pub fn range_text(&self) -> String {
+        match (self.low, self.high) {
+            (Some(low), Some(high)) => {
+                let places = if matches!(self.unit, "g" | "ml") { fine(self.value.0) } else { self.places() };
+                format!("{}–{} {}", decimals(low.0, places), decimals(high.0, places), self.unit)
+            }
+            _ => self.text.clone(),
+        }
+    }
+
+    fn places(&self) -> usize {
+        self.text.split(' ').next().and_then(|number| number.split_once('.')).map_or(0, |(_, after)| after.len())
+    }
+}
+
+fn written(value: f64, places: usize, unit: &str) -> String {
+    let mut text = decimals(value, places);
+    text.push(' ');
+    text.push_str(unit);
+    text
+}
+
+/// A figure with so many decimals, without idle zeros and never minus zero.
+fn decimals(value: f64, places: usize) -> String {
+    let mut text = format!("{value:.places$}");
+    if text.contains('.') {
+        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+    }
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+/// Texts of masses that make a total, and the text of the total: they add up exactly. Fine amounts keep their decimals; the whole grams are shared out by largest remainder.
+pub fn fitted_texts(masses: &[Mass]) -> (Vec<String>, String) {
+    let grams: Vec<f64> = masses.iter().map(|mass| mass.in_grams()).collect();
+    let coarse: Vec<usize> = (0..grams.len()).filter(|&at| fine(grams[at]) == 0).collect();
+    let target = coarse.iter().map(|&at| grams[at]).sum::<f64>().round();
+    let mut whole: Vec<f64> = coarse.iter().map(|&at| grams[at].floor()).collect();
+    let mut by_remainder: Vec<usize> = (0..coarse.len()).collect();
+    by_remainder.sort_by(|&a, &b| grams[coarse[b]].fract().total_cmp(&grams[coarse[a]].fract()).then(a.cmp(&b)));
+    let short = (target - whole.iter().sum::<f64>()).max(0.0) as usize;
+    by_remainder.iter().take(short).for_each(|&at| whole[at] += 1.0);
+    let mut hundredths = 0.0;
+    let mut texts = vec![String::new(); grams.len()];
+    for (at, &gram) in grams.iter().enumerate() {
+        let shown = coarse.iter().position(|&c| c == at).map_or_else(|| rounded(gram, fine(gram)), |c| whole[c]);
+        hundredths += (shown * 100.0).round();
+        texts[at] = written(shown, 2, "g");
+    }
+    (texts, written(hundredths / 100.0, 2, "g"))
+}
+
+fn rounded(value: f64, places: usize) -> f64 {
+    format!("{value:.places$}").parse().unwrap_or(value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn text(grams: f64) -> String {
+        Quantity::from(Mass::grams(grams)).text
+    }
+
+    #[test]
+    fn people_see_whole_grams_from_ten_up() {
+        assert_eq!([text(355.04), text(9.96), text(4.62), text(0.5), text(-0.0)], ["355 g", "10 g", "4.6 g", "0.5 g", "0 g"]);
+    }
+
+    #[test]
+    fn a_range_stands_only_where_there_is_one() {
+        let exact = Quantity::from(Mass::grams(3.0));
+        assert!(exact.low.is_none() && exact.high.is_none());
+        let cup = Quantity::from(Span::new(Mass::grams(110.0), Mass::grams(125.0), Mass::grams(160.0)));
+        assert_eq!(cup.range_text(), "110–160 g");
+    }
+
+    #[test]
+    fn the_texts_of_a_total_add_up() {
+        let masses = [33.4, 33.4, 33.2, 0.46, 2.22].map(Mass::grams);
+        let (texts, total) = fitted_texts(&masses);
+        assert_eq!(texts, ["34 g", "33 g", "33 g", "0.46 g", "2.2 g"]);
+        assert_eq!(total, "102.66 g");
+    }
+}

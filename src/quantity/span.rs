@@ -1,0 +1,125 @@
+//! A figure with its honest range. `low <= value <= high` always; a sum adds the ends, a positive factor keeps their order.
+
+use std::ops::{Add, Div, Mul};
+
+use super::measure::Factor;
+
+/// A quantity that is one number in one unit.
+pub trait Quantifiable: Copy {
+    fn raw(self) -> f64;
+    fn of_raw(raw: f64) -> Self;
+}
+
+/// A value between a low and a high end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Span<T> {
+    low: T,
+    value: T,
+    high: T,
+}
+
+impl<T: Quantifiable> Span<T> {
+    /// Puts the three in order, so that no span can stand on its head.
+    pub fn new(low: T, value: T, high: T) -> Self {
+        let (low, value, high) = (low.raw(), value.raw(), high.raw());
+        Self {
+            low: T::of_raw(low.min(value)),
+            value: T::of_raw(value),
+            high: T::of_raw(high.max(value)),
+        }
+    }
+
+    pub fn exact(value: T) -> Self {
+        Self { low: value, value, high: value }
+    }
+
+    /// From `low` to `high`, with the middle as the value.
+    pub fn between(low: T, high: T) -> Self {
+        Self::new(low, T::of_raw((low.raw() + high.raw()) / 2.0), high)
+    }
+
+    pub fn low(&self) -> T {
+        self.low
+    }
+
+    pub fn value(&self) -> T {
+        self.value
+    }
+
+    pub fn high(&self) -> T {
+        self.high
+    }
+
+    /// No range at all: the figure is as sharp as what it came from. Ends within a millionth of a millionth are the noise of arithmetic.
+    pub fn is_exact(&self) -> bool {
+        self.high.raw() - self.low.raw() <= self.value.raw().abs() * 1e-12
+    }
+
+    pub fn is_finite(&self) -> bool {
+        self.low.raw().is_finite() && self.value.raw().is_finite() && self.high.raw().is_finite()
+    }
+
+    /// Applies an increasing function to the three figures.
+    pub fn map<U: Quantifiable>(self, rising: impl Fn(T) -> U) -> Span<U> {
+        Span::new(rising(self.low), rising(self.value), rising(self.high))
+    }
+
+    /// Applies a decreasing function: the ends change places.
+    pub fn map_falling<U: Quantifiable>(self, falling: impl Fn(T) -> U) -> Span<U> {
+        Span::new(falling(self.high), falling(self.value), falling(self.low))
+    }
+
+    /// The smallest span that holds both; the value stays this one's.
+    pub fn hull(self, other: Self) -> Self {
+        Self::new(
+            if other.low.raw() < self.low.raw() { other.low } else { self.low },
+            self.value,
+            if other.high.raw() > self.high.raw() { other.high } else { self.high },
+        )
+    }
+}
+
+impl<T: Quantifiable> Add for Span<T> {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        let sum = |a: T, b: T| T::of_raw(a.raw() + b.raw());
+        Self {
+            low: sum(self.low, other.low),
+            value: sum(self.value, other.value),
+            high: sum(self.high, other.high),
+        }
+    }
+}
+
+impl<T: Quantifiable> Mul<Factor> for Span<T> {
+    type Output = Self;
+    fn mul(self, factor: Factor) -> Self {
+        self.map(|end| T::of_raw(end.raw() * factor.value()))
+    }
+}
+
+impl<T: Quantifiable> Div<Factor> for Span<T> {
+    type Output = Self;
+    fn div(self, factor: Factor) -> Self {
+        self.map(|end| T::of_raw(end.raw() / factor.value()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Mass;
+
+    #[test]
+    fn the_ends_of_a_sum_are_the_sums_of_the_ends() {
+        let cup = Span::new(Mass::grams(110.0), Mass::grams(125.0), Mass::grams(160.0));
+        let two = cup + cup;
+        assert_eq!((two.low().in_grams(), two.high().in_grams()), (220.0, 320.0));
+    }
+
+    #[test]
+    fn a_span_never_stands_on_its_head() {
+        let span = Span::new(Mass::grams(3.0), Mass::grams(2.0), Mass::grams(1.0));
+        assert!(span.low() <= span.value() && span.value() <= span.high());
+    }
+}

@@ -1,0 +1,241 @@
+//! A unit: what it measures, how much of the base unit it is, what it is called. Which unit a word means can depend on the country of the cups and spoons.
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+use super::units::UNITS;
+
+/// What a unit measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Family {
+    /// In grams.
+    Mass,
+    /// In millilitres.
+    Volume,
+    /// In centimetres.
+    Length,
+    /// In square centimetres.
+    Area,
+    /// A point on a scale of temperature.
+    Temperature,
+    /// A distance between two temperatures, in Celsius degrees.
+    TemperatureChange,
+    /// A mark on the dial of a gas oven.
+    OvenMark,
+    /// In minutes.
+    Time,
+    /// Pieces: eggs, sticks, sheets.
+    Count,
+}
+
+impl Family {
+    /// What it measures, in a sentence.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Mass => "a mass",
+            Self::Volume => "a volume",
+            Self::Length => "a length",
+            Self::Area => "an area",
+            Self::Temperature => "a temperature",
+            Self::TemperatureChange => "a temperature difference",
+            Self::OvenMark => "a gas mark",
+            Self::Time => "a time",
+            Self::Count => "a count",
+        }
+    }
+}
+
+/// The national set of cups and spoons.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Measures {
+    /// US customary: cup 236.588 ml, tablespoon 14.787 ml.
+    #[default]
+    Us,
+    /// Cup 250 ml, tablespoon 15 ml, teaspoon 5 ml.
+    Metric,
+    /// Modern British: tablespoon 15 ml, teaspoon 5 ml, pint 568 ml.
+    Uk,
+    /// Old British books: tablespoon 17.76 ml, pint 568 ml.
+    Imperial,
+    /// Traditional Canadian: cup of 8 imperial fluid ounces, 227.3 ml.
+    Canada,
+    /// Cup 250 ml, tablespoon 20 ml.
+    Australia,
+    /// Cup 200 ml; go and sho.
+    Japan,
+    /// US nutrition labels: cup 240 ml, tablespoon 15 ml, ounce 28 g.
+    UsLabel,
+}
+
+impl Measures {
+    pub const ALL: [Self; 8] = [
+        Self::Us,
+        Self::Metric,
+        Self::Uk,
+        Self::Imperial,
+        Self::Canada,
+        Self::Australia,
+        Self::Japan,
+        Self::UsLabel,
+    ];
+
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Us => "us",
+            Self::Metric => "metric",
+            Self::Uk => "uk",
+            Self::Imperial => "imperial",
+            Self::Canada => "canada",
+            Self::Australia => "australia",
+            Self::Japan => "japan",
+            Self::UsLabel => "us-label",
+        }
+    }
+
+    pub fn of_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|measures| measures.word() == word)
+    }
+}
+
+/// One unit, with its exact definition.
+#[derive(Debug, PartialEq)]
+pub struct Unit {
+    pub id: &'static str,
+    /// How it stands behind a figure: "g", "cup".
+    pub one: &'static str,
+    pub many: &'static str,
+    /// Its UCUM code, where it has one.
+    pub ucum: Option<&'static str>,
+    pub family: Family,
+    /// How many grams, millilitres, centimetres … one of it is.
+    pub size: f64,
+    pub definition: &'static str,
+    /// The id of the source of the definition.
+    pub source: &'static str,
+    /// Words that mean this unit in every country.
+    pub words: &'static [&'static str],
+    /// Words that mean this unit only within these national sets.
+    pub national: &'static [&'static str],
+    pub sets: &'static [Measures],
+}
+
+impl Unit {
+    /// The unit with this id: for units that we name ourselves.
+    pub fn known(id: &str) -> &'static Unit {
+        UNITS.iter().find(|unit| unit.id == id).unwrap_or(&UNITS[0])
+    }
+
+    /// Which unit a word means, among the measures of a country. Trade words win over UCUM codes; `t` and `T` are told apart.
+    pub fn of_word(word: &str, measures: Measures) -> Option<&'static Unit> {
+        let words = &*WORDS;
+        let exact = |word: &str| words.everywhere.get(word).or_else(|| words.national.get(word)?.get(measures)).copied();
+        exact(word)
+            .or_else(|| words.everywhere.get(word.trim_end_matches('.')).copied())
+            .or_else(|| {
+                let plain = super::plain(word);
+                let plain = plain.trim_end_matches('.');
+                exact(plain).or_else(|| exact(&plain.replace('.', "")))
+            })
+            .or_else(|| words.ucum.get(word).copied())
+    }
+
+    /// Whether a word means another unit in another country: then an assumption must be told.
+    pub fn is_national(&self) -> bool {
+        !self.sets.is_empty()
+    }
+
+    /// Every word that is understood, for suggestions.
+    pub fn all_words() -> impl Iterator<Item = &'static str> {
+        let words = &*WORDS;
+        words.everywhere.keys().copied().chain(words.national.keys().copied())
+    }
+}
+
+/// For each national word: what it means in each country.
+#[derive(Default)]
+struct ByCountry([Option<&'static Unit>; Measures::ALL.len()]);
+
+impl ByCountry {
+    fn get(&self, measures: Measures) -> Option<&&'static Unit> {
+        self.0[measures as usize].as_ref()
+    }
+}
+
+struct Words {
+    everywhere: HashMap<&'static str, &'static Unit>,
+    national: HashMap<&'static str, ByCountry>,
+    ucum: HashMap<&'static str, &'static Unit>,
+}
+
+static WORDS: LazyLock<Words> = LazyLock::new(|| {
+    let mut words = Words { everywhere: HashMap::new(), national: HashMap::new(), ucum: HashMap::new() };
+    for unit in UNITS {
+        words.everywhere.insert(unit.id, unit);
+        for word in unit.words {
+            words.everywhere.insert(word, unit);
+        }
+        for word in unit.national {
+            let country = words.national.entry(word).or_default();
+            for set in unit.sets {
+                country.0[*set as usize] = Some(unit);
+            }
+        }
+        if let Some(code) = unit.ucum {
+            words.ucum.entry(code).or_insert(unit);
+        }
+    }
+    words
+});
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn is(word: &str, measures: Measures, id: &str) {
+        assert_eq!(Unit::of_word(word, measures).map(|unit| unit.id), Some(id), "{word}");
+    }
+
+    #[test]
+    fn a_cup_depends_on_the_country() {
+        is("cup", Measures::Us, "us-cup");
+        is("Cups", Measures::Metric, "metric-cup");
+        is("c", Measures::Us, "us-cup");
+        is("US cup", Measures::Australia, "us-cup");
+        is("tbsp", Measures::Australia, "australian-tablespoon");
+    }
+
+    #[test]
+    fn a_small_t_is_a_teaspoon_and_a_large_one_a_tablespoon() {
+        is("t", Measures::Us, "us-teaspoon");
+        is("T", Measures::Us, "us-tablespoon");
+        is("Tbsp.", Measures::Us, "us-tablespoon");
+    }
+
+    #[test]
+    fn ounces_weigh_and_fluid_ounces_measure() {
+        is("oz", Measures::Us, "ounce");
+        is("fl. oz.", Measures::Us, "us-fluid-ounce");
+        is("fl oz", Measures::Uk, "imperial-fluid-ounce");
+        is("[foz_br]", Measures::Us, "imperial-fluid-ounce");
+    }
+
+    #[test]
+    fn the_label_cup_keeps_its_confusing_code() {
+        is("[cup_m]", Measures::Us, "us-label-cup");
+    }
+
+    #[test]
+    fn every_word_of_a_country_means_something_everywhere() {
+        for (word, country) in &WORDS.national {
+            for measures in Measures::ALL {
+                assert!(country.get(measures).is_some(), "{word} means nothing in {measures:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,71 @@
+//! Words as people spell them: made plain before they are looked up, and a near miss answered with the nearest words.
+
+use std::borrow::Cow;
+
+use unicode_normalization::{UnicodeNormalization, is_nfc};
+
+/// Lower case, composed (NFC), one blank between words, typographic quotes and dashes made plain. Borrowed when the text is plain already.
+pub fn plain(text: &str) -> Cow<'_, str> {
+    let trimmed = text.trim();
+    let already = trimmed.bytes().all(|b| b.is_ascii() && !b.is_ascii_uppercase() && b != b'\t' && b != b'\n')
+        && !trimmed.contains("  ");
+    if already {
+        return Cow::Borrowed(trimmed);
+    }
+    let composed: Cow<'_, str> =
+        if is_nfc(trimmed) { Cow::Borrowed(trimmed) } else { Cow::Owned(trimmed.nfc().collect()) };
+    let mut out = String::with_capacity(composed.len());
+    for word in composed.split_whitespace() {
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        for letter in word.chars() {
+            match letter {
+                '’' | '‘' | 'ʼ' => out.push('\''),
+                '‐' | '‑' => out.push('-'),
+                _ => out.extend(letter.to_lowercase()),
+            }
+        }
+    }
+    Cow::Owned(out)
+}
+
+/// The words nearest to one that was not found, the nearest first, at most `most`; none where nothing is near.
+pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>, most: usize) -> Vec<&'w str> {
+    // A long text is nobody's misspelling, and likeness costs the product of the lengths.
+    if word.len() > 80 {
+        return Vec::new();
+    }
+    let mut scored: Vec<(f64, &str)> = words
+        .into_iter()
+        .map(|known| (likeness(word, known), known))
+        .filter(|(likeness, _)| *likeness >= 0.72)
+        .collect();
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
+    scored.dedup_by(|a, b| a.1 == b.1);
+    scored.into_iter().take(most).map(|(_, known)| known).collect()
+}
+
+/// Between 0 and 1. A word that the other begins or ends with is nearer than letters alone say ("flour" to "rye flour").
+fn likeness(word: &str, known: &str) -> f64 {
+    let letters = strsim::normalized_damerau_levenshtein(word, known);
+    let begins = strsim::jaro_winkler(word, known);
+    let holds = word.len() >= 4 && known.split(' ').any(|part| part == word);
+    (0.5 * letters + 0.5 * begins).max(if holds { 0.8 } else { 0.0 })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spelling_does_not_depend_on_how_an_accent_is_stored() {
+        assert_eq!(plain("Cre\u{300}me  FRAÎCHE "), plain("crème fraîche"));
+    }
+
+    #[test]
+    fn a_near_miss_finds_its_word() {
+        assert_eq!(nearest("wheat fluor", ["whey", "wheat flour", "oat bran"], 3).first(), Some(&"wheat flour"));
+        assert!(nearest("blobs", ["cup", "gram"], 3).is_empty());
+    }
+}

@@ -1,0 +1,130 @@
+//! An amount as it comes in: a text as people write it, or a value and a unit. Serialisation stands here, apart from the meaning.
+
+use std::borrow::Cow;
+use std::fmt;
+
+use serde::de::{Deserialize, Deserializer, Error, IgnoredAny, MapAccess, Visitor};
+use utoipa::openapi::schema::{AdditionalProperties, KnownFormat, ObjectBuilder, OneOfBuilder, Schema, SchemaFormat, Type};
+use utoipa::openapi::RefOr;
+
+/// An amount as written: `"1 1/2 cups"`, or `{"value": 1.5, "unit": "cup"}`.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Written {
+    Text(Box<str>),
+    Pair { value: f64, unit: Box<str> },
+}
+
+impl Written {
+    /// As a person would write it.
+    pub fn as_text(&self) -> Cow<'_, str> {
+        match self {
+            Self::Text(text) => Cow::Borrowed(text),
+            Self::Pair { value, unit } => Cow::Owned(format!("{value} {unit}")),
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for Written {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(Reader)
+    }
+}
+
+struct Reader;
+
+/// What is said when neither form is met. Doors recognise the sentence by its first words.
+const EXPECTED: &str = "an amount such as \"1 1/2 cups\", or {\"value\": 1.5, \"unit\": \"cup\"}";
+
+impl<'de> Visitor<'de> for Reader {
+    type Value = Written;
+
+    fn expecting(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(EXPECTED)
+    }
+
+    fn visit_str<E: Error>(self, text: &str) -> Result<Written, E> {
+        Ok(Written::Text(text.into()))
+    }
+
+    fn visit_string<E: Error>(self, text: String) -> Result<Written, E> {
+        Ok(Written::Text(text.into()))
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut fields: A) -> Result<Written, A::Error> {
+        let (mut value, mut unit) = (None, None);
+        while let Some(field) = fields.next_key::<Cow<'de, str>>()? {
+            match &*field {
+                "value" if value.is_some() => return Err(Error::duplicate_field("value")),
+                "unit" if unit.is_some() => return Err(Error::duplicate_field("unit")),
+                "value" => value = Some(fields.next_value::<f64>()?),
+                "unit" => unit = Some(fields.next_value::<Box<str>>()?),
+                unknown => {
+                    let refusal = Error::unknown_field(unknown, &["value", "unit"]);
+                    fields.next_value::<IgnoredAny>()?;
+                    return Err(refusal);
+                }
+            }
+        }
+        Ok(Written::Pair {
+            value: value.ok_or_else(|| Error::missing_field("value"))?,
+            unit: unit.ok_or_else(|| Error::missing_field("unit"))?,
+        })
+    }
+}
+
+impl utoipa::PartialSchema for Written {
+    fn schema() -> RefOr<Schema> {
+        let text = ObjectBuilder::new()
+            .schema_type(Type::String)
+            .description(Some("As people write it: a number (fractions and ranges too) and a unit."))
+            .min_length(Some(1))
+            .max_length(Some(200))
+            .examples(["1 1/2 cups", "120 ml", "2-3 Tbsp", "3 large"]);
+        let value = ObjectBuilder::new()
+            .schema_type(Type::Number)
+            .format(Some(SchemaFormat::KnownFormat(KnownFormat::Double)))
+            .description(Some("How many of the unit."))
+            .minimum(Some(-1e9))
+            .maximum(Some(1e9))
+            .examples([1.5]);
+        let unit = ObjectBuilder::new()
+            .schema_type(Type::String)
+            .description(Some("A unit by a word of the kitchen or by its UCUM code; see /v1/units."))
+            .min_length(Some(1))
+            .max_length(Some(200))
+            .examples(["cup"]);
+        let pair = ObjectBuilder::new()
+            .schema_type(Type::Object)
+            .description(Some("As a value and a unit."))
+            .property("value", value)
+            .property("unit", unit)
+            .required("value")
+            .required("unit")
+            .additional_properties(Some(AdditionalProperties::FreeForm(false)));
+        OneOfBuilder::new()
+            .item(text)
+            .item(pair)
+            .description(Some("An amount: a text such as \"1 1/2 cups\", or a value and a unit."))
+            .into()
+    }
+}
+
+impl utoipa::ToSchema for Written {
+    fn name() -> Cow<'static, str> {
+        Cow::Borrowed("Amount")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_forms_are_read_and_nothing_else() {
+        assert!(matches!(serde_json::from_str::<Written>("\"2 cups\""), Ok(Written::Text(_))));
+        assert!(matches!(serde_json::from_str::<Written>("{\"unit\":\"g\",\"value\":2}"), Ok(Written::Pair { .. })));
+        for wrong in ["2", "true", "null", "[]", "{}", "{\"value\":1}", "{\"value\":1,\"unit\":\"g\",\"x\":1}"] {
+            assert!(serde_json::from_str::<Written>(wrong).is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! What an answer owes its reader: the assumptions it made, the cautions that apply, the sources it used and, when asked, its working. No answer can be built without it.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::Reference;
+use super::caution::Caution;
+use super::source::{Citation, Source};
+use crate::quantity::Pointer;
+
+/// Something that was not said and had to be assumed.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct Assumption {
+    /// What was assumed, in a sentence.
+    #[schema(examples("The measures are those of the US"), max_length = 400)]
+    pub text: String,
+    /// The field to set to change it, as a JSON Pointer into the question.
+    #[schema(examples("/measures"), max_length = 200)]
+    pub field: String,
+    /// The value that was assumed.
+    #[schema(examples("us"), max_length = 200)]
+    pub value: String,
+}
+
+/// Where something can hurt someone.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, ToSchema)]
+pub struct Warning {
+    /// Its name.
+    #[schema(examples("raw-egg"), max_length = 60)]
+    pub id: &'static str,
+    /// What to mind, in a sentence or two.
+    #[schema(max_length = 600)]
+    pub text: &'static str,
+    /// The id of its source.
+    #[schema(examples("fda-food-code-2022"), max_length = 60)]
+    pub source: &'static str,
+}
+
+/// A source that an answer used.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, ToSchema)]
+pub struct Used {
+    /// Its name; see /v1/sources/{id}.
+    #[schema(examples("usda-sr28"), max_length = 60)]
+    pub id: &'static str,
+    /// Its title.
+    #[schema(max_length = 400)]
+    pub title: &'static str,
+}
+
+/// What every answer carries beside its own figures.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct Owed {
+    /// The answer in one sentence, with units.
+    #[schema(max_length = 1000)]
+    pub summary: String,
+    /// What was assumed, each with the field that changes it.
+    #[schema(max_items = 200)]
+    pub assumptions: Vec<Assumption>,
+    /// What can hurt someone. Local food codes and licensed practice come first.
+    #[schema(max_items = 40)]
+    pub cautions: Vec<Warning>,
+    /// The published sources of the figures used.
+    #[schema(max_items = 100)]
+    pub sources: Vec<Used>,
+    /// The version of the tables: the first 12 hexadecimal digits of SHA-256 over the data files.
+    #[schema(examples("0123456789ab"), max_length = 12)]
+    pub tables: &'static str,
+    /// The steps with numbers in, to be redone with a pencil; only with `explain=true`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_items = 1000)]
+    pub working: Option<Vec<String>>,
+}
+
+/// The running account of one question.
+pub struct Account {
+    reference: &'static Reference,
+    explain: bool,
+    assumptions: Vec<Assumption>,
+    cautions: Vec<&'static Caution>,
+    sources: Vec<&'static Source>,
+    working: Vec<String>,
+}
+
+impl Account {
+    pub fn new(reference: &'static Reference, explain: bool) -> Self {
+        Self { reference, explain, assumptions: Vec::new(), cautions: Vec::new(), sources: Vec::new(), working: Vec::new() }
+    }
+
+    /// Notes an assumption; the same one is told once.
+    pub fn assume(&mut self, text: impl Into<String>, field: &Pointer<'_>, value: impl Into<String>) {
+        let assumption = Assumption { text: text.into(), field: field.to_string(), value: value.into() };
+        if !self.assumptions.contains(&assumption) {
+            self.assumptions.push(assumption);
+        }
+    }
+
+    /// Notes a caution by its id; the same one is told once.
+    pub fn caution(&mut self, id: &str) {
+        if let Some(caution) = self.reference.cautions.find(id)
+            && !self.cautions.iter().any(|known| known.id == caution.id)
+        {
+            self.cautions.push(caution);
+        }
+    }
+
+    /// Notes a source.
+    pub fn cite(&mut self, citation: Citation) {
+        self.source(citation.source);
+    }
+
+    /// Notes a source by its id.
+    pub fn cite_id(&mut self, id: &str) {
+        if let Some(source) = self.reference.sources.find(id) {
+            self.source(source);
+        }
+    }
+
+    fn source(&mut self, source: &'static Source) {
+        if !self.sources.iter().any(|known| std::ptr::eq(*known, source)) {
+            self.sources.push(source);
+        }
+    }
+
+    /// A step of the working: made only when the working was asked for.
+    pub fn step(&mut self, step: impl FnOnce() -> String) {
+        if self.explain {
+            self.working.push(step());
+        }
+    }
+
+    /// Closes the account with the answer's sentence.
+    pub fn settle(&mut self, summary: String) -> Owed {
+        Owed {
+            summary,
+            assumptions: std::mem::take(&mut self.assumptions),
+            cautions: self.cautions.drain(..).map(|c| Warning { id: c.id, text: c.text, source: c.citation.source.id }).collect(),
+            sources: self.sources.drain(..).map(|s| Used { id: s.id, title: s.title }).collect(),
+            tables: self.reference.version,
+            working: self.explain.then(|| std::mem::take(&mut self.working)),
+        }
+    }
+}

@@ -1,0 +1,79 @@
+//! One data file as rows: read once at start, every cell asked for by its column's name, every fault told by file and line.
+
+use csv::StringRecord;
+
+/// A data file that is part of the program.
+#[derive(Clone, Copy, Debug)]
+pub struct DataFile {
+    pub name: &'static str,
+    pub text: &'static str,
+}
+
+/// One row of a data file.
+pub struct Row {
+    columns: &'static StringRecord,
+    cells: &'static StringRecord,
+    file: &'static str,
+    line: u64,
+}
+
+/// Why a table cannot be used: file, line and what is wrong with it.
+pub type TableFault = String;
+
+impl DataFile {
+    /// All rows. The tables live as long as the program, so their cells are kept where they are and never copied again.
+    pub fn rows(self) -> Result<Vec<Row>, TableFault> {
+        let mut reader = csv::ReaderBuilder::new().from_reader(self.text.as_bytes());
+        let columns: &'static StringRecord =
+            Box::leak(Box::new(reader.headers().map_err(|e| format!("{}: {e}", self.name))?.clone()));
+        reader
+            .into_records()
+            .map(|record| {
+                let record = record.map_err(|e| format!("{}: {e}", self.name))?;
+                let line = record.position().map_or(0, csv::Position::line);
+                Ok(Row { columns, cells: Box::leak(Box::new(record)), file: self.name, line })
+            })
+            .collect()
+    }
+}
+
+impl Row {
+    /// The fault of this row.
+    pub fn fault(&self, what: impl std::fmt::Display) -> TableFault {
+        format!("{} line {}: {what}", self.file, self.line)
+    }
+
+    /// A cell's text; empty where the cell is.
+    pub fn text(&self, column: &str) -> Result<&'static str, TableFault> {
+        let at = self.columns.iter().position(|name| name == column);
+        at.and_then(|at| self.cells.get(at)).map(str::trim).ok_or_else(|| self.fault(format_args!("no column {column}")))
+    }
+
+    /// A cell that must hold something.
+    pub fn required(&self, column: &str) -> Result<&'static str, TableFault> {
+        let text = self.text(column)?;
+        if text.is_empty() { Err(self.fault(format_args!("{column} is empty"))) } else { Ok(text) }
+    }
+
+    /// A cell's parts, parted by `|`.
+    pub fn list(&self, column: &str) -> Result<Vec<&'static str>, TableFault> {
+        Ok(self.text(column)?.split('|').map(str::trim).filter(|part| !part.is_empty()).collect())
+    }
+
+    /// A cell's number, if it holds one.
+    pub(crate) fn number(&self, column: &str) -> Result<Option<f64>, TableFault> {
+        let text = self.text(column)?;
+        if text.is_empty() {
+            return Ok(None);
+        }
+        match text.parse::<f64>() {
+            Ok(number) if number.is_finite() => Ok(Some(number)),
+            _ => Err(self.fault(format_args!("{column} is no number: {text}"))),
+        }
+    }
+
+    /// A cell that must hold a number.
+    pub(crate) fn figure(&self, column: &str) -> Result<f64, TableFault> {
+        self.number(column)?.ok_or_else(|| self.fault(format_args!("{column} is empty")))
+    }
+}
