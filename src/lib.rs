@@ -2,6 +2,7 @@
 
 pub mod calculation;
 pub mod door;
+pub mod formula;
 pub mod quantity;
 pub mod reference;
 pub mod settings;
