@@ -95,8 +95,26 @@ fn schema<T: ToSchema>(schemas: &mut Schemas) -> String {
 }
 
 fn answer<C: Calculation>(bytes: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
-    let question: C::Question = super::reading::question(bytes)?;
+    match super::reading::question::<C::Question>(bytes) {
+        Some(question) => answer_to::<C>(&question, reference, options),
+        None => answer_mended::<C>(bytes, reference, options),
+    }
+}
+
+fn answer_to<C: Calculation>(question: &C::Question, reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
     let mut account = Account::new(reference, options.explain);
-    let answer = C::answer(&question, reference, &mut account).map_err(Refusal::Faulty)?;
+    let answer = C::answer(question, reference, &mut account).map_err(Refusal::Faulty)?;
     super::writing::answer(&answer, options)
+}
+
+/// The plain way failed: all faults of shape, and with them the faults of meaning of what could be read.
+#[cold]
+fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
+    let mended = super::reading::mended::<C::Question>(bytes)?;
+    let meaning = match &mended.question {
+        Some(question) if mended.faults.is_empty() => return answer_to::<C>(question, reference, options),
+        Some(question) => C::answer(question, reference, &mut Account::new(reference, false)).err(),
+        None => None,
+    };
+    Err(Refusal::Faulty(mended.with_meaning(meaning.unwrap_or_default())))
 }
