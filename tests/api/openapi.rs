@@ -1,0 +1,117 @@
+//! The document is the contract: it equals what the list of calculations gives, keeps the rules of a good document, and its examples are of the shape that it promises.
+
+mod lint;
+mod schema;
+
+use std::fs;
+use std::path::PathBuf;
+
+use evencrumb::calculation::CALCULATIONS;
+use evencrumb::door::openapi::{self, Example, Examples};
+use serde_json::Value;
+
+/// A path inside the package.
+pub fn inside(path: &str) -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(path)
+}
+
+/// Where the worked examples of a calculation are kept.
+pub fn file_of(calculation: &str) -> PathBuf {
+    inside("openapi/examples").join(format!("{calculation}.json"))
+}
+
+/// The worked examples of a calculation, as they are kept.
+pub fn worked(calculation: &str) -> Vec<Example> {
+    let file = file_of(calculation);
+    let text = fs::read_to_string(&file).unwrap_or_else(|e| panic!("{}: {e}", file.display()));
+    serde_json::from_str(&text).unwrap_or_else(|e| panic!("{}: {e}", file.display()))
+}
+
+fn built() -> String {
+    let examples = CALCULATIONS.iter().fold(Examples::default(), |examples, entry| examples.with(entry.name, worked(entry.name)));
+    openapi::text(&openapi::build(&examples)).expect("the document can be written")
+}
+
+fn document() -> Value {
+    serde_json::from_str(&built()).expect("the document is JSON")
+}
+
+#[track_caller]
+fn assert_none(faults: &[String]) {
+    assert!(faults.is_empty(), "{} faults in the document:\n{}", faults.len(), faults.join("\n"));
+}
+
+#[test]
+fn the_committed_document_is_what_the_list_of_calculations_gives() {
+    let built = built();
+    let file = inside("openapi/openapi.json");
+    if std::env::var_os("UPDATE_OPENAPI").is_some() {
+        fs::write(&file, &built).expect("the document can be written");
+        return;
+    }
+    let committed = fs::read_to_string(&file).expect("there is a committed document");
+    assert!(committed == built, "openapi/openapi.json is stale: run the tests once with UPDATE_OPENAPI=1 and look at the difference");
+    assert_eq!(openapi::document(), committed.as_bytes());
+}
+
+#[test]
+fn the_document_has_the_same_bytes_every_time_and_stays_small() {
+    let first = built();
+    assert_eq!(first, built());
+    assert!(first.len() <= 200_000, "the document has {} bytes", first.len());
+}
+
+#[test]
+fn the_document_is_openapi_3_1_with_a_relative_server_and_a_licence() {
+    let document = document();
+    assert_eq!(document["openapi"], "3.1.0");
+    assert_eq!(document["servers"][0]["url"], "/");
+    assert_eq!(document["info"]["license"]["identifier"], "MIT OR Apache-2.0");
+    assert!(document["x-limits"].is_object());
+}
+
+#[test]
+fn every_calculation_is_in_the_document_and_flat_ones_by_address_too() {
+    let document = document();
+    for entry in CALCULATIONS {
+        let item = &document["paths"][format!("/v1/{}", entry.name)];
+        assert!(item["post"].is_object(), "{}", entry.name);
+        assert_eq!(item["get"].is_object(), entry.flat, "{}", entry.name);
+    }
+}
+
+#[test]
+fn every_operation_is_named_described_and_shown() {
+    assert_none(&lint::operations(&document()));
+}
+
+#[test]
+fn every_property_is_described_and_has_its_bounds() {
+    let document = document();
+    let (faults, properties) = lint::schemas(&document);
+    println!("{properties} properties read, {} faults", faults.len());
+    assert_none(&faults);
+}
+
+#[test]
+fn every_reference_leads_somewhere() {
+    assert_none(&lint::references(&document()));
+}
+
+#[test]
+fn no_text_of_the_document_speaks_the_language_of_programs() {
+    assert_none(&lint::words(&document()));
+}
+
+#[test]
+fn every_example_is_of_the_shape_that_is_promised() {
+    let document = document();
+    let mut faults = Vec::new();
+    for (place, content) in lint::contents(&document) {
+        let named = content["examples"].as_object().into_iter().flatten().map(|(name, example)| (name.as_str(), &example["value"]));
+        for (name, value) in named.chain(content.get("example").map(|value| ("example", value))) {
+            schema::check(&document, &content["schema"], value, &format!("{place} {name}"), &mut faults);
+        }
+    }
+    assert_none(&faults);
+}
