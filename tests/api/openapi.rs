@@ -8,6 +8,7 @@ use std::path::PathBuf;
 
 use evencrumb::calculation::CALCULATIONS;
 use evencrumb::door::openapi::{self, Example, Examples};
+use evencrumb::reference::Reference;
 use serde_json::Value;
 
 /// A path inside the package.
@@ -29,7 +30,8 @@ pub fn worked(calculation: &str) -> Vec<Example> {
 
 fn built() -> String {
     let examples = CALCULATIONS.iter().fold(Examples::default(), |examples, entry| examples.with(entry.name, worked(entry.name)));
-    openapi::text(&openapi::build(&examples)).expect("the document can be written")
+    let reference = Reference::load().expect("the tables can be read");
+    openapi::text(&openapi::build(&examples, reference)).expect("the document can be written")
 }
 
 fn document() -> Value {
@@ -74,7 +76,7 @@ fn the_document_is_openapi_3_1_with_a_relative_server_and_a_licence() {
 fn every_calculation_is_in_the_document_and_flat_ones_by_address_too() {
     let document = document();
     for entry in CALCULATIONS {
-        let item = &document["paths"][format!("/v1/{}", entry.name)];
+        let item = &document["paths"][entry.path()];
         assert!(item["post"].is_object(), "{}", entry.name);
         assert_eq!(item["get"].is_object(), entry.flat, "{}", entry.name);
     }

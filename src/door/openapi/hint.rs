@@ -1,6 +1,6 @@
 //! Short ways of writing the schemas that the service itself answers with: a text, a count, a list. The calculations bring their own.
 
-use utoipa::openapi::schema::{ArrayBuilder, ObjectBuilder, Schema, Type};
+use utoipa::openapi::schema::{ArrayBuilder, KnownFormat, ObjectBuilder, Schema, SchemaFormat, Type};
 use utoipa::openapi::{Ref, RefOr};
 
 /// A text of at most so many characters.
@@ -20,6 +20,12 @@ pub fn whole(description: &str, least: usize, most: usize, example: usize) -> Ob
         .minimum(Some(least))
         .maximum(Some(most))
         .examples([example])
+}
+
+/// A figure whose unit stands beside it.
+pub fn number(description: &str) -> ObjectBuilder {
+    let format = SchemaFormat::KnownFormat(KnownFormat::Double);
+    ObjectBuilder::new().schema_type(Type::Number).format(Some(format)).description(Some(description)).examples([32])
 }
 
 /// A list of at most so many.

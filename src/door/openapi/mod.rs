@@ -16,6 +16,7 @@ use utoipa::openapi::schema::{Components, ComponentsBuilder, Schema};
 use utoipa::openapi::{ContactBuilder, Info, InfoBuilder, OpenApi, OpenApiBuilder, PathsBuilder, RefOr, ServerBuilder};
 
 use crate::calculation::CALCULATIONS;
+use crate::reference::Reference;
 
 pub use example::{Example, Examples};
 
@@ -48,15 +49,15 @@ pub fn strong_tag(bytes: &[u8]) -> String {
     format!("\"{digits}\"")
 }
 
-/// Builds the document from the list of calculations and their worked examples.
-pub fn build(examples: &Examples) -> OpenApi {
+/// Builds the document from the list of calculations, their worked examples and the tables.
+pub fn build(examples: &Examples, reference: &'static Reference) -> OpenApi {
     let mut components = problem::components(ComponentsBuilder::new()).build();
     let mut paths = PathsBuilder::new();
     for entry in CALCULATIONS {
         let worked = examples.of(entry.name);
-        paths = paths.path(format!("/v1/{}", entry.name), operation::path_item(entry, worked, &mut components));
+        paths = paths.path(entry.path(), operation::path_item(entry, worked, &mut components));
     }
-    for (path, item) in table::path_items() {
+    for (path, item) in table::path_items(reference) {
         paths = paths.path(path, item);
     }
     table::schemas(&mut components);

@@ -1,6 +1,5 @@
 //! The operations of the calculations: one for a question in the body and, where the question is flat, one for a question in the address.
 
-use utoipa::openapi::header::HeaderBuilder;
 use utoipa::openapi::path::{HttpMethod, Operation, OperationBuilder, PathItem, PathItemBuilder};
 use utoipa::openapi::request_body::RequestBodyBuilder;
 use utoipa::openapi::response::ResponseBuilder;
@@ -49,21 +48,18 @@ fn by_body(entry: &Entry, question: &str, answer: &str, examples: &[Example]) ->
     let operation = begun(entry, "ask", "")
         .parameters(Some(parameter::of_the_door()))
         .request_body(Some(body))
-        .response("200", given(answer, examples).build());
+        .response("200", given(answer, examples));
     refusals(operation, examples, &[400, 405, 406, 408, 413, 415, 503]).build()
 }
 
 fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example], components: &Components) -> Operation {
     let example = answered(examples).map(|example| &example.request).next();
     let mut parameters = parameter::of_question(question, components, example);
-    parameters.push(parameter::format());
     parameters.extend(parameter::of_the_door());
-    let bare = ContentBuilder::new().schema(Some(text("The bare figure, without its unit.", 40, "42"))).example(Some("42".into()));
-    let tag = text("A strong tag of these bytes.", 80, "\"0123456789abcdef\"").build();
-    let tagged = HeaderBuilder::new().description(Some("For `If-None-Match`.")).schema(Some(tag)).build();
-    let response = given(answer, examples).content("text/plain", bare.build()).header("ETag", tagged);
     let also = " In the address, for a link or a spreadsheet cell: `format=text` gives the bare figure. HEAD is answered too.";
-    let operation = begun(entry, "get", also).parameters(Some(parameters)).response("200", response.build());
+    let operation = begun(entry, "get", also)
+        .parameters(Some(parameters))
+        .response("200", given(answer, examples));
     refusals(operation, examples, &[400, 405, 406, 408, 414, 503]).build()
 }
 
@@ -83,7 +79,11 @@ fn given(answer: &str, examples: &[Example]) -> ResponseBuilder {
     let content = ContentBuilder::new()
         .schema(Some(named(answer)))
         .examples_from_iter(answered(examples).map(Example::reply));
-    ResponseBuilder::new().description("The answer, with what it assumed, its cautions and its sources.").content("application/json", content.build())
+    let cell = ContentBuilder::new().schema(Some(text("The bare figure, without its unit.", 400, "42"))).example(Some("42".into()));
+    ResponseBuilder::new()
+        .description("The answer, with what it assumed, its cautions and its sources; as a text, its bare figure.")
+        .content("application/json", content.build())
+        .content("text/plain", cell.build())
 }
 
 /// The shared refusals by reference; the one for a question that cannot be answered shows this calculation's own example.

@@ -9,16 +9,13 @@ use super::hint::{text, words};
 
 /// The parameters of the door, which a question asked by POST takes in its address too.
 pub fn of_the_door() -> Vec<Parameter> {
+    let forms = [("json", "the whole answer"), ("text", "the bare figure, for a spreadsheet cell")];
+    let form = words("One of these forms.", forms).default(Some("json".into()));
     vec![
+        query("format", "The form of the answer. It decides before the header `Accept`.", form.into()),
         query("explain", "With `true`, the answer carries its working: the steps with numbers in.", switch()),
         query("tables", "The version of the tables for which figures are wanted; another version is refused by name.", version()),
     ]
-}
-
-/// The form of the answer, where the question is flat.
-pub fn format() -> Parameter {
-    let forms = [("json", "the whole answer"), ("text", "the bare figure, for a spreadsheet cell")];
-    query("format", "The form of the answer. It decides before the header `Accept`.", words("One of these forms.", forms).into())
 }
 
 /// One parameter for each property of a flat question.

@@ -7,6 +7,7 @@ use utoipa::openapi::schema::{ComponentsBuilder, ObjectBuilder, Schema};
 use utoipa::openapi::{Content, ContentBuilder, Ref, RefOr, Response};
 
 use super::hint::{list, named, text, whole, words};
+use crate::door::status;
 use crate::quantity::{Code, Faults};
 
 /// The media type of a problem (RFC 9457).
@@ -49,9 +50,10 @@ pub fn components(components: ComponentsBuilder) -> ComponentsBuilder {
     })
 }
 
-fn response(status: u16, meaning: &str, cause: Code) -> Response {
-    let response = ResponseBuilder::new().description(meaning).content(MEDIA_TYPE, shown(status, cause));
-    match status {
+fn response(number: u16, meaning: &str, cause: Code) -> Response {
+    let response = ResponseBuilder::new().description(meaning).content(MEDIA_TYPE, shown(number, cause));
+    let response = response.header("Problem-Code", header(text("The code once more, for logs and proxies.", 60, cause.as_str())));
+    match number {
         405 => response.header("Allow", header(text("The methods that this path answers.", 200, "GET, HEAD, POST, QUERY"))),
         503 => response.header("Retry-After", header(whole("Seconds to wait before asking again.", 1, 3600, 1))),
         _ => response,
@@ -65,23 +67,24 @@ fn header(schema: ObjectBuilder) -> utoipa::openapi::Header {
 }
 
 /// What the body looks like for one cause. The particulars of a request are in the worked examples of the calculations.
-fn shown(status: u16, cause: Code) -> Content {
+fn shown(number: u16, cause: Code) -> Content {
     content()
         .example(Some(json!({
             "type": format!("/v1/problems/{}", cause.as_str()),
             "title": cause.title(),
-            "status": status,
+            "status": number,
             "code": cause.as_str(),
             "detail": cause.mend(),
-            "total": 0,
-            "faults": [],
+            "total": 1,
+            "faults": [{ "pointer": "", "code": cause.as_str(), "found": cause.title(), "accepted": cause.mend(), "detail": cause.mend() }],
         })))
         .build()
 }
 
 fn code() -> Schema {
-    let described: Vec<_> = Code::ALL.iter().map(|code| (code.as_str(), code.title())).collect();
-    words("The cause of a refusal. A code keeps its meaning for ever; each has a page at `/v1/problems/{code}`.", described)
+    let told: Vec<_> = Code::ALL.iter().map(|code| (code.as_str(), format!("{} ({})", code.title(), status(*code).as_u16()))).collect();
+    let described: Vec<_> = told.iter().map(|(code, title)| (*code, title.as_str())).collect();
+    words("The cause of a refusal. A code keeps its meaning for ever; each has a page at `/v1/problems/{code}`. Behind each: the status it comes with.", described)
         .examples([Code::UnknownUnit.as_str()])
         .into()
 }
@@ -100,7 +103,6 @@ fn fault() -> Schema {
         .required("found")
         .required("accepted")
         .required("detail")
-        .required("try")
         .into()
 }
 
@@ -111,14 +113,17 @@ fn problem() -> Schema {
         .property("title", text("The same for every problem of this code.", 200, Code::UnknownUnit.title()))
         .property("status", whole("The status of the answer.", 400, 599, 422))
         .property("code", described("The cause; that of the first fault where there are several.", "Code"))
-        .property("detail", text("What happened and what to do, in a sentence or two.", 1000, "Mend what the faults name and ask again."))
+        .property("detail", text("What happened and what to do, in a sentence or two.", 4000, "Mend what the faults name and ask again."))
         .property("total", whole("How many faults there are, those beyond the list counted too.", 0, 1_000_000_000, 1))
         .property("faults", list("The faults, in the order in which they stand in the question.", Faults::MOST, named("Fault")))
+        .property("request_id", text("The id of the request, as the header `X-Request-Id` has it.", 128, "larkrise-17"))
         .required("type")
         .required("title")
         .required("status")
         .required("code")
         .required("detail")
+        .required("total")
+        .required("faults")
         .into()
 }
 

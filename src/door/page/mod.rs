@@ -1,5 +1,9 @@
 //! The page for browsers: read without a network beyond this server, built in the browser from the document. It stands apart because it is text for people, not an answer.
 
+mod serve;
+
+pub use serve::{document, page, script, style};
+
 /// The page, at `/docs` and for browsers at `/`.
 pub const PAGE: &str = include_str!("page.html");
 
