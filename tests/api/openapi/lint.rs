@@ -136,7 +136,7 @@ pub fn schemas(document: &Value) -> (Vec<String>, usize) {
         if text(schema, "description").is_empty() && schema.get("allOf").is_none() {
             reader.faults.push(format!("{name}: not described"));
         }
-        reader.schema(name, schema, false);
+        reader.schema(name, schema, is(schema, "number"));
     }
     for (place, operation) in each_operation(document) {
         for parameter in operation["parameters"].as_array().into_iter().flatten() {
@@ -178,6 +178,11 @@ impl Reader<'_> {
     }
 
     fn schema(&mut self, place: &str, schema: &Value, measured: bool) {
+        // A named number has its bounds, or its unit, where it is used.
+        let named = schema.get("$ref").and_then(Value::as_str).and_then(|reference| self.document.pointer(&reference[1..]));
+        if let Some(number) = named.filter(|named| is(named, "number") || is(named, "integer")) {
+            self.schema(place, number, measured);
+        }
         if is(schema, "number") || is(schema, "integer") {
             let bounded = (schema.get("minimum").is_some() || schema.get("exclusiveMinimum").is_some()) && (schema.get("maximum").is_some() || schema.get("exclusiveMaximum").is_some());
             if !bounded && !measured {
