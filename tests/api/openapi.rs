@@ -11,6 +11,8 @@ use evencrumb::door::openapi::{self, Example, Examples};
 use evencrumb::reference::Reference;
 use serde_json::Value;
 
+use crate::server::Server;
+
 /// A path inside the package.
 pub fn inside(path: &str) -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(path)
@@ -116,4 +118,53 @@ fn every_example_is_of_the_shape_that_is_promised() {
         }
     }
     assert_none(&faults);
+}
+
+#[test]
+fn every_path_that_is_read_answers_in_the_shape_that_is_promised() {
+    let (document, server) = (document(), Server::start());
+    let mut faults = Vec::new();
+    for (path, item) in document["paths"].as_object().expect("paths").iter().filter(|(_, item)| item["post"].is_null()) {
+        let key = item["get"]["parameters"].as_array().into_iter().flatten().find(|parameter| parameter["in"] == "path");
+        let target = key.map_or_else(|| path.clone(), |key| path.replace(&format!("{{{}}}", key["name"].as_str().unwrap_or_default()), key["example"].as_str().unwrap_or_default()));
+        let reply = server.get(&target);
+        assert_eq!(reply.status, 200, "{target}: {}", reply.text());
+        let content = &item["get"]["responses"]["200"]["content"]["application/json"];
+        schema::check(&document, &content["schema"], &reply.json(), &target, &mut faults);
+    }
+    assert_none(&faults);
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn the_limits_of_the_document_are_those_that_the_service_tells() {
+    let (document, server) = (document(), Server::start());
+    let told = server.get("/v1/limits").json();
+    let limits = document["x-limits"].as_object().expect("limits");
+    assert!(limits.len() > 10);
+    for (name, limit) in limits {
+        let other = told["limits"].as_array().into_iter().flatten().find(|other| other["name"] == *name);
+        assert_eq!(other.map(|other| (&other["value"], &other["unit"])), Some((&limit["value"], &limit["unit"])), "{name}");
+    }
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn the_document_and_the_page_are_served_whole_and_told_from_a_copy_by_their_etag() {
+    let server = Server::start();
+    for (path, kind) in [
+        ("/openapi.json", "application/json"),
+        ("/docs", "text/html; charset=utf-8"),
+        ("/docs/page.js", "text/javascript; charset=utf-8"),
+        ("/docs/page.css", "text/css; charset=utf-8"),
+    ] {
+        let reply = server.get(path);
+        assert_eq!((reply.status, reply.header("content-type")), (200, Some(kind)), "{path}");
+        assert!(reply.header("content-security-policy").is_some_and(|policy| policy.starts_with("default-src 'none'")), "{path}");
+        let tag = reply.header("etag").expect("an ETag");
+        let again = server.ask("GET", path, &[("If-None-Match", tag)], b"");
+        assert_eq!((again.status, again.body.len()), (304, 0), "{path}");
+    }
+    assert_eq!(server.get("/openapi.json").body, openapi::document());
+    assert_eq!(server.terminate(), Some(0));
 }

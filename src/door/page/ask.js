@@ -18,13 +18,13 @@ function asCurl(path, question, explain) {
 
 /** A line to take elsewhere, with a button that copies it. */
 function takeaway(title, id) {
-  const line = make("pre", { id, tabindex: "0", "aria-label": title });
+  const line = make("pre", { id, tabindex: "0", role: "group", "aria-label": title });
   const button = make("button", { type: "button", class: "small", "aria-label": `Copy: ${title}` }, "Copy");
   button.addEventListener("click", async () => {
     await navigator.clipboard.writeText(line.textContent).then(() => (button.textContent = "Copied"), () => (button.textContent = "Select it by hand"));
     setTimeout(() => (button.textContent = "Copy"), 2000);
   });
-  return { line, whole: make("div", {}, make("div", { class: "row" }, make("h4", {}, title), button), line) };
+  return { line, whole: make("div", {}, make("div", { class: "row" }, make("h3", {}, title), button), line) };
 }
 
 /** The value at a JSON Pointer, as the object or list that holds it and the key it has there. */
@@ -41,7 +41,6 @@ class Ask {
     this.path = path;
     const examples = operation.requestBody.content["application/json"].examples || {};
     this.examples = Object.values(examples);
-    this.refused = Object.values(operation.responses["422"]?.content?.["application/problem+json"]?.examples || {});
     this.question = make("textarea", { id: `question-${name}`, rows: "12", spellcheck: "false", autocomplete: "off", "aria-describedby": `hint-${name}` });
     this.choice = make("select", { id: `example-${name}` }, this.examples.map((example, index) => make("option", { value: index }, example.summary)));
     this.explain = make("input", { type: "checkbox", id: `explain-${name}` });
@@ -123,7 +122,7 @@ class Ask {
 
   show(answer, good) {
     this.told.textContent = good ? answer.summary : `${answer.title}.`;
-    const raw = make("details", {}, make("summary", {}, "The answer as it came"), make("pre", { tabindex: "0", "aria-label": "The answer as JSON" }, JSON.stringify(answer, null, 2)));
+    const raw = make("details", {}, make("summary", {}, "The answer as it came"), make("pre", { tabindex: "0", role: "group", "aria-label": "The answer as JSON" }, JSON.stringify(answer, null, 2)));
     this.parts.replaceChildren(...(good ? answerParts(answer) : this.faults(answer)), raw);
   }
 

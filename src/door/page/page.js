@@ -2,7 +2,7 @@
 
 /** What a schema is, in a word or two. */
 function kindOf(schema) {
-  const types = [schema.type].flat().filter((type) => type && type !== "null");
+  const types = [...new Set([schema, ...(schema.oneOf || [])].flatMap((part) => part.type || []))].filter((type) => type !== "null");
   const names = { string: "text", number: "number", integer: "whole number", boolean: "true or false", array: "list", object: "object" };
   return types.map((type) => names[type] || type).join(" or ");
 }
@@ -12,6 +12,7 @@ function bounds(schema) {
   const most = schema.maximum ?? schema.exclusiveMaximum;
   const parts = [];
   if (least !== undefined && most !== undefined) parts.push(`${least} to ${most}`);
+  if (schema.enum) parts.push(`one of ${schema.enum.filter((word) => word !== null).join(", ")}`);
   if (schema.maxLength) parts.push(`at most ${schema.maxLength} characters`);
   if (schema.maxItems) parts.push(`at most ${schema.maxItems}`);
   if (schema.default != null) parts.push(`${JSON.stringify(schema.default)} unless set`);

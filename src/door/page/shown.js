@@ -93,13 +93,13 @@ function answerParts(answer) {
   const source = (id) => make("a", { href: `/v1/sources/${encodeURIComponent(id)}` }, id);
   const parts = [];
   const section = (title, items, kind = "ul") => {
-    if (items.length) parts.push(make("h4", {}, title), make(kind, {}, items.map((item) => make("li", {}, item))));
+    if (items.length) parts.push(make("h3", {}, title), make(kind, {}, items.map((item) => make("li", {}, item))));
   };
   if (answer.cautions?.length) {
     const items = answer.cautions.map((caution) => make("li", {}, caution.text, " (", source(caution.source), ")"));
-    parts.push(make("div", { class: "note" }, make("h4", {}, "Mind"), make("ul", {}, items)));
+    parts.push(make("div", { class: "note" }, make("h3", {}, "Mind"), make("ul", {}, items)));
   }
-  parts.push(make("h4", {}, "Figures"), pairs(figures));
+  parts.push(make("h3", {}, "Figures"), pairs(figures));
   section("Assumed", (answer.assumptions || []).map((one) => [`${one.text}. Set `, make("code", {}, one.field), " to change it."]));
   section("Working", (answer.working || []).map((step) => [step]), "ol");
   section("Sources", (answer.sources || []).map((one) => [one.title, " (", source(one.id), ")"]));
