@@ -189,7 +189,9 @@ impl Reader<'_> {
                 self.say(place, "a number without bounds, and no unit beside it");
             }
         }
-        if is(schema, "string") && ["maxLength", "enum", "pattern", "const"].iter().all(|key| schema.get(key).is_none()) {
+        // A list of sentences in an answer is bounded by its number of sentences.
+        let sentence = !self.asked && place.ends_with("[]");
+        if is(schema, "string") && !sentence && ["maxLength", "enum", "pattern", "const"].iter().all(|key| schema.get(key).is_none()) {
             self.say(place, "a text without a greatest length, a pattern or a list of words");
         }
         if is(schema, "array") {
