@@ -8,7 +8,7 @@ const METHODS: [&str; 4] = ["get", "put", "post", "delete"];
 /// Words of programs, and words that belittle the reader.
 const BANNED: &[&str] = &["struct", "enum", "f64", "serde", "usize", "i32", "u32", "Option", "Vec", "deserialize", "simply", "obviously", "just"];
 
-fn members<'v>(value: &'v Value) -> impl Iterator<Item = (&'v str, &'v Value)> {
+fn members(value: &Value) -> impl Iterator<Item = (&str, &Value)> {
     value.as_object().into_iter().flatten().map(|(key, value)| (key.as_str(), value))
 }
 
