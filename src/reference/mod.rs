@@ -1,7 +1,10 @@
 //! The trade's tables: measured figures as rows of data files, each with its source, read and checked once at start. No judgement lives here, and no HTTP.
 
 mod account;
+mod advice;
+mod altitude;
 mod caution;
+mod pans;
 mod source;
 mod table;
 
@@ -10,7 +13,10 @@ use std::sync::OnceLock;
 use sha2::{Digest, Sha256};
 
 pub use account::{Account, Assumption, Owed, Used, Warning};
+pub use advice::{Advice, Advices};
+pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
+pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 use table::DataFile;
 pub use table::TableFault;
@@ -21,6 +27,9 @@ pub struct Reference {
     pub version: &'static str,
     pub sources: Sources,
     pub cautions: Cautions,
+    pub pans: PanTable,
+    pub advices: Advices,
+    pub altitudes: Altitudes,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -35,6 +44,9 @@ data_files! {
     SOURCES = "sources.csv";
     SOURCES_TRADE = "sources-trade.csv";
     CAUTIONS = "cautions.csv";
+    PANS = "pans.csv";
+    ADVICE = "advice.csv";
+    ALTITUDE = "altitude.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -48,7 +60,10 @@ impl Reference {
     fn read() -> Result<Self, TableFault> {
         let sources = Sources::load(&[SOURCES, SOURCES_TRADE])?;
         let cautions = Cautions::load(CAUTIONS, &sources)?;
-        Ok(Self { version: version(), sources, cautions })
+        let pans = PanTable::load(PANS, &sources)?;
+        let advices = Advices::load(ADVICE, &sources)?;
+        let altitudes = Altitudes::load(ALTITUDE, &sources)?;
+        Ok(Self { version: version(), sources, cautions, pans, advices, altitudes })
     }
 }
 
