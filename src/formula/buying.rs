@@ -145,6 +145,24 @@ fn eggs(used: &[Used<'_>], formula: &Formula, reference: &'static Reference, acc
     }
 }
 
+/// How many eggs a formula takes as written, whites and yolks by the larger of the two; nothing where it has none.
+pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Option<Factor> {
+    let size = egg_size(formula);
+    let lines = || formula.parts.iter().flat_map(|part| &part.lines);
+    let mut by = |part: EggPart| -> Option<Factor> {
+        let mass: Mass = lines().filter(|line| line.ingredient.egg_part() == Some(part)).map(|line| line.weight.mass.value()).sum();
+        let egg = reference.eggs.find(size, part, formula.measures)?;
+        if mass > Mass::ZERO {
+            account.cite(egg.edible.citation);
+        }
+        Some(mass / egg.edible.figure.value())
+    };
+    let [whole, white, yolk] = [EggPart::Whole, EggPart::White, EggPart::Yolk].map(by);
+    let (whole, white, yolk) = (whole?, white?, yolk?);
+    let eggs = whole.value() + white.value().max(yolk.value());
+    (eggs > 0.0).then(|| Factor::times(eggs))
+}
+
 /// The size in which the formula counts its eggs; large where it only weighs them.
 fn egg_size(formula: &Formula) -> Size {
     let lines = formula.parts.iter().flat_map(|part| &part.lines).filter(|line| line.ingredient.egg_part().is_some());

@@ -11,7 +11,7 @@ mod total;
 mod written;
 
 pub use caution::caution;
-pub use buying::{Bought, CountShown, LeftOver, buying};
+pub use buying::{Bought, CountShown, LeftOver, buying, eggs_used};
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};
