@@ -4,12 +4,12 @@ use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Answer, Calculation, convert};
+use super::{Answer, Calculation, convert, ratio_check};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
 /// Every calculation, in the order in which it is published. A new one is a file and a line here.
-pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>()];
+pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>(), Entry::of::<ratio_check::RatioCheck>()];
 
 /// What a door may ask beside the question itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

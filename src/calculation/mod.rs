@@ -2,6 +2,7 @@
 
 mod convert;
 mod entry;
+mod ratio_check;
 mod reading;
 mod writing;
 

@@ -1,11 +1,15 @@
 //! A formula, from what was written to what it weighs: resolving, percentages, composition, balance, multiplication and losses. Nothing here knows HTTP.
 
+mod balance;
 mod own;
+mod percentages;
 mod resolve;
 mod resolved;
 mod total;
 mod written;
 
+pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
+pub use percentages::{FlourBase, Hydration, MixtureContents, NamedBase, Percentages, spoken};
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use total::{Doubts, Total};
