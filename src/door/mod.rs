@@ -7,6 +7,8 @@ mod health;
 mod held;
 mod index;
 mod limits;
+pub mod openapi;
+mod page;
 mod problem;
 mod query;
 mod question;

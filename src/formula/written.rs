@@ -3,6 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
+use crate::pan::PansWritten;
 use crate::quantity::{Measures, Written};
 use crate::reference::{Class, Filled};
 
@@ -29,6 +30,9 @@ pub struct FormulaWritten {
     /// What is mixed apart, in the order of the work.
     #[schema(min_items = 1, max_items = 50)]
     pub parts: Vec<PartWritten>,
+    /// The pan, or pans, the formula was tested in.
+    #[schema(nullable = false)]
+    pub pan: Option<PansWritten>,
     /// What it makes as tested.
     #[schema(nullable = false)]
     pub makes: Option<MakesWritten>,
@@ -78,19 +82,19 @@ pub struct PartWritten {
 }
 
 /// With what a part grows.
+/// - `pan-volume`: with the capacity of the pans.
+/// - `finish`: with the area that is covered: tops, joints and outer sides.
+/// - `pan-count`: with the number of pans.
+/// - `pieces`: with the number of pieces.
+/// - `fixed`: not at all.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, serde::Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum ScalesWith {
-    /// With the capacity of the pans.
     #[default]
     PanVolume,
-    /// With the area that is covered: tops, joints and outer sides.
     Finish,
-    /// With the number of pans.
     PanCount,
-    /// With the number of pieces.
     Pieces,
-    /// Not at all.
     Fixed,
 }
 

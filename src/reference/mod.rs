@@ -1,6 +1,7 @@
 //! The trade's tables: measured figures as rows of data files, each with its source, read and checked once at start. No judgement lives here, and no HTTP.
 
 mod account;
+mod advice;
 mod caution;
 mod class;
 mod composition;
@@ -9,6 +10,9 @@ mod egg;
 mod ingredient;
 mod ingredients;
 mod loss;
+mod published;
+mod altitude;
+mod pans;
 mod source;
 mod style;
 mod table;
@@ -19,6 +23,7 @@ use std::sync::OnceLock;
 use sha2::{Digest, Sha256};
 
 pub use account::{Account, Assumption, Owed, Used, Warning};
+pub use advice::{Advice, Advices};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent};
@@ -27,6 +32,9 @@ pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
 pub use loss::{Losses, Stage, StageLoss};
+pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
+pub use altitude::{AltitudeBand, Altitudes};
+pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
 use table::DataFile;
@@ -43,6 +51,9 @@ pub struct Reference {
     pub eggs: Eggs,
     pub styles: Styles,
     pub losses: Losses,
+    pub advices: Advices,
+    pub pans: PanTable,
+    pub altitudes: Altitudes,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -66,6 +77,9 @@ data_files! {
     STYLES = "styles.csv";
     BOUNDS = "bounds.csv";
     LOSSES = "losses.csv";
+    ADVICE = "advice.csv";
+    PANS = "pans.csv";
+    ALTITUDE = "altitude.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -92,6 +106,9 @@ impl Reference {
             eggs: Eggs::load(EGGS, &sources)?,
             styles: Styles::load(STYLES, BOUNDS, &sources)?,
             losses: Losses::load(LOSSES, &sources)?,
+            advices: Advices::load(ADVICE, &sources)?,
+            pans: PanTable::load(PANS, &sources)?,
+            altitudes: Altitudes::load(ALTITUDE, &sources)?,
             sources,
         })
     }
