@@ -99,7 +99,10 @@ impl Ingredients {
         let name = plain(name);
         let found = |ingredient| Found { ingredient, form: "", filled: None, after_measuring: false };
         if let Some(ingredient) = self.named(&name) {
-            return Some(found(ingredient));
+            // "sliced almonds" is both a name and a state in which almonds were measured.
+            let form = name.split_once(' ').filter(|(_, rest)| self.named(rest).is_some_and(|same| same.id == ingredient.id));
+            let form = form.and_then(|(word, _)| ingredient.forms().into_iter().find(|known| *known == word));
+            return Some(Found { form: form.unwrap_or_default(), ..found(ingredient) });
         }
         let before = name.split([',', '(']).next().unwrap_or_default().trim();
         let after_measuring = before.len() < name.len();
@@ -109,7 +112,8 @@ impl Ingredients {
     /// A name or an id, in the singular or the plural.
     fn named(&self, name: &str) -> Option<&'static Ingredient> {
         let exact = |name: &str| self.by_name.get(name).or_else(|| self.by_id.get(name)).copied();
-        exact(name).or_else(|| exact(name.strip_suffix("es")?)).or_else(|| exact(name.strip_suffix('s')?))
+        let without = |ending: &str| name.strip_suffix(ending).and_then(exact);
+        exact(name).or_else(|| without("es")).or_else(|| without("s"))
     }
 
     /// Takes words off the front until a name is left.
