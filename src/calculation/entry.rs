@@ -1,5 +1,7 @@
 //! The list of calculations with their types erased: bytes in, bytes out. The types never leave the list, and no untyped value is on the way.
 
+use std::sync::LazyLock;
+
 use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
 use utoipa::{PartialSchema, ToSchema};
@@ -59,6 +61,14 @@ impl Entry {
     /// The calculation with this name.
     pub fn named(name: &str) -> Option<&'static Self> {
         CALCULATIONS.iter().find(|entry| entry.name == name)
+    }
+
+    /// Where it is asked: `/v1/` and its name.
+    pub fn path(&self) -> &'static str {
+        static PATHS: LazyLock<Vec<String>> =
+            LazyLock::new(|| CALCULATIONS.iter().map(|entry| format!("/v1/{}", entry.name)).collect());
+        let at = CALCULATIONS.iter().position(|entry| entry.name == self.name);
+        at.and_then(|at| PATHS.get(at)).map_or("/v1", String::as_str)
     }
 
     /// From the bytes of a question to the bytes of its answer.

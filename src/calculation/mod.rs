@@ -6,6 +6,7 @@ mod reading;
 mod writing;
 
 pub use entry::{CALCULATIONS, Entry, Options, Refusal};
+pub use reading::{DEPTH, ITEMS, TEXT};
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;

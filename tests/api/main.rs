@@ -1,0 +1,4 @@
+//! The built binary, asked over the network.
+
+mod door_questions;
+mod server;
