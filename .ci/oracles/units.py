@@ -73,9 +73,10 @@ def questions(address):
         if unit["id"] in DEGREES:
             code, name = DEGREES[unit["id"]]
             yield unit["id"], convert(address, {"value": 350, "unit": code}, "Cel"), code, name, "Cel", "degC", 350
-        elif unit["measures"] in BASE:
-            ucum, plain = BASE[unit["measures"]]
-            yield unit["id"], unit["size"], unit.get("ucum"), PINT.get(unit["id"]), ucum, plain, 1
+        elif unit["family"] in BASE:
+            ucum, plain = BASE[unit["family"]]
+            ours = convert(address, {"value": 1, "unit": unit["words"][0]}, ucum)
+            yield unit["id"], ours, unit.get("ucum"), PINT.get(unit["id"]), ucum, plain, 1
 
 
 def main(address):

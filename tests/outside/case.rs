@@ -51,7 +51,11 @@ const MARKS: &[&str] = &["seen", "secondary", "memory", "computed", "practice"];
 impl Written {
     fn ready(self) -> Case {
         assert!(MARKS.contains(&&*self.mark), "{}: no such mark: {}", self.id, self.mark);
-        assert!(!self.source.is_empty() && !self.basis.is_empty() && !self.expect.is_empty(), "{}: source, basis or figures missing", self.id);
+        assert!(
+            !self.source.is_empty() && !self.basis.is_empty() && !self.expect.is_empty(),
+            "{}: source, basis or figures missing",
+            self.id
+        );
         let call = match (self.calculation, self.request, self.get) {
             (Some(name), Some(question), None) => Call::Post { path: format!("/v1/{name}"), question },
             (None, None, Some(path)) => Call::Get { path },

@@ -11,12 +11,19 @@ pub enum Expectation {
     Figure { pointer: String, value: f64, tolerance: f64 },
     /// The figure lies between these.
     Between { pointer: String, low: f64, high: f64 },
-    /// The quantity's own range holds the source's figure.
-    Holds { pointer: String, holds: f64 },
+    /// The quantity's own range holds the source's figure. Twelve digits are written: a bound on the figure itself may have lost the thirteenth.
+    Holds {
+        pointer: String,
+        holds: f64,
+        #[serde(default)]
+        tolerance: f64,
+    },
     /// The very same value.
     Equals { pointer: String, equals: Value },
     /// Some element of the list at the pointer has all these members.
     Has { pointer: String, has: serde_json::Map<String, Value> },
+    /// The finding of a rule of balance has one of these verdicts.
+    Finding { rule: String, verdicts: Vec<String> },
     /// Refused with this status and code.
     Refused { status: u16, code: String },
 }
@@ -31,6 +38,12 @@ impl Expectation {
         if status != 200 {
             return Some(format!("status 200 expected, found {status}"));
         }
+        if let Self::Finding { rule, verdicts } = self {
+            let found = answer["findings"].as_array().and_then(|findings| findings.iter().find(|finding| finding["rule"] == rule.as_str()));
+            let verdict = found.and_then(|finding| finding["verdict"].as_str()).unwrap_or("none");
+            let agrees = verdicts.iter().any(|one| one == verdict);
+            return (!agrees).then(|| format!("rule {rule}: {verdicts:?} expected, found {verdict}"));
+        }
         let pointer = self.pointer();
         let Some(found) = answer.pointer(pointer) else { return Some(format!("nothing at {pointer}")) };
         (!self.agrees(found)).then(|| format!("at {pointer}: {self:?} expected, found {found}"))
@@ -43,25 +56,27 @@ impl Expectation {
             | Self::Holds { pointer, .. }
             | Self::Equals { pointer, .. }
             | Self::Has { pointer, .. } => pointer,
-            Self::Refused { .. } => "",
+            Self::Finding { .. } | Self::Refused { .. } => "",
         }
     }
 
     fn agrees(&self, found: &Value) -> bool {
         match self {
-            Self::Figure { value, tolerance, .. } => figure(found).is_some_and(|figure| (figure - value).abs() <= tolerance + value.abs() * 1e-11),
+            Self::Figure { value, tolerance, .. } => {
+                figure(found).is_some_and(|figure| (figure - value).abs() <= tolerance + value.abs() * 1e-11)
+            }
             Self::Between { low, high, .. } => figure(found).is_some_and(|figure| (*low..=*high).contains(&figure)),
-            Self::Holds { holds, .. } => span(found).is_some_and(|(low, high)| low - rounding(low) <= *holds && *holds <= high + rounding(high)),
+            Self::Holds { holds, tolerance, .. } => {
+                let slack = tolerance + holds.abs() * 1e-11;
+                span(found).is_some_and(|(low, high)| low - slack <= *holds && *holds <= high + slack)
+            }
             Self::Equals { equals, .. } => found == equals,
-            Self::Has { has, .. } => found.as_array().is_some_and(|list| list.iter().any(|one| has.iter().all(|(key, value)| &one[key] == value))),
-            Self::Refused { .. } => false,
+            Self::Has { has, .. } => {
+                found.as_array().is_some_and(|list| list.iter().any(|one| has.iter().all(|(key, value)| &one[key] == value)))
+            }
+            Self::Finding { .. } | Self::Refused { .. } => false,
         }
     }
-}
-
-/// Twelve digits are written; a bound that fell on the source's own figure may have lost the thirteenth.
-fn rounding(bound: f64) -> f64 {
-    bound.abs() * 1e-11
 }
 
 /// A bare figure, or that of a quantity or a percentage.

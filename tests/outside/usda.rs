@@ -29,7 +29,7 @@ pub fn portions() -> Vec<Case> {
         if !row.filled.is_empty() {
             question["filled"] = json!(row.filled);
         }
-        let holds = Expectation::Holds { pointer: "/result".to_owned(), holds: row.grams };
+        let holds = Expectation::Holds { pointer: "/result".to_owned(), holds: row.grams, tolerance: 0.0 };
         Case {
             id: format!("usda-portion-{}-{}", row.ndb, row.measure.replace(' ', "-")),
             title: format!("{}: {} is {} g", row.description, row.measure, row.grams),
