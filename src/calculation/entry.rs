@@ -6,7 +6,7 @@ use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Answer, Calculation, convert};
+use super::{Calculation, convert};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 

@@ -1,6 +1,7 @@
 //! The trade's tables: measured figures as rows of data files, each with its source, read and checked once at start. No judgement lives here, and no HTTP.
 
 mod account;
+mod advice;
 mod caution;
 mod class;
 mod composition;
@@ -19,6 +20,7 @@ use std::sync::OnceLock;
 use sha2::{Digest, Sha256};
 
 pub use account::{Account, Assumption, Owed, Used, Warning};
+pub use advice::{Advice, Advices};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent};
@@ -43,6 +45,7 @@ pub struct Reference {
     pub eggs: Eggs,
     pub styles: Styles,
     pub losses: Losses,
+    pub advices: Advices,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -66,6 +69,7 @@ data_files! {
     STYLES = "styles.csv";
     BOUNDS = "bounds.csv";
     LOSSES = "losses.csv";
+    ADVICE = "advice.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -92,6 +96,7 @@ impl Reference {
             eggs: Eggs::load(EGGS, &sources)?,
             styles: Styles::load(STYLES, BOUNDS, &sources)?,
             losses: Losses::load(LOSSES, &sources)?,
+            advices: Advices::load(ADVICE, &sources)?,
             sources,
         })
     }
