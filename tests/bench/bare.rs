@@ -1,0 +1,47 @@
+//! The floor: an actix-web service with one route a calculation that reads the question's type, writes an answer computed once, and logs the same
+//! line as the service does.
+
+use std::time::Instant;
+
+use actix_web::rt::System;
+use actix_web::web::{self, Bytes};
+use actix_web::{App, HttpResponse, HttpServer};
+use evencrumb::calculation::{CALCULATIONS, Entry, Floor};
+use evencrumb::reference::Reference;
+use evencrumb::telemetry;
+use tracing::metadata::LevelFilter;
+
+use crate::questions::Questions;
+
+/// Serves until it is ended.
+pub fn serve(address: &str) {
+    let reference = Reference::load().expect("the tables");
+    let _log = telemetry::start(LevelFilter::INFO);
+    let server = HttpServer::new(move || {
+        CALCULATIONS.iter().filter(|entry| Questions::known(entry.name)).fold(App::new(), |app, entry| {
+            let question = &Questions::of(entry.name).bodies[0];
+            let floor: &'static Floor = Box::leak(Box::new(
+                entry.floor(question.as_bytes(), reference).unwrap_or_else(|refusal| panic!("no good question: {refusal:?}")),
+            ));
+            app.route(entry.path(), web::post().to(move |body: Bytes| std::future::ready(answer(entry, floor, &body))))
+        })
+    });
+    System::new().block_on(server.workers(1).bind(address).expect("the address").run()).expect("a service");
+}
+
+fn answer(entry: &Entry, floor: &Floor, body: &[u8]) -> HttpResponse {
+    let begun = Instant::now();
+    let answer = floor(body).expect("a good question");
+    let bytes = answer.len();
+    tracing::info!(
+        method = "POST",
+        route = entry.path(),
+        status = 200,
+        code = None::<&str>,
+        duration_ms = (begun.elapsed().as_micros() as f64) / 1000.0,
+        bytes,
+        request_id = "0123456789abcdef",
+        "request"
+    );
+    HttpResponse::Ok().content_type("application/json").body(answer)
+}
