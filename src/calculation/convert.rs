@@ -41,12 +41,12 @@ pub struct ConvertQuestion {
 }
 
 /// How an oven heats.
+/// - `conventional`: top and bottom heat.
+/// - `fan`: with a fan, convection.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Oven {
-    /// Top and bottom heat.
     Conventional,
-    /// With a fan, convection.
     Fan,
 }
 

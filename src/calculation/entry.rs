@@ -6,12 +6,12 @@ use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Calculation, convert};
+use super::{Calculation, batch, convert};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
 /// Every calculation, in the order in which it is published. A new one is a file and a line here.
-pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>()];
+pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>(), Entry::of::<batch::Batch>()];
 
 /// What a door may ask beside the question itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -35,7 +35,7 @@ pub enum Refusal {
 pub type Schemas = Vec<(String, RefOr<Schema>)>;
 
 /// Reads a question of one type, and writes always the same answer.
-pub type Floor = Box<dyn Fn(&[u8]) -> Result<Vec<u8>, Refusal>>;
+pub type Floor = Box<dyn Fn(&[u8]) -> Option<Vec<u8>>>;
 
 /// One calculation, its types erased.
 pub struct Entry {
@@ -46,7 +46,7 @@ pub struct Entry {
     answer: fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>,
     question: fn(&mut Schemas) -> String,
     reply: fn(&mut Schemas) -> String,
-    floor: fn(&[u8], &'static Reference) -> Result<Floor, Refusal>,
+    floor: fn(&[u8], &'static Reference) -> Option<Floor>,
 }
 
 impl Entry {
@@ -82,7 +82,7 @@ impl Entry {
     }
 
     /// The least that a question can cost: it is read, and this question's answer, computed once, is written. The benches measure against it.
-    pub fn floor(&self, question: &[u8], reference: &'static Reference) -> Result<Floor, Refusal> {
+    pub fn floor(&self, question: &[u8], reference: &'static Reference) -> Option<Floor> {
         (self.floor)(question, reference)
     }
 
@@ -105,18 +105,35 @@ fn schema<T: ToSchema>(schemas: &mut Schemas) -> String {
 }
 
 fn answer<C: Calculation>(bytes: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
-    let question: C::Question = super::reading::question(bytes)?;
+    match super::reading::question::<C::Question>(bytes) {
+        Some(question) => answer_to::<C>(&question, reference, options),
+        None => answer_mended::<C>(bytes, reference, options),
+    }
+}
+
+fn answer_to<C: Calculation>(question: &C::Question, reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
     let mut account = Account::new(reference, options.explain);
-    let answer = C::answer(&question, reference, &mut account).map_err(Refusal::Faulty)?;
+    let answer = C::answer(question, reference, &mut account).map_err(Refusal::Faulty)?;
     super::writing::answer(&answer, options)
 }
 
-fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Reference) -> Result<Floor, Refusal> {
-    let question: C::Question = super::reading::question(bytes)?;
-    let answer = C::answer(&question, reference, &mut Account::new(reference, false)).map_err(Refusal::Faulty)?;
-    Ok(Box::new(move |bytes| {
+/// The plain way failed: all faults of shape, and with them the faults of meaning of what could be read.
+#[cold]
+fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
+    let mended = super::reading::mended::<C::Question>(bytes)?;
+    let meaning = match &mended.question {
+        Some(question) if mended.faults.is_empty() => return answer_to::<C>(question, reference, options),
+        Some(question) => C::answer(question, reference, &mut Account::new(reference, false)).err(),
+        None => None,
+    };
+    Err(Refusal::Faulty(mended.with_meaning(meaning.unwrap_or_default())))
+}
+
+fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Reference) -> Option<Floor> {
+    let answer = C::answer(&serde_json::from_slice(bytes).ok()?, reference, &mut Account::new(reference, false)).ok()?;
+    Some(Box::new(move |bytes| {
         // The question lives until the answer is written, as it does where it is needed.
-        let _question: C::Question = super::reading::question(bytes)?;
-        super::writing::answer(&answer, Options::default())
+        let _question: C::Question = serde_json::from_slice(bytes).ok()?;
+        super::writing::answer(&answer, Options::default()).ok()
     }))
 }

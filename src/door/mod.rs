@@ -6,6 +6,8 @@ mod gate;
 mod health;
 mod index;
 mod limits;
+pub mod openapi;
+mod page;
 mod problem;
 mod query;
 mod question;

@@ -5,7 +5,7 @@ use actix_web::web::{self, Payload, ServiceConfig};
 use actix_web::{HttpRequest, HttpResponse, guard};
 
 use super::problem::Problem;
-use super::{House, health, index, limits, question, tables};
+use super::{House, health, index, limits, page, question, tables};
 use crate::calculation::CALCULATIONS;
 use crate::quantity::{Code, nearest};
 
@@ -21,6 +21,10 @@ type Page = fn(&'static House, &HttpRequest) -> Result<HttpResponse, Problem>;
 /// What is read only, in the order in which the index names it.
 pub const PAGES: &[(&str, Page)] = &[
     ("/", index::page),
+    ("/openapi.json", page::document),
+    ("/docs", page::page),
+    ("/docs/page.js", page::script),
+    ("/docs/page.css", page::style),
     ("/health/live", health::live),
     ("/health/ready", health::ready),
     ("/v1/limits", limits::page),

@@ -96,6 +96,11 @@ impl Formula {
         Mixture { formula: self, root: self.root(0) }
     }
 
+    /// How many pans it was tested in.
+    pub fn pan_count(&self) -> Option<Factor> {
+        None
+    }
+
     /// The weight of everything.
     pub fn mass(&self) -> Mass {
         self.parts.iter().map(|part| part.total().mass().value()).sum()

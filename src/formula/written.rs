@@ -78,19 +78,19 @@ pub struct PartWritten {
 }
 
 /// With what a part grows.
+/// - `pan-volume`: with the capacity of the pans.
+/// - `finish`: with the area that is covered: tops, joints and outer sides.
+/// - `pan-count`: with the number of pans.
+/// - `pieces`: with the number of pieces.
+/// - `fixed`: not at all.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, serde::Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum ScalesWith {
-    /// With the capacity of the pans.
     #[default]
     PanVolume,
-    /// With the area that is covered: tops, joints and outer sides.
     Finish,
-    /// With the number of pans.
     PanCount,
-    /// With the number of pieces.
     Pieces,
-    /// Not at all.
     Fixed,
 }
 

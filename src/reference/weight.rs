@@ -8,16 +8,16 @@ use super::table::{Row, TableFault};
 use crate::quantity::{Density, Mass, Measures, Span, Unit, Volume};
 
 /// How a cup was filled.
+/// - `sifted`: sifted into the cup and levelled.
+/// - `spooned`: spooned in lightly and levelled.
+/// - `dipped`: dipped into the bag and levelled.
+/// - `packed`: pressed down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Filled {
-    /// Sifted into the cup and levelled.
     Sifted,
-    /// Spooned in lightly and levelled.
     Spooned,
-    /// Dipped into the bag and levelled.
     Dipped,
-    /// Pressed down.
     Packed,
 }
 

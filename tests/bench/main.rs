@@ -21,7 +21,7 @@ struct Plan {
 }
 
 /// The least share of the bare route's speed, by calculation.
-const GOALS: &[(&str, f64)] = &[("convert", 0.85)];
+const GOALS: &[(&str, f64)] = &[("convert", 0.85), ("pan-scale", 0.8), ("ratio-check", 0.75)];
 const START_GOAL_MS: f64 = 20.0;
 const MEMORY_GOAL_MB: f64 = 16.0;
 
