@@ -1,6 +1,6 @@
 //! What a request costs in processor time, as a share of the least it could cost: the service against a bare actix-web route that reads the same
-//! question, writes a fixed answer of the same type, and logs the same line. Run: `cargo bench`; `-- --smoke` for a few rounds that fail only
-//! when something is badly wrong. Processor time hardly swings with what else runs on the machine; requests a second would.
+//! question, writes a fixed answer of the same type, and logs the same line. Run: `cargo bench`, `cargo bench -- convert` for one calculation;
+//! `-- --smoke` for a few rounds that fail only when something is badly wrong. Processor time hardly swings with what else runs on the machine; requests a second would.
 
 mod bare;
 mod load;
@@ -36,13 +36,14 @@ fn main() -> ExitCode {
     } else {
         Plan { rounds: 21, requests: 4000, strictness: 1.0 }
     };
+    let wanted: Vec<&str> = arguments.iter().skip(1).map(String::as_str).filter(|argument| !argument.starts_with('-')).collect();
     pin_this_process();
-    let kept = measure(&plan);
+    let kept = measure(&plan, &wanted);
     println!("{} passed, {} failed", kept.iter().filter(|kept| **kept).count(), kept.iter().filter(|kept| !**kept).count());
     if kept.iter().all(|kept| *kept) { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }
 
-fn measure(plan: &Plan) -> Vec<bool> {
+fn measure(plan: &Plan, wanted: &[&str]) -> Vec<bool> {
     let mut kept = start(plan);
     let address = free_address();
     let service = Running::service(&address);
@@ -51,7 +52,7 @@ fn measure(plan: &Plan) -> Vec<bool> {
     kept.push(memory * plan.strictness <= MEMORY_GOAL_MB);
     let bare_address = free_address();
     let bare = Running::bare(&bare_address);
-    for (name, goal) in GOALS {
+    for (name, goal) in GOALS.iter().filter(|(name, _)| wanted.is_empty() || wanted.contains(name)) {
         kept.push(compare(plan, (&service, &bare), &Questions::of(name), *goal));
     }
     kept
