@@ -3,6 +3,7 @@
 pub mod calculation;
 pub mod door;
 pub mod formula;
+pub mod pan;
 pub mod quantity;
 pub mod reference;
 pub mod settings;

@@ -118,11 +118,26 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
     let found = question.ingredient.as_deref().map(|name| find_ingredient(reference, name, &root.key("ingredient")));
     let mut found = found.and_then(|found| faults.keep(found));
     let target = faults.keep(target(&question.to, measures, &root.key("to")));
+    if let Some(amount) = &amount {
+        known_word(amount, reference, &mut faults);
+    }
     let (Some(amount), Some(target), true) = (amount, target, faults.is_empty()) else { return Err(faults) };
     if found.is_none() {
         found = implied(&amount, target, reference);
     }
     Ok(Asked { question, amount, target, found, measures })
+}
+
+/// A word that is neither a unit nor a thing is a fault whatever else is wrong.
+fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Faults) {
+    if let Counting::Named(word) = &amount.counting {
+        let single = word.strip_suffix('s').unwrap_or(word);
+        let counted = reference.ingredients.all.iter().any(|known| known.counted.iter().any(|piece| piece.unit == single));
+        if !counted && reference.ingredients.find(word).is_none() {
+            let root = Pointer::ROOT;
+            faults.push(amount.unknown_unit(word, &root.key("amount")));
+        }
+    }
 }
 
 /// "3 eggs" and "2 large" name what they are of.

@@ -10,7 +10,7 @@ use super::accept::{Form, negotiated};
 use super::problem::{Problem, status};
 use super::query;
 use crate::quantity::{Code, Fault, Pointer, UNITS, nearest, plain};
-use crate::reference::Reference;
+use crate::reference::{IngredientRow, LossRow, Reference, StyleRow};
 
 /// One row, or the names of all rows, so that the nearest can be told.
 pub type One = fn(&'static Reference, &str) -> Result<Vec<u8>, Vec<&'static str>>;
@@ -27,6 +27,9 @@ pub struct Table {
 pub const TABLES: &[Table] = &[
     Table { path: "/v1/units", whole: units, one: None },
     Table { path: "/v1/sources", whole: sources, one: Some(("/v1/sources/{id}", source)) },
+    Table { path: "/v1/ingredients", whole: ingredients, one: Some(("/v1/ingredients/{id}", ingredient)) },
+    Table { path: "/v1/styles", whole: styles, one: None },
+    Table { path: "/v1/losses", whole: losses, one: None },
 ];
 
 /// The tables as bytes, by path.
@@ -167,6 +170,34 @@ fn units(_: &'static Reference) -> Vec<u8> {
 
 fn sources(reference: &'static Reference) -> Vec<u8> {
     listed("sources", &reference.sources.all)
+}
+
+/// The table as a list of names: each row whole is one address further.
+#[derive(Serialize)]
+struct IngredientName {
+    id: &'static str,
+    name: &'static str,
+    names: &'static [&'static str],
+}
+
+fn ingredients(reference: &'static Reference) -> Vec<u8> {
+    let row = |known: &'static crate::reference::Ingredient| IngredientName { id: &known.id, name: &known.name, names: &known.names };
+    listed("ingredients", &reference.ingredients.all.iter().map(row).collect::<Vec<_>>())
+}
+
+fn ingredient(reference: &'static Reference, id: &str) -> Result<Vec<u8>, Vec<&'static str>> {
+    match reference.ingredients.by_id(id) {
+        Some(known) => Ok(json(&IngredientRow::from(known))),
+        None => Err(reference.ingredients.all.iter().map(|known| &*known.id).collect()),
+    }
+}
+
+fn styles(reference: &'static Reference) -> Vec<u8> {
+    listed("styles", &reference.styles.all.iter().map(StyleRow::from).collect::<Vec<_>>())
+}
+
+fn losses(reference: &'static Reference) -> Vec<u8> {
+    listed("losses", &reference.losses.all.iter().map(LossRow::from).collect::<Vec<_>>())
 }
 
 fn source(reference: &'static Reference, id: &str) -> Result<Vec<u8>, Vec<&'static str>> {

@@ -6,6 +6,7 @@ use super::own::own_ingredient;
 use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
+use crate::pan::Pans;
 use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Written, plain, read_amount,
 };
@@ -40,7 +41,8 @@ impl Formula {
         }
         let mut doubts = Doubts::default();
         let parts = reading.parts(written, at, &mut doubts);
-        let formula = Formula { name: written.name.clone(), style, measures: reading.measures, parts, doubts };
+        let pans = reading.pans(written, &at.key("pan"));
+        let formula = Formula { name: written.name.clone(), style, measures: reading.measures, parts, doubts, pans };
         (faults.total() == before).then_some(formula)
     }
 }
@@ -50,6 +52,11 @@ impl Reading<'_, '_> {
         if let Some(name) = name.filter(|name| name.chars().count() > LONGEST_NAME) {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
         }
+    }
+
+    fn pans(&mut self, written: &FormulaWritten, at: &Pointer<'_>) -> Option<Rc<Pans>> {
+        let read = written.pan.as_ref()?.resolve(self.measures, self.reference, at, self.account);
+        read.map(Rc::new).map_err(|faults| self.faults.append(faults)).ok()
     }
 
     pub(super) fn style(&mut self, name: &str, at: &Pointer<'_>) -> Option<&'static Style> {

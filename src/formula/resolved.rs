@@ -5,6 +5,7 @@ use std::rc::Rc;
 
 use super::total::{Doubts, Total};
 use super::written::ScalesWith;
+use crate::pan::Pans;
 use crate::quantity::{Amount, Factor, Mass, Measures};
 use crate::reference::{Class, Constituent, Filled, Ingredient, Style, Weight};
 
@@ -58,6 +59,8 @@ pub struct Formula {
     pub measures: Measures,
     pub parts: Vec<Part>,
     pub doubts: Doubts,
+    /// The pans it was tested in.
+    pub pans: Option<Rc<Pans>>,
 }
 
 impl Part {
@@ -98,7 +101,7 @@ impl Formula {
 
     /// How many pans it was tested in.
     pub fn pan_count(&self) -> Option<Factor> {
-        None
+        self.pans.as_ref().map(|pans| Factor::times(f64::from(pans.count())))
     }
 
     /// The weight of everything.

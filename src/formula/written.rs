@@ -3,6 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
+use crate::pan::PansWritten;
 use crate::quantity::{Measures, Written};
 use crate::reference::{Class, Filled};
 
@@ -29,6 +30,9 @@ pub struct FormulaWritten {
     /// What is mixed apart, in the order of the work.
     #[schema(min_items = 1, max_items = 50)]
     pub parts: Vec<PartWritten>,
+    /// The pan, or pans, the formula was tested in.
+    #[schema(nullable = false)]
+    pub pan: Option<PansWritten>,
     /// What it makes as tested.
     #[schema(nullable = false)]
     pub makes: Option<MakesWritten>,

@@ -88,7 +88,12 @@ impl Account {
 
     /// Notes an assumption; the same one is told once.
     pub fn assume(&mut self, text: impl Into<String>, field: &Pointer<'_>, value: impl Into<String>) {
-        let assumption = Assumption { text: text.into(), field: field.to_string(), value: value.into() };
+        self.assume_at(text, field.to_string(), value);
+    }
+
+    /// Notes an assumption whose place is already a text.
+    pub fn assume_at(&mut self, text: impl Into<String>, field: String, value: impl Into<String>) {
+        let assumption = Assumption { text: text.into(), field, value: value.into() };
         if !self.assumptions.contains(&assumption) {
             self.assumptions.push(assumption);
         }

@@ -10,6 +10,9 @@ mod egg;
 mod ingredient;
 mod ingredients;
 mod loss;
+mod published;
+mod altitude;
+mod pans;
 mod source;
 mod style;
 mod table;
@@ -29,6 +32,9 @@ pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
 pub use loss::{Losses, Stage, StageLoss};
+pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
+pub use altitude::{AltitudeBand, Altitudes};
+pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
 use table::DataFile;
@@ -46,6 +52,8 @@ pub struct Reference {
     pub styles: Styles,
     pub losses: Losses,
     pub advices: Advices,
+    pub pans: PanTable,
+    pub altitudes: Altitudes,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -70,6 +78,8 @@ data_files! {
     BOUNDS = "bounds.csv";
     LOSSES = "losses.csv";
     ADVICE = "advice.csv";
+    PANS = "pans.csv";
+    ALTITUDE = "altitude.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -97,6 +107,8 @@ impl Reference {
             styles: Styles::load(STYLES, BOUNDS, &sources)?,
             losses: Losses::load(LOSSES, &sources)?,
             advices: Advices::load(ADVICE, &sources)?,
+            pans: PanTable::load(PANS, &sources)?,
+            altitudes: Altitudes::load(ALTITUDE, &sources)?,
             sources,
         })
     }

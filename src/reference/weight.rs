@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 use super::source::{Citation, Sources};
 use super::table::{Row, TableFault};
-use crate::quantity::{Density, Mass, Measures, Span, Unit, Volume};
+use crate::quantity::{Density, Factor, Mass, Measures, Span, Unit, Volume};
 
 /// How a cup was filled.
 /// - `sifted`: sifted into the cup and levelled.
@@ -41,6 +41,9 @@ impl Filled {
 /// One published weight of a household measure.
 #[derive(Clone, Copy, Debug)]
 pub struct Measured {
+    /// The measure as printed: "1 cup".
+    pub amount: Factor,
+    pub unit: &'static str,
     pub density: Span<Density>,
     /// How much was measured: the larger the measure, the sharper the figure.
     pub volume: Volume,
@@ -54,7 +57,8 @@ pub struct Measured {
 impl Measured {
     pub(super) fn load(row: &Row, sources: &Sources) -> Result<Self, TableFault> {
         let amount = row.figure("amount")?;
-        let unit = match row.required("unit")? {
+        let printed_unit = row.required("unit")?;
+        let unit = match printed_unit {
             "metric-cup" => Unit::known("metric-cup"),
             word => Unit::of_word(&word.replace('-', " "), Measures::Us)
                 .ok_or_else(|| row.fault(format_args!("no unit {word}")))?,
@@ -66,6 +70,8 @@ impl Measured {
         let density = |grams| Mass::grams(grams) / volume;
         let filled = row.text("filled")?;
         Ok(Self {
+            amount: Factor::times(amount),
+            unit: printed_unit,
             density: Span::new(density(low), density(grams), density(high)),
             volume,
             mass: Mass::grams(grams),

@@ -1,0 +1,68 @@
+//! Which trade size a pan is. A pan matches a row of the table when its measures lie within 2 % of it: nobody measures a rim closer than that.
+
+use super::kind::ShapeKind;
+use crate::quantity::{Family, Length, Unit};
+use crate::reference::{Dimension, PanRow, Reference, Sizes};
+
+/// How far a measure may be off.
+const TOLERANCE: f64 = 0.02;
+
+/// The row that matches these measures, depth included: the nearest, before all one measured in the same unit.
+pub(super) fn matching(kind: &ShapeKind, sizes: &Sizes, unit: &Unit, reference: &Reference) -> Option<&'static PanRow> {
+    let fits = |row: &&'static PanRow| row.shape == kind.word && row.sizes.wells == sizes.wells;
+    nearest(reference.pans.all.iter().filter(fits), sizes, unit, dimensions_of(kind), TOLERANCE)
+}
+
+/// The dimensions that make a trade size. A tube's core and taper are seldom printed, so they do not part one size from another.
+fn dimensions_of(kind: &ShapeKind) -> impl Fn(Dimension) -> bool + Copy {
+    let plain = matches!(kind.word, "tube" | "fluted-ring");
+    move |dimension| match dimension {
+        Dimension::Corner | Dimension::CoreDiameter | Dimension::CoreTopDiameter => false,
+        Dimension::BaseDiameter => !plain,
+        _ => true,
+    }
+}
+
+/// The row nearest in the dimensions asked for, if all of them lie within the tolerance. Where none is known at all, the capacities decide.
+pub(super) fn nearest(
+    rows: impl Iterator<Item = &'static PanRow>,
+    sizes: &Sizes,
+    unit: &Unit,
+    counts: impl Fn(Dimension) -> bool + Copy,
+    tolerance: f64,
+) -> Option<&'static PanRow> {
+    rows.filter_map(|row| Some((row, distance(row, sizes, counts)?)))
+        .filter(|(_, off)| *off <= tolerance)
+        .min_by(|(a, off_a), (b, off_b)| {
+            let other = |row: &PanRow| row.unit.id != unit.id;
+            other(a).cmp(&other(b)).then(off_a.total_cmp(off_b)).then(b.common.cmp(&a.common))
+        })
+        .map(|(row, _)| row)
+}
+
+/// The largest of the relative differences; nothing where a measure stands on one side only.
+fn distance(row: &PanRow, sizes: &Sizes, counts: impl Fn(Dimension) -> bool) -> Option<f64> {
+    let mut worst: Option<f64> = None;
+    for dimension in Dimension::ALL.iter().copied().filter(|dimension| dimension.family() == Family::Length && counts(*dimension)) {
+        match (or_rim(&row.sizes, dimension), or_rim(sizes, dimension)) {
+            (None, None) => {}
+            (Some(printed), Some(measured)) => worst = Some(worst.unwrap_or(0.0).max(((measured / printed).value() - 1.0).abs())),
+            _ => return None,
+        }
+    }
+    worst.or_else(|| {
+        let (printed, measured) = (row.sizes.capacity?, sizes.capacity?);
+        Some(((measured.value() / printed.value()).value() - 1.0).abs())
+    })
+}
+
+/// A base that is not told is as wide as the rim.
+fn or_rim(sizes: &Sizes, dimension: Dimension) -> Option<Length> {
+    sizes.length(dimension).or_else(|| match dimension {
+        Dimension::BaseDiameter => sizes.length(Dimension::Diameter),
+        Dimension::BaseSide => sizes.length(Dimension::Side),
+        Dimension::BaseLength => sizes.length(Dimension::Length),
+        Dimension::BaseWidth => sizes.length(Dimension::Width),
+        _ => None,
+    })
+}

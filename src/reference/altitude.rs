@@ -1,0 +1,67 @@
+//! What altitude asks of a formula: bands of cuts and additions at the heights that were printed. Two tables disagree, so each row names its own.
+
+use super::source::{Citation, Sources};
+use super::table::{DataFile, Row, TableFault};
+use crate::quantity::{Factor, Length, Share, Span, TemperatureChange};
+
+/// What is advised at one altitude.
+#[derive(Debug)]
+pub struct AltitudeBand {
+    pub altitude: Length,
+    /// The share of the baking powder to leave out.
+    pub powder_cut: Span<Share>,
+    /// Tablespoons of sugar to leave out for each cup of it.
+    pub sugar_cut: Option<Span<Factor>>,
+    /// Tablespoons of liquid to add for each cup of it.
+    pub liquid_rise: Option<Span<Factor>>,
+    /// How much hotter the oven.
+    pub oven_rise: Span<TemperatureChange>,
+    pub citation: Citation,
+}
+
+/// All bands, in the order of the table.
+pub struct Altitudes {
+    pub all: &'static [AltitudeBand],
+}
+
+impl Altitudes {
+    pub(super) fn load(file: DataFile, sources: &Sources) -> Result<Self, TableFault> {
+        let all = file.rows()?.iter().map(|row| band(row, sources)).collect::<Result<Vec<_>, _>>()?;
+        Ok(Self { all: Vec::leak(all) })
+    }
+
+    /// The bands of one source, from the lowest altitude up.
+    pub fn of_source(&self, id: &str) -> impl Iterator<Item = &'static AltitudeBand> {
+        self.all.iter().filter(move |band| band.citation.source.id == id)
+    }
+}
+
+fn band(row: &Row, sources: &Sources) -> Result<AltitudeBand, TableFault> {
+    let spoons = |low: &str, high: &str| -> Result<Option<Span<Factor>>, TableFault> {
+        Ok(match (row.number(low)?, row.number(high)?) {
+            (Some(low), Some(high)) => Some(Span::between(Factor::times(low), Factor::times(high))),
+            _ => None,
+        })
+    };
+    let degrees = |column| row.figure(column).map(|fahrenheit| TemperatureChange::celsius_degrees(fahrenheit / 1.8));
+    Ok(AltitudeBand {
+        altitude: Length::centimetres(row.figure("metres")? * 100.0),
+        powder_cut: Span::between(Share::of_one(row.figure("powder_cut_low")?), Share::of_one(row.figure("powder_cut_high")?)),
+        sugar_cut: spoons("sugar_cut_tbsp_per_cup_low", "sugar_cut_tbsp_per_cup_high")?,
+        liquid_rise: spoons("liquid_add_tbsp_per_cup_low", "liquid_add_tbsp_per_cup_high")?,
+        oven_rise: Span::between(degrees("oven_rise_f_low")?, degrees("oven_rise_f_high")?),
+        citation: sources.cite(row)?,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::reference::Reference;
+
+    #[test]
+    fn the_higher_the_kitchen_the_less_baking_powder() {
+        let altitudes = &Reference::load().unwrap_or_else(|fault| panic!("{fault}")).altitudes;
+        let cuts: Vec<_> = altitudes.of_source("sb-10-495-1").map(|band| band.powder_cut.low()).collect();
+        assert!(cuts.len() >= 4 && cuts.is_sorted_by(|a, b| a < b), "{cuts:?}");
+    }
+}
