@@ -34,6 +34,9 @@ pub enum Refusal {
 /// A named schema, and those it refers to.
 pub type Schemas = Vec<(String, RefOr<Schema>)>;
 
+/// Reads a question of one type, and writes always the same answer.
+pub type Floor = Box<dyn Fn(&[u8]) -> Option<Vec<u8>>>;
+
 /// One calculation, its types erased.
 pub struct Entry {
     pub name: &'static str,
@@ -43,10 +46,11 @@ pub struct Entry {
     answer: fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>,
     question: fn(&mut Schemas) -> String,
     reply: fn(&mut Schemas) -> String,
+    floor: fn(&[u8], &'static Reference) -> Option<Floor>,
 }
 
 impl Entry {
-    const fn of<C: Calculation>() -> Self {
+    const fn of<C: Calculation<Answer: 'static>>() -> Self {
         Self {
             name: C::NAME,
             summary: C::SUMMARY,
@@ -55,6 +59,7 @@ impl Entry {
             answer: answer::<C>,
             question: schema::<C::Question>,
             reply: schema::<C::Answer>,
+            floor: floor::<C>,
         }
     }
 
@@ -74,6 +79,11 @@ impl Entry {
     /// From the bytes of a question to the bytes of its answer.
     pub fn answer(&self, question: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
         (self.answer)(question, reference, options)
+    }
+
+    /// The least that a question can cost: it is read, and this question's answer, computed once, is written. The benches measure against it.
+    pub fn floor(&self, question: &[u8], reference: &'static Reference) -> Option<Floor> {
+        (self.floor)(question, reference)
     }
 
     /// Adds the schema of the question, with those it refers to; gives its name.
@@ -117,4 +127,13 @@ fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, op
         None => None,
     };
     Err(Refusal::Faulty(mended.with_meaning(meaning.unwrap_or_default())))
+}
+
+fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Reference) -> Option<Floor> {
+    let answer = C::answer(&serde_json::from_slice(bytes).ok()?, reference, &mut Account::new(reference, false)).ok()?;
+    Some(Box::new(move |bytes| {
+        // The question lives until the answer is written, as it does where it is needed.
+        let _question: C::Question = serde_json::from_slice(bytes).ok()?;
+        super::writing::answer(&answer, Options::default()).ok()
+    }))
 }
