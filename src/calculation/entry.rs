@@ -1,15 +1,17 @@
 //! The list of calculations with their types erased: bytes in, bytes out. The types never leave the list, and no untyped value is on the way.
 
+use std::sync::LazyLock;
+
 use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Answer, Calculation, convert};
+use super::{Calculation, batch, convert};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
 /// Every calculation, in the order in which it is published. A new one is a file and a line here.
-pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>()];
+pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>(), Entry::of::<batch::Batch>()];
 
 /// What a door may ask beside the question itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -61,6 +63,14 @@ impl Entry {
         CALCULATIONS.iter().find(|entry| entry.name == name)
     }
 
+    /// Where it is asked: `/v1/` and its name.
+    pub fn path(&self) -> &'static str {
+        static PATHS: LazyLock<Vec<String>> =
+            LazyLock::new(|| CALCULATIONS.iter().map(|entry| format!("/v1/{}", entry.name)).collect());
+        let at = CALCULATIONS.iter().position(|entry| entry.name == self.name);
+        at.and_then(|at| PATHS.get(at)).map_or("/v1", String::as_str)
+    }
+
     /// From the bytes of a question to the bytes of its answer.
     pub fn answer(&self, question: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
         (self.answer)(question, reference, options)
@@ -85,8 +95,26 @@ fn schema<T: ToSchema>(schemas: &mut Schemas) -> String {
 }
 
 fn answer<C: Calculation>(bytes: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
-    let question: C::Question = super::reading::question(bytes)?;
+    match super::reading::question::<C::Question>(bytes) {
+        Some(question) => answer_to::<C>(&question, reference, options),
+        None => answer_mended::<C>(bytes, reference, options),
+    }
+}
+
+fn answer_to<C: Calculation>(question: &C::Question, reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
     let mut account = Account::new(reference, options.explain);
-    let answer = C::answer(&question, reference, &mut account).map_err(Refusal::Faulty)?;
+    let answer = C::answer(question, reference, &mut account).map_err(Refusal::Faulty)?;
     super::writing::answer(&answer, options)
+}
+
+/// The plain way failed: all faults of shape, and with them the faults of meaning of what could be read.
+#[cold]
+fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
+    let mended = super::reading::mended::<C::Question>(bytes)?;
+    let meaning = match &mended.question {
+        Some(question) if mended.faults.is_empty() => return answer_to::<C>(question, reference, options),
+        Some(question) => C::answer(question, reference, &mut Account::new(reference, false)).err(),
+        None => None,
+    };
+    Err(Refusal::Faulty(mended.with_meaning(meaning.unwrap_or_default())))
 }

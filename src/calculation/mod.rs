@@ -1,11 +1,13 @@
 //! The questions that can be asked, one a file, and the one list of them that every door walks. Nothing here knows HTTP, a clock or chance.
 
+mod batch;
 mod convert;
 mod entry;
 mod reading;
 mod writing;
 
 pub use entry::{CALCULATIONS, Entry, Options, Refusal};
+pub use reading::{DEPTH, ITEMS, TEXT};
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;

@@ -1,13 +1,250 @@
-//! From bytes to a question.
+//! From bytes to a question. A good question is read once and plainly; only one that fails is read again, slowly, so that all its faults can be told at once.
+
+mod describe;
+mod judge;
+mod mend;
+mod node;
+mod parse;
+mod strict;
+mod survey;
 
 use serde::de::DeserializeOwned;
 
 use super::Refusal;
-use crate::quantity::{Code, Fault, Faults, Pointer};
+use crate::quantity::{Code, Fault, Faults};
+use mend::Mending;
+use node::Node;
 
-/// Reads a question.
-pub fn question<Q: DeserializeOwned>(bytes: &[u8]) -> Result<Q, Refusal> {
-    serde_json::from_slice(bytes).map_err(|e| {
-        Refusal::Unreadable(Faults::from(Fault::new(&Pointer::ROOT, Code::NotJson, e.to_string(), "a question")))
-    })
+/// How deep lists and objects may stand inside one another.
+pub const DEPTH: usize = 32;
+/// The most items of one list.
+pub const ITEMS: usize = 1000;
+/// The most characters of one text.
+pub const TEXT: usize = 200;
+/// The most characters of a written formula, in a field named `text`.
+pub const LONG_TEXT: usize = 20_000;
+
+/// How often a question is read anew after a mend: each pass mends one place that the reader cannot get past by itself.
+const PASSES: usize = 2 * Faults::MOST;
+
+/// Reads a good question; nothing is said of why another is not.
+pub fn question<Q: DeserializeOwned>(bytes: &[u8]) -> Option<Q> {
+    if bytes.iter().find(|byte| !byte.is_ascii_whitespace()) != Some(&b'{') {
+        return None;
+    }
+    let mut reader = serde_json::Deserializer::from_slice(bytes);
+    let question = Q::deserialize(strict::Strict(&mut reader)).ok()?;
+    reader.end().ok()?;
+    Some(question)
+}
+
+/// A question with faults of shape, each fault's place filled so that the rest can still be judged.
+pub struct Mended<Q> {
+    /// The question, unless it could not even be filled.
+    pub question: Option<Q>,
+    pub faults: Vec<Fault>,
+    total: usize,
+    filled: Vec<String>,
+    tree: Node,
+}
+
+/// Reads a question that failed, collecting every fault of shape.
+pub fn mended<Q: DeserializeOwned>(bytes: &[u8]) -> Result<Mended<Q>, Refusal> {
+    let mut tree = parse::tree(bytes).map_err(|fault| Refusal::Unreadable(fault.into()))?;
+    if !matches!(tree, Node::Object(_)) {
+        return Err(Refusal::Faulty(judge::not_an_object(&tree).into()));
+    }
+    let surveyed = survey::survey(&mut tree);
+    for _ in 0..PASSES {
+        let mending = Mending::new();
+        match Q::deserialize(judge::Judge::of(&tree, &mending)) {
+            Ok(question) => return Ok(collected(Some(question), &surveyed, mending, tree)),
+            Err(stuck) if mend::mend(&mut tree, &stuck) => {}
+            Err(_) => return Ok(collected(None, &surveyed, mending, tree)),
+        }
+    }
+    let mending = Mending::new();
+    drop(Q::deserialize(judge::Judge::of(&tree, &mending)));
+    Ok(collected(None, &surveyed, mending, tree))
+}
+
+fn collected<Q>(question: Option<Q>, surveyed: &Faults, mending: Mending, tree: Node) -> Mended<Q> {
+    let (judged, filled) = mending.close();
+    let filled = surveyed.iter().map(|fault| fault.pointer.clone()).chain(filled).collect();
+    let total = surveyed.total() + judged.total();
+    let faults = surveyed.iter().chain(judged.iter()).cloned().collect();
+    Mended { question, faults, total, filled, tree }
+}
+
+impl<Q> Mended<Q> {
+    /// All faults in the order in which they stand: those of shape, and those of meaning that do not come from what was filled in.
+    pub fn with_meaning(mut self, meaning: Faults) -> Faults {
+        let beyond = self.total - self.faults.len();
+        let theirs: Vec<Fault> = meaning.iter().filter(|fault| self.is_the_callers(fault)).cloned().collect();
+        self.faults.extend(theirs);
+        let tree = &self.tree;
+        self.faults.sort_by_cached_key(|fault| tree.place(&fault.pointer));
+        let mut all = Faults::new();
+        self.faults.into_iter().for_each(|fault| all.push(fault));
+        all.count_beside(beyond);
+        all
+    }
+
+    fn is_the_callers(&self, fault: &Fault) -> bool {
+        let under = |filled: &String| {
+            fault.pointer.strip_prefix(filled.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+        };
+        !self.filled.iter().any(under) && (self.filled.is_empty() || !depends_on_the_rest(fault.code))
+    }
+}
+
+/// Causes that lie in how several fields go together: where one of them was filled in, nobody can tell.
+const fn depends_on_the_rest(code: Code) -> bool {
+    matches!(
+        code,
+        Code::IngredientNeeded
+            | Code::NoDensity
+            | Code::NotCounted
+            | Code::DimensionNeeded
+            | Code::ExactlyOne
+            | Code::NotTogether
+            | Code::UnknownPart
+            | Code::NoBase
+            | Code::EmptyFormula
+            | Code::NothingLeft
+            | Code::MissingFigure
+            | Code::BeyondNumbers
+            | Code::WrongUnit
+            | Code::ImpossiblePan
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{Measures, Written};
+    use serde::Deserialize;
+
+    #[derive(Debug, Deserialize)]
+    #[serde(deny_unknown_fields)]
+    #[allow(dead_code)]
+    struct Tray {
+        name: String,
+        pieces: u32,
+        weight: Written,
+        measures: Option<Measures>,
+        share: Option<f64>,
+        lines: Vec<Line>,
+        lid: Option<Line>,
+    }
+
+    #[derive(Debug, Deserialize)]
+    #[serde(deny_unknown_fields)]
+    #[allow(dead_code)]
+    struct Line {
+        ingredient: String,
+        amount: Written,
+    }
+
+    const GOOD: &str = r#"{"name":"pear","pieces":12,"weight":"1 kg","lines":[{"ingredient":"pear","amount":{"value":2,"unit":"cup"}}]}"#;
+
+    fn told(text: &str) -> Vec<(Code, String)> {
+        assert!(question::<Tray>(text.as_bytes()).is_none(), "{text}");
+        let faults = match mended::<Tray>(text.as_bytes()) {
+            Ok(mended) => mended.with_meaning(Faults::new()),
+            Err(Refusal::Unreadable(faults) | Refusal::Faulty(faults)) => faults,
+        };
+        faults.iter().map(|fault| (fault.code, fault.pointer.clone())).collect()
+    }
+
+    #[test]
+    fn a_good_question_is_read_the_plain_way() {
+        assert!(question::<Tray>(GOOD.as_bytes()).is_some());
+        assert!(mended::<Tray>(GOOD.as_bytes()).is_ok_and(|mended| mended.faults.is_empty() && mended.question.is_some()));
+    }
+
+    #[test]
+    fn all_faults_of_shape_are_told_at_once_in_the_order_in_which_they_stand() {
+        let wrong = r#"{"pieces":"twelve","weight":5,"wieght":1,"measures":"metrik","lines":[{"amount":{"value":"2"}},7,{"ingredient":null,"amount":[],"x":{"y":[]}}],"pieces":3}"#;
+        let expected = [
+            (Code::RepeatedField, "/pieces"),
+            (Code::WrongType, "/pieces"),
+            (Code::UnitMissing, "/weight"),
+            (Code::UnknownField, "/wieght"),
+            (Code::UnknownWord, "/measures"),
+            (Code::WrongType, "/lines/0/amount/value"),
+            (Code::MissingField, "/lines/0/amount/unit"),
+            (Code::MissingField, "/lines/0/ingredient"),
+            (Code::WrongType, "/lines/1"),
+            (Code::WrongType, "/lines/2/ingredient"),
+            (Code::WrongType, "/lines/2/amount"),
+            (Code::UnknownField, "/lines/2/x"),
+            (Code::MissingField, "/name"),
+        ];
+        assert_eq!(told(wrong).iter().map(|(code, pointer)| (*code, pointer.as_str())).collect::<Vec<_>>(), expected);
+    }
+
+    #[test]
+    fn a_list_is_no_object_null_is_no_value_and_an_object_is_no_word() {
+        assert_eq!(told(r#"["pear",12,"1 kg",null,null,[]]"#), [(Code::NotAnObject, String::new())]);
+        let with = |member: &str| GOOD.replacen('{', &format!("{{{member},"), 1);
+        assert_eq!(told(&with(r#""lid":["pear","1 g"]"#)), [(Code::WrongType, "/lid".to_owned())]);
+        assert_eq!(told(&with(r#""measures":null"#)), [(Code::WrongType, "/measures".to_owned())]);
+        assert_eq!(told(&with(r#""measures":{"us":null}"#)), [(Code::WrongType, "/measures".to_owned())]);
+        assert_eq!(told(&with(r#""share":1e999"#)), [(Code::OutOfRange, "/share".to_owned())]);
+        assert_eq!(told(&with(r#""share":"0.5""#)), [(Code::WrongType, "/share".to_owned())]);
+    }
+
+    #[test]
+    fn what_is_too_long_is_told_with_its_limit() {
+        assert_eq!(told(&GOOD.replacen("pear", &"ä".repeat(201), 1)), [(Code::TextTooLong, "/name".to_owned())]);
+        assert!(question::<Tray>(GOOD.replacen("pear", &"ä".repeat(200), 1).as_bytes()).is_some());
+        let line = r#"{"ingredient":"pear","amount":"1 g"}"#;
+        let many = |count: usize| format!(r#"{{"name":"pear","pieces":12,"weight":"1 kg","lines":[{}]}}"#, vec![line; count].join(","));
+        assert!(question::<Tray>(many(ITEMS).as_bytes()).is_some());
+        assert_eq!(told(&many(ITEMS + 1)), [(Code::TooMany, "/lines".to_owned())]);
+    }
+
+    #[test]
+    fn sixty_thousand_unknown_fields_are_counted_and_fifty_told() {
+        let fields: Vec<String> = (0..60_000).map(|index| format!(r#""k{index}":{index}"#)).collect();
+        let text = format!("{{{}}}", fields.join(","));
+        let Ok(mended) = mended::<Tray>(text.as_bytes()) else { panic!("a question after all") };
+        let faults = mended.with_meaning(Faults::new());
+        assert_eq!((faults.total(), faults.iter().count()), (60_004, 50));
+    }
+
+    #[test]
+    fn faults_of_meaning_are_told_beside_unless_they_come_from_what_was_filled_in() {
+        let text = GOOD.replace("12", "\"a dozen\"");
+        let Ok(mended) = mended::<Tray>(text.as_bytes()) else { panic!("a question after all") };
+        let at = crate::quantity::Pointer::ROOT;
+        let mut meaning = Faults::new();
+        meaning.push(Fault::new(&at.key("weight"), Code::UnknownUnit, "kg", "g"));
+        meaning.push(Fault::new(&at.key("pieces"), Code::OutOfRange, "1", "2"));
+        meaning.push(Fault::new(&at.key("lines"), Code::EmptyFormula, "1", "2"));
+        meaning.push(Fault::new(&at.key("name"), Code::UnknownStyle, "1", "2"));
+        let told: Vec<_> = mended.with_meaning(meaning).iter().map(|fault| fault.pointer.clone()).collect();
+        assert_eq!(told, ["/name", "/pieces", "/weight"]);
+    }
+
+    #[test]
+    fn no_word_of_the_language_or_a_library_is_ever_told() {
+        let wrongs = [
+            "{}", "[]", "nul", r#"{"pieces":1.5}"#, r#"{"pieces":-1}"#, r#"{"pieces":99999999999}"#, r#"{"lines":{}}"#, r#"{"name":5,"weight":true,"measures":5,"share":{},"lid":"x"}"#,
+            r#"{"weight":{"value":1,"unit":"g","x":1}}"#, r#"{"weight":{}}"#, r#"{"weight":{"value":{},"unit":[]}}"#,
+        ];
+        for wrong in wrongs {
+            let faults = match mended::<Tray>(wrong.as_bytes()) {
+                Ok(mended) => mended.with_meaning(Faults::new()),
+                Err(Refusal::Unreadable(faults) | Refusal::Faulty(faults)) => faults,
+            };
+            for fault in faults.iter() {
+                let said = format!("{} {} {}", fault.found, fault.accepted, fault.detail);
+                for word in ["struct", "enum", "f64", "u32", "deserialize", "serde", "usize", "Option", "variant", " map", "sequence", "expected", "invalid", "floating"] {
+                    assert!(!said.contains(word), "{said}");
+                }
+            }
+        }
+    }
 }

@@ -79,6 +79,11 @@ impl Faults {
         self.total += beyond;
     }
 
+    /// Counts faults that are not kept.
+    pub fn count_beside(&mut self, more: usize) {
+        self.total += more;
+    }
+
     /// Keeps a value, or keeps its fault and goes on without the value.
     pub fn keep<T>(&mut self, read: Result<T, Fault>) -> Option<T> {
         read.map_err(|fault| self.push(fault)).ok()

@@ -44,6 +44,7 @@ impl utoipa::PartialSchema for Figure {
         utoipa::openapi::schema::ObjectBuilder::new()
             .schema_type(utoipa::openapi::schema::Type::Number)
             .format(Some(utoipa::openapi::schema::SchemaFormat::KnownFormat(utoipa::openapi::schema::KnownFormat::Double)))
+            .description(Some("A finite number of at most 12 significant digits."))
             .into()
     }
 }

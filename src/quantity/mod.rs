@@ -21,7 +21,7 @@ pub use code::Code;
 pub use fault::{Fault, Faults};
 pub use figure::Figure;
 pub use measure::{Area, Density, Factor, Length, Mass, Minutes, TemperatureChange, Volume};
-pub use number::{Number, read_number};
+pub use number::{LARGEST, Number, SMALLEST, read_number};
 pub use percent::{Loss, Percent, Share};
 pub use pointer::Pointer;
 pub use shown::{Proportion, Quantity, fitted_texts};

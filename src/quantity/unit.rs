@@ -50,25 +50,25 @@ impl Family {
 }
 
 /// The national set of cups and spoons.
+/// - `us`: US customary: cup 236.588 ml, tablespoon 14.787 ml.
+/// - `metric`: cup 250 ml, tablespoon 15 ml, teaspoon 5 ml.
+/// - `uk`: modern British: tablespoon 15 ml, teaspoon 5 ml, pint 568 ml.
+/// - `imperial`: old British books: tablespoon 17.76 ml, pint 568 ml.
+/// - `canada`: traditional Canadian: cup of 8 imperial fluid ounces, 227.3 ml.
+/// - `australia`: cup 250 ml, tablespoon 20 ml.
+/// - `japan`: cup 200 ml; go and sho.
+/// - `us-label`: US nutrition labels: cup 240 ml, tablespoon 15 ml, ounce 28 g.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Measures {
-    /// US customary: cup 236.588 ml, tablespoon 14.787 ml.
     #[default]
     Us,
-    /// Cup 250 ml, tablespoon 15 ml, teaspoon 5 ml.
     Metric,
-    /// Modern British: tablespoon 15 ml, teaspoon 5 ml, pint 568 ml.
     Uk,
-    /// Old British books: tablespoon 17.76 ml, pint 568 ml.
     Imperial,
-    /// Traditional Canadian: cup of 8 imperial fluid ounces, 227.3 ml.
     Canada,
-    /// Cup 250 ml, tablespoon 20 ml.
     Australia,
-    /// Cup 200 ml; go and sho.
     Japan,
-    /// US nutrition labels: cup 240 ml, tablespoon 15 ml, ounce 28 g.
     UsLabel,
 }
 

@@ -2,11 +2,21 @@
 
 mod account;
 mod advice;
-mod altitude;
 mod caution;
+mod class;
+mod composition;
+mod crossing;
+mod egg;
+mod ingredient;
+mod ingredients;
+mod loss;
+mod published;
+mod altitude;
 mod pans;
 mod source;
+mod style;
 mod table;
+mod weight;
 
 use std::sync::OnceLock;
 
@@ -14,12 +24,22 @@ use sha2::{Digest, Sha256};
 
 pub use account::{Account, Assumption, Owed, Used, Warning};
 pub use advice::{Advice, Advices};
-pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
+pub use class::Class;
+pub use composition::{Composition, Constituent};
+pub use crossing::{Doubt, Measuring, Weight, cite_all, short, tell_measures, volume_of};
+pub use egg::{Egg, Eggs, market_of};
+pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
+pub use ingredients::{Found, Ingredients};
+pub use loss::{Losses, Stage, StageLoss};
+pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
+pub use altitude::{AltitudeBand, Altitudes};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use source::{Citation, Cited, Mark, Source, Sources};
+pub use style::{Base, Basis, Bound, Style, Styles};
 use table::DataFile;
 pub use table::TableFault;
+pub use weight::{Filled, Measured, Weighing};
 
 /// All tables.
 pub struct Reference {
@@ -27,8 +47,12 @@ pub struct Reference {
     pub version: &'static str,
     pub sources: Sources,
     pub cautions: Cautions,
-    pub pans: PanTable,
+    pub ingredients: Ingredients,
+    pub eggs: Eggs,
+    pub styles: Styles,
+    pub losses: Losses,
     pub advices: Advices,
+    pub pans: PanTable,
     pub altitudes: Altitudes,
 }
 
@@ -44,8 +68,17 @@ data_files! {
     SOURCES = "sources.csv";
     SOURCES_TRADE = "sources-trade.csv";
     CAUTIONS = "cautions.csv";
-    PANS = "pans.csv";
+    INGREDIENTS = "ingredients.csv";
+    COMPOSITION = "composition.csv";
+    MEASURES = "measures.csv";
+    COUNTS = "counts.csv";
+    YIELDS = "yields.csv";
+    EGGS = "eggs.csv";
+    STYLES = "styles.csv";
+    BOUNDS = "bounds.csv";
+    LOSSES = "losses.csv";
     ADVICE = "advice.csv";
+    PANS = "pans.csv";
     ALTITUDE = "altitude.csv";
 }
 
@@ -59,11 +92,25 @@ impl Reference {
 
     fn read() -> Result<Self, TableFault> {
         let sources = Sources::load(&[SOURCES, SOURCES_TRADE])?;
-        let cautions = Cautions::load(CAUTIONS, &sources)?;
-        let pans = PanTable::load(PANS, &sources)?;
-        let advices = Advices::load(ADVICE, &sources)?;
-        let altitudes = Altitudes::load(ALTITUDE, &sources)?;
-        Ok(Self { version: version(), sources, cautions, pans, advices, altitudes })
+        let files = ingredients::Files {
+            ingredients: INGREDIENTS,
+            composition: COMPOSITION,
+            measures: MEASURES,
+            counts: COUNTS,
+            yields: YIELDS,
+        };
+        Ok(Self {
+            version: version(),
+            cautions: Cautions::load(CAUTIONS, &sources)?,
+            ingredients: Ingredients::load(&files, &sources)?,
+            eggs: Eggs::load(EGGS, &sources)?,
+            styles: Styles::load(STYLES, BOUNDS, &sources)?,
+            losses: Losses::load(LOSSES, &sources)?,
+            advices: Advices::load(ADVICE, &sources)?,
+            pans: PanTable::load(PANS, &sources)?,
+            altitudes: Altitudes::load(ALTITUDE, &sources)?,
+            sources,
+        })
     }
 }
 
@@ -75,4 +122,39 @@ fn version() -> &'static str {
     }
     let digits: String = hash.finalize().iter().take(6).map(|byte| format!("{byte:02x}")).collect();
     Box::leak(digits.into_boxed_str())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_tables_are_read_and_found_whole() {
+        let tables = Reference::load();
+        assert_eq!(tables.as_ref().err(), None);
+        let Ok(tables) = tables else { return };
+        assert!(tables.ingredients.all.len() >= 200);
+        assert!(tables.styles.all.iter().all(|style| style.bounds.len() >= 3), "a style has fewer than three bounds");
+    }
+
+    #[test]
+    fn what_stands_before_the_name_is_done_before_measuring() {
+        let Ok(tables) = Reference::load() else { return };
+        let sifted = tables.ingredients.find("sifted all-purpose flour");
+        assert_eq!(sifted.and_then(|found| found.filled), Some(Filled::Sifted));
+        let after = tables.ingredients.find("all-purpose flour, sifted");
+        assert_eq!(after.map(|found| (found.filled, found.after_measuring)), Some((None, true)));
+        assert_eq!(tables.ingredients.find("chopped walnuts").map(|found| found.form), Some("chopped"));
+    }
+
+    #[test]
+    fn a_cup_of_flour_is_as_wide_as_the_ways_of_filling_it() {
+        let Ok(tables) = Reference::load() else { return };
+        let flour = tables.ingredients.find("plain flour").map(|found| found.ingredient);
+        let cup = flour.and_then(|flour| flour.weighing(None, "")).map(|w| {
+            let grams = |d: crate::quantity::Density| (d.in_grams_per_millilitre() * 236.588_236_5).round();
+            (grams(w.density.low()), grams(w.density.value()), grams(w.density.high()), w.way_open)
+        });
+        assert_eq!(cup, Some((110.0, 125.0, 160.0, true)));
+    }
 }

@@ -1,0 +1,140 @@
+//! I must deliver this much: what do I weigh for each batch, what is lost where, what do I buy?
+
+mod answer;
+mod losses;
+mod mixer;
+mod want;
+
+use serde::Deserialize;
+use utoipa::ToSchema;
+
+pub use answer::BatchAnswer;
+pub use losses::LossWritten;
+pub use mixer::MixerWritten;
+pub use want::WantWritten;
+
+use super::Calculation;
+use crate::formula::{Formula, FormulaWritten, Way, buying, caution};
+use crate::quantity::{Faults, Pointer};
+use crate::reference::{Account, Reference};
+
+/// How much is wanted of a formula.
+#[derive(Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BatchQuestion {
+    /// The formula.
+    pub formula: FormulaWritten,
+    /// How much is wanted: exactly one of `pieces`, `pans`, `weight`, `factor`, `have`.
+    pub want: WantWritten,
+    /// What is lost on the way. Those given are the only ones; without any, the style's are assumed and listed.
+    #[schema(nullable = false, max_items = 50)]
+    pub losses: Option<Vec<LossWritten>>,
+    /// The mixer, to part the work into equal batches.
+    #[schema(nullable = false)]
+    pub mixer: Option<MixerWritten>,
+    /// How many pans the oven takes at once.
+    #[schema(nullable = false, minimum = 1, maximum = 100_000, examples(6))]
+    pub oven_pans: Option<u32>,
+}
+
+/// The calculation.
+pub struct Batch;
+
+impl Calculation for Batch {
+    const NAME: &'static str = "batch";
+    const SUMMARY: &'static str = "I must deliver this much: what do I weigh for each batch, what is lost where, what do I buy?";
+    const DESCRIPTION: &'static str = "Multiplies a formula to a number of pieces, pans, a weight, a factor or what is in store, with what is lost at every stage on the way; parts the work into equal batches for a mixer, says what to put in each pan or piece, and lists what to buy, with whole eggs and fruit and what is left over. Use it for production; to change the pan use pan-scale, to check the formula use ratio-check.";
+    const FLAT: bool = false;
+
+    type Question = BatchQuestion;
+    type Answer = BatchAnswer;
+
+    fn answer(question: &BatchQuestion, reference: &'static Reference, account: &mut Account) -> Result<BatchAnswer, Faults> {
+        let root = Pointer::ROOT;
+        let mut faults = Faults::new();
+        let formula = Formula::resolve(&question.formula, &root.key("formula"), reference, account, &mut faults);
+        let measures = question.formula.measures.unwrap_or_default();
+        let want = want::understood(&question.want, measures, &root.key("want"), &mut faults);
+        let mixer = question.mixer.as_ref().map(|mixer| mixer::understood(mixer, measures, &root.key("mixer"), &mut faults));
+        let losses = losses::understood(question, formula.as_ref(), measures, reference, account, &mut faults);
+        in_range(question, &root, &mut faults);
+        let (Some(formula), Some(want), Some(losses), true) = (formula, want, losses, faults.is_empty()) else {
+            return Err(faults);
+        };
+        let way = Way::new(&formula, losses);
+        let plan = want::planned(&want, question, &formula, &way, mixer.flatten().as_ref(), account)?;
+        let scaled = |part: usize| plan.factor_of(&formula, part);
+        let buy = buying(&formula, scaled, reference, account);
+        caution(&formula, plan.mixed(&formula), account);
+        Ok(answer::assembled(question, &formula, &way, &plan, buy, account))
+    }
+}
+
+fn in_range(question: &BatchQuestion, root: &Pointer<'_>, faults: &mut Faults) {
+    use crate::quantity::{Code, Fault};
+    if question.oven_pans == Some(0) || question.oven_pans.is_some_and(|pans| pans > 100_000) {
+        faults.push(Fault::new(&root.key("oven_pans"), Code::OutOfRange, "that many pans", "from 1 to 100000 pans"));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn ask(question: &str) -> BatchAnswer {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let question = serde_json::from_str(question).unwrap_or_else(|fault| panic!("{question}: {fault}"));
+        Batch::answer(&question, reference, &mut Account::new(reference, true)).unwrap_or_else(|faults| panic!("{faults:#?}"))
+    }
+
+    const DOUGH: &str = r#"{"parts":[{"name":"dough","lines":[{"ingredient":"bread flour","amount":"1000 g"},{"ingredient":"water","amount":"600 g"}]}]}"#;
+
+    #[test]
+    fn finished_and_scaled_pieces_are_not_the_same_question() {
+        let losses = r#"[{"stage":"mixing","percent":2},{"stage":"baking","percent":11}]"#;
+        let mixed = |weighed: &str| {
+            let want = format!(r#"{{"pieces":48,"each":"85 g","weighed":"{weighed}"}}"#);
+            ask(&format!(r#"{{"formula":{DOUGH},"want":{want},"losses":{losses}}}"#)).formula.weight.value.0.round()
+        };
+        assert_eq!((mixed("delivered"), mixed("scaled")), (4678.0, 4163.0));
+    }
+
+    #[test]
+    fn a_baking_loss_touches_only_what_is_baked() {
+        let answer = ask(
+            r#"{"formula":{"parts":[{"name":"batter","lines":[{"ingredient":"all-purpose flour","amount":"900 g"}]},
+            {"name":"icing","scales_with":"finish","lines":[{"ingredient":"powdered sugar","amount":"300 g"}]}]},
+            "want":{"factor":1},"losses":[{"stage":"baking","percent":9}]}"#,
+        );
+        assert!((answer.delivered.value.0 - 1119.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_ledger_closes_and_its_texts_too() {
+        let answer = ask(&format!(
+            r#"{{"formula":{DOUGH},"want":{{"pieces":100,"each":"450 g"}},"losses":[{{"stage":"rejects","percent":2}},{{"stage":"fermentation","percent":1}},{{"stage":"dividing","percent":0.5}},{{"stage":"baking","percent":11.5}}]}}"#
+        ));
+        assert!((answer.ledger[0].enters.value.0 - 52_672.62).abs() < 0.01);
+        for pair in answer.ledger.windows(2) {
+            assert_eq!(pair[0].out.value, pair[1].enters.value);
+        }
+        let grams = |quantity: &crate::quantity::Quantity| quantity.text.trim_end_matches(" g").parse::<f64>().unwrap_or(f64::NAN);
+        assert!(answer.ledger.iter().all(|row| (grams(&row.enters) - grams(&row.lost) - grams(&row.out)).abs() < 1e-9), "{:#?}", answer.ledger);
+        assert!((answer.delivered.value.0 - 45_000.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn eggs_are_bought_for_the_larger_of_whites_and_yolks() {
+        let answer = ask(
+            r#"{"formula":{"measures":"us","parts":[{"name":"meringue","style":"meringue","lines":[{"ingredient":"egg white","amount":"330 g"},{"ingredient":"granulated sugar","amount":"500 g"}]},
+            {"name":"curd","style":"curd","lines":[{"ingredient":"egg yolk","amount":"4 large"},{"ingredient":"lemon juice","amount":"100 g"},{"ingredient":"lemon zest","amount":"4 g"},{"ingredient":"granulated sugar","amount":"100 g"}]}]},"want":{"factor":1}}"#,
+        );
+        let egg = answer.buy.iter().find(|bought| bought.ingredient == "egg");
+        assert_eq!(egg.and_then(|egg| egg.count.as_ref()).map(|count| count.whole), Some(10));
+        assert_eq!(egg.map(|egg| egg.left_over.iter().map(|left| left.amount.text.clone()).collect::<Vec<_>>()), Some(vec!["102 g".to_owned()]));
+        let lemon = answer.buy.iter().find(|bought| bought.ingredient == "lemon");
+        assert_eq!(lemon.and_then(|lemon| lemon.count.as_ref()).map(|count| count.whole), Some(3));
+        assert_eq!(answer.buy.iter().filter(|bought| bought.ingredient == "granulated sugar").count(), 1);
+    }
+}

@@ -1,0 +1,166 @@
+//! The answer of `batch`, put together from the plan: batches with their lines, the ledger, what to put in each pan or piece, what to buy.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::BatchQuestion;
+use super::want::{Plan, whole};
+use crate::calculation::Answer;
+use crate::formula::{Bought, Formula, FormulaShown, LedgerRow, LineShown, Mixture, Way, lines_scaled};
+use crate::quantity::{Factor, Figure, Mass, Quantity};
+use crate::reference::{Account, Owed, Stage, short};
+
+/// What to weigh, what is lost, what to buy.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct BatchAnswer {
+    /// By what the formula is multiplied.
+    #[schema(minimum = 0.0, maximum = 1e9, examples(3.48))]
+    pub factor: Figure,
+    /// What is delivered, after all losses.
+    pub delivered: Quantity,
+    /// What to put in each pan or piece.
+    #[schema(max_items = 50)]
+    pub scale_at: Vec<ScaleAt>,
+    /// Pieces to scale: more than are delivered where some are lost as rejects.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub pieces: Option<WholeAndExact>,
+    /// Pans to fill.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub pans: Option<WholeAndExact>,
+    /// How often the oven is filled.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 1, maximum = 1e9)]
+    pub oven_loads: Option<u64>,
+    /// The batches to mix: for each part, so many equal ones.
+    #[schema(max_items = 50)]
+    pub batches: Vec<BatchShown>,
+    /// Where mass goes: it closes, each out is the next in.
+    #[schema(max_items = 600)]
+    pub ledger: Vec<LedgerRow>,
+    /// What to buy, each ingredient once.
+    #[schema(max_items = 10_000)]
+    pub buy: Vec<Bought>,
+    /// The formula at its new size.
+    pub formula: FormulaShown,
+    #[serde(flatten)]
+    pub owed: Owed,
+}
+
+/// A whole number beside the exact one.
+#[derive(Clone, Copy, Debug, Serialize, ToSchema)]
+pub struct WholeAndExact {
+    /// Rounded up.
+    #[schema(minimum = 0, maximum = 1e12)]
+    pub whole: u64,
+    /// As computed.
+    #[schema(minimum = 0.0, maximum = 1e12)]
+    pub exact: Figure,
+}
+
+/// What to put in each pan or piece of one part.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct ScaleAt {
+    /// The part.
+    #[schema(max_length = 200)]
+    pub part: String,
+    /// Into what: `pan` or `piece`.
+    #[schema(max_length = 10, examples("piece"))]
+    pub into: &'static str,
+    /// How much of it, before the oven.
+    pub each: Quantity,
+}
+
+/// So many equal batches of one part.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct BatchShown {
+    /// The part.
+    #[schema(max_length = 200)]
+    pub part: String,
+    /// How many batches.
+    #[schema(minimum = 1, maximum = 1e9)]
+    pub count: u64,
+    /// What one batch weighs.
+    pub weight: Quantity,
+    /// What to weigh for one batch; the texts add up to that of the weight.
+    #[schema(max_items = 10_000)]
+    pub lines: Vec<LineShown>,
+}
+
+impl Answer for BatchAnswer {
+    fn cell(&self) -> String {
+        self.factor.rounded().to_string()
+    }
+
+    fn owed(&self) -> &Owed {
+        &self.owed
+    }
+}
+
+pub(super) fn assembled(question: &BatchQuestion, formula: &Formula, way: &Way<'_>, plan: &Plan, buy: Vec<Bought>, account: &mut Account) -> BatchAnswer {
+    let delivered = way.left(None, plan.counts, |_| true).at(plan.factor);
+    let mixed = plan.mixed(formula);
+    account.step(|| format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams())));
+    let pans = plan.pans.map(|exact| WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) });
+    let oven_loads = question.oven_pans.zip(pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
+    let scale_at = scale_at(formula, way, plan);
+    let batches: Vec<BatchShown> = formula.mixtures().iter().zip(&plan.batches).map(|(mixture, count)| batch(formula, mixture, *count, plan)).collect();
+    let summary = summary(question, plan, mixed, delivered, &scale_at, &batches);
+    BatchAnswer {
+        factor: Figure(plan.factor.value()),
+        delivered: Quantity::from(delivered),
+        scale_at,
+        pieces: plan.pieces_scaled.map(|exact| WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) }),
+        pans,
+        oven_loads,
+        batches,
+        ledger: way.ledger(plan.factor, plan.counts),
+        buy,
+        formula: formula.scaled(|part| plan.factor_of(formula, part)),
+        owed: account.settle(summary),
+    }
+}
+
+/// What goes into each pan, where the formula names its pans, else into each piece.
+fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
+    let (into, count) = match (plan.pieces_scaled, plan.pans) {
+        (_, Some(pans)) if plan.pieces.is_none() => ("pan", pans),
+        (Some(pieces), _) => ("piece", pieces),
+        _ => return Vec::new(),
+    };
+    let scaled = |mixture: &Mixture<'_>| {
+        let mass = way.left(Some(mixture.root), plan.counts, Stage::before_scaling).at(plan.factor);
+        ScaleAt { part: mixture.part().name.clone(), into, each: Quantity::from(mass / count) }
+    };
+    formula.mixtures().iter().map(scaled).collect()
+}
+
+fn batch(formula: &Formula, mixture: &Mixture<'_>, count: u64, plan: &Plan) -> BatchShown {
+    let members: Vec<usize> = mixture.members().collect();
+    let share = Factor::times(count as f64);
+    // The parts of one mixture are multiplied alike, but for a part that is fixed: its lines are shared out the same way.
+    let scaled: Vec<_> = members
+        .iter()
+        .flat_map(|&part| formula.parts[part].lines.iter().map(move |line| (line, part)))
+        .map(|(line, part)| {
+            let mut line = line.clone();
+            line.weight.mass = line.weight.mass * plan.factor_of(formula, part) / share;
+            let times = (plan.factor_of(formula, part) / share).value();
+            line.amount.number.low *= times;
+            line.amount.number.value *= times;
+            line.amount.number.high *= times;
+            line
+        })
+        .collect();
+    let (lines, weight) = lines_scaled(&scaled, Factor::ONE);
+    BatchShown { part: mixture.part().name.clone(), count, weight, lines }
+}
+
+fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, scale_at: &[ScaleAt], batches: &[BatchShown]) -> String {
+    let name = question.formula.name.as_deref().unwrap_or("The formula");
+    let scale = scale_at.first().map(|first| format!(", {} in each {}", first.each.text, first.into)).unwrap_or_default();
+    let first = batches.first().filter(|first| first.count > 1);
+    let parted = first.map(|first| format!(", in {} equal batches of {}", first.count, first.weight.text)).unwrap_or_default();
+    format!("{name} times {}: mix {:.0} g{parted}{scale}, to deliver {:.0} g", short(plan.factor.value()), mixed.in_grams(), delivered.in_grams())
+}

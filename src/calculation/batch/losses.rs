@@ -1,0 +1,170 @@
+//! The losses of a question: by percent, by grams a batch or a pan, by before and after; or those the tables assume, each told.
+
+use serde::Deserialize;
+use utoipa::ToSchema;
+
+use super::BatchQuestion;
+use crate::formula::{Formula, How, Lost, assumed};
+use crate::quantity::{Amount, Code, Counting, Family, Fault, Faults, Loss, Mass, Measures, Pointer, Written, plain, read_amount};
+use crate::reference::{Account, Reference, Stage};
+
+/// One loss: exactly one of `percent`, `each_batch`, `each_pan`, or `before` with `after`.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LossWritten {
+    /// Where it is lost.
+    pub stage: Stage,
+    /// The part that loses it. Without it: what is baked for baking, cooling and trimming, everything for the rest.
+    #[schema(nullable = false, max_length = 200, examples("batter"))]
+    pub part: Option<String>,
+    /// The percentage of the mass entering.
+    #[schema(nullable = false, minimum = 0.0, exclusive_maximum = 100.0, examples(11.0))]
+    pub percent: Option<f64>,
+    /// The mass lost from each batch.
+    #[schema(nullable = false)]
+    pub each_batch: Option<Written>,
+    /// The mass lost from each pan.
+    #[schema(nullable = false)]
+    pub each_pan: Option<Written>,
+    /// The mass of a sample before, to tell the loss by weighing.
+    #[schema(nullable = false)]
+    pub before: Option<Written>,
+    /// The mass of the same sample after.
+    #[schema(nullable = false)]
+    pub after: Option<Written>,
+}
+
+/// The most losses that a question may name.
+const MOST: usize = 50;
+
+/// The losses that count.
+pub(super) fn understood(question: &BatchQuestion, formula: Option<&Formula>, measures: Measures, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Vec<Lost>> {
+    let root = Pointer::ROOT;
+    let list = root.key("losses");
+    let Some(written) = &question.losses else { return formula.map(|formula| from_tables(formula, reference, account)) };
+    if written.len() > MOST {
+        faults.push(Fault::new(&list, Code::TooMany, format!("{} losses", written.len()), format!("at most {MOST} losses")));
+        return None;
+    }
+    let mut losses = Vec::with_capacity(written.len());
+    for (index, loss) in written.iter().enumerate() {
+        let at = list.index(index);
+        let how = how(loss, measures, &at, faults);
+        let mixture = loss.part.as_deref().map(|name| mixture(name, question, formula, &at.key("part"), faults));
+        if let Some(how) = how {
+            losses.push(Lost { stage: loss.stage, mixture: mixture.flatten(), how });
+        }
+    }
+    Some(losses)
+}
+
+fn mixture(name: &str, question: &BatchQuestion, formula: Option<&Formula>, at: &Pointer<'_>, faults: &mut Faults) -> Option<usize> {
+    let wanted = plain(name);
+    let found = question.formula.parts.iter().position(|part| plain(&part.name) == wanted);
+    match found {
+        Some(part) => formula.map(|formula| formula.root(part)),
+        None => {
+            let names = question.formula.parts.iter().map(|part| part.name.clone()).take(5);
+            faults.push(Fault::new(at, Code::UnknownPart, name, "the name of a part of the formula").trying(names));
+            None
+        }
+    }
+}
+
+fn how(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<How> {
+    let weighed = loss.before.is_some() || loss.after.is_some();
+    let given = usize::from(loss.percent.is_some()) + usize::from(loss.each_batch.is_some()) + usize::from(loss.each_pan.is_some()) + usize::from(weighed);
+    if given != 1 {
+        let found = if given == 0 { "none of them" } else { "more than one of them" };
+        faults.push(Fault::new(at, Code::ExactlyOne, found, "one of percent, each_batch, each_pan, or before with after"));
+        return None;
+    }
+    if let Some(percent) = loss.percent {
+        return share(percent, &at.key("percent"), faults).map(How::Share);
+    }
+    if let Some(mass) = &loss.each_batch {
+        return mass_above_nothing(mass, measures, &at.key("each_batch"), faults).map(How::EachBatch);
+    }
+    if let Some(mass) = &loss.each_pan {
+        return mass_above_nothing(mass, measures, &at.key("each_pan"), faults).map(How::EachPan);
+    }
+    by_weighing(loss, measures, at, faults)
+}
+
+fn share(percent: f64, at: &Pointer<'_>, faults: &mut Faults) -> Option<Loss> {
+    let loss = Loss::percent(percent);
+    if loss.is_none() {
+        let code = if percent >= 100.0 { Code::NothingLeft } else { Code::OutOfRange };
+        faults.push(Fault::new(at, code, format!("{percent} %"), "from 0 % to below 100 %"));
+    }
+    loss
+}
+
+fn by_weighing(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<How> {
+    let mut side = |written: &Option<Written>, field: &str| match written {
+        Some(written) => mass_above_nothing(written, measures, &at.key(field), faults),
+        None => {
+            faults.push(Fault::new(&at.key(field), Code::MissingField, "no mass", "the masses before and after"));
+            None
+        }
+    };
+    let (before, after) = (side(&loss.before, "before"), side(&loss.after, "after"));
+    let (before, after) = (before?, after?);
+    if after > before {
+        faults.push(Fault::new(&at.key("after"), Code::OutOfRange, "more than before", "at most the mass before").saying("Nothing grows heavier on the way: are the two the other way round?"));
+        return None;
+    }
+    let percent = ((before - after) / before).value() * 100.0;
+    share(percent, at, faults).map(How::Share)
+}
+
+/// A mass, above 0.
+pub(super) fn mass_above_nothing(written: &Written, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Mass> {
+    let amount = faults.keep(read_amount(written, measures, at))?;
+    let mass = faults.keep(mass(&amount, at))?;
+    if mass > Mass::ZERO {
+        return Some(mass);
+    }
+    faults.push(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "a mass above 0"));
+    None
+}
+
+fn mass(amount: &Amount, at: &Pointer<'_>) -> Result<Mass, Fault> {
+    match &amount.counting {
+        Counting::Unit(unit) if unit.family == Family::Mass => Ok(Mass::grams(amount.number.value * unit.size)),
+        Counting::Unit(unit) => Err(Fault::new(at, Code::WrongUnit, unit.family.word(), "a mass, such as \"85 g\"")),
+        Counting::Nothing => Err(amount.unit_missing(at)),
+        Counting::Named(word) => Err(amount.unknown_unit(word, at)),
+        _ => Err(Fault::new(at, Code::WrongUnit, "a count", "a mass, such as \"85 g\"")),
+    }
+}
+
+/// What the tables assume for each mixture, told one by one.
+fn from_tables(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Vec<Lost> {
+    let root = Pointer::ROOT;
+    let at = root.key("losses");
+    let mut losses = Vec::new();
+    for mixture in formula.mixtures() {
+        for found in assumed(formula, mixture.root, reference) {
+            let percent = found.percent.figure;
+            let Some(loss) = Loss::percent(percent.value().value()) else { continue };
+            account.cite(found.percent.citation);
+            let text = format!(
+                "{} loses {} % ({}–{} %) in {}, as {} does",
+                mixture.part().name,
+                percent.value().value(),
+                percent.low().value(),
+                percent.high().value(),
+                found.stage.word(),
+                found.product.replace('-', " ")
+            );
+            account.assume(text, &at, format!("{} %", percent.value().value()));
+            let whole_product = matches!(found.stage, Stage::Slicing | Stage::Rejects);
+            losses.push(Lost { stage: found.stage, mixture: (!whole_product).then_some(mixture.root), how: How::Share(loss) });
+        }
+    }
+    if losses.is_empty() {
+        account.assume("No losses are counted: the formula names no style", &at, "none");
+    }
+    losses
+}

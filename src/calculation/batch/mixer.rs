@@ -1,0 +1,105 @@
+//! The mixer parts the work into equal batches: by the weight it takes, or by the bowl and the whipped volume of what is mixed.
+
+use serde::Deserialize;
+use utoipa::ToSchema;
+
+use super::losses::mass_above_nothing;
+use crate::formula::Mixture;
+use crate::quantity::{
+    Code, Counting, Density, Factor, Family, Fault, Faults, Mass, Measures, Pointer, Volume, Written, read_amount,
+};
+use crate::reference::{Account, short};
+
+/// A mixer: exactly one of `bowl` and `weight`.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MixerWritten {
+    /// What the bowl holds to the brim, as a volume; the style's whipped volume must fit.
+    #[schema(nullable = false)]
+    pub bowl: Option<Written>,
+    /// The most that it mixes at once, as a mass.
+    #[schema(nullable = false)]
+    pub weight: Option<Written>,
+    /// The least that it mixes well, as a mass.
+    #[schema(nullable = false)]
+    pub least: Option<Written>,
+}
+
+/// A mixer, understood.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Mixer {
+    most: Most,
+    least: Option<Mass>,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Most {
+    Bowl(Volume),
+    Weight(Mass),
+}
+
+/// Water at 20 °C: specific gravities are over it.
+const WATER: Density = Density::grams_per_millilitre(0.998);
+
+pub(super) fn understood(written: &MixerWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Mixer> {
+    let least = written.least.as_ref().map(|least| mass_above_nothing(least, measures, &at.key("least"), faults));
+    let most = match (&written.bowl, &written.weight) {
+        (Some(bowl), None) => volume(bowl, measures, &at.key("bowl"), faults).map(Most::Bowl),
+        (None, Some(weight)) => mass_above_nothing(weight, measures, &at.key("weight"), faults).map(Most::Weight),
+        _ => {
+            let found = if written.bowl.is_some() { "both" } else { "neither" };
+            faults.push(Fault::new(at, Code::ExactlyOne, found, "bowl or weight"));
+            None
+        }
+    };
+    Some(Mixer { most: most?, least: least.flatten() })
+}
+
+fn volume(written: &Written, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Volume> {
+    let amount = faults.keep(read_amount(written, measures, at))?;
+    match &amount.counting {
+        Counting::Unit(unit) if unit.family == Family::Volume && amount.number.value > 0.0 => {
+            Some(Volume::millilitres(amount.number.value * unit.size))
+        }
+        _ => {
+            let found = written.as_text().into_owned();
+            faults.push(Fault::new(at, Code::WrongUnit, found, "a volume above 0, such as \"7 l\" or \"20 quarts\""));
+            None
+        }
+    }
+}
+
+impl Mixer {
+    /// Into how many equal batches a mixture of this mass is parted.
+    pub(super) fn batches(&self, mixture: Mixture<'_>, mass: Mass, account: &mut Account) -> Result<u64, Fault> {
+        let root = Pointer::ROOT;
+        let mixer_at = root.key("mixer");
+        let exact = match self.most {
+            Most::Weight(most) => mass / most,
+            Most::Bowl(bowl) => {
+                let gravity = gravity(mixture).ok_or_else(|| {
+                    Fault::new(&mixer_at.key("bowl"), Code::MissingFigure, &*mixture.part().name, "a mixer by weight, or a specific_gravity on the part")
+                        .saying("How much of the bowl it takes is not known: give the most that the mixer takes as a weight")
+                })?;
+                let volume = mass / (WATER * gravity);
+                account.step(|| format!("{}: {} g at specific gravity {} fill {} ml", mixture.part().name, short(mass.in_grams()), short(gravity.value()), short(volume.in_millilitres())));
+                volume / bowl
+            }
+        };
+        let count = ((exact.value() * 1e9).round() / 1e9).ceil().max(1.0);
+        if count > 1e9 {
+            return Err(Fault::new(&mixer_at, Code::OutOfRange, format!("{count} batches"), "at most 1000000000 batches"));
+        }
+        let each = mass / Factor::times(count);
+        if let Some(least) = self.least.filter(|least| each < *least) {
+            let text = format!("A batch of {} is less ({:.0} g) than the mixer mixes well ({:.0} g)", mixture.part().name, each.in_grams(), least.in_grams());
+            account.assume(text, &mixer_at.key("least"), format!("{:.0} g", each.in_grams()));
+        }
+        Ok(count as u64)
+    }
+}
+
+/// The specific gravity of a mixture: as measured, else the style's.
+fn gravity(mixture: Mixture<'_>) -> Option<Factor> {
+    mixture.part().gravity.or_else(|| mixture.style()?.gravity.map(|gravity| gravity.value()))
+}

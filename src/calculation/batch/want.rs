@@ -1,0 +1,290 @@
+//! How much is wanted, and the factor that follows. Finished and scaled weights are not the same question: what is delivered has passed every loss.
+
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+use super::losses::mass_above_nothing;
+use super::mixer::Mixer;
+use super::BatchQuestion;
+use crate::formula::{Counts, Formula, How, Lost, Mixture, ScalesWith, Way, find_ingredient};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Measures, Pointer, Written, read_amount};
+use crate::reference::{Account, Measuring, Reference, Stage, short};
+
+/// How much is wanted: exactly one of `pieces`, `pans`, `weight`, `factor`, `have`.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WantWritten {
+    /// So many pieces.
+    #[schema(nullable = false, minimum = 1, maximum = 1_000_000, examples(48))]
+    pub pieces: Option<u64>,
+    /// What one piece weighs; only beside `pieces`. Without it what the formula makes as tested is multiplied.
+    #[schema(nullable = false)]
+    pub each: Option<Written>,
+    /// So many pans, filled as the formula was tested.
+    #[schema(nullable = false, minimum = 1, maximum = 1_000_000, examples(6))]
+    pub pans: Option<u64>,
+    /// So much in all.
+    #[schema(nullable = false)]
+    pub weight: Option<Written>,
+    /// So many times the formula.
+    #[schema(nullable = false, exclusive_minimum = 0.0, maximum = 1e9, examples(2.5))]
+    pub factor: Option<f64>,
+    /// As much as this in store allows.
+    #[schema(nullable = false)]
+    pub have: Option<HaveWritten>,
+    /// Whether `each` and `weight` are as delivered, after all losses (the default), or as scaled into pans and pieces.
+    #[schema(nullable = false)]
+    pub weighed: Option<Weighed>,
+}
+
+/// What is in store of one ingredient.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HaveWritten {
+    /// The ingredient, as the formula has it.
+    #[schema(max_length = 200, examples("unsalted butter"))]
+    pub ingredient: String,
+    /// How much of it there is.
+    pub amount: Written,
+}
+
+/// When a piece is weighed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Weighed {
+    /// As it is delivered, after all losses.
+    Delivered,
+    /// As it is scaled into pans and pieces, before the oven.
+    Scaled,
+}
+
+/// A want, understood.
+#[derive(Clone, Debug)]
+pub(super) enum Want {
+    Pieces { count: u64, each: Option<Mass>, weighed: Weighed },
+    Pans(u64),
+    Weight { mass: Mass, weighed: Weighed },
+    Factor(Factor),
+    Have,
+}
+
+pub(super) fn understood(written: &WantWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Want> {
+    let given = [written.pieces.is_some(), written.pans.is_some(), written.weight.is_some(), written.factor.is_some(), written.have.is_some()];
+    let many = given.iter().filter(|given| **given).count();
+    if many != 1 {
+        let found = if many == 0 { "none of them" } else { "more than one of them" };
+        faults.push(Fault::new(at, Code::ExactlyOne, found, "one of pieces, pans, weight, factor, have").trying(["{\"pieces\": 48}"]));
+        return None;
+    }
+    let weighed = written.weighed.unwrap_or(Weighed::Delivered);
+    if written.each.is_some() && written.pieces.is_none() {
+        faults.push(Fault::new(&at.key("each"), Code::NotTogether, "each without pieces", "each only beside pieces"));
+    }
+    if written.weighed.is_some() && written.each.is_none() && written.weight.is_none() {
+        faults.push(Fault::new(&at.key("weighed"), Code::NotTogether, "weighed without a weight", "weighed only beside each or weight"));
+    }
+    if let Some(count) = written.pieces {
+        let each = written.each.as_ref().map(|each| mass_above_nothing(each, measures, &at.key("each"), faults));
+        let count = counted(count, &at.key("pieces"), faults)?;
+        return Some(Want::Pieces { count, each: each.map_or(Some(None), |each| each.map(Some))?, weighed });
+    }
+    if let Some(count) = written.pans {
+        return counted(count, &at.key("pans"), faults).map(Want::Pans);
+    }
+    if let Some(weight) = &written.weight {
+        return mass_above_nothing(weight, measures, &at.key("weight"), faults).map(|mass| Want::Weight { mass, weighed });
+    }
+    if let Some(factor) = written.factor {
+        return in_range(Factor::times(factor), &at.key("factor"), faults).map(Want::Factor);
+    }
+    Some(Want::Have)
+}
+
+fn counted(count: u64, at: &Pointer<'_>, faults: &mut Faults) -> Option<u64> {
+    if (1..=1_000_000).contains(&count) {
+        return Some(count);
+    }
+    faults.push(Fault::new(at, Code::OutOfRange, count.to_string(), "from 1 to 1000000"));
+    None
+}
+
+fn in_range(factor: Factor, at: &Pointer<'_>, faults: &mut Faults) -> Option<Factor> {
+    if (1e-6..=1e6).contains(&factor.value()) {
+        return Some(factor);
+    }
+    faults.push(Fault::new(at, Code::OutOfRange, factor.value().to_string(), "a factor from 0.000001 to 1000000"));
+    None
+}
+
+/// The plan that follows from a want.
+#[derive(Clone, Debug)]
+pub(super) struct Plan {
+    pub factor: Factor,
+    pub counts: Counts,
+    /// For each mixture in order: into how many equal batches it is parted.
+    pub batches: Vec<u64>,
+    pub pieces: Option<u64>,
+    /// Pieces to scale, where some are lost as rejects.
+    pub pieces_scaled: Option<Factor>,
+    /// Pans as exactly as the factor has it; nothing where the formula names no pan.
+    pub pans: Option<Factor>,
+}
+
+impl Plan {
+    /// By how much a part is multiplied.
+    pub(super) fn factor_of(&self, formula: &Formula, part: usize) -> Factor {
+        if formula.parts[part].scales_with == ScalesWith::Fixed { Factor::ONE } else { self.factor }
+    }
+
+    /// What is mixed in all.
+    pub(super) fn mixed(&self, formula: &Formula) -> Mass {
+        (0..formula.parts.len()).map(|part| formula.parts[part].total().mass().value() * self.factor_of(formula, part)).sum()
+    }
+}
+
+/// How a plan is found: the factor, then the batches it makes, then the factor again until the losses by the piece agree.
+pub(super) fn planned(want: &Want, question: &BatchQuestion, formula: &Formula, way: &Way<'_>, mixer: Option<&Mixer>, account: &mut Account) -> Result<Plan, Faults> {
+    let pans_tested = tested_pans(question, formula, account);
+    let by_piece = way.losses().iter().any(|lost: &Lost| !matches!(lost.how, How::Share(_)));
+    let mut counts = Counts { batches: Factor::ONE, pans: Factor::times(pans_tested.map_or(0.0, Factor::value)) };
+    let mut plan;
+    let mut rounds = 0;
+    loop {
+        let factor = factor(want, question, formula, way, counts, account)?;
+        let batches = batches(formula, factor, mixer, account).map_err(Faults::from)?;
+        let pans = pans_tested.map(|pans| pans * factor);
+        let next = Counts {
+            batches: Factor::times(batches.iter().copied().max().unwrap_or(1) as f64),
+            pans: Factor::times(pans.map_or(0.0, |pans| whole(pans) as f64)),
+        };
+        plan = Plan { factor, counts, batches, pieces: None, pieces_scaled: None, pans };
+        rounds += 1;
+        if !by_piece || next == counts || rounds > 50 {
+            plan.counts = if by_piece { counts } else { next };
+            break;
+        }
+        counts = next;
+    }
+    let left = way.left(None, plan.counts, |_| true).at(plan.factor);
+    if left <= Mass::ZERO {
+        let root = Pointer::ROOT;
+        return Err(Fault::new(&root.key("losses"), Code::NothingLeft, "losses that leave nothing", "losses that leave something to deliver").into());
+    }
+    plan.pieces = match want {
+        Want::Pieces { count, .. } => Some(*count),
+        _ => None,
+    };
+    plan.pieces_scaled = plan.pieces.map(|count| Factor::times(count as f64) / rejects_kept(way));
+    Ok(plan)
+}
+
+/// Whole things, rounded up; the noise of arithmetic makes no further one.
+pub(super) fn whole(exact: Factor) -> u64 {
+    ((exact.value() * 1e9).round() / 1e9).ceil().clamp(0.0, 1e15) as u64
+}
+
+/// The share of pieces that can be sold.
+fn rejects_kept(way: &Way<'_>) -> Factor {
+    way.losses().iter().filter(|lost| lost.stage == Stage::Rejects).fold(Factor::ONE, |kept, lost| match lost.how {
+        How::Share(loss) => kept * loss.kept(),
+        _ => kept,
+    })
+}
+
+/// How many pans the formula was tested in.
+fn tested_pans(question: &BatchQuestion, formula: &Formula, account: &mut Account) -> Option<Factor> {
+    let root = Pointer::ROOT;
+    if let Some(count) = formula.pan_count() {
+        return Some(count);
+    }
+    question.want.pans.map(|_| {
+        let formula = root.key("formula");
+        account.assume("The formula as written fills one pan", &formula.key("pan"), "1 pan");
+        Factor::ONE
+    })
+}
+
+fn factor(want: &Want, question: &BatchQuestion, formula: &Formula, way: &Way<'_>, counts: Counts, account: &mut Account) -> Result<Factor, Faults> {
+    let root = Pointer::ROOT;
+    let at = root.key("want");
+    let factor = match want {
+        Want::Factor(factor) => *factor,
+        Want::Pans(pans) => Factor::times(*pans as f64) / tested_pans(question, formula, account).unwrap_or(Factor::ONE),
+        Want::Weight { mass, weighed } => weighed_factor(*mass, *weighed, formula, way, counts),
+        Want::Pieces { count, each: Some(each), weighed: Weighed::Delivered } => {
+            weighed_factor(*each * Factor::times(*count as f64), Weighed::Delivered, formula, way, counts)
+        }
+        Want::Pieces { count, each: Some(each), weighed: Weighed::Scaled } => {
+            let scaled = Factor::times(*count as f64) / rejects_kept(way);
+            weighed_factor(*each * scaled, Weighed::Scaled, formula, way, counts)
+        }
+        Want::Pieces { count, each: None, .. } => Factor::times(*count as f64) / tested_pieces(question)?,
+        Want::Have => have_factor(question, formula, account)?,
+    };
+    let mut faults = Faults::new();
+    match in_range(factor, &at, &mut faults) {
+        Some(factor) => Ok(factor),
+        None => Err(faults),
+    }
+}
+
+/// The factor that delivers, or scales, this mass.
+fn weighed_factor(mass: Mass, weighed: Weighed, formula: &Formula, way: &Way<'_>, counts: Counts) -> Factor {
+    match weighed {
+        Weighed::Delivered => way.left(None, counts, |_| true).factor_for(mass),
+        Weighed::Scaled => way.left(Some(formula.root(0)), counts, Stage::before_scaling).factor_for(mass),
+    }
+}
+
+fn tested_pieces(question: &BatchQuestion) -> Result<Factor, Faults> {
+    let root = Pointer::ROOT;
+    let formula = root.key("formula");
+    let makes = formula.key("makes");
+    match question.formula.makes.as_ref().and_then(|makes| makes.pieces) {
+        Some(0) => Err(Fault::new(&makes.key("pieces"), Code::OutOfRange, "0", "from 1 to 1000000 pieces").into()),
+        Some(pieces) => Ok(Factor::times(f64::from(pieces))),
+        None => Err(Fault::new(&makes.key("pieces"), Code::MissingFigure, "nothing", "how many pieces the formula makes as tested")
+            .saying("Say how many pieces the formula makes, or what each wanted piece weighs (want.each)")
+            .into()),
+    }
+}
+
+fn have_factor(question: &BatchQuestion, formula: &Formula, account: &mut Account) -> Result<Factor, Faults> {
+    let root = Pointer::ROOT;
+    let (want_at, reference) = (root.key("want"), Reference::load().map_err(|_| Faults::new())?);
+    let at = want_at.key("have");
+    let Some(have) = &question.want.have else { return Ok(Factor::ONE) };
+    let mut faults = Faults::new();
+    let found = faults.keep(find_ingredient(reference, &have.ingredient, &at.key("ingredient")));
+    let amount = faults.keep(read_amount(&have.amount, formula.measures, &at.key("amount")));
+    let (Some(found), Some(amount)) = (found, amount) else { return Err(faults) };
+    let lines = formula.parts.iter().flat_map(|part| &part.lines).filter(|line| line.ingredient.id == found.ingredient.id);
+    let needed: Mass = lines.map(|line| line.weight.mass.value()).sum();
+    if needed <= Mass::ZERO {
+        let names = formula.parts.iter().flat_map(|part| &part.lines).map(|line| line.ingredient.name.to_string()).take(8);
+        return Err(Fault::new(&at.key("ingredient"), Code::UnknownPart, &*have.ingredient, "an ingredient of the formula").trying(names).into());
+    }
+    let (formula_at, filled) = (root.key("formula"), root.key("filled"));
+    let measures_at = formula_at.key("measures");
+    let of = Measuring {
+        ingredient: found.ingredient,
+        form: found.form,
+        filled: found.filled,
+        measures: formula.measures,
+        measures_at: question.formula.measures.is_none().then_some(&measures_at),
+        filled_at: &filled,
+    };
+    let weight = reference.weigh(&amount, &of, &at.key("amount"), account).map_err(Faults::from)?;
+    let mass = weight.mass.value();
+    account.step(|| format!("{} g in store / {} g in the formula = {}", short(mass.in_grams()), short(needed.in_grams()), short((mass / needed).value())));
+    Ok(mass / needed)
+}
+
+fn batches(formula: &Formula, factor: Factor, mixer: Option<&Mixer>, account: &mut Account) -> Result<Vec<u64>, Fault> {
+    let mixed = |mixture: &Mixture<'_>| -> Mass { mixture.whole().mass().value() * factor };
+    formula
+        .mixtures()
+        .iter()
+        .map(|mixture| mixer.map_or(Ok(1), |mixer| mixer.batches(*mixture, mixed(mixture), account)))
+        .collect()
+}

@@ -1,0 +1,154 @@
+//! Across volume, mass and count: everything goes through the mass of the ingredient, with the span of what was published of it.
+
+use super::{Asked, Target, understood};
+use crate::quantity::{
+    Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume,
+};
+use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, short, tell_measures, volume_of};
+
+pub(super) fn converted(asked: &Asked<'_>, reference: &'static Reference, account: &mut Account) -> Result<(Quantity, Quantity), Fault> {
+    let root = Pointer::ROOT;
+    let Some(found) = asked.found else { return Err(needed(asked)) };
+    let (measures_at, filled_at) = (root.key("measures"), root.key("filled"));
+    let of = Measuring {
+        ingredient: found.ingredient,
+        form: found.form,
+        filled: asked.question.filled.or(found.filled),
+        measures: asked.measures,
+        measures_at: asked.question.measures.is_none().then_some(&measures_at),
+        filled_at: &filled_at,
+    };
+    after_measuring(&found, account);
+    let weight = reference.weigh(&asked.amount, &of, &root.key("amount"), account)?;
+    let amount = amount_understood(asked, &found);
+    let result = in_target(weight.mass, asked, &of, reference, account)?;
+    found.ingredient.hazards.iter().for_each(|hazard| account.caution(hazard));
+    Ok((amount, result))
+}
+
+/// A volume becomes a mass only through an ingredient.
+fn needed(asked: &Asked<'_>) -> Fault {
+    let root = Pointer::ROOT;
+    match &asked.amount.counting {
+        Counting::Named(word) => asked.amount.unknown_unit(word, &root.key("amount")),
+        Counting::Nothing => asked.amount.unit_missing(&root.key("amount")),
+        _ => Fault::new(&root.key("ingredient"), Code::IngredientNeeded, "no ingredient", "the name of an ingredient, see /v1/ingredients")
+            .trying(["all-purpose flour", "granulated sugar", "water"]),
+    }
+}
+
+fn after_measuring(found: &Found, account: &mut Account) {
+    if found.after_measuring {
+        let root = Pointer::ROOT;
+        account.assume("What stands behind the comma is done after measuring", &root.key("ingredient"), &*found.ingredient.name);
+    }
+}
+
+fn amount_understood(asked: &Asked<'_>, found: &Found) -> Quantity {
+    let number = &asked.amount.number;
+    let named = |word: &str| {
+        let mut quantity = understood(number, Unit::known("each"));
+        quantity.text = format!("{} {word}", short(number.value));
+        quantity
+    };
+    match &asked.amount.counting {
+        Counting::Unit(unit) => understood(number, unit),
+        Counting::Disher(per_quart) => named(&format!("No. {} disher", per_quart.value())),
+        Counting::Size(size) => named(size.class),
+        Counting::Named(word) => named(word),
+        Counting::Nothing => named(&found.ingredient.name),
+    }
+}
+
+fn in_target(mass: Span<Mass>, asked: &Asked<'_>, of: &Measuring<'_>, reference: &'static Reference, account: &mut Account) -> Result<Quantity, Fault> {
+    match asked.target {
+        Target::Size(size) => in_eggs(mass, size, of, reference, account),
+        Target::Unit(unit) => match unit.family {
+            Family::Mass => Ok(Quantity::in_unit(mass / Factor::times(unit.size), unit)),
+            Family::Volume => in_volume(mass, unit, asked, of, account),
+            _ => in_pieces(mass, unit, of, reference, account),
+        },
+    }
+}
+
+/// A volume again: where the amount was one already, nothing crosses and the answer stays exact.
+fn in_volume(mass: Span<Mass>, unit: &'static Unit, asked: &Asked<'_>, of: &Measuring<'_>, account: &mut Account) -> Result<Quantity, Fault> {
+    let root = Pointer::ROOT;
+    tell_measures(unit, of, account);
+    if let Counting::Disher(per_quart) = asked.amount.counting {
+        let one = Unit::known("us-quart").size / per_quart.value() / unit.size;
+        let Number { low, value, high } = asked.amount.number;
+        let figures = Span::new(Factor::times(low * one), Factor::times(value * one), Factor::times(high * one));
+        return Ok(Quantity::in_unit(figures, unit));
+    }
+    let weighing = of.density(&root.key("to"))?;
+    cite_all(&weighing.citations, account);
+    if weighing.way_open {
+        account.assume("How the cup is filled was not said: the span holds every way", of.filled_at, "any");
+    }
+    let one = Volume::millilitres(unit.size);
+    let volume = volume_of(mass, weighing.density);
+    account.step(|| {
+        format!(
+            "{} g / {} g/ml = {} ml; / {} ml = {} {}",
+            short(mass.value().in_grams()),
+            short(weighing.density.value().in_grams_per_millilitre()),
+            short(volume.value().in_millilitres()),
+            unit.size,
+            short((volume.value() / one).value()),
+            unit.one
+        )
+    });
+    Ok(Quantity::in_unit(volume.map(|v| v / one), unit))
+}
+
+fn in_eggs(mass: Span<Mass>, size: Size, of: &Measuring<'_>, reference: &'static Reference, account: &mut Account) -> Result<Quantity, Fault> {
+    let root = Pointer::ROOT;
+    let at = root.key("to");
+    let part = of.ingredient.egg_part();
+    let egg = part.and_then(|part| reference.eggs.find(size, part, of.measures));
+    let each = match (part, egg) {
+        (_, Some(egg)) => egg.edible,
+        (None, None) => match of.ingredient.counted("each", Some(size.class)) {
+            Some(counted) => counted.mass,
+            None => return Err(Fault::new(&at, Code::NotCounted, size.class, "a unit of mass or volume for this ingredient")),
+        },
+        (Some(_), None) => {
+            let market = size.market.unwrap_or(market_of(of.measures));
+            return Err(Fault::new(&at, Code::UnknownWord, size.class, format!("a class of the {market} market")).trying(["large", "medium"]));
+        }
+    };
+    account.cite(each.citation);
+    let count = pieces(mass, each.figure);
+    account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(each.figure.value().in_grams())));
+    let mut quantity = Quantity::in_unit(count, Unit::known("each"));
+    let market = size.market.unwrap_or(market_of(of.measures)).to_uppercase();
+    quantity.text = format!("{} {} {} ({market})", two_decimals(quantity.value.0), size.class, of.ingredient.name);
+    Ok(quantity)
+}
+
+fn in_pieces(mass: Span<Mass>, unit: &'static Unit, of: &Measuring<'_>, reference: &'static Reference, account: &mut Account) -> Result<Quantity, Fault> {
+    let root = Pointer::ROOT;
+    if matches!(unit.id, "each" | "dozen") && of.ingredient.egg_part().is_some() {
+        account.assume("Eggs without a size are large", &root.key("to"), "large");
+        let mut quantity = in_eggs(mass, Size { class: "large", market: None }, of, reference, account)?;
+        quantity.value.0 /= unit.size;
+        return Ok(quantity);
+    }
+    let each = if unit.id == "dozen" { "each" } else { unit.id };
+    let units = if each == "packet" { vec!["packet", "envelope", "package", "pouch"] } else { vec![each] };
+    let Some(counted) = units.iter().find_map(|unit| of.ingredient.counted(unit, None)) else {
+        return Err(Fault::new(&root.key("to"), Code::NotCounted, unit.many, "a unit of mass or volume for this ingredient").trying(["g", "cups", "oz"]));
+    };
+    account.cite(counted.mass.citation);
+    Ok(Quantity::in_unit(pieces(mass, counted.mass.figure) / Factor::times(unit.size), unit))
+}
+
+/// How many: the most from the heaviest mass and the lightest piece.
+fn pieces(mass: Span<Mass>, each: Span<Mass>) -> Span<Factor> {
+    Span::new(mass.low() / each.high(), mass.value() / each.value(), mass.high() / each.low())
+}
+
+fn two_decimals(figure: f64) -> String {
+    Quantity::in_unit(Span::exact(Length::of_raw(figure)), Unit::known("inch")).text.trim_end_matches(" in").to_owned()
+}

@@ -1,0 +1,331 @@
+//! Reads a question from its tree and goes on past every fault: what is wrong is noted, and something harmless is read in its place.
+
+use serde::de::value::StrDeserializer;
+use serde::de::{DeserializeSeed, Deserializer, IntoDeserializer, MapAccess, SeqAccess, Visitor};
+
+use super::describe::{found, listed};
+use super::mend::{Mending, Stuck};
+use super::node::{Node, Why};
+use crate::quantity::{Code, Fault, Pointer, nearest};
+
+/// Stands in for a text whose kind is not known: an amount can be read from it.
+const HARMLESS: &str = "1 g";
+
+pub fn not_an_object(node: &Node) -> Fault {
+    Fault::new(&Pointer::ROOT, Code::NotAnObject, found(node), "one JSON object")
+}
+
+/// One value being judged.
+#[derive(Clone, Copy)]
+pub struct Judge<'a> {
+    node: &'a Node,
+    at: &'a Pointer<'a>,
+    mending: &'a Mending,
+}
+
+impl<'a> Judge<'a> {
+    pub fn of(tree: &'a Node, mending: &'a Mending) -> Self {
+        Self { node: tree, at: &Pointer::ROOT, mending }
+    }
+
+    fn wrong(&self, accepted: &str) {
+        self.mending.fault(self.at, || wrong_type(self.at, self.node, accepted));
+    }
+
+    /// Notes why this value was filled in, unless that was told.
+    fn told(&self, why: &Why) {
+        match why {
+            Why::Told => {}
+            Why::Missing => self.mending.fault(self.at, || Fault::new(self.at, Code::MissingField, "nothing", "a value")),
+            Why::Wrong { found, bare_number, accepted } => self.mending.fault(self.at, || {
+                if *bare_number && accepted.starts_with("an amount") {
+                    return Fault::new(self.at, Code::UnitMissing, found, accepted).trying([format!("{found} g"), format!("{found} cups")]);
+                }
+                Fault::new(self.at, Code::WrongType, found, accepted)
+            }),
+        }
+    }
+
+    fn whole(&self, low: f64, high: f64) -> Option<f64> {
+        let accepted = || format!("a whole number from {low} to {high}");
+        match self.node {
+            Node::Number { value, .. } if value.fract() == 0.0 && (low..=high).contains(value) => return Some(*value),
+            Node::Number { written, .. } => self.mending.fault(self.at, || Fault::new(self.at, Code::OutOfRange, written, accepted())),
+            Node::Filled { why, .. } => self.told(why),
+            _ => self.wrong(&accepted()),
+        }
+        None
+    }
+
+    fn text(&self) -> &'a str {
+        match self.node {
+            Node::Text(text) => return text,
+            Node::Filled { why, .. } => self.told(why),
+            _ => self.wrong("a text in double quotes"),
+        }
+        HARMLESS
+    }
+
+    /// The fields of an object; of another value none, and that is noted.
+    fn fields(&self) -> &'a [(String, Node)] {
+        match self.node {
+            Node::Object(fields) => fields,
+            Node::Filled { why, fields } => {
+                self.told(why);
+                fields
+            }
+            _ => {
+                self.wrong("an object in braces");
+                &[]
+            }
+        }
+    }
+
+    fn items(&self) -> &'a [Node] {
+        match self.node {
+            Node::List(items) => return items,
+            Node::Filled { why, .. } => self.told(why),
+            _ => self.wrong("a list in brackets"),
+        }
+        &[]
+    }
+
+    fn unknown_field(&self, name: &str, known: &[&'static str]) {
+        let shown: String = name.chars().take(60).collect();
+        let at = self.at.key(&shown);
+        let near = if self.mending.is_full() { Vec::new() } else { nearest(name, known.iter().copied(), 3) };
+        self.mending.fault(&at, || Fault::new(&at, Code::UnknownField, shown.as_str(), listed(known)).trying(near));
+    }
+
+    fn visit_fields<'de, V: Visitor<'de>>(self, fields: &'a [(String, Node)], known: Option<&'static [&'static str]>, visitor: V) -> Result<V::Value, Stuck> {
+        visitor.visit_map(Fields { judge: self, rest: fields.iter(), known, value: None }).map_err(|stuck: Stuck| stuck.placed(self.at))
+    }
+}
+
+fn wrong_type(at: &Pointer<'_>, node: &Node, accepted: &str) -> Fault {
+    let fault = Fault::new(at, Code::WrongType, found(node), accepted);
+    match node {
+        Node::Null => fault.saying("Leave the field out, or give it a value."),
+        Node::Text(text) => match text.trim().parse::<f64>() {
+            Ok(number) if number.is_finite() => fault.saying("Write the number without quotes.").trying([number.to_string()]),
+            _ => fault,
+        },
+        _ => fault,
+    }
+}
+
+macro_rules! whole_numbers {
+    ($($method:ident, $kind:ty, $low:expr, $visit:ident;)*) => {
+        $(fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+            let (low, high) = ($low as f64, (<$kind>::MAX as f64).min(9_007_199_254_740_991.0));
+            visitor.$visit(self.whole(low, high).unwrap_or(1.0) as $kind).map_err(|stuck: Stuck| stuck.placed(self.at))
+        })*
+    };
+}
+
+impl<'de> Deserializer<'de> for Judge<'_> {
+    type Error = Stuck;
+
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        let read = match self.node {
+            Node::Null => visitor.visit_unit(),
+            Node::Truth(truth) => visitor.visit_bool(*truth),
+            Node::Number { value, .. } => visitor.visit_f64(*value),
+            Node::Text(text) => visitor.visit_str(text),
+            Node::List(items) => visitor.visit_seq(Items { judge: self, rest: items.iter().enumerate() }),
+            Node::Object(fields) => return self.visit_fields(fields, None, visitor),
+            Node::Filled { why, .. } => {
+                self.told(why);
+                visitor.visit_str(HARMLESS)
+            }
+            Node::Unknown(_) => visitor.visit_unit(),
+        };
+        read.map_err(|stuck: Stuck| stuck.placed(self.at))
+    }
+
+    fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        let truth = match self.node {
+            Node::Truth(truth) => *truth,
+            Node::Filled { why, .. } => {
+                self.told(why);
+                false
+            }
+            _ => {
+                self.wrong("true or false");
+                false
+            }
+        };
+        visitor.visit_bool(truth)
+    }
+
+    whole_numbers! {
+        deserialize_i8, i8, i8::MIN, visit_i8;
+        deserialize_i16, i16, i16::MIN, visit_i16;
+        deserialize_i32, i32, i32::MIN, visit_i32;
+        deserialize_i64, i64, -9_007_199_254_740_991.0, visit_i64;
+        deserialize_u8, u8, u8::MIN, visit_u8;
+        deserialize_u16, u16, u16::MIN, visit_u16;
+        deserialize_u32, u32, u32::MIN, visit_u32;
+        deserialize_u64, u64, u64::MIN, visit_u64;
+    }
+
+    fn deserialize_f32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        self.deserialize_f64(visitor)
+    }
+
+    fn deserialize_f64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        let value = match self.node {
+            Node::Number { value, .. } => *value,
+            Node::Filled { why, .. } => {
+                self.told(why);
+                1.0
+            }
+            _ => {
+                self.wrong("a number");
+                1.0
+            }
+        };
+        visitor.visit_f64(value)
+    }
+
+    fn deserialize_char<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        self.deserialize_str(visitor)
+    }
+
+    fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        visitor.visit_str(self.text()).map_err(|stuck: Stuck| stuck.placed(self.at))
+    }
+
+    fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        self.deserialize_str(visitor)
+    }
+
+    fn deserialize_bytes<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        self.deserialize_str(visitor)
+    }
+
+    fn deserialize_byte_buf<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        self.deserialize_str(visitor)
+    }
+
+    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        match self.node {
+            Node::Filled { why, .. } => {
+                self.told(why);
+                visitor.visit_none()
+            }
+            _ => visitor.visit_some(self),
+        }
+    }
+
+    fn deserialize_unit<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        visitor.visit_unit()
+    }
+
+    fn deserialize_unit_struct<V: Visitor<'de>>(self, _: &'static str, visitor: V) -> Result<V::Value, Stuck> {
+        visitor.visit_unit()
+    }
+
+    fn deserialize_newtype_struct<V: Visitor<'de>>(self, _: &'static str, visitor: V) -> Result<V::Value, Stuck> {
+        visitor.visit_newtype_struct(self).map_err(|stuck: Stuck| stuck.placed(self.at))
+    }
+
+    fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        visitor.visit_seq(Items { judge: self, rest: self.items().iter().enumerate() }).map_err(|stuck: Stuck| stuck.placed(self.at))
+    }
+
+    fn deserialize_tuple<V: Visitor<'de>>(self, _: usize, visitor: V) -> Result<V::Value, Stuck> {
+        self.deserialize_seq(visitor)
+    }
+
+    fn deserialize_tuple_struct<V: Visitor<'de>>(self, _: &'static str, _: usize, visitor: V) -> Result<V::Value, Stuck> {
+        self.deserialize_seq(visitor)
+    }
+
+    fn deserialize_map<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        self.visit_fields(self.fields(), None, visitor)
+    }
+
+    fn deserialize_struct<V: Visitor<'de>>(self, _: &'static str, known: &'static [&'static str], visitor: V) -> Result<V::Value, Stuck> {
+        self.visit_fields(self.fields(), Some(known), visitor)
+    }
+
+    fn deserialize_enum<V: Visitor<'de>>(self, _: &'static str, words: &'static [&'static str], visitor: V) -> Result<V::Value, Stuck> {
+        let word = match self.node {
+            Node::Text(text) if words.contains(&text.as_str()) => text,
+            Node::Text(text) => {
+                let near = || nearest(&text.to_lowercase(), words.iter().copied(), 3);
+                self.mending.fault(self.at, || Fault::new(self.at, Code::UnknownWord, text.as_str(), listed(words)).trying(near()));
+                words.first().copied().unwrap_or_default()
+            }
+            Node::Filled { why, .. } => {
+                self.told(why);
+                words.first().copied().unwrap_or_default()
+            }
+            _ => {
+                self.wrong(&listed(words));
+                words.first().copied().unwrap_or_default()
+            }
+        };
+        let word: StrDeserializer<'_, Stuck> = word.into_deserializer();
+        visitor.visit_enum(word).map_err(|stuck: Stuck| stuck.placed(self.at))
+    }
+
+    fn deserialize_identifier<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        self.deserialize_str(visitor)
+    }
+
+    fn deserialize_ignored_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
+        visitor.visit_unit()
+    }
+}
+
+struct Items<'a> {
+    judge: Judge<'a>,
+    rest: std::iter::Enumerate<std::slice::Iter<'a, Node>>,
+}
+
+impl<'de> SeqAccess<'de> for Items<'_> {
+    type Error = Stuck;
+
+    fn next_element_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<Option<T::Value>, Stuck> {
+        let Some((index, node)) = self.rest.next() else { return Ok(None) };
+        let at = self.judge.at.index(index);
+        seed.deserialize(Judge { node, at: &at, ..self.judge }).map(Some).map_err(|stuck: Stuck| stuck.placed(&at))
+    }
+}
+
+struct Fields<'a> {
+    judge: Judge<'a>,
+    rest: std::slice::Iter<'a, (String, Node)>,
+    known: Option<&'static [&'static str]>,
+    value: Option<&'a (String, Node)>,
+}
+
+impl<'de> MapAccess<'de> for Fields<'_> {
+    type Error = Stuck;
+
+    fn next_key_seed<K: DeserializeSeed<'de>>(&mut self, seed: K) -> Result<Option<K::Value>, Stuck> {
+        for field in self.rest.by_ref() {
+            let (name, node) = field;
+            match (node, self.known) {
+                (Node::Unknown(known), _) => self.judge.unknown_field(name, known),
+                (_, Some(known)) if !known.contains(&name.as_str()) => self.judge.unknown_field(name, known),
+                _ => {
+                    self.value = Some(field);
+                    let key: StrDeserializer<'_, Stuck> = name.as_str().into_deserializer();
+                    return seed.deserialize(key).map(Some);
+                }
+            }
+        }
+        Ok(None)
+    }
+
+    fn next_value_seed<V: DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Stuck> {
+        let Some((name, node)) = self.value.take() else {
+            return Err(serde::de::Error::custom("a value before its field"));
+        };
+        let at = self.judge.at.key(name);
+        seed.deserialize(Judge { node, at: &at, ..self.judge }).map_err(|stuck: Stuck| stuck.placed(&at))
+    }
+}

@@ -1,0 +1,164 @@
+//! What may come in and what may go out: the Content-Type of a question, and the form of its answer by `format` in the address, or else by Accept.
+
+use actix_web::http::header::{self, HeaderMap};
+
+use super::problem::Problem;
+use crate::quantity::Code;
+
+/// The form of an answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    Json,
+    /// The bare figure, for a spreadsheet cell.
+    Text,
+    Html,
+}
+
+impl Form {
+    pub const fn media_type(self) -> &'static str {
+        match self {
+            Self::Json => "application/json",
+            Self::Text => "text/plain; charset=utf-8",
+            Self::Html => "text/html; charset=utf-8",
+        }
+    }
+
+    const fn parts(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Json => ("application", "json"),
+            Self::Text => ("text", "plain"),
+            Self::Html => ("text", "html"),
+        }
+    }
+}
+
+/// The form wanted by the Accept header among those offered; the first offered where all are alike.
+pub fn negotiated(headers: &HeaderMap, offered: &[Form]) -> Result<Form, Problem> {
+    let mut lines = headers.get_all(header::ACCEPT).peekable();
+    let Some(first) = lines.peek() else { return Ok(offered[0]) };
+    if matches!(first.as_bytes(), b"*/*" | b"application/json") && headers.get_all(header::ACCEPT).count() == 1 {
+        return Ok(offered[0]);
+    }
+    let ranges: Vec<Range> = lines.filter_map(|line| line.to_str().ok()).flat_map(|line| line.split(',')).filter_map(Range::read).collect();
+    let best = offered.iter().map(|form| (weight(&ranges, *form), *form)).rev().max_by(|a, b| a.0.total_cmp(&b.0));
+    match best {
+        Some((weight, form)) if weight > 0.0 => Ok(form),
+        // An error reader may name only the type of errors; the good answer is the same JSON.
+        _ if ranges.iter().any(|range| range.is("application", "problem+json") && range.weight > 0.0) => Ok(Form::Json),
+        _ => Err(not_acceptable(offered)),
+    }
+}
+
+fn not_acceptable(offered: &[Form]) -> Problem {
+    let forms: Vec<_> = offered.iter().map(|form| form.media_type()).collect();
+    Problem::new(Code::NotAcceptable, "an Accept header that names none of these forms", forms.join(" or "))
+}
+
+struct Range<'h> {
+    kind: &'h str,
+    subkind: &'h str,
+    weight: f32,
+}
+
+impl<'h> Range<'h> {
+    fn read(text: &'h str) -> Option<Self> {
+        let mut parts = text.split(';').map(str::trim);
+        let (kind, subkind) = parts.next()?.split_once('/')?;
+        let weight = parts
+            .find_map(|part| part.strip_prefix("q=").or_else(|| part.strip_prefix("Q=")))
+            .and_then(|q| q.parse::<f32>().ok())
+            .filter(|q| (0.0..=1.0).contains(q))
+            .unwrap_or(1.0);
+        Some(Self { kind, subkind, weight })
+    }
+
+    fn is(&self, kind: &str, subkind: &str) -> bool {
+        self.kind.eq_ignore_ascii_case(kind) && self.subkind.eq_ignore_ascii_case(subkind)
+    }
+
+    /// How closely the range names a form: 3 by name, 2 by its kind, 1 with everything else.
+    fn closeness(&self, form: Form) -> Option<u8> {
+        let (kind, subkind) = form.parts();
+        if self.is(kind, subkind) {
+            Some(3)
+        } else if self.is(kind, "*") {
+            Some(2)
+        } else {
+            self.is("*", "*").then_some(1)
+        }
+    }
+}
+
+fn weight(ranges: &[Range], form: Form) -> f32 {
+    let named = ranges.iter().filter_map(|range| range.closeness(form).map(|close| (close, range.weight)));
+    named.max_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))).map_or(0.0, |(_, weight)| weight)
+}
+
+/// Refuses a body that is not plain JSON in UTF-8.
+pub fn check_body_type(headers: &HeaderMap) -> Result<(), Problem> {
+    if let Some(coding) = headers.get(header::CONTENT_ENCODING)
+        && !coding.as_bytes().eq_ignore_ascii_case(b"identity")
+    {
+        return Err(Problem::new(Code::UnsupportedMediaType, "a body with a Content-Encoding", "a body that is not compressed"));
+    }
+    let Some(given) = headers.get(header::CONTENT_TYPE) else {
+        return Err(Problem::new(Code::UnsupportedMediaType, "no Content-Type", "Content-Type: application/json"));
+    };
+    match given.to_str() {
+        Ok("application/json") => Ok(()),
+        Ok(text) if is_json(text) => Ok(()),
+        given => Err(Problem::new(
+            Code::UnsupportedMediaType,
+            format!("Content-Type: {}", given.unwrap_or("bytes that are no text")),
+            "Content-Type: application/json",
+        )),
+    }
+}
+
+fn is_json(text: &str) -> bool {
+    let mut parts = text.split(';').map(str::trim);
+    let named = parts.next().is_some_and(|kind| kind.eq_ignore_ascii_case("application/json"));
+    named
+        && parts.all(|part| match part.split_once('=') {
+            Some((name, value)) if name.eq_ignore_ascii_case("charset") => value.trim_matches('"').eq_ignore_ascii_case("utf-8"),
+            _ => true,
+        })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use actix_web::http::header::HeaderValue;
+
+    fn asked(accept: &str) -> Option<Form> {
+        let mut headers = HeaderMap::new();
+        headers.insert(header::ACCEPT, HeaderValue::from_str(accept).ok()?);
+        negotiated(&headers, &[Form::Json, Form::Text]).ok()
+    }
+
+    #[test]
+    fn the_header_accept_is_weighed_by_its_q_values() {
+        assert_eq!(asked("*/*"), Some(Form::Json));
+        assert_eq!(asked("text/plain"), Some(Form::Text));
+        assert_eq!(asked("text/*;q=0.5, application/json;q=0.4"), Some(Form::Text));
+        assert_eq!(asked("text/plain;q=0.2, */*;q=0.1"), Some(Form::Text));
+        assert_eq!(asked("application/problem+json"), Some(Form::Json));
+        assert_eq!(asked("image/png"), None);
+        assert_eq!(asked("application/json;q=0"), None);
+        assert_eq!(asked("application/json;q=NaN"), Some(Form::Json));
+    }
+
+    #[test]
+    fn json_in_utf_8_is_read_and_nothing_else() {
+        for (given, good) in [
+            ("application/json", true),
+            ("Application/JSON; charset=UTF-8", true),
+            ("application/json;charset=\"utf-8\"", true),
+            ("application/json; charset=utf-16", false),
+            ("text/plain", false),
+            ("application/x-www-form-urlencoded", false),
+        ] {
+            assert_eq!(is_json(given), good, "{given}");
+        }
+    }
+}

@@ -1,0 +1,67 @@
+//! The body of a request, read within its limits: how large it may be, how long it may take, how slowly it may come.
+
+use std::time::Duration;
+
+use actix_web::http::header::{self, HeaderMap};
+use actix_web::web::{Bytes, BytesMut, Payload};
+use futures_util::StreamExt;
+use tokio::time::{Instant, timeout_at};
+
+use super::problem::Problem;
+use crate::quantity::Code;
+use crate::settings::Settings;
+
+/// After half of the time a body must have come at this many bytes a second.
+const LEAST_RATE: f64 = 1024.0;
+
+/// Reads the body.
+pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings) -> Result<Bytes, Problem> {
+    let limit = settings.body_bytes;
+    let declared = headers.get(header::CONTENT_LENGTH).and_then(|length| length.to_str().ok()).and_then(|length| length.trim().parse::<u64>().ok());
+    if let Some(declared) = declared.filter(|declared| *declared > limit as u64) {
+        return Err(too_large(&format!("a body of {declared} bytes"), limit));
+    }
+    let begun = Instant::now();
+    let mut whole = Bytes::new();
+    let mut gathered = BytesMut::new();
+    let mut length = 0;
+    loop {
+        match timeout_at(begun + patience(length, settings.body_seconds), payload.next()).await {
+            Err(_) => return Err(too_slow(settings.body_seconds)),
+            Ok(None) => break,
+            Ok(Some(Err(_))) => return Err(Problem::new(Code::BadRequest, "a body that broke off or is wrongly framed", "a whole body").closing()),
+            Ok(Some(Ok(part))) => {
+                length += part.len();
+                if length > limit {
+                    return Err(too_large("a larger body", limit));
+                }
+                // Most bodies come in one part, which then is not copied.
+                if gathered.is_empty() && whole.is_empty() {
+                    whole = part;
+                } else {
+                    if gathered.is_empty() {
+                        gathered.reserve(declared.map_or(2 * length, |declared| usize::try_from(declared).unwrap_or(length)));
+                        gathered.extend_from_slice(&std::mem::take(&mut whole));
+                    }
+                    gathered.extend_from_slice(&part);
+                }
+            }
+        }
+    }
+    Ok(if gathered.is_empty() { whole } else { gathered.freeze() })
+}
+
+/// How long after the beginning the next part may come.
+fn patience(length: usize, most: Duration) -> Duration {
+    let earned = Duration::from_secs_f64(length as f64 / LEAST_RATE);
+    earned.clamp(most / 2, most)
+}
+
+fn too_large(found: &str, limit: usize) -> Problem {
+    Problem::new(Code::TooLarge, found, format!("at most {limit} bytes")).closing()
+}
+
+fn too_slow(most: Duration) -> Problem {
+    let accepted = format!("the whole body within {} seconds, after half of them at 1 KiB a second at least", most.as_secs_f64());
+    Problem::new(Code::TooSlow, "a body that came too slowly", accepted).closing()
+}

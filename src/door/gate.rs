@@ -1,0 +1,77 @@
+//! Load shedding. Questions are computed one after another on each worker; when that is slow, those that are waiting are counted, and who would wait too long is sent away at once.
+
+use std::cell::Cell;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::{Duration, Instant};
+
+use crate::settings::Settings;
+
+/// A worker whose last question took longer than this lets others be read before it computes the next, so that waiting can be measured.
+const SLOW: Duration = Duration::from_micros(500);
+/// A body larger than this may be slow to compute.
+const HEAVY: usize = 16 * 1024;
+
+thread_local! {
+    static LAST: Cell<Duration> = const { Cell::new(Duration::ZERO) };
+}
+
+/// The door that a question passes once its body has been read.
+pub struct Gate {
+    inside: AtomicUsize,
+    most: usize,
+    wait: Duration,
+}
+
+/// A question's place among those in work; given back when dropped.
+pub struct Place<'g> {
+    gate: &'g Gate,
+    begun: Instant,
+}
+
+impl Gate {
+    pub fn new(settings: &Settings) -> Self {
+        Self { inside: AtomicUsize::new(0), most: settings.in_flight() + settings.queue(), wait: settings.wait() }
+    }
+
+    /// A place, or nothing when the service is busy.
+    pub async fn enter(&self, size: usize) -> Option<Place<'_>> {
+        let inside = self.inside.fetch_add(1, Ordering::Relaxed);
+        let came = Instant::now();
+        let mut place = Place { gate: self, begun: came };
+        if inside >= self.most {
+            return None;
+        }
+        if size > HEAVY || LAST.get() > SLOW {
+            tokio::task::yield_now().await;
+            place.begun = Instant::now();
+            if place.begun.duration_since(came) > self.wait {
+                return None;
+            }
+        }
+        Some(place)
+    }
+}
+
+impl Drop for Place<'_> {
+    fn drop(&mut self) {
+        self.gate.inside.fetch_sub(1, Ordering::Relaxed);
+        LAST.set(self.begun.elapsed());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn beyond_those_in_work_and_waiting_a_question_is_sent_away() {
+        let settings = Settings { in_flight: Some(1), queue: Some(1), ..Settings::default() };
+        let gate = Gate::new(&settings);
+        let enter = || futures_util::FutureExt::now_or_never(gate.enter(1)).flatten();
+        let (first, second) = (enter(), enter());
+        assert!(first.is_some() && second.is_some());
+        assert!(enter().is_none());
+        drop(first);
+        assert!(enter().is_some());
+    }
+}

@@ -1,0 +1,59 @@
+//! What is allowed at most and at least: the very figures that refuse.
+
+use actix_web::{HttpRequest, HttpResponse};
+use actix_web::http::header;
+use serde::Serialize;
+
+use super::problem::Problem;
+use super::{House, tables};
+use crate::calculation::{DEPTH, ITEMS, TEXT};
+use crate::quantity::{Faults, LARGEST, SMALLEST};
+use crate::settings::Settings;
+
+/// One limit.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Limit {
+    pub name: &'static str,
+    pub value: f64,
+    pub unit: &'static str,
+    pub meaning: &'static str,
+}
+
+const fn limit(name: &'static str, value: f64, unit: &'static str, meaning: &'static str) -> Limit {
+    Limit { name, value, unit, meaning }
+}
+
+/// The longest address: path and query.
+pub const ADDRESS: usize = 8192;
+/// The largest head of a request, and the most header lines: what the HTTP reader takes.
+pub const HEAD: usize = 131_072;
+pub const HEADERS: usize = 96;
+
+/// All limits under these settings.
+pub fn limits(settings: &Settings) -> Vec<Limit> {
+    vec![
+        limit("body", settings.body_bytes as f64, "bytes", "the body of a question"),
+        limit("address", ADDRESS as f64, "bytes", "path and query string"),
+        limit("head", HEAD as f64, "bytes", "request line and headers together"),
+        limit("headers", HEADERS as f64, "lines", "headers of a request"),
+        limit("depth", DEPTH as f64, "levels", "lists and objects inside one another"),
+        limit("items", ITEMS as f64, "items", "in one list"),
+        limit("text", TEXT as f64, "characters", "in one text, such as a name or an amount"),
+        limit("largest", LARGEST, "", "the largest figure of a question"),
+        limit("smallest", SMALLEST, "", "the smallest figure of a question that is not 0"),
+        limit("faults", Faults::MOST as f64, "faults", "told at once; all are counted"),
+        limit("head-time", settings.head_seconds.as_secs_f64(), "s", "until the head of a request has come"),
+        limit("body-time", settings.body_seconds.as_secs_f64(), "s", "until the body has come; after half of it at 1 KiB a second at least"),
+        limit("write-time", settings.write_seconds.as_secs_f64(), "s", "until a reader that takes nothing of its answer is cut"),
+        limit("idle-time", settings.idle_seconds.as_secs_f64(), "s", "until an idle connection is closed"),
+        limit("wait-time", settings.wait().as_secs_f64(), "s", "that a question waits before it is refused with 503"),
+        limit("connections", settings.connections as f64, "connections", "open at once"),
+        limit("in-flight", settings.in_flight() as f64, "questions", "in work at once"),
+        limit("queue", settings.queue() as f64, "questions", "waiting beyond those"),
+    ]
+}
+
+pub fn page(house: &'static House, _: &HttpRequest) -> Result<HttpResponse, Problem> {
+    let body = tables::listed("limits", &limits(&house.settings));
+    Ok(HttpResponse::Ok().insert_header((header::CONTENT_TYPE, "application/json")).insert_header((header::CACHE_CONTROL, "no-cache")).body(body))
+}

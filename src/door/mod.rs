@@ -1,0 +1,37 @@
+//! The ways in. Each walks the list of calculations; only here are there paths, status codes and headers, and no arithmetic.
+
+mod accept;
+mod body;
+mod gate;
+mod health;
+mod index;
+mod limits;
+pub mod openapi;
+mod page;
+mod problem;
+mod query;
+mod question;
+mod routes;
+mod server;
+mod tables;
+mod watch;
+
+use std::sync::atomic::AtomicBool;
+
+pub use limits::{Limit, limits};
+pub use problem::{Problem, status};
+pub use server::Server;
+
+use crate::reference::Reference;
+use crate::settings::Settings;
+use gate::Gate;
+
+/// What every request may look at. It lives as long as the program.
+pub struct House {
+    pub settings: Settings,
+    pub reference: &'static Reference,
+    pub tables: tables::Tables,
+    /// Whether the service has been told to stop.
+    pub draining: AtomicBool,
+    pub gate: Gate,
+}

@@ -1,0 +1,101 @@
+//! The operations of the calculations: one for a question in the body and, where the question is flat, one for a question in the address.
+
+use utoipa::openapi::path::{HttpMethod, Operation, OperationBuilder, PathItem, PathItemBuilder};
+use utoipa::openapi::request_body::RequestBodyBuilder;
+use utoipa::openapi::response::ResponseBuilder;
+use utoipa::openapi::schema::Components;
+use utoipa::openapi::tag::{Tag, TagBuilder};
+use utoipa::openapi::{ContentBuilder, Required, Response};
+
+use super::example::Example;
+use super::hint::{named, text};
+use super::{parameter, problem};
+use crate::calculation::Entry;
+
+/// The tag of the calculations.
+const CALCULATIONS: &str = "calculations";
+
+/// The tags, in the order in which a reader meets them.
+pub fn tags() -> Vec<Tag> {
+    [
+        (CALCULATIONS, "Questions about a formula, a pan or an amount. Each is asked by itself and nothing is kept."),
+        (super::table::TABLES, "The figures behind the answers, each with its source. They change only with the version of the tables."),
+        (super::table::SERVICE, "The service itself: whether it lives, what it allows, how it refuses."),
+    ]
+    .map(|(name, description)| TagBuilder::new().name(name).description(Some(description)).build())
+    .into()
+}
+
+/// The operations at the path of a calculation; its schemas are added to the components.
+pub fn path_item(entry: &Entry, examples: &[Example], components: &mut Components) -> PathItem {
+    let mut schemas = Vec::new();
+    let question = entry.question_schema(&mut schemas);
+    let answer = entry.answer_schema(&mut schemas);
+    components.schemas.extend(schemas);
+    let item = PathItemBuilder::new().operation(HttpMethod::Post, by_body(entry, &question, &answer, examples));
+    if entry.flat { item.operation(HttpMethod::Get, by_address(entry, &question, &answer, examples, components)) } else { item }.build()
+}
+
+fn by_body(entry: &Entry, question: &str, answer: &str, examples: &[Example]) -> Operation {
+    let asked = ContentBuilder::new()
+        .schema(Some(named(question)))
+        .examples_from_iter(answered(examples).map(Example::question));
+    let body = RequestBodyBuilder::new()
+        .description(Some("One question, as one JSON object in UTF-8."))
+        .content("application/json", asked.build())
+        .required(Some(Required::True))
+        .build();
+    let operation = begun(entry, "ask", "")
+        .parameters(Some(parameter::of_the_door()))
+        .request_body(Some(body))
+        .response("200", given(answer, examples));
+    refusals(operation, examples, &[400, 405, 406, 408, 413, 415, 503]).build()
+}
+
+fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example], components: &Components) -> Operation {
+    let example = answered(examples).map(|example| &example.request).next();
+    let mut parameters = parameter::of_question(question, components, example);
+    parameters.extend(parameter::of_the_door());
+    let also = " In the address, for a link or a spreadsheet cell: `format=text` gives the bare figure. HEAD is answered too.";
+    let operation = begun(entry, "get", also)
+        .parameters(Some(parameters))
+        .response("200", given(answer, examples));
+    refusals(operation, examples, &[400, 405, 406, 408, 414, 503]).build()
+}
+
+fn begun(entry: &Entry, verb: &str, also: &str) -> OperationBuilder {
+    OperationBuilder::new()
+        .tag(CALCULATIONS)
+        .operation_id(Some(format!("{verb}_{}", entry.name.replace('-', "_"))))
+        .summary(Some(entry.summary))
+        .description(Some(format!("{}{also}", entry.description)))
+}
+
+fn answered(examples: &[Example]) -> impl Iterator<Item = &Example> {
+    examples.iter().filter(|example| example.status == 200)
+}
+
+fn given(answer: &str, examples: &[Example]) -> ResponseBuilder {
+    let content = ContentBuilder::new()
+        .schema(Some(named(answer)))
+        .examples_from_iter(answered(examples).map(Example::reply));
+    let cell = ContentBuilder::new().schema(Some(text("The bare figure, without its unit.", 400, "42"))).example(Some("42".into()));
+    ResponseBuilder::new()
+        .description("The answer, with what it assumed, its cautions and its sources; as a text, its bare figure.")
+        .content("application/json", content.build())
+        .content("text/plain", cell.build())
+}
+
+/// The shared refusals by reference; the one for a question that cannot be answered shows this calculation's own example.
+fn refusals(operation: OperationBuilder, examples: &[Example], statuses: &[u16]) -> OperationBuilder {
+    let operation = statuses.iter().fold(operation, |operation, &status| operation.response(status.to_string(), problem::shared(status)));
+    let refused: Vec<_> = examples.iter().filter(|example| example.status == 422).map(Example::reply).collect();
+    if refused.is_empty() {
+        return operation.response("422", problem::shared(422));
+    }
+    let response: Response = ResponseBuilder::new()
+        .description("The question was read and cannot be answered as it stands; all faults are told at once.")
+        .content(problem::MEDIA_TYPE, problem::content().examples_from_iter(refused).build())
+        .build();
+    operation.response("422", response)
+}

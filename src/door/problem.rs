@@ -1,0 +1,201 @@
+//! Problem details (RFC 9457): the only place where a cause of refusal has a status code.
+
+use actix_web::HttpResponse;
+use actix_web::http::StatusCode;
+use actix_web::http::header::{self, HeaderName, HeaderValue};
+use serde::Serialize;
+
+use crate::calculation::Refusal;
+use crate::quantity::{Code, Fault, Faults, Pointer};
+
+/// The header that repeats the code, so that logs and proxies see it.
+pub const CODE_HEADER: HeaderName = HeaderName::from_static("problem-code");
+
+/// The status of each cause. Exhaustive on purpose: a new cause does not compile until it has one.
+pub const fn status(code: Code) -> StatusCode {
+    match code {
+        Code::NotJson | Code::NotUtf8 | Code::ByteOrderMark | Code::BodyMissing | Code::TooDeep | Code::BadRequest => StatusCode::BAD_REQUEST,
+        Code::NotAnObject
+        | Code::UnknownField
+        | Code::MissingField
+        | Code::RepeatedField
+        | Code::WrongType
+        | Code::TooMany
+        | Code::TextTooLong
+        | Code::UnknownWord
+        | Code::UnreadableAmount
+        | Code::AmbiguousNumber
+        | Code::UnitMissing
+        | Code::UnknownUnit
+        | Code::WrongUnit
+        | Code::OutOfRange
+        | Code::BeyondNumbers
+        | Code::UnknownIngredient
+        | Code::IngredientNeeded
+        | Code::NoDensity
+        | Code::NotCounted
+        | Code::UnknownPan
+        | Code::ImpossiblePan
+        | Code::DimensionNeeded
+        | Code::ExactlyOne
+        | Code::NotTogether
+        | Code::UnknownPart
+        | Code::UnknownStyle
+        | Code::NoBase
+        | Code::EmptyFormula
+        | Code::NothingLeft
+        | Code::MissingFigure
+        | Code::TablesChanged => StatusCode::UNPROCESSABLE_ENTITY,
+        Code::NotFound => StatusCode::NOT_FOUND,
+        Code::MethodNotAllowed => StatusCode::METHOD_NOT_ALLOWED,
+        Code::NotAcceptable => StatusCode::NOT_ACCEPTABLE,
+        Code::UnsupportedMediaType => StatusCode::UNSUPPORTED_MEDIA_TYPE,
+        Code::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
+        Code::AddressTooLong => StatusCode::URI_TOO_LONG,
+        Code::TooSlow => StatusCode::REQUEST_TIMEOUT,
+        Code::Overloaded => StatusCode::SERVICE_UNAVAILABLE,
+        Code::OurFault => StatusCode::INTERNAL_SERVER_ERROR,
+    }
+}
+
+/// A refusal on its way to the caller.
+#[derive(Debug)]
+pub struct Problem {
+    code: Code,
+    faults: Faults,
+    allow: Option<&'static str>,
+    request_id: Option<String>,
+    close: bool,
+}
+
+#[derive(Serialize)]
+struct Body<'p> {
+    r#type: String,
+    title: &'static str,
+    status: u16,
+    code: &'static str,
+    detail: String,
+    total: usize,
+    faults: Vec<Row<'p>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    request_id: Option<&'p str>,
+}
+
+#[derive(Serialize)]
+struct Row<'p> {
+    pointer: &'p str,
+    code: &'static str,
+    found: &'p str,
+    accepted: &'p str,
+    detail: &'p str,
+    #[serde(rename = "try", skip_serializing_if = "<[_]>::is_empty")]
+    attempts: &'p [String],
+}
+
+impl Problem {
+    /// A refusal of the request as a whole.
+    pub fn new(code: Code, found: impl Into<String>, accepted: impl Into<String>) -> Self {
+        Fault::new(&Pointer::ROOT, code, found, accepted).into()
+    }
+
+    /// What may be asked by instead, for a method that is not allowed.
+    #[must_use]
+    pub fn allowing(mut self, methods: &'static str) -> Self {
+        self.allow = Some(methods);
+        self
+    }
+
+    #[must_use]
+    pub fn of_request(mut self, id: &str) -> Self {
+        self.request_id = Some(id.to_owned());
+        self
+    }
+
+    /// The connection cannot be used again: what follows on it is no request.
+    #[must_use]
+    pub fn closing(mut self) -> Self {
+        self.close = true;
+        self
+    }
+
+    pub fn code(&self) -> Code {
+        self.code
+    }
+
+    fn body(&self) -> Vec<u8> {
+        let body = Body {
+            r#type: format!("/v1/problems/{}", self.code.as_str()),
+            title: self.code.title(),
+            status: status(self.code).as_u16(),
+            code: self.code.as_str(),
+            detail: detail(&self.faults),
+            total: self.faults.total(),
+            faults: self.faults.iter().map(row).collect(),
+            request_id: self.request_id.as_deref(),
+        };
+        // Texts and whole numbers only: nothing here can fail to be written.
+        serde_json::to_vec(&body).unwrap_or_default()
+    }
+
+    pub fn response(&self) -> HttpResponse {
+        let mut response = HttpResponse::build(status(self.code));
+        response
+            .insert_header((header::CONTENT_TYPE, "application/problem+json"))
+            .insert_header((header::CACHE_CONTROL, "no-store"))
+            .insert_header((CODE_HEADER, HeaderValue::from_static(self.code.as_str())));
+        if let Some(methods) = self.allow {
+            response.insert_header((header::ALLOW, methods));
+        }
+        if self.code == Code::Overloaded {
+            response.insert_header((header::RETRY_AFTER, "1"));
+        }
+        if self.close {
+            response.force_close();
+        }
+        response.body(self.body())
+    }
+}
+
+impl From<Fault> for Problem {
+    fn from(fault: Fault) -> Self {
+        Faults::from(fault).into()
+    }
+}
+
+impl From<Faults> for Problem {
+    fn from(faults: Faults) -> Self {
+        let code = faults.iter().next().map_or(Code::OurFault, |fault| fault.code);
+        Self { code, faults, allow: None, request_id: None, close: false }
+    }
+}
+
+impl From<Refusal> for Problem {
+    fn from(refusal: Refusal) -> Self {
+        match refusal {
+            Refusal::Unreadable(faults) | Refusal::Faulty(faults) => faults.into(),
+        }
+    }
+}
+
+fn row(fault: &Fault) -> Row<'_> {
+    Row {
+        pointer: &fault.pointer,
+        code: fault.code.as_str(),
+        found: &fault.found,
+        accepted: &fault.accepted,
+        detail: &fault.detail,
+        attempts: &fault.attempts,
+    }
+}
+
+/// One sentence or two for who reads nothing else: the first fault whole, and how many there are.
+fn detail(faults: &Faults) -> String {
+    let Some(first) = faults.iter().next() else { return Code::OurFault.mend().to_owned() };
+    let place = if first.pointer.is_empty() { String::new() } else { format!("At {}: ", first.pointer) };
+    let more = match faults.total() {
+        1 => String::new(),
+        total => format!(" This is the first of {total} faults."),
+    };
+    let stop = if first.detail.ends_with('.') { "" } else { "." };
+    format!("{place}found {}; accepted is {}. {}{stop}{more}", first.found, first.accepted, first.detail)
+}

@@ -1,0 +1,102 @@
+//! Which path answers what, by which methods; and what is said where there is no such path or method.
+
+use actix_web::http::Method;
+use actix_web::web::{self, Payload, ServiceConfig};
+use actix_web::{HttpRequest, HttpResponse, guard};
+
+use super::problem::Problem;
+use super::{House, health, index, limits, page, question, tables};
+use crate::calculation::CALCULATIONS;
+use crate::quantity::{Code, nearest};
+
+const BODY: &str = "POST, QUERY, OPTIONS";
+const BODY_OR_QUERY: &str = "GET, HEAD, POST, QUERY, OPTIONS";
+const READ: &str = "GET, HEAD, OPTIONS";
+
+/// The method QUERY of RFC 10008: a body, yet safe to repeat.
+pub const QUERY: &str = "QUERY";
+
+type Page = fn(&'static House, &HttpRequest) -> Result<HttpResponse, Problem>;
+
+/// What is read only, in the order in which the index names it.
+pub const PAGES: &[(&str, Page)] = &[
+    ("/", index::page),
+    ("/openapi.json", page::document),
+    ("/docs", page::page),
+    ("/docs/page.js", page::script),
+    ("/docs/page.css", page::style),
+    ("/health/live", health::live),
+    ("/health/ready", health::ready),
+    ("/v1/limits", limits::page),
+    ("/v1/problems", tables::problems),
+    ("/v1/problems/{code}", tables::problem),
+];
+
+/// All paths, as templates.
+pub fn paths() -> impl Iterator<Item = &'static str> {
+    let tables = tables::TABLES.iter().flat_map(|table| [Some(table.path), table.one.map(|(path, _)| path)]).flatten();
+    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(|entry| entry.path()))
+}
+
+/// The template of a path, for the log: a path that nobody knows is never written.
+pub fn template(path: &str) -> &'static str {
+    let fits = |template: &&'static str| match template.split_once('{') {
+        None => *template == path,
+        Some((stem, _)) => path.strip_prefix(stem).is_some_and(|rest| !rest.is_empty() && !rest.contains('/')),
+    };
+    CALCULATIONS.iter().map(|entry| entry.path()).find(fits).or_else(|| paths().find(fits)).unwrap_or("none")
+}
+
+pub fn mount(house: &'static House, app: &mut ServiceConfig) {
+    for entry in CALCULATIONS {
+        let by_body = move |request: HttpRequest, payload: Payload| question::by_body(house, entry, request, payload);
+        let by_query = move |request: HttpRequest| question::by_query(house, entry, request);
+        let allowed = if entry.flat { BODY_OR_QUERY } else { BODY };
+        let mut resource = web::resource(entry.path()).route(web::post().to(by_body)).route(web::route().guard(guard::fn_guard(is_query)).to(by_body));
+        if entry.flat {
+            resource = resource.route(web::get().to(by_query)).route(web::head().to(by_query));
+        }
+        app.service(refusing(resource, allowed));
+    }
+    for (path, page) in PAGES {
+        app.service(reading(path, move |request| page(house, request)));
+    }
+    for table in tables::TABLES {
+        app.service(reading(table.path, move |request| tables::whole(house, table, request)));
+        if let Some((path, one)) = table.one {
+            app.service(reading(path, move |request| tables::single(house, one, request)));
+        }
+    }
+}
+
+fn is_query(context: &guard::GuardContext<'_>) -> bool {
+    context.head().method.as_str() == QUERY
+}
+
+/// A resource that is only read.
+fn reading(path: &'static str, page: impl Fn(&HttpRequest) -> Result<HttpResponse, Problem> + Copy + 'static) -> actix_web::Resource {
+    let answer = move |request: HttpRequest| std::future::ready(page(&request).unwrap_or_else(|problem| problem.response()));
+    refusing(web::resource(path).route(web::get().to(answer)).route(web::head().to(answer)), READ)
+}
+
+/// Every other method: OPTIONS is told what there is, the rest is refused.
+fn refusing(resource: actix_web::Resource, allowed: &'static str) -> actix_web::Resource {
+    resource.default_service(web::to(move |request: HttpRequest| std::future::ready(other_method(&request, allowed))))
+}
+
+fn other_method(request: &HttpRequest, allowed: &'static str) -> HttpResponse {
+    if request.method() == Method::OPTIONS {
+        return HttpResponse::NoContent().insert_header(("allow", allowed)).insert_header(("cache-control", "max-age=600")).finish();
+    }
+    let method: String = request.method().as_str().chars().take(20).collect();
+    Problem::new(Code::MethodNotAllowed, format!("the method {method}"), allowed).allowing(allowed).response()
+}
+
+/// Where there is no such path.
+pub async fn nowhere(request: HttpRequest) -> HttpResponse {
+    let path = request.path();
+    let near = nearest(path, paths(), 3);
+    let accepted = near.first().copied().unwrap_or("one of the paths that / lists");
+    let fault = crate::quantity::Fault::new(&crate::quantity::Pointer::ROOT, Code::NotFound, path, accepted).trying(near.iter().copied());
+    Problem::from(fault).response()
+}

@@ -1,0 +1,154 @@
+//! The server: bound before anything is said, run until it is told to stop, then drained.
+
+use std::net::{SocketAddr, TcpListener};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use actix_web::dev::{Service, ServerHandle};
+use actix_web::rt::net::TcpStream;
+use actix_web::{App, HttpServer, rt, web};
+use socket2::{Domain, SockRef, Socket, Type};
+use tokio::signal::unix::{Signal, SignalKind, signal};
+
+use super::gate::Gate;
+use super::tables::Tables;
+use super::watch::{self, Watched};
+use super::{House, routes};
+use crate::reference::Reference;
+use crate::settings::Settings;
+
+/// How many connections may wait to be taken.
+const BACKLOG: i32 = 1024;
+/// How long a refused sender is still listened to, so that it sees the refusal.
+const LINGER: std::time::Duration = std::time::Duration::from_secs(2);
+
+/// A service that holds its address and does not answer yet.
+pub struct Server {
+    listener: TcpListener,
+    address: SocketAddr,
+    house: &'static House,
+}
+
+impl Server {
+    /// Takes the address. The fault is one line for the person who starts the service.
+    pub fn bind(settings: Settings, reference: &'static Reference) -> Result<Self, String> {
+        let wanted = settings.address;
+        let listener = listen(wanted).map_err(|error| cannot_listen(wanted, &error))?;
+        let address = listener.local_addr().map_err(|error| cannot_listen(wanted, &error))?;
+        let tables = Tables::written(reference);
+        let gate = Gate::new(&settings);
+        let house = Box::leak(Box::new(House { settings, reference, tables, draining: AtomicBool::new(false), gate }));
+        Ok(Self { listener, address, house })
+    }
+
+    pub fn address(&self) -> SocketAddr {
+        self.address
+    }
+
+    /// Answers until the service is told to stop and has finished what was in work.
+    pub fn run(self) -> Result<(), String> {
+        rt::System::new().block_on(self.serve()).map_err(|error| format!("the service ended: {error}"))
+    }
+
+    async fn serve(self) -> std::io::Result<()> {
+        let house = self.house;
+        let settings = &house.settings;
+        let write_time = settings.write_seconds;
+        let server = HttpServer::new(move || {
+            App::new()
+                .wrap_fn(move |request, next| {
+                    let watched = Watched::new(request.head());
+                    let answering = match watch::refused(&request) {
+                        Some(problem) => Err(request.into_response(problem.response())),
+                        None => Ok(next.call(request)),
+                    };
+                    async move {
+                        let mut response = match answering {
+                            Ok(answering) => watched.unharmed(answering).await?,
+                            Err(response) => response,
+                        };
+                        watched.finish(house, response.response_mut());
+                        Ok(response)
+                    }
+                })
+                .configure(move |app| routes::mount(house, app))
+                .default_service(web::to(routes::nowhere))
+        })
+        .workers(settings.workers())
+        .max_connections(settings.connections.div_ceil(settings.workers()))
+        .keep_alive(settings.idle_seconds)
+        .client_request_timeout(settings.head_seconds)
+        .client_disconnect_timeout(LINGER)
+        .shutdown_timeout(settings.grace_seconds.as_secs().max(1))
+        .disable_signals()
+        .on_connect(move |connection, _| {
+            // Who takes nothing of an answer is cut by the kernel, which alone sees what was taken.
+            if let Some(stream) = connection.downcast_ref::<TcpStream>() {
+                drop(SockRef::from(stream).set_tcp_user_timeout(Some(write_time)));
+            }
+        })
+        .listen(self.listener)?
+        .run();
+        let stop = server.handle();
+        rt::spawn(drain_when_told(house, stop));
+        server.await
+    }
+}
+
+fn listen(address: SocketAddr) -> std::io::Result<TcpListener> {
+    let socket = Socket::new(Domain::for_address(address), Type::STREAM, None)?;
+    socket.set_reuse_address(true)?;
+    socket.bind(&address.into())?;
+    socket.listen(BACKLOG)?;
+    socket.set_nonblocking(true)?;
+    Ok(socket.into())
+}
+
+fn cannot_listen(address: SocketAddr, error: &std::io::Error) -> String {
+    let why = match error.kind() {
+        std::io::ErrorKind::AddrInUse => "another program listens there; stop it or choose another port",
+        std::io::ErrorKind::PermissionDenied => "this port is reserved; choose one from 1024 on",
+        std::io::ErrorKind::AddrNotAvailable => "this machine has no such address",
+        _ => "the system does not allow it",
+    };
+    format!("cannot listen on {address} (--address, EVENCRUMB_ADDRESS): {why}")
+}
+
+/// Waits for a signal to stop: not ready first, then a pause in which everything is still answered, then the end. A second signal ends at once.
+async fn drain_when_told(house: &'static House, stop: ServerHandle) {
+    let Some(mut signals) = Signals::take() else { return };
+    signals.next().await;
+    house.draining.store(true, Ordering::Relaxed);
+    tracing::info!("told to stop: finishing what is in work");
+    let draining = async {
+        tokio::time::sleep(house.settings.pause_seconds).await;
+        stop.stop(true).await;
+    };
+    tokio::select! {
+        () = draining => {}
+        () = signals.next() => std::process::exit(0),
+    }
+}
+
+/// What tells a service to stop. A closed terminal does not.
+struct Signals {
+    terminate: Signal,
+    interrupt: Signal,
+    hang_up: Signal,
+}
+
+impl Signals {
+    fn take() -> Option<Self> {
+        let of = |kind| signal(kind).ok();
+        Some(Self { terminate: of(SignalKind::terminate())?, interrupt: of(SignalKind::interrupt())?, hang_up: of(SignalKind::hangup())? })
+    }
+
+    async fn next(&mut self) {
+        loop {
+            tokio::select! {
+                _ = self.terminate.recv() => return,
+                _ = self.interrupt.recv() => return,
+                _ = self.hang_up.recv() => {}
+            }
+        }
+    }
+}

@@ -1,0 +1,210 @@
+//! The tables that can be read: whole, and by name. Written once at start; a caller who has them already is told so by their ETag.
+
+use actix_web::http::header::{self, HeaderMap};
+use actix_web::web::Bytes;
+use actix_web::{HttpRequest, HttpResponse};
+use serde::Serialize;
+
+use super::House;
+use super::accept::{Form, negotiated};
+use super::problem::{Problem, status};
+use super::query;
+use crate::quantity::{Code, Fault, Pointer, UNITS, nearest, plain};
+use crate::reference::{IngredientRow, LossRow, Reference, StyleRow};
+
+/// One row, or the names of all rows, so that the nearest can be told.
+pub type One = fn(&'static Reference, &str) -> Result<Vec<u8>, Vec<&'static str>>;
+
+/// A table that can be read.
+pub struct Table {
+    pub path: &'static str,
+    pub whole: fn(&'static Reference) -> Vec<u8>,
+    /// The path of one row of it, and how it is found.
+    pub one: Option<(&'static str, One)>,
+}
+
+/// All tables. A new one is a line here and a function that writes it.
+pub const TABLES: &[Table] = &[
+    Table { path: "/v1/units", whole: units, one: None },
+    Table { path: "/v1/sources", whole: sources, one: Some(("/v1/sources/{id}", source)) },
+    Table { path: "/v1/ingredients", whole: ingredients, one: Some(("/v1/ingredients/{id}", ingredient)) },
+    Table { path: "/v1/styles", whole: styles, one: None },
+    Table { path: "/v1/losses", whole: losses, one: None },
+];
+
+/// The tables as bytes, by path.
+pub struct Tables(Vec<(&'static str, Bytes)>);
+
+impl Tables {
+    pub fn written(reference: &'static Reference) -> Self {
+        Self(TABLES.iter().map(|table| (table.path, Bytes::from((table.whole)(reference)))).collect())
+    }
+}
+
+pub fn whole(house: &'static House, table: &'static Table, request: &HttpRequest) -> Result<HttpResponse, Problem> {
+    check(request)?;
+    let bytes = house.tables.0.iter().find(|(path, _)| *path == table.path).map(|(_, bytes)| bytes.clone());
+    Ok(cached(house, request, bytes.unwrap_or_default()))
+}
+
+pub fn single(house: &'static House, one: One, request: &HttpRequest) -> Result<HttpResponse, Problem> {
+    check(request)?;
+    let id = last(request.path());
+    match one(house.reference, &id) {
+        Ok(bytes) => Ok(cached(house, request, bytes.into())),
+        Err(names) => Err(missing(&id, names.into_iter())),
+    }
+}
+
+/// The causes of refusal.
+pub fn problems(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
+    check(request)?;
+    let rows: Vec<_> = Code::ALL.iter().map(|code| Cause::of(*code)).collect();
+    Ok(cached(house, request, listed("problems", &rows).into()))
+}
+
+pub fn problem(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
+    check(request)?;
+    let wanted = last(request.path());
+    match Code::ALL.iter().find(|code| code.as_str() == wanted) {
+        Some(code) => Ok(cached(house, request, json(&Cause::of(*code)).into())),
+        None => Err(missing(&wanted, Code::ALL.iter().map(|code| code.as_str()))),
+    }
+}
+
+fn missing(id: &str, names: impl Iterator<Item = &'static str>) -> Problem {
+    let near = nearest(&plain(id), names, 3);
+    let accepted = near.first().map_or_else(|| "one of the names that the table lists".to_owned(), |near| (*near).to_owned());
+    Fault::new(&Pointer::ROOT, Code::NotFound, id, accepted).trying(near).into()
+}
+
+/// A table is JSON and takes no parameters.
+fn check(request: &HttpRequest) -> Result<(), Problem> {
+    let (asked, rest) = query::read(request.query_string())?;
+    query::nothing_else(&rest)?;
+    match asked.format.as_deref() {
+        None => negotiated(request.headers(), &[Form::Json]).map(drop),
+        Some("json") => Ok(()),
+        Some(other) => Err(Problem::new(Code::NotAcceptable, format!("format={other}"), "format=json")),
+    }
+}
+
+/// The last part of a path, decoded.
+fn last(path: &str) -> String {
+    path.rsplit('/').next().unwrap_or_default().to_owned()
+}
+
+/// With a strong ETag of the tables' version and the path; 304 to who has it.
+pub fn cached(house: &House, request: &HttpRequest, bytes: Bytes) -> HttpResponse {
+    let etag = format!("\"{}{}\"", house.reference.version, request.path().replace('/', "."));
+    let known = holds(request.headers(), &etag);
+    let mut answer = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
+    answer.insert_header((header::ETAG, etag)).insert_header((header::CACHE_CONTROL, "public, max-age=86400"));
+    if known {
+        return answer.finish();
+    }
+    answer.insert_header((header::CONTENT_TYPE, Form::Json.media_type())).body(bytes)
+}
+
+/// Whether If-None-Match names this ETag.
+pub fn holds(headers: &HeaderMap, etag: &str) -> bool {
+    headers
+        .get_all(header::IF_NONE_MATCH)
+        .filter_map(|value| value.to_str().ok())
+        .flat_map(|value| value.split(','))
+        .map(str::trim)
+        .any(|value| value == "*" || value.strip_prefix("W/").unwrap_or(value) == etag)
+}
+
+/// Rows under the name of their table, never a bare list: members can be added beside them.
+pub fn listed(name: &'static str, rows: &impl Serialize) -> Vec<u8> {
+    json(&std::collections::BTreeMap::from([(name, rows)]))
+}
+
+#[derive(Serialize)]
+struct Cause {
+    code: &'static str,
+    status: u16,
+    title: &'static str,
+    meaning: &'static str,
+    mend: &'static str,
+}
+
+impl Cause {
+    fn of(code: Code) -> Self {
+        Self { code: code.as_str(), status: status(code).as_u16(), title: code.title(), meaning: code.meaning(), mend: code.mend() }
+    }
+}
+
+#[derive(Serialize)]
+struct UnitRow {
+    id: &'static str,
+    one: &'static str,
+    many: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ucum: Option<&'static str>,
+    family: crate::quantity::Family,
+    definition: &'static str,
+    source: &'static str,
+    words: &'static [&'static str],
+    /// Words that mean this unit in these sets of measures.
+    national: &'static [&'static str],
+    measures: Vec<&'static str>,
+}
+
+fn units(_: &'static Reference) -> Vec<u8> {
+    let row = |unit: &'static crate::quantity::Unit| UnitRow {
+        id: unit.id,
+        one: unit.one,
+        many: unit.many,
+        ucum: unit.ucum,
+        family: unit.family,
+        definition: unit.definition,
+        source: unit.source,
+        words: unit.words,
+        national: unit.national,
+        measures: unit.sets.iter().map(|set| set.word()).collect(),
+    };
+    listed("units", &UNITS.iter().map(row).collect::<Vec<_>>())
+}
+
+fn sources(reference: &'static Reference) -> Vec<u8> {
+    listed("sources", &reference.sources.all)
+}
+
+/// The table as a list of names: each row whole is one address further.
+#[derive(Serialize)]
+struct IngredientName {
+    id: &'static str,
+    name: &'static str,
+    names: &'static [&'static str],
+}
+
+fn ingredients(reference: &'static Reference) -> Vec<u8> {
+    let row = |known: &'static crate::reference::Ingredient| IngredientName { id: &known.id, name: &known.name, names: &known.names };
+    listed("ingredients", &reference.ingredients.all.iter().map(row).collect::<Vec<_>>())
+}
+
+fn ingredient(reference: &'static Reference, id: &str) -> Result<Vec<u8>, Vec<&'static str>> {
+    match reference.ingredients.by_id(id) {
+        Some(known) => Ok(json(&IngredientRow::from(known))),
+        None => Err(reference.ingredients.all.iter().map(|known| &*known.id).collect()),
+    }
+}
+
+fn styles(reference: &'static Reference) -> Vec<u8> {
+    listed("styles", &reference.styles.all.iter().map(StyleRow::from).collect::<Vec<_>>())
+}
+
+fn losses(reference: &'static Reference) -> Vec<u8> {
+    listed("losses", &reference.losses.all.iter().map(LossRow::from).collect::<Vec<_>>())
+}
+
+fn source(reference: &'static Reference, id: &str) -> Result<Vec<u8>, Vec<&'static str>> {
+    reference.sources.find(id).map(json).ok_or_else(|| reference.sources.all.iter().map(|source| source.id).collect())
+}
+
+/// Tables hold texts and finite figures, checked at start: writing them cannot fail.
+pub fn json(rows: &impl Serialize) -> Vec<u8> {
+    serde_json::to_vec(rows).unwrap_or_default()
+}

@@ -1,0 +1,196 @@
+//! What is done around every request: heads that could mislead are refused, a request id is given, the answer gets what every answer carries, one line is logged, and a fault of ours costs one answer and no more.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::task::Poll;
+use std::time::Instant;
+
+use actix_web::body::{BodySize, BoxBody, MessageBody};
+use actix_web::dev::{RequestHead, ServiceRequest, ServiceResponse};
+use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
+use actix_web::http::{Method, Version};
+use actix_web::{Error, HttpResponse};
+
+use super::problem::{CODE_HEADER, Problem};
+use super::{House, limits, routes};
+use crate::quantity::Code;
+
+const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
+const LONGEST_ID: usize = 128;
+
+/// What is kept of a request until its answer.
+pub struct Watched {
+    begun: Instant,
+    id: HeaderValue,
+    method: Method,
+    route: &'static str,
+    origin: Option<HeaderValue>,
+    preflight: bool,
+}
+
+impl Watched {
+    pub fn new(head: &RequestHead) -> Self {
+        let path = head.uri.path();
+        Self {
+            begun: Instant::now(),
+            id: given_id(&head.headers).unwrap_or_else(own_id),
+            method: head.method.clone(),
+            route: routes::template(path),
+            origin: head.headers.get(header::ORIGIN).cloned(),
+            preflight: head.method == Method::OPTIONS && head.headers.contains_key(header::ACCESS_CONTROL_REQUEST_METHOD),
+        }
+    }
+
+    /// The answer, or a problem of our own where answering failed.
+    pub async fn unharmed<F>(&self, answering: F) -> Result<ServiceResponse<BoxBody>, Error>
+    where
+        F: Future<Output = Result<ServiceResponse<BoxBody>, Error>>,
+    {
+        unharmed(answering, &self.id).await
+    }
+
+    /// What every answer carries; then its line in the log.
+    pub fn finish<B: MessageBody>(self, house: &House, response: &mut HttpResponse<B>) {
+        let headers = response.headers_mut();
+        headers.insert(REQUEST_ID, self.id.clone());
+        headers.insert(header::LINK, HeaderValue::from_static("</openapi.json>; rel=\"service-desc\""));
+        headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
+        headers.insert(header::VARY, HeaderValue::from_static("Accept, Origin"));
+        if !house.settings.cors_origins.is_empty() {
+            self.grant(&house.settings.cors_origins, headers);
+        }
+        if house.draining.load(Ordering::Relaxed) {
+            response.head_mut().set_connection_type(actix_web::http::ConnectionType::Close);
+        }
+        self.log(response);
+    }
+
+    /// The grant to pages of other origins, where the settings give one.
+    fn grant(&self, origins: &[String], headers: &mut HeaderMap) {
+        let Some(origin) = &self.origin else { return };
+        let granted = if origins.iter().any(|known| known == "*") {
+            HeaderValue::from_static("*")
+        } else if origins.iter().any(|known| known.as_bytes() == origin.as_bytes()) {
+            origin.clone()
+        } else {
+            return;
+        };
+        headers.insert(header::ACCESS_CONTROL_ALLOW_ORIGIN, granted);
+        headers.insert(header::ACCESS_CONTROL_EXPOSE_HEADERS, HeaderValue::from_static("ETag, Problem-Code, X-Request-Id"));
+        if self.preflight {
+            headers.insert(header::ACCESS_CONTROL_ALLOW_METHODS, HeaderValue::from_static("GET, HEAD, POST, QUERY"));
+            headers.insert(header::ACCESS_CONTROL_ALLOW_HEADERS, HeaderValue::from_static("Content-Type, X-Request-Id, If-None-Match"));
+            headers.insert(header::ACCESS_CONTROL_MAX_AGE, HeaderValue::from_static("600"));
+        }
+    }
+
+    fn log<B: MessageBody>(&self, response: &HttpResponse<B>) {
+        let bytes = match response.body().size() {
+            BodySize::Sized(bytes) => bytes,
+            BodySize::None | BodySize::Stream => 0,
+        };
+        let known = [Method::GET, Method::HEAD, Method::POST, Method::OPTIONS, Method::PUT, Method::DELETE, Method::PATCH];
+        let method = if known.contains(&self.method) || self.method.as_str() == routes::QUERY { self.method.as_str() } else { "other" };
+        let text = |value: Option<&HeaderValue>| value.and_then(|value| value.to_str().ok().map(str::to_owned));
+        let code = text(response.headers().get(CODE_HEADER));
+        tracing::info!(
+            method,
+            route = self.route,
+            status = response.status().as_u16(),
+            code = code.as_deref(),
+            duration_ms = (self.begun.elapsed().as_micros() as f64) / 1000.0,
+            bytes,
+            request_id = self.id.to_str().unwrap_or_default(),
+            "request"
+        );
+    }
+}
+
+/// Polls what answers a request; a panic in it becomes a problem of our own, and the process lives.
+async fn unharmed<F>(answering: F, id: &HeaderValue) -> Result<ServiceResponse<BoxBody>, Error>
+where
+    F: Future<Output = Result<ServiceResponse<BoxBody>, Error>>,
+{
+    let mut answering = std::pin::pin!(answering);
+    std::future::poll_fn(|context| {
+        catch_unwind(AssertUnwindSafe(|| answering.as_mut().poll(context))).unwrap_or_else(|_| Poll::Ready(Err(Failed(id.clone()).into())))
+    })
+    .await
+}
+
+/// A fault of ours.
+#[derive(Debug)]
+struct Failed(HeaderValue);
+
+impl std::fmt::Display for Failed {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.write_str("a fault of ours")
+    }
+}
+
+impl actix_web::ResponseError for Failed {
+    fn error_response(&self) -> HttpResponse {
+        let id = self.0.to_str().unwrap_or_default();
+        let mut response = Problem::new(Code::OurFault, "a fault of ours", "the same question again").of_request(id).response();
+        response.headers_mut().insert(REQUEST_ID, self.0.clone());
+        response
+    }
+}
+
+/// Why a head is not answered: it is meant for a proxy, or too long.
+pub fn refused(request: &ServiceRequest) -> Option<Problem> {
+    let head = request.head();
+    if head.method == Method::CONNECT {
+        return Some(Problem::new(Code::MethodNotAllowed, "the method CONNECT", "GET, HEAD, POST or QUERY").allowing("GET, HEAD, POST, QUERY, OPTIONS").closing());
+    }
+    if head.uri.authority().is_some() {
+        return Some(Problem::new(Code::NotFound, "an address with a host in it, as for a proxy", "a path such as /v1/convert").closing());
+    }
+    let length = head.uri.path_and_query().map_or(0, |both| both.as_str().len());
+    if length > limits::ADDRESS {
+        return Some(Problem::new(Code::AddressTooLong, format!("an address of {length} bytes"), format!("at most {} bytes", limits::ADDRESS)));
+    }
+    let upgraded = head.headers.contains_key(header::UPGRADE) && head.version == Version::HTTP_11 && head.headers.contains_key("sec-websocket-key");
+    upgraded.then(|| Problem::new(Code::BadRequest, "a request to change the protocol", "a plain request").closing())
+}
+
+/// The caller's request id, if it is clean.
+fn given_id(headers: &HeaderMap) -> Option<HeaderValue> {
+    let id = headers.get(&REQUEST_ID)?;
+    let clean = |b: &u8| b.is_ascii_alphanumeric() || matches!(b, b'.' | b'_' | b'-');
+    ((1..=LONGEST_ID).contains(&id.len()) && id.as_bytes().iter().all(clean)).then(|| id.clone())
+}
+
+/// Sixteen hexadecimal digits: a beginning of this process's own, and a count.
+fn own_id() -> HeaderValue {
+    use std::hash::{BuildHasher, RandomState};
+    use std::sync::LazyLock;
+    static BEGINNING: LazyLock<u64> = LazyLock::new(|| RandomState::new().hash_one(std::process::id()));
+    static COUNT: AtomicU64 = AtomicU64::new(0);
+    const DIGITS: &[u8; 16] = b"0123456789abcdef";
+    let number = BEGINNING.wrapping_add(COUNT.fetch_add(1, Ordering::Relaxed));
+    let mut digits = [0; 16];
+    for (at, digit) in digits.iter_mut().enumerate() {
+        *digit = DIGITS[(number >> (60 - 4 * at) & 15) as usize];
+    }
+    HeaderValue::from_bytes(&digits).unwrap_or_else(|_| HeaderValue::from_static("none"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_clean_request_id_is_taken_over() {
+        let given = |text: &str| {
+            let mut headers = HeaderMap::new();
+            headers.insert(REQUEST_ID, HeaderValue::from_str(text).expect("a header"));
+            given_id(&headers)
+        };
+        assert!(given("order-17_b.2").is_some());
+        for wrong in ["", "a b", "<b>", "%0d%0a", &"x".repeat(129)] {
+            assert!(given(wrong).is_none(), "{wrong}");
+        }
+        assert_ne!(own_id(), own_id());
+    }
+}

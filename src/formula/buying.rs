@@ -1,0 +1,228 @@
+//! What to buy: each ingredient once over all parts; whole eggs for the larger of whites and yolks, fruit for the larger of juice and zest, trimmings added; what is left over is told.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::resolved::Formula;
+use crate::quantity::{Factor, Mass, Quantity, Size, Span, Unit};
+use crate::reference::{Account, EggPart, Ingredient, Reference, Yield};
+
+/// One thing to buy.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct Bought {
+    /// What to buy.
+    #[schema(max_length = 200, examples("egg"))]
+    pub ingredient: String,
+    /// How much of it, as bought where trimming takes a share.
+    pub amount: Quantity,
+    /// How many, where it is bought by the piece: whole ones, rounded up.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub count: Option<CountShown>,
+    /// What remains of it, where the whole is not used.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 5)]
+    pub left_over: Vec<LeftOver>,
+}
+
+/// How many pieces: the exact figure and the whole ones to buy.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct CountShown {
+    /// Whole ones to buy.
+    #[schema(minimum = 0, maximum = 1e12)]
+    pub whole: u64,
+    /// The exact figure.
+    #[schema(minimum = 0.0, maximum = 1e12)]
+    pub exact: crate::quantity::Figure,
+    /// Of what kind.
+    #[schema(max_length = 80, examples("large (US)"))]
+    pub kind: String,
+}
+
+/// What remains.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct LeftOver {
+    /// What it is.
+    #[schema(max_length = 200, examples("egg yolk"))]
+    pub ingredient: String,
+    /// How much of it.
+    pub amount: Quantity,
+}
+
+/// What is used of one ingredient over the whole formula.
+struct Used<'f> {
+    ingredient: &'f Ingredient,
+    mass: Span<Mass>,
+}
+
+/// Less than this is no left-over but rounding.
+const CRUMB: Mass = Mass::grams(0.5);
+
+/// The buying list of a formula with each part multiplied.
+pub fn buying(formula: &Formula, factor: impl Fn(usize) -> Factor, reference: &'static Reference, account: &mut Account) -> Vec<Bought> {
+    let mut used: Vec<Used<'_>> = Vec::new();
+    for (at, part) in formula.parts.iter().enumerate() {
+        for line in &part.lines {
+            let mass = line.weight.mass * factor(at);
+            match used.iter_mut().find(|known| known.ingredient.id == line.ingredient.id) {
+                Some(known) => known.mass = known.mass + mass,
+                None => used.push(Used { ingredient: &line.ingredient, mass }),
+            }
+        }
+    }
+    let mut list = Vec::with_capacity(used.len());
+    let (mut eggs_done, mut fruits_done) = (false, Vec::new());
+    for one in &used {
+        if one.ingredient.egg_part().is_some() {
+            if !eggs_done {
+                list.push(eggs(&used, formula, reference, account));
+                eggs_done = true;
+            }
+        } else if let Some(fruit) = juiced(one.ingredient, reference) {
+            if !fruits_done.contains(&fruit) {
+                list.push(citrus(fruit, &used, reference, account));
+                fruits_done.push(fruit);
+            }
+        } else {
+            list.push(plain(one, reference, account));
+        }
+    }
+    list
+}
+
+fn mass_of(used: &[Used<'_>], id: &str) -> Option<Span<Mass>> {
+    used.iter().find(|one| one.ingredient.id == id).map(|one| one.mass)
+}
+
+/// The number of things, rounded up; noise of arithmetic does not buy one more.
+fn whole(exact: Factor) -> u64 {
+    let near = (exact.value() * 1e9).round() / 1e9;
+    near.ceil().clamp(0.0, 1e15) as u64
+}
+
+/// Whole eggs: those used whole, and as many more as the larger of whites and yolks takes.
+fn eggs(used: &[Used<'_>], formula: &Formula, reference: &'static Reference, account: &mut Account) -> Bought {
+    let size = egg_size(formula);
+    let one = |part| reference.eggs.find(size, part, formula.measures).map(|egg| egg.edible);
+    let [egg, white, yolk] = [EggPart::Whole, EggPart::White, EggPart::Yolk].map(one);
+    let each = |cited: Option<crate::reference::Cited<Span<Mass>>>, usual: Mass| cited.map_or(usual, |c| c.figure.value());
+    // SR28's large egg, should a market's table lack the class: the resolver has refused such a size before.
+    let [egg_mass, white_mass, yolk_mass] = [(egg, 50.0), (white, 33.0), (yolk, 17.0)].map(|(c, usual)| each(c, Mass::grams(usual)));
+    egg.into_iter().chain(white).chain(yolk).for_each(|cited| account.cite(cited.citation));
+    let nothing = Span::exact(Mass::ZERO);
+    let [whole_used, whites, yolks] = ["egg", "egg-white", "egg-yolk"].map(|id| mass_of(used, id).unwrap_or(nothing).value());
+    let (as_whole, by_white, by_yolk) = (whole_used / egg_mass, whites / white_mass, yolks / yolk_mass);
+    let parted = if by_white > by_yolk { by_white } else { by_yolk };
+    let exact = Factor::times(as_whole.value() + parted.value());
+    let bought = whole(exact);
+    let opened = Factor::times(bought as f64 - as_whole.value());
+    let mut left_over = Vec::new();
+    if parted.value() > 0.0 {
+        left(&mut left_over, "egg white", white_mass * opened - whites);
+        left(&mut left_over, "egg yolk", yolk_mass * opened - yolks);
+    } else {
+        left(&mut left_over, "egg", egg_mass * opened);
+    }
+    let market = size.market.unwrap_or(crate::reference::market_of(formula.measures)).to_uppercase();
+    account.step(|| {
+        format!(
+            "eggs: {:.2} used whole + the larger of {:.2} for whites and {:.2} for yolks = {:.2}",
+            as_whole.value(),
+            by_white.value(),
+            by_yolk.value(),
+            exact.value()
+        )
+    });
+    Bought {
+        ingredient: "egg".to_owned(),
+        amount: Quantity::from(egg_mass * Factor::times(bought as f64)),
+        count: Some(CountShown {
+            whole: bought,
+            exact: crate::quantity::Figure(exact.value()),
+            kind: format!("{} ({market})", size.class),
+        }),
+        left_over,
+    }
+}
+
+/// The size in which the formula counts its eggs; large where it only weighs them.
+fn egg_size(formula: &Formula) -> Size {
+    let lines = formula.parts.iter().flat_map(|part| &part.lines).filter(|line| line.ingredient.egg_part().is_some());
+    let mut sizes = lines.filter_map(|line| match line.amount.counting {
+        crate::quantity::Counting::Size(size) => Some(size),
+        _ => None,
+    });
+    sizes.next().unwrap_or(Size { class: "large", market: None })
+}
+
+fn left(list: &mut Vec<LeftOver>, ingredient: &str, amount: Mass) {
+    if amount > CRUMB {
+        list.push(LeftOver { ingredient: ingredient.to_owned(), amount: Quantity::from(amount) });
+    }
+}
+
+/// The fruit that is juiced or zested for an ingredient, where that is how it is got.
+fn juiced(ingredient: &Ingredient, reference: &'static Reference) -> Option<&'static str> {
+    let yields = reference.ingredients.yields;
+    let entry = yields.iter().find(|entry| entry.gives == ingredient.id && entry.each.is_some() && entry.from != entry.gives);
+    entry.map(|entry| entry.from)
+}
+
+/// Whole fruits: as many as the larger of juice and zest takes.
+fn citrus(fruit: &'static str, used: &[Used<'_>], reference: &'static Reference, account: &mut Account) -> Bought {
+    let yields: Vec<(&'static Yield, Span<Mass>, Mass)> = reference
+        .ingredients
+        .yields
+        .iter()
+        .filter(|entry| entry.from == fruit)
+        .filter_map(|entry| Some((entry, entry.each?, mass_of(used, entry.gives).map_or(Mass::ZERO, |mass| mass.value()))))
+        .collect();
+    let exact = yields.iter().map(|(_, each, mass)| (*mass / each.value()).value()).fold(0.0, f64::max);
+    let bought = whole(Factor::times(exact));
+    let mut left_over = Vec::new();
+    for (entry, each, mass) in &yields {
+        account.cite(entry.citation);
+        let name = reference.ingredients.by_id(entry.gives).map_or(entry.gives.to_owned(), |known| known.name.clone().into_owned());
+        left(&mut left_over, &name, each.value() * Factor::times(bought as f64) - *mass);
+    }
+    let named = reference.ingredients.by_id(fruit);
+    let each = named.and_then(|known| known.counted("each", None)).map(|counted| counted.mass.figure.value());
+    let needed: Mass = yields.iter().map(|(_, _, mass)| *mass).sum();
+    Bought {
+        ingredient: named.map_or(fruit.to_owned(), |known| known.name.clone().into_owned()),
+        amount: Quantity::from(each.map_or(needed, |each| each * Factor::times(bought as f64))),
+        count: Some(CountShown { whole: bought, exact: crate::quantity::Figure(exact), kind: "fruit of usual size".to_owned() }),
+        left_over,
+    }
+}
+
+/// Anything else: by mass, more where trimming takes its share; by the piece too where it is sold so.
+fn plain(one: &Used<'_>, reference: &'static Reference, account: &mut Account) -> Bought {
+    let trim = reference.ingredients.yields.iter().find(|entry| {
+        entry.gives == one.ingredient.id && entry.percent.is_some() && !entry.from.ends_with("-in-shell")
+    });
+    let mut amount = one.mass;
+    let mut name = one.ingredient.name.clone().into_owned();
+    if let Some(entry) = trim
+        && let Some(percent) = entry.percent
+    {
+        account.cite(entry.citation);
+        amount = Span::new(
+            amount.low() / percent.high().as_factor(),
+            amount.value() / percent.value().as_factor(),
+            amount.high() / percent.low().as_factor(),
+        );
+        if let Some(bought) = reference.ingredients.by_id(entry.from) {
+            name = bought.name.clone().into_owned();
+        }
+        account.step(|| format!("{name}: of what is bought {:.0} % is used", percent.value().value()));
+    }
+    Bought { ingredient: name, amount: Quantity::from(amount), count: sticks(one), left_over: Vec::new() }
+}
+
+/// Sold by the packet or sheet: whole ones beside the exact figure.
+fn sticks(one: &Used<'_>) -> Option<CountShown> {
+    let counted = ["packet", "sheet"].iter().find_map(|unit| one.ingredient.counted(unit, None))?;
+    let exact = one.mass.value() / counted.mass.figure.value();
+    Some(CountShown { whole: whole(exact), exact: crate::quantity::Figure(exact.value()), kind: Unit::known(counted.unit).many.to_owned() })
+}

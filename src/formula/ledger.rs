@@ -1,0 +1,220 @@
+//! Where mass goes on its way from the scale to the customer: a chain of stages that closes, each out the next in. A percent is of the mass that enters; a baking loss touches only what is baked.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::resolved::Formula;
+use super::written::ScalesWith;
+use crate::quantity::{Factor, Loss, Mass, Quantity};
+use crate::reference::{Reference, Stage, StageLoss};
+
+/// One loss on the way.
+#[derive(Clone, Copy, Debug)]
+pub struct Lost {
+    pub stage: Stage,
+    /// The mixture it touches, by its root part; all that it applies to when nothing.
+    pub mixture: Option<usize>,
+    pub how: How,
+}
+
+/// How much is lost.
+#[derive(Clone, Copy, Debug)]
+pub enum How {
+    /// A share of what enters.
+    Share(Loss),
+    /// The same mass from each batch.
+    EachBatch(Mass),
+    /// The same mass from each pan.
+    EachPan(Mass),
+}
+
+/// One row of the ledger.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct LedgerRow {
+    /// The stage.
+    pub stage: Stage,
+    /// The part that it touches, where it is not everything.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200)]
+    pub part: Option<String>,
+    /// The mass that enters.
+    #[serde(rename = "in")]
+    pub enters: Quantity,
+    /// The mass that does not leave.
+    pub lost: Quantity,
+    /// The mass that leaves: the next row's `in`.
+    pub out: Quantity,
+}
+
+/// How many batches and pans there are: losses by the piece need it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Counts {
+    pub batches: Factor,
+    pub pans: Factor,
+}
+
+/// The mixtures of a formula on their way, each as a multiple of the factor and a fixed mass: out = a x factor + b.
+#[derive(Clone, Debug)]
+pub struct Way<'f> {
+    formula: &'f Formula,
+    roots: Vec<Root>,
+    losses: Vec<Lost>,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Root {
+    part: usize,
+    /// Grams that grow with the factor, and grams that do not.
+    grows: Mass,
+    fixed: Mass,
+    baked: bool,
+}
+
+/// What is left after a stage: a mass that grows with the factor, and one that does not.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Left {
+    pub grows: Mass,
+    pub fixed: Mass,
+}
+
+impl Left {
+    /// The mass at a factor.
+    pub fn at(self, factor: Factor) -> Mass {
+        self.grows * factor + self.fixed
+    }
+
+    /// The factor at which this much is left.
+    pub fn factor_for(self, wanted: Mass) -> Factor {
+        (wanted - self.fixed) / self.grows
+    }
+}
+
+impl<'f> Way<'f> {
+    /// The way of a formula through its losses, in the order of the work.
+    pub fn new(formula: &'f Formula, mut losses: Vec<Lost>) -> Self {
+        losses.sort_by_key(|lost| lost.stage);
+        let roots = formula
+            .mixtures()
+            .iter()
+            .map(|mixture| {
+                let of = |fixed: bool| -> Mass {
+                    mixture
+                        .members()
+                        .filter(|&part| (formula.parts[part].scales_with == ScalesWith::Fixed) == fixed)
+                        .map(|part| formula.parts[part].total().mass().value())
+                        .sum()
+                };
+                Root { part: mixture.root, grows: of(false), fixed: of(true), baked: is_baked(formula, mixture.root) }
+            })
+            .collect();
+        Self { formula, roots, losses }
+    }
+
+    /// What is left of one mixture, or of everything, after all stages that `until` lets pass.
+    pub fn left(&self, mixture: Option<usize>, counts: Counts, until: impl Fn(Stage) -> bool) -> Left {
+        let mut roots = self.roots.clone();
+        for lost in self.losses.iter().filter(|lost| until(lost.stage)) {
+            take(&mut roots, lost, counts);
+        }
+        let chosen = roots.iter().filter(|root| mixture.is_none_or(|part| part == root.part));
+        chosen.fold(Left { grows: Mass::ZERO, fixed: Mass::ZERO }, |sum, root| Left {
+            grows: sum.grows + root.grows,
+            fixed: sum.fixed + root.fixed,
+        })
+    }
+
+    /// The ledger at a factor. It closes: each row's out is the next one's in.
+    pub fn ledger(&self, factor: Factor, counts: Counts) -> Vec<LedgerRow> {
+        let mut roots = self.roots.clone();
+        let whole = |roots: &[Root]| -> Mass { roots.iter().map(|root| root.grows * factor + root.fixed).sum() };
+        let mut enters = whole(&roots);
+        let mut rows = Vec::with_capacity(self.losses.len());
+        let (mut enters_text, _) = hundredths(enters);
+        for lost in &self.losses {
+            take(&mut roots, lost, counts);
+            let out = whole(&roots);
+            let (out_text, _) = hundredths(out);
+            let gone = enters_text - out_text;
+            let quantity = |mass: Mass, shown: i64| Quantity::from(mass).with_text(gram_text(shown));
+            rows.push(LedgerRow {
+                stage: lost.stage,
+                part: lost.mixture.filter(|_| self.roots.len() > 1).map(|part| self.formula.parts[part].name.clone()),
+                enters: quantity(enters, enters_text),
+                lost: quantity(enters - out, gone),
+                out: quantity(out, out_text),
+            });
+            enters = out;
+            enters_text = out_text;
+        }
+        rows
+    }
+
+    /// The losses, in the order of the work.
+    pub fn losses(&self) -> &[Lost] {
+        &self.losses
+    }
+}
+
+/// Whole grams from 10 g up, hundredths of a gram below: as a number of hundredths, so that the texts of a ledger close.
+fn hundredths(mass: Mass) -> (i64, bool) {
+    let grams = mass.in_grams();
+    if grams.abs() >= 10.0 { (grams.round() as i64 * 100, true) } else { ((grams * 100.0).round() as i64, false) }
+}
+
+fn gram_text(hundredths: i64) -> String {
+    Quantity::in_unit(
+        crate::quantity::Span::exact(Factor::times(hundredths as f64 / 100.0)),
+        crate::quantity::Unit::known("inch"),
+    )
+    .text
+    .replace(" in", " g")
+}
+
+fn take(roots: &mut [Root], lost: &Lost, counts: Counts) {
+    let touched = |root: &Root| match lost.mixture {
+        Some(part) => root.part == part,
+        None => root.baked || !baked_only(lost.stage),
+    };
+    let many = roots.iter().filter(|root| touched(root)).count().max(1);
+    for root in roots.iter_mut().filter(|root| touched(root)) {
+        match lost.how {
+            How::Share(loss) => {
+                root.grows = root.grows * loss.kept();
+                root.fixed = root.fixed * loss.kept();
+            }
+            // A loss by the piece without a part is one mass from the whole: shared evenly among what it touches.
+            How::EachBatch(mass) => root.fixed = root.fixed - mass * counts.batches / Factor::times(many as f64),
+            How::EachPan(mass) => root.fixed = root.fixed - mass * counts.pans / Factor::times(many as f64),
+        }
+    }
+}
+
+/// Stages that touch only what is baked, unless a part is named.
+pub fn baked_only(stage: Stage) -> bool {
+    matches!(stage, Stage::Baking | Stage::Cooling | Stage::Trimming)
+}
+
+/// Whether a mixture goes into the oven: by its style, else unless it finishes what has been baked.
+pub fn is_baked(formula: &Formula, root: usize) -> bool {
+    let part = &formula.parts[root];
+    match part.style {
+        Some(style) => style.baked,
+        None if root == formula.root(0) => formula.style.is_none_or(|style| style.baked),
+        None => part.scales_with != ScalesWith::Finish,
+    }
+}
+
+/// The losses that the tables assume for a mixture; those of the whole product come from the first mixture alone.
+pub fn assumed(formula: &Formula, root: usize, reference: &'static Reference) -> Vec<&'static StageLoss> {
+    let mixtures = formula.mixtures();
+    let style = mixtures.iter().find(|mixture| mixture.root == root).and_then(|mixture| mixture.style());
+    let product = match style {
+        Some(style) => style.loss_product,
+        None if is_baked(formula, root) => return Vec::new(),
+        None => "icing",
+    };
+    let first = root == formula.root(0);
+    let mut losses = reference.losses.of_product(product);
+    losses.retain(|loss| first || !matches!(loss.stage, Stage::Slicing | Stage::Rejects));
+    losses
+}

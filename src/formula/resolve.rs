@@ -1,0 +1,250 @@
+//! From a formula as written to one that is understood. It walks once, looks every name up, weighs every line, and goes on after each fault so that all are told.
+
+use std::rc::Rc;
+
+use super::own::own_ingredient;
+use super::resolved::{Formula, Known, Line, Part};
+use super::total::Doubts;
+use super::written::{FormulaWritten, LineWritten, PartWritten};
+use crate::pan::Pans;
+use crate::quantity::{
+    Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Written, plain, read_amount,
+};
+use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight};
+
+/// The limits of a formula.
+pub const MOST_PARTS: usize = 50;
+pub const MOST_LINES: usize = 200;
+const LONGEST_NAME: usize = 200;
+
+/// What is needed while a formula is read.
+pub(super) struct Reading<'a, 'f> {
+    pub reference: &'static Reference,
+    pub account: &'a mut Account,
+    pub faults: &'f mut Faults,
+    pub measures: Measures,
+    pub own: Vec<Rc<crate::reference::Ingredient>>,
+}
+
+impl Formula {
+    /// Understands a formula. Nothing comes back where anything was at fault; the faults say it all.
+    pub fn resolve(written: &FormulaWritten, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Formula> {
+        let before = faults.total();
+        let mut reading = Reading { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new() };
+        reading.name(written.name.as_deref(), &at.key("name"));
+        let style = written.style.as_deref().and_then(|name| reading.style(name, &at.key("style")));
+        for (index, own) in written.ingredients.iter().enumerate() {
+            let list = at.key("ingredients");
+            if let Some(own) = own_ingredient(own, &list.index(index), reading.faults) {
+                reading.own.push(Rc::new(own));
+            }
+        }
+        let mut doubts = Doubts::default();
+        let parts = reading.parts(written, at, &mut doubts);
+        let pans = reading.pans(written, &at.key("pan"));
+        let formula = Formula { name: written.name.clone(), style, measures: reading.measures, parts, doubts, pans };
+        (faults.total() == before).then_some(formula)
+    }
+}
+
+impl Reading<'_, '_> {
+    fn name(&mut self, name: Option<&str>, at: &Pointer<'_>) {
+        if let Some(name) = name.filter(|name| name.chars().count() > LONGEST_NAME) {
+            self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
+        }
+    }
+
+    fn pans(&mut self, written: &FormulaWritten, at: &Pointer<'_>) -> Option<Rc<Pans>> {
+        let read = written.pan.as_ref()?.resolve(self.measures, self.reference, at, self.account);
+        read.map(Rc::new).map_err(|faults| self.faults.append(faults)).ok()
+    }
+
+    pub(super) fn style(&mut self, name: &str, at: &Pointer<'_>) -> Option<&'static Style> {
+        let style = find_style(self.reference, name, at);
+        self.faults.keep(style)
+    }
+
+    fn parts(&mut self, written: &FormulaWritten, at: &Pointer<'_>, doubts: &mut Doubts) -> Vec<Part> {
+        let list = at.key("parts");
+        if written.parts.is_empty() {
+            self.faults.push(Fault::new(&list, Code::EmptyFormula, "no part", "one part at least"));
+        }
+        if written.parts.len() > MOST_PARTS {
+            let found = format!("{} parts", written.parts.len());
+            self.faults.push(Fault::new(&list, Code::TooMany, found, format!("at most {MOST_PARTS} parts")));
+            return Vec::new();
+        }
+        let mut parts = Vec::with_capacity(written.parts.len());
+        for (index, part) in written.parts.iter().enumerate() {
+            let at = list.index(index);
+            self.unique(part, index, &written.parts, &at);
+            parts.push(self.part(part, written, index, &at, doubts));
+        }
+        self.circles(&parts, &list);
+        parts
+    }
+
+    fn unique(&mut self, part: &PartWritten, index: usize, all: &[PartWritten], at: &Pointer<'_>) {
+        self.name(Some(&part.name), &at.key("name"));
+        let plain_name = plain(&part.name);
+        if all[..index].iter().any(|other| plain(&other.name) == plain_name) {
+            self.faults.push(Fault::new(&at.key("name"), Code::RepeatedField, &*part.name, "a name of its own for each part"));
+        }
+    }
+
+    fn part(&mut self, part: &PartWritten, formula: &FormulaWritten, index: usize, at: &Pointer<'_>, doubts: &mut Doubts) -> Part {
+        let style = part.style.as_deref().and_then(|name| self.style(name, &at.key("style")));
+        let into = part.into.as_deref().and_then(|name| self.into(name, index, &formula.parts, &at.key("into")));
+        let gravity = part.specific_gravity.and_then(|figure| self.gravity(figure, &at.key("specific_gravity")));
+        let list = at.key("lines");
+        if part.lines.is_empty() {
+            self.faults.push(Fault::new(&list, Code::EmptyFormula, "no line", "one line at least"));
+        }
+        let mut lines = Vec::with_capacity(part.lines.len().min(MOST_LINES));
+        if part.lines.len() > MOST_LINES {
+            let found = format!("{} lines", part.lines.len());
+            self.faults.push(Fault::new(&list, Code::TooMany, found, format!("at most {MOST_LINES} lines")));
+        } else {
+            let filled = part.filled.or(formula.filled);
+            for (number, line) in part.lines.iter().enumerate() {
+                if let Some(mut line) = self.line(line, filled, formula.measures.is_some(), &list.index(number)) {
+                    line.doubt = doubts.place(line.weight.doubt, &line.ingredient.id, index * MOST_LINES + number);
+                    lines.push(line);
+                }
+            }
+        }
+        Part { name: part.name.clone(), scales_with: part.scales_with, into, style, gravity, lines }
+    }
+
+    fn gravity(&mut self, figure: f64, at: &Pointer<'_>) -> Option<Factor> {
+        if (0.1..=2.0).contains(&figure) {
+            return Some(Factor::times(figure));
+        }
+        self.faults.push(Fault::new(at, Code::OutOfRange, figure.to_string(), "a specific gravity from 0.1 to 2"));
+        None
+    }
+
+    fn into(&mut self, name: &str, index: usize, parts: &[PartWritten], at: &Pointer<'_>) -> Option<usize> {
+        let wanted = plain(name);
+        let found = parts.iter().position(|part| plain(&part.name) == wanted).filter(|found| *found != index);
+        if found.is_none() {
+            let others = parts.iter().enumerate().filter(|(at, _)| *at != index).map(|(_, part)| part.name.clone());
+            self.faults.push(Fault::new(at, Code::UnknownPart, name, "the name of another part").trying(others.take(5)));
+        }
+        found
+    }
+
+    /// A part cannot be mixed into itself by way of others.
+    fn circles(&mut self, parts: &[Part], list: &Pointer<'_>) {
+        for (index, part) in parts.iter().enumerate() {
+            let (mut at, mut steps) = (part.into, 0);
+            while let Some(next) = at.filter(|_| steps <= parts.len()) {
+                at = parts[next].into;
+                steps += 1;
+            }
+            if steps > parts.len() {
+                let part_at = list.index(index);
+                self.faults.push(
+                    Fault::new(&part_at.key("into"), Code::NotTogether, &*part.name, "parts that end in one part")
+                        .saying("The parts are mixed into one another in a circle: one of them must go into no other"),
+                );
+            }
+        }
+    }
+
+    fn line(&mut self, line: &LineWritten, filled: Option<Filled>, measures_said: bool, at: &Pointer<'_>) -> Option<Line> {
+        let amount = read_amount(&line.amount, self.measures, &at.key("amount"));
+        let amount = self.faults.keep(amount);
+        let also = line.also.as_ref().and_then(|also| {
+            let read = read_amount(also, self.measures, &at.key("also"));
+            self.faults.keep(read)
+        });
+        let named = self.ingredient(&line.ingredient, &at.key("ingredient"));
+        let (amount, (ingredient, form, way, after)) = (amount?, named?);
+        if after {
+            let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
+            self.account.assume(text, &at.key("ingredient"), &*ingredient.name);
+        }
+        let formula = Pointer::ROOT;
+        let formula = formula.key("formula");
+        let (filled_at, measures_at) = (formula.key("filled"), formula.key("measures"));
+        let of = Measuring {
+            ingredient: &ingredient,
+            form,
+            filled: line.filled.or(way).or(filled),
+            measures: self.measures,
+            measures_at: (!measures_said).then_some(&measures_at),
+            filled_at: &filled_at,
+        };
+        let weight = self.weigh(&amount, also.as_ref(), &of, at)?;
+        positive(&weight, &line.amount, &at.key("amount"), self.faults)?;
+        Some(Line { form, filled: of.filled, amount, weight, doubt: None, ingredient: ingredient.clone() })
+    }
+
+    /// The weight of a line. Of two measures a mass wins over a volume or a count.
+    fn weigh(&mut self, amount: &Amount, also: Option<&Amount>, of: &Measuring<'_>, at: &Pointer<'_>) -> Option<Weight> {
+        let (first, first_at, second) = match also {
+            Some(also) if is_mass(also) && !is_mass(amount) => (also, at.key("also"), Some((amount, at.key("amount")))),
+            Some(also) => (amount, at.key("amount"), Some((also, at.key("also")))),
+            None => (amount, at.key("amount"), None),
+        };
+        // The measure that loses must still be one: a word that is no unit is a fault wherever it stands.
+        if let Some((other, other_at)) = second
+            && let Counting::Named(word) = &other.counting
+            && self.reference.ingredients.find(word).is_none()
+            && of.ingredient.counted(word.trim_end_matches('s'), None).is_none()
+        {
+            self.faults.push(other.unknown_unit(word, &other_at));
+        }
+        let weight = self.reference.weigh(first, of, &first_at, self.account);
+        self.faults.keep(weight)
+    }
+
+    /// What a name means: one of the caller's own first, then the table.
+    fn ingredient(&mut self, name: &str, at: &Pointer<'_>) -> Option<(Known, &'static str, Option<Filled>, bool)> {
+        if name.chars().count() > LONGEST_NAME {
+            self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
+            return None;
+        }
+        if !self.own.is_empty() {
+            let wanted = plain(name);
+            if let Some(own) = self.own.iter().find(|own| plain(&own.name) == wanted) {
+                return Some((Known::Own(own.clone()), "", None, false));
+            }
+        }
+        match find_ingredient(self.reference, name, at) {
+            Ok(found) => Some((Known::Table(found.ingredient), found.form, found.filled, found.after_measuring)),
+            Err(fault) => {
+                self.faults.push(fault);
+                None
+            }
+        }
+    }
+}
+
+/// An ingredient of the table by any of its names, or the refusal with the nearest.
+pub fn find_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
+    reference.ingredients.find(name).ok_or_else(|| {
+        Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients, or one of your own under \"ingredients\"")
+            .trying(reference.ingredients.nearest(name))
+    })
+}
+
+/// A style by its id or another word, or the refusal with the nearest.
+pub fn find_style(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<&'static Style, Fault> {
+    reference.styles.find(name).ok_or_else(|| {
+        Fault::new(at, Code::UnknownStyle, name, "a style in /v1/styles").trying(reference.styles.nearest(name))
+    })
+}
+
+fn is_mass(amount: &Amount) -> bool {
+    matches!(&amount.counting, Counting::Unit(unit) if unit.family == Family::Mass)
+}
+
+fn positive(weight: &Weight, written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<()> {
+    if weight.mass.low().in_grams() > 0.0 && weight.mass.is_finite() {
+        return Some(());
+    }
+    faults.push(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "an amount above 0").saying("Leave the line out, or give it an amount above 0"));
+    None
+}

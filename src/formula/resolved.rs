@@ -1,0 +1,177 @@
+//! A formula that has been understood: every name found, every line weighed with its span. What could not be understood is in the faults, all of it.
+
+use std::ops::Deref;
+use std::rc::Rc;
+
+use super::total::{Doubts, Total};
+use super::written::ScalesWith;
+use crate::pan::Pans;
+use crate::quantity::{Amount, Factor, Mass, Measures};
+use crate::reference::{Class, Constituent, Filled, Ingredient, Style, Weight};
+
+/// An ingredient of the table, or one of the caller's own.
+#[derive(Clone, Debug)]
+pub enum Known {
+    Table(&'static Ingredient),
+    Own(Rc<Ingredient>),
+}
+
+impl Deref for Known {
+    type Target = Ingredient;
+
+    fn deref(&self) -> &Ingredient {
+        match self {
+            Self::Table(ingredient) => ingredient,
+            Self::Own(ingredient) => ingredient,
+        }
+    }
+}
+
+/// A line, understood and weighed.
+#[derive(Clone, Debug)]
+pub struct Line {
+    pub ingredient: Known,
+    pub form: &'static str,
+    pub filled: Option<Filled>,
+    /// The amount as the formula gives it first.
+    pub amount: Amount,
+    pub weight: Weight,
+    pub(super) doubt: Option<usize>,
+}
+
+/// A part, understood.
+#[derive(Clone, Debug)]
+pub struct Part {
+    pub name: String,
+    pub scales_with: ScalesWith,
+    /// The part it is mixed into.
+    pub into: Option<usize>,
+    pub style: Option<&'static Style>,
+    pub gravity: Option<Factor>,
+    pub lines: Vec<Line>,
+}
+
+/// A formula, understood.
+#[derive(Clone, Debug)]
+pub struct Formula {
+    pub name: Option<String>,
+    pub style: Option<&'static Style>,
+    pub measures: Measures,
+    pub parts: Vec<Part>,
+    pub doubts: Doubts,
+    /// The pans it was tested in.
+    pub pans: Option<Rc<Pans>>,
+}
+
+impl Part {
+    /// The weight of the whole part.
+    pub fn total(&self) -> Total {
+        let mut total = Total::default();
+        self.lines.iter().for_each(|line| total.add(&line.weight, line.doubt, Factor::ONE));
+        total
+    }
+}
+
+impl Formula {
+    /// The part in which a part ends: itself, or the one it is mixed into.
+    pub fn root(&self, part: usize) -> usize {
+        let mut at = part;
+        // A chain cannot be longer than the list: resolving refuses circles.
+        for _ in 0..self.parts.len() {
+            match self.parts[at].into {
+                Some(into) => at = into,
+                None => break,
+            }
+        }
+        at
+    }
+
+    /// The mixtures: each part that goes into no other, with those that go into it.
+    pub fn mixtures(&self) -> Vec<Mixture<'_>> {
+        (0..self.parts.len())
+            .filter(|&part| self.parts[part].into.is_none())
+            .map(|root| Mixture { formula: self, root })
+            .collect()
+    }
+
+    /// The mixture that the formula's style speaks of: the first.
+    pub fn main(&self) -> Mixture<'_> {
+        Mixture { formula: self, root: self.root(0) }
+    }
+
+    /// How many pans it was tested in.
+    pub fn pan_count(&self) -> Option<Factor> {
+        self.pans.as_ref().map(|pans| Factor::times(f64::from(pans.count())))
+    }
+
+    /// The weight of everything.
+    pub fn mass(&self) -> Mass {
+        self.parts.iter().map(|part| part.total().mass().value()).sum()
+    }
+}
+
+/// A part with all that is mixed into it before baking: percentages and balance are those of the joined whole.
+#[derive(Clone, Copy)]
+pub struct Mixture<'f> {
+    pub formula: &'f Formula,
+    pub root: usize,
+}
+
+impl<'f> Mixture<'f> {
+    /// The part that gives the mixture its name.
+    pub fn part(&self) -> &'f Part {
+        &self.formula.parts[self.root]
+    }
+
+    /// Its own style; the formula's for the first mixture.
+    pub fn style(&self) -> Option<&'static Style> {
+        let own = self.part().style;
+        own.or_else(|| if self.root == self.formula.root(0) { self.formula.style } else { None })
+    }
+
+    /// The parts that are in it, by their places.
+    pub fn members(&self) -> impl Iterator<Item = usize> + 'f {
+        let (formula, root) = (self.formula, self.root);
+        (0..formula.parts.len()).filter(move |&part| formula.root(part) == root)
+    }
+
+    /// Its lines, each with its place in the formula.
+    pub fn lines(&self) -> impl Iterator<Item = (usize, usize, &'f Line)> {
+        let formula = self.formula;
+        self.members().flat_map(move |part| formula.parts[part].lines.iter().enumerate().map(move |(at, line)| (part, at, line)))
+    }
+
+    /// The sum of a share of each line's weight.
+    pub fn sum(&self, share: impl Fn(&Ingredient) -> Factor) -> Total {
+        let mut total = Total::default();
+        for (_, _, line) in self.lines() {
+            total.add(&line.weight, line.doubt, share(&line.ingredient));
+        }
+        total
+    }
+
+    /// The weight that counts as a class.
+    pub fn class(&self, class: Class) -> Total {
+        self.sum(|ingredient| ingredient.counts_as(class))
+    }
+
+    /// The weight of a constituent, over the lines that may be counted.
+    pub fn constituent(&self, constituent: Constituent, counted: impl Fn(&Ingredient) -> bool) -> Total {
+        self.sum(|ingredient| match ingredient.composition {
+            Some(composition) if counted(ingredient) => composition.share(constituent),
+            _ => Factor::times(0.0),
+        })
+    }
+
+    /// The whole weight.
+    pub fn whole(&self) -> Total {
+        self.sum(|_| Factor::ONE)
+    }
+
+    /// One line alone, as a sum.
+    pub fn line(&self, line: &Line) -> Total {
+        let mut total = Total::default();
+        total.add(&line.weight, line.doubt, Factor::ONE);
+        total
+    }
+}

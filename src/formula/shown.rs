@@ -1,0 +1,108 @@
+//! A formula on its way out: every part and line at a new size, weights first, the household measure beside them, texts that add up.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::resolved::{Formula, Line};
+use crate::quantity::{Counting, Factor, Mass, Quantity, Span, fitted_texts};
+
+/// A formula at its new size.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct FormulaShown {
+    /// What it is called.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200)]
+    pub name: Option<String>,
+    /// What it weighs in all, as scaled.
+    pub weight: Quantity,
+    /// Its parts.
+    #[schema(max_items = 50)]
+    pub parts: Vec<PartShown>,
+}
+
+/// A part at its new size.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct PartShown {
+    /// What it is called.
+    #[schema(max_length = 200)]
+    pub part: String,
+    /// By what it was multiplied.
+    #[schema(minimum = 0.0, maximum = 1e9)]
+    pub factor: crate::quantity::Figure,
+    /// What it weighs.
+    pub weight: Quantity,
+    /// Its lines; their texts add up to that of the weight.
+    #[schema(max_items = 200)]
+    pub lines: Vec<LineShown>,
+}
+
+/// A line at its new size.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct LineShown {
+    /// The ingredient by its name in the table.
+    #[schema(max_length = 200, examples("all-purpose flour"))]
+    pub ingredient: String,
+    /// What to weigh out.
+    pub amount: Quantity,
+    /// The same in the measure in which it was written, where that was not a mass.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub measure: Option<Quantity>,
+}
+
+impl Formula {
+    /// The formula with each part multiplied by its factor.
+    pub fn scaled(&self, factor: impl Fn(usize) -> Factor) -> FormulaShown {
+        let parts: Vec<PartShown> = (0..self.parts.len()).map(|part| self.part_scaled(part, factor(part))).collect();
+        let total: Mass = (0..self.parts.len()).map(|part| self.parts[part].total().mass().value() * factor(part)).sum();
+        let whole = (0..self.parts.len()).map(|part| self.parts[part].total().mass() * factor(part)).reduce(|a, b| a + b);
+        let weight = whole.map_or_else(|| Quantity::from(total), Quantity::from);
+        FormulaShown { name: self.name.clone(), weight, parts }
+    }
+
+    fn part_scaled(&self, part: usize, factor: Factor) -> PartShown {
+        let part = &self.parts[part];
+        let (lines, weight) = lines_scaled(&part.lines, factor);
+        PartShown { part: part.name.clone(), factor: crate::quantity::Figure(factor.value()), weight, lines }
+    }
+}
+
+/// Lines multiplied by a factor, and what they weigh together.
+pub fn lines_scaled(lines: &[Line], factor: Factor) -> (Vec<LineShown>, Quantity) {
+    let masses: Vec<Span<Mass>> = lines.iter().map(|line| line.weight.mass * factor).collect();
+    let values: Vec<Mass> = masses.iter().map(Span::value).collect();
+    let (texts, total_text) = fitted_texts(&values);
+    let whole = masses.iter().copied().reduce(|a, b| a + b).map_or_else(|| Quantity::from(Mass::ZERO), Quantity::from);
+    let shown = lines
+        .iter()
+        .zip(masses.iter().zip(texts))
+        .map(|(line, (mass, text))| LineShown {
+            ingredient: line.ingredient.name.clone().into_owned(),
+            amount: Quantity::from(*mass).with_text(text),
+            measure: measure(line, factor),
+        })
+        .collect();
+    (shown, whole.with_text(total_text))
+}
+
+/// The household measure, multiplied.
+fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
+    let number = &line.amount.number;
+    let times = |n: f64| Factor::times(n) * factor;
+    let span = Span::new(times(number.low), times(number.value), times(number.high));
+    match &line.amount.counting {
+        Counting::Unit(unit) if unit.family == crate::quantity::Family::Mass => None,
+        Counting::Unit(unit) => Some(Quantity::in_unit(span, unit)),
+        Counting::Size(size) => Some(counted(span, size.class)),
+        Counting::Named(word) => Some(counted(span, word)),
+        Counting::Disher(per_quart) => Some(counted(span, &format!("No. {} disher", per_quart.value()))),
+        Counting::Nothing => Some(counted(span, "")),
+    }
+}
+
+fn counted(span: Span<Factor>, word: &str) -> Quantity {
+    let mut quantity = Quantity::in_unit(span, crate::quantity::Unit::known("each"));
+    let number = quantity.text.split(' ').next().unwrap_or_default();
+    quantity.text = format!("{number} {word}").trim_end().to_owned();
+    quantity
+}

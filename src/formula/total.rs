@@ -1,0 +1,219 @@
+//! Sums of weights that remember what is in doubt together, so that a ratio is taken at both ends of each doubt with everything it touches moving at once: flour stays 100 %.
+
+use crate::quantity::{Factor, Mass, Span};
+use crate::reference::{Doubt, Filled, Weight};
+
+/// How many ways of filling there are.
+const WAYS: usize = Filled::ALL.len();
+
+/// What the doubts of a formula are: each moves by itself, and all its lines move with it.
+#[derive(Clone, Debug, Default)]
+pub struct Doubts {
+    keys: Vec<Key>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Key {
+    Way,
+    Ingredient(String),
+    Line(usize),
+}
+
+impl Doubts {
+    /// The place of a line's doubt; nothing where the weight is sharp.
+    pub(super) fn place(&mut self, doubt: Doubt, ingredient: &str, line: usize) -> Option<usize> {
+        let known = self.keys.iter().position(|key| match (key, doubt) {
+            (Key::Way, Doubt::Way) => true,
+            (Key::Ingredient(id), Doubt::Ingredient) => id == ingredient,
+            (Key::Line(at), Doubt::Line) => *at == line,
+            _ => false,
+        });
+        if known.is_some() || doubt == Doubt::Sharp {
+            return known;
+        }
+        self.keys.push(match doubt {
+            Doubt::Way => Key::Way,
+            Doubt::Ingredient => Key::Ingredient(ingredient.to_owned()),
+            Doubt::Line | Doubt::Sharp => Key::Line(line),
+        });
+        Some(self.keys.len() - 1)
+    }
+
+    /// Whether the way in which cups were filled is among them.
+    pub fn ways_open(&self) -> bool {
+        self.keys.contains(&Key::Way)
+    }
+
+    /// The doubt about the ways, if it is among them.
+    fn way(&self) -> Option<usize> {
+        self.keys.iter().position(|key| *key == Key::Way)
+    }
+}
+
+/// A sum of weights by what is in doubt.
+#[derive(Clone, Debug, Default)]
+pub struct Total {
+    sharp: f64,
+    doubtful: Vec<Doubtful>,
+    by_way: [f64; WAYS],
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Doubtful {
+    place: usize,
+    low: f64,
+    value: f64,
+    high: f64,
+}
+
+impl Total {
+    /// Adds a share of a line's weight.
+    pub(super) fn add(&mut self, weight: &Weight, place: Option<usize>, share: Factor) {
+        let of = |mass: Mass| mass.in_grams() * share.value();
+        if share.value() == 0.0 {
+            return;
+        }
+        let Some(place) = place else {
+            self.sharp += of(weight.mass.value());
+            return;
+        };
+        let (low, value, high) = (of(weight.mass.low()), of(weight.mass.value()), of(weight.mass.high()));
+        match self.doubtful.iter_mut().find(|known| known.place == place) {
+            Some(known) => {
+                known.low += low;
+                known.value += value;
+                known.high += high;
+            }
+            None => self.doubtful.push(Doubtful { place, low, value, high }),
+        }
+        if let Some(ways) = &weight.by_way {
+            self.by_way.iter_mut().zip(ways).for_each(|(sum, mass)| *sum += of(*mass));
+        }
+    }
+
+    /// Two sums together.
+    #[must_use]
+    pub fn plus(&self, other: &Self) -> Self {
+        let mut sum = self.clone();
+        sum.sharp += other.sharp;
+        for doubtful in &other.doubtful {
+            match sum.doubtful.iter_mut().find(|known| known.place == doubtful.place) {
+                Some(known) => {
+                    known.low += doubtful.low;
+                    known.value += doubtful.value;
+                    known.high += doubtful.high;
+                }
+                None => sum.doubtful.push(*doubtful),
+            }
+        }
+        sum.by_way.iter_mut().zip(other.by_way).for_each(|(sum, more)| *sum += more);
+        sum
+    }
+
+    /// The sum itself, with its ends.
+    pub fn mass(&self) -> Span<Mass> {
+        let sum = |of: fn(&Doubtful) -> f64| Mass::grams(self.sharp + self.doubtful.iter().map(of).sum::<f64>());
+        Span::new(sum(|d| d.low), sum(|d| d.value), sum(|d| d.high))
+    }
+
+    fn value(&self) -> f64 {
+        self.sharp + self.doubtful.iter().map(|d| d.value).sum::<f64>()
+    }
+
+    /// Nothing at all.
+    pub fn is_nothing(&self) -> bool {
+        self.value() <= 0.0
+    }
+
+    /// This over another, at its value and at the least and the most that the doubts allow together.
+    pub fn over(&self, base: &Self) -> Span<Factor> {
+        let value = self.value() / base.value();
+        Span::new(
+            Factor::times(self.extreme(base, value, -1.0)),
+            Factor::times(value),
+            Factor::times(self.extreme(base, value, 1.0)),
+        )
+    }
+
+    /// The most (sign 1) or the least (sign -1) of a ratio of two sums. Each doubt is set to the end that moves `above - ratio * below` the right way, until nothing moves (Dinkelbach's way for linear fractions).
+    fn extreme(&self, base: &Self, start: f64, sign: f64) -> f64 {
+        let mut ratio = start;
+        for _ in 0..20 {
+            let (mut above, mut below) = (self.sharp, base.sharp);
+            for place in self.places(base) {
+                let (mine, its) = (self.at(place), base.at(place));
+                let gain = |end: fn(&Doubtful) -> f64| sign * (end(&mine) - ratio * end(&its));
+                let end = if gain(|d| d.high) >= gain(|d| d.low) { |d: &Doubtful| d.high } else { |d: &Doubtful| d.low };
+                above += end(&mine);
+                below += end(&its);
+            }
+            let next = above / below;
+            if !next.is_finite() || (next - ratio).abs() <= ratio.abs() * 1e-14 {
+                break;
+            }
+            ratio = next;
+        }
+        ratio
+    }
+
+    fn places<'t>(&'t self, other: &'t Self) -> impl Iterator<Item = usize> + 't {
+        let mine = self.doubtful.iter().map(|d| d.place);
+        mine.chain(other.doubtful.iter().map(|d| d.place).filter(|place| !self.doubtful.iter().any(|d| d.place == *place)))
+    }
+
+    fn at(&self, place: usize) -> Doubtful {
+        let nothing = Doubtful { place, low: 0.0, value: 0.0, high: 0.0 };
+        self.doubtful.iter().find(|d| d.place == place).copied().unwrap_or(nothing)
+    }
+
+    /// This over another when all cups are filled in one way; nothing where the way plays no part.
+    pub fn over_in_way(&self, base: &Self, doubts: &Doubts, way: Filled) -> Option<Factor> {
+        let place = doubts.way()?;
+        let with = |total: &Self| {
+            let open = total.at(place).value;
+            let shift = if open > 0.0 { total.by_way[way as usize] - open } else { 0.0 };
+            (total.value() + shift, open)
+        };
+        let ((above, mine), (below, its)) = (with(self), with(base));
+        (mine > 0.0 || its > 0.0).then(|| Factor::times(above / below))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cup(low: f64, value: f64, high: f64) -> Weight {
+        Weight { mass: Span::new(Mass::grams(low), Mass::grams(value), Mass::grams(high)), doubt: Doubt::Way, by_way: None }
+    }
+
+    fn total(weights: &[(Weight, Option<usize>)]) -> Total {
+        let mut total = Total::default();
+        weights.iter().for_each(|(weight, place)| total.add(weight, *place, Factor::ONE));
+        total
+    }
+
+    #[test]
+    fn flour_is_a_hundred_per_cent_of_flour_however_the_cup_is_filled() {
+        let flour = total(&[(cup(110.0, 125.0, 160.0), Some(0))]);
+        let ratio = flour.over(&flour);
+        assert!(ratio.is_exact() && ratio.value() == Factor::ONE);
+    }
+
+    #[test]
+    fn what_is_weighed_moves_against_a_doubtful_cup() {
+        let sugar = total(&[(cup(200.0, 200.0, 200.0), None)]);
+        let flour = total(&[(cup(110.0, 125.0, 160.0), Some(0))]);
+        let ratio = sugar.over(&flour);
+        assert!((ratio.low().value() - 1.25).abs() < 1e-12 && (ratio.high().value() - 200.0 / 110.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn cups_of_one_person_move_together() {
+        let cocoa = total(&[(cup(80.0, 90.0, 100.0), Some(0))]);
+        let flour = total(&[(cup(110.0, 125.0, 160.0), Some(0))]);
+        let ratio = cocoa.over(&flour);
+        assert!((ratio.low().value() - 100.0 / 160.0).abs() < 1e-12, "{ratio:?}");
+        assert!((ratio.high().value() - 80.0 / 110.0).abs() < 1e-12, "{ratio:?}");
+    }
+}

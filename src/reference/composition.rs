@@ -1,0 +1,75 @@
+//! What is in a hundred grams. An ingredient's composition decides water, fat and sugar; its classes decide what the classical rules count it as.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use crate::quantity::{Factor, Percent};
+
+/// A constituent of food.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Constituent {
+    Water,
+    Protein,
+    Fat,
+    Saturated,
+    Carbohydrate,
+    Fibre,
+    Sugars,
+    Starch,
+    Alcohol,
+    Ash,
+}
+
+impl Constituent {
+    pub const ALL: [Self; 10] = [
+        Self::Water,
+        Self::Protein,
+        Self::Fat,
+        Self::Saturated,
+        Self::Carbohydrate,
+        Self::Fibre,
+        Self::Sugars,
+        Self::Starch,
+        Self::Alcohol,
+        Self::Ash,
+    ];
+
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Water => "water",
+            Self::Protein => "protein",
+            Self::Fat => "fat",
+            Self::Saturated => "saturated",
+            Self::Carbohydrate => "carbohydrate",
+            Self::Fibre => "fibre",
+            Self::Sugars => "sugars",
+            Self::Starch => "starch",
+            Self::Alcohol => "alcohol",
+            Self::Ash => "ash",
+        }
+    }
+}
+
+/// Grams of each constituent in a hundred grams, where the source has a figure.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Composition {
+    hundredths: [Option<Percent>; Constituent::ALL.len()],
+}
+
+impl Composition {
+    /// From one figure for each constituent.
+    pub fn of(figures: impl Fn(Constituent) -> Option<Percent>) -> Self {
+        Self { hundredths: Constituent::ALL.map(figures) }
+    }
+
+    /// Grams in a hundred grams, if there is a figure.
+    pub fn percent(&self, constituent: Constituent) -> Option<Percent> {
+        self.hundredths[constituent as usize]
+    }
+
+    /// Grams in a gram; nothing where there is no figure.
+    pub fn share(&self, constituent: Constituent) -> Factor {
+        self.percent(constituent).map_or(Factor::times(0.0), Percent::as_factor)
+    }
+}

@@ -1,0 +1,272 @@
+//! The crossing between volume, count and mass: possible only through a particular ingredient, and as sharp as what was published of it.
+
+use std::cmp::Ordering;
+
+use super::Reference;
+use super::account::Account;
+use super::egg::market_of;
+use super::ingredient::{Ingredient, Nature};
+use super::source::Citation;
+use super::weight::{Filled, Weighing};
+use crate::quantity::{
+    Amount, Code, Counting, Density, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain,
+};
+
+/// What moves together when a weight is in doubt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Doubt {
+    /// None: the weight is what it is.
+    Sharp,
+    /// How the cups were filled: all cups of one person move together.
+    Way,
+    /// What was published of the ingredient: all its lines move together.
+    Ingredient,
+    /// A range that was written: this line alone.
+    Line,
+}
+
+/// The mass that an amount stands for.
+#[derive(Clone, Debug)]
+pub struct Weight {
+    pub mass: Span<Mass>,
+    pub doubt: Doubt,
+    /// The mass for each way of filling, where the way was left open.
+    pub by_way: Option<[Mass; Filled::ALL.len()]>,
+}
+
+/// What an amount is an amount of, and how it is measured.
+#[derive(Clone, Copy)]
+pub struct Measuring<'a> {
+    pub ingredient: &'a Ingredient,
+    /// The state in which it is measured (chopped, whipped …), or nothing.
+    pub form: &'a str,
+    pub filled: Option<Filled>,
+    pub measures: Measures,
+    /// Where the measures would be set; nothing where they were said.
+    pub measures_at: Option<&'a Pointer<'a>>,
+    /// Where the way of filling would be set.
+    pub filled_at: &'a Pointer<'a>,
+}
+
+impl Reference {
+    /// The mass of an amount of an ingredient, told and cited on the account.
+    pub fn weigh(&self, amount: &Amount, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+        match &amount.counting {
+            Counting::Unit(unit) => self.weigh_unit(amount, unit, of, at, account),
+            Counting::Disher(per_quart) => {
+                let quart = Volume::millilitres(Unit::known("us-quart").size);
+                self.weigh_volume(amount, quart / *per_quart, of, at, account)
+            }
+            Counting::Size(size) => self.weigh_size(amount, *size, of, at, account),
+            Counting::Nothing => self.weigh_pieces(amount, 1.0, of, at, account),
+            Counting::Named(word) => self.weigh_named(amount, word, of, at, account),
+        }
+    }
+
+    fn weigh_unit(&self, amount: &Amount, unit: &'static Unit, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+        tell_measures(unit, of, account);
+        match unit.family {
+            Family::Mass => {
+                if unit.id == "ounce" && of.ingredient.nature == Nature::Liquid {
+                    account.assume("An ounce of a liquid is taken as a weight, not as a fluid ounce", at, "oz");
+                }
+                Ok(written(amount, Mass::grams(unit.size)))
+            }
+            Family::Volume => self.weigh_volume(amount, Volume::millilitres(unit.size), of, at, account),
+            Family::Count if matches!(unit.id, "each" | "dozen") => self.weigh_pieces(amount, unit.size, of, at, account),
+            Family::Count => counted(amount, unit.id, of, at, account),
+            other => Err(Fault::new(at, Code::WrongUnit, other.word(), "a mass, a volume or a count of the ingredient")),
+        }
+    }
+
+    fn weigh_volume(&self, amount: &Amount, one: Volume, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+        let weighing = of.density(at)?;
+        weighing.citations.iter().for_each(|citation| account.cite(*citation));
+        let volume = one * Factor::times(amount.number.value);
+        if weighing.way_open {
+            let text = format!("How the cup of {} was filled was not said: the span holds every way", of.ingredient.name);
+            account.assume(text, of.filled_at, "any");
+        }
+        let sharp = amount.number.is_exact();
+        let mass = over_number(&amount.number, weighing.density.map(|density| density * one));
+        let doubt = match (weighing.way_open, weighing.density.is_exact(), sharp) {
+            (true, ..) => Doubt::Way,
+            (_, false, _) => Doubt::Ingredient,
+            (_, _, false) => Doubt::Line,
+            _ => Doubt::Sharp,
+        };
+        let by_way = weighing.way_open.then(|| {
+            Filled::ALL.map(|way| of.ingredient.weighing(Some(way), of.form).map_or(mass.value(), |w| w.density.value() * volume))
+        });
+        account.step(|| {
+            format!(
+                "{} {}: {} ml x {} g/ml = {} g",
+                short(amount.number.value),
+                of.ingredient.name,
+                short(volume.in_millilitres()),
+                short(weighing.density.value().in_grams_per_millilitre()),
+                short(mass.value().in_grams())
+            )
+        });
+        Ok(Weight { mass, doubt, by_way })
+    }
+
+    fn weigh_size(&self, amount: &Amount, size: Size, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+        let Some(part) = of.ingredient.egg_part() else { return counted_in_size(amount, size, of, at, account) };
+        let market = size.market.unwrap_or(market_of(of.measures));
+        let Some(egg) = self.eggs.find(size, part, of.measures) else {
+            let classes = self.eggs.all.iter().filter(|egg| egg.market == market && egg.part == part).map(|egg| egg.class);
+            return Err(Fault::new(at, Code::UnknownWord, size.class, format!("a class of the {market} market"))
+                .trying(classes.map(|class| format!("{} {class}", amount.number.value)).take(6)));
+        };
+        if size.market.is_none()
+            && let Some(measures_at) = of.measures_at
+        {
+            account.assume(format!("The egg classes are those of the {} market", market.to_uppercase()), measures_at, of.measures.word());
+        }
+        account.cite(egg.edible.citation);
+        account.step(|| {
+            format!("{} x {} {} ({}) x {} g", short(amount.number.value), size.class, of.ingredient.name, market, short(egg.edible.figure.value().in_grams()))
+        });
+        Ok(over(amount, egg.edible.figure))
+    }
+
+    /// Pieces of the ingredient itself: eggs (large unless said), fruits.
+    fn weigh_pieces(&self, amount: &Amount, per: f64, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+        let number = Number { low: amount.number.low * per, value: amount.number.value * per, high: amount.number.high * per };
+        let pieces = Amount { number, counting: Counting::Nothing };
+        if of.ingredient.egg_part().is_some() {
+            account.assume("Eggs without a size are large", at, format!("{} large", number.value));
+            return self.weigh_size(&pieces, Size { class: "large", market: None }, of, at, account);
+        }
+        if of.ingredient.counted("each", None).is_none() {
+            return Err(if per == 1.0 && amount.counting == Counting::Nothing { amount.unit_missing(at) } else { not_counted(of, at) });
+        }
+        counted(&pieces, "each", of, at, account)
+    }
+
+    /// A word that is no unit: the thing itself, or what it is got from.
+    fn weigh_named(&self, amount: &Amount, word: &str, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+        let word = plain(word);
+        let single = word.strip_suffix('s').unwrap_or(&word);
+        if of.ingredient.counted(single, None).is_some() {
+            return counted(amount, single, of, at, account);
+        }
+        if of.ingredient.egg_part().is_some() && ["egg", "white", "yolk", "egg white", "egg yolk"].contains(&single) {
+            return self.weigh_pieces(amount, 1.0, of, at, account);
+        }
+        let Some(named) = self.ingredients.find(&word) else { return Err(amount.unknown_unit(&word, at)) };
+        if *named.ingredient.id == *of.ingredient.id {
+            return self.weigh_pieces(amount, 1.0, of, at, account);
+        }
+        let yielded = self.ingredients.yields.iter().find(|y| y.from == named.ingredient.id && y.gives == of.ingredient.id);
+        match yielded.and_then(|y| Some((y, y.each?))) {
+            Some((entry, each)) => {
+                account.cite(entry.citation);
+                account.assume(format!("One {} gives {} g of {}", named.ingredient.name, short(each.value().in_grams()), of.ingredient.name), at, format!("{} g", short(each.value().in_grams() * amount.number.value)));
+                Ok(over(amount, each))
+            }
+            None => Err(amount.unknown_unit(&word, at)),
+        }
+    }
+}
+
+impl Measuring<'_> {
+    /// The density of what is measured, or the refusal that tells what is known of it.
+    pub fn density(&self, at: &Pointer<'_>) -> Result<Weighing, Fault> {
+        self.ingredient.weighing(self.filled, self.form).or_else(|| self.only_form()).ok_or_else(|| {
+            let forms = self.ingredient.forms();
+            let fault = Fault::new(at, Code::NoDensity, &*self.ingredient.name, "a mass, such as \"100 g\"");
+            if forms.is_empty() {
+                fault
+            } else {
+                let tries: Vec<String> = forms.iter().map(|form| format!("{form} {}", self.ingredient.name)).collect();
+                fault.saying(format!("What a cup of {} weighs is known only as {}", self.ingredient.name, forms.join(", "))).trying(tries)
+            }
+        })
+    }
+
+    /// Where it was measured in states only (whole, chopped, ground …), the span of all of them holds a cup whose state was not said.
+    fn only_form(&self) -> Option<Weighing> {
+        let mut forms = self.ingredient.forms().into_iter().filter_map(|form| self.ingredient.weighing(self.filled, form));
+        let mut first = forms.next()?;
+        for other in forms {
+            first.density = first.density.hull(other.density);
+        }
+        Some(first)
+    }
+}
+
+/// Tells whose cups and spoons are meant, where that was not said and matters.
+pub fn tell_measures(unit: &Unit, of: &Measuring<'_>, account: &mut Account) {
+    if unit.is_national()
+        && unit.sets.contains(&of.measures)
+        && let Some(at) = of.measures_at
+    {
+        account.assume("Cups and spoons are those of the US (cup 236.6 ml, tablespoon 14.8 ml)", at, of.measures.word());
+    }
+}
+
+fn counted(amount: &Amount, unit: &str, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    // Trade words for the same small bag.
+    let units = if unit == "packet" { &["packet", "envelope", "package", "pouch"][..] } else { std::slice::from_ref(&unit) };
+    let Some(counted) = units.iter().find_map(|unit| of.ingredient.counted(unit, None)) else { return Err(not_counted(of, at)) };
+    account.cite(counted.mass.citation);
+    account.step(|| format!("{} {} x {} g", short(amount.number.value), of.ingredient.name, short(counted.mass.figure.value().in_grams())));
+    Ok(over(amount, counted.mass.figure))
+}
+
+fn counted_in_size(amount: &Amount, size: Size, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    let Some(counted) = of.ingredient.counted("each", Some(size.class)) else { return Err(not_counted(of, at)) };
+    account.cite(counted.mass.citation);
+    Ok(over(amount, counted.mass.figure))
+}
+
+fn not_counted(of: &Measuring<'_>, at: &Pointer<'_>) -> Fault {
+    let known: Vec<String> = of
+        .ingredient
+        .counted
+        .iter()
+        .map(|c| if c.unit == "each" { format!("1 {}", c.size).trim().to_owned() } else { format!("1 {}", c.unit) })
+        .take(4)
+        .collect();
+    Fault::new(at, Code::NotCounted, &*of.ingredient.name, "a mass or a volume").trying(known).trying(["100 g", "1 cup"])
+}
+
+/// So many of one mass, sharp but for a range that was written.
+fn written(amount: &Amount, one: Mass) -> Weight {
+    over(amount, Span::exact(one))
+}
+
+fn over(amount: &Amount, one: Span<Mass>) -> Weight {
+    let doubt = match (one.is_exact(), amount.number.is_exact()) {
+        (false, _) => Doubt::Ingredient,
+        (true, false) => Doubt::Line,
+        (true, true) => Doubt::Sharp,
+    };
+    Weight { mass: over_number(&amount.number, one), doubt, by_way: None }
+}
+
+fn over_number(number: &Number, one: Span<Mass>) -> Span<Mass> {
+    let times = |mass: Mass, n: f64| mass * Factor::times(n);
+    match number.value.partial_cmp(&0.0) {
+        Some(Ordering::Less) => Span::new(times(one.high(), number.low), times(one.value(), number.value), times(one.low(), number.high)),
+        _ => Span::new(times(one.low(), number.low), times(one.value(), number.value), times(one.high(), number.high)),
+    }
+}
+
+/// A density alone, for callers that turn a mass back into a volume.
+pub fn volume_of(mass: Span<Mass>, density: Span<Density>) -> Span<Volume> {
+    Span::new(mass.low() / density.high(), mass.value() / density.value(), mass.high() / density.low())
+}
+
+/// A figure for the working: six significant digits, no idle zeros.
+pub fn short(figure: f64) -> String {
+    let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
+    format!("{rounded}")
+}
+
+/// Cites everything that a weighing rests on.
+pub fn cite_all(citations: &[Citation], account: &mut Account) {
+    citations.iter().for_each(|citation| account.cite(*citation));
+}

@@ -1,0 +1,72 @@
+//! Hen's eggs by class and part. Markets grade by the weight in shell; a class of the EU is a span, and its ends are told.
+
+use super::ingredient::EggPart;
+use super::ingredients::span;
+use super::source::{Cited, Sources};
+use super::table::{DataFile, TableFault};
+use crate::quantity::{Mass, Measures, Size, Span};
+
+/// One part of an egg of one class.
+#[derive(Clone, Copy, Debug)]
+pub struct Egg {
+    pub market: &'static str,
+    pub class: &'static str,
+    pub part: EggPart,
+    /// Without the shell.
+    pub edible: Cited<Span<Mass>>,
+}
+
+/// All classes of eggs.
+pub struct Eggs {
+    pub all: &'static [Egg],
+}
+
+impl Eggs {
+    pub(super) fn load(file: DataFile, sources: &Sources) -> Result<Self, TableFault> {
+        let mut all = Vec::new();
+        for row in file.rows()? {
+            let part = match row.required("part")? {
+                "whole" => EggPart::Whole,
+                "white" => EggPart::White,
+                "yolk" => EggPart::Yolk,
+                other => return Err(row.fault(format_args!("no part {other}"))),
+            };
+            let figure = span(&row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams);
+            all.push(Egg {
+                market: row.required("system")?,
+                class: row.required("class")?,
+                part,
+                edible: Cited { figure, citation: sources.cite(&row)? },
+            });
+        }
+        Ok(Self { all: Vec::leak(all) })
+    }
+
+    /// An egg of a size, in the market of the measures unless the size names one.
+    pub fn find(&self, size: Size, part: EggPart, measures: Measures) -> Option<&'static Egg> {
+        let market = size.market.unwrap_or(market_of(measures));
+        let class = class_in(market, size.class);
+        self.all.iter().find(|egg| egg.market == market && egg.part == part && egg.class == class)
+    }
+}
+
+/// Whose classes a baker means who measures so.
+pub fn market_of(measures: Measures) -> &'static str {
+    match measures {
+        Measures::Us | Measures::UsLabel | Measures::Japan => "us",
+        Measures::Uk | Measures::Imperial | Measures::Metric => "eu",
+        Measures::Canada => "canada",
+        Measures::Australia => "australia",
+    }
+}
+
+/// The EU grades by letters.
+fn class_in(market: &str, class: &'static str) -> &'static str {
+    match (market, class) {
+        ("eu", "extra-large" | "jumbo") => "xl",
+        ("eu", "large") => "l",
+        ("eu", "medium") => "m",
+        ("eu", "small" | "peewee") => "s",
+        (_, class) => class,
+    }
+}

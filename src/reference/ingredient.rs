@@ -1,0 +1,149 @@
+//! An ingredient: its names, what it counts as, what is in it, what its cups and pieces weigh. Each figure is a row of its own table, with its source.
+
+use std::borrow::Cow;
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::class::Class;
+use super::composition::Composition;
+use super::source::{Citation, Cited};
+use super::weight::{Filled, Measured, Weighing, weighing};
+use crate::quantity::{Density, Factor, Mass, Percent, Share, Span};
+
+/// What an ingredient is by nature: a liquid's ounce is told apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Nature {
+    Liquid,
+    Powder,
+    Granular,
+    Fat,
+    Syrup,
+    Egg,
+    Piece,
+    Paste,
+}
+
+impl Nature {
+    pub(super) fn of_word(word: &str) -> Option<Self> {
+        Some(match word {
+            "liquid" => Self::Liquid,
+            "powder" => Self::Powder,
+            "granular" => Self::Granular,
+            "fat" => Self::Fat,
+            "syrup" => Self::Syrup,
+            "egg" => Self::Egg,
+            "piece" => Self::Piece,
+            "paste" => Self::Paste,
+            _ => return None,
+        })
+    }
+}
+
+/// Part of an egg.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum EggPart {
+    Whole,
+    White,
+    Yolk,
+}
+
+impl EggPart {
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Whole => "whole",
+            Self::White => "white",
+            Self::Yolk => "yolk",
+        }
+    }
+}
+
+/// Something that is counted: a stick, a packet, a banana.
+#[derive(Clone, Copy, Debug)]
+pub struct Counted {
+    pub unit: &'static str,
+    /// Its size by the trade's word; nothing for the usual one.
+    pub size: &'static str,
+    pub mass: Cited<Span<Mass>>,
+}
+
+/// What one thing gives when it is juiced, zested, peeled or shelled.
+#[derive(Clone, Copy, Debug)]
+pub struct Yield {
+    /// The id of what is bought.
+    pub from: &'static str,
+    /// The id of what is used.
+    pub gives: &'static str,
+    /// Of the weight as bought, where there is a figure.
+    pub percent: Option<Span<Percent>>,
+    /// From each piece, where there is a figure.
+    pub each: Option<Span<Mass>>,
+    pub citation: Citation,
+}
+
+/// An ingredient with all that is known of it.
+#[derive(Clone, Debug)]
+pub struct Ingredient {
+    pub id: Cow<'static, str>,
+    pub name: Cow<'static, str>,
+    pub names: Vec<&'static str>,
+    pub classes: Vec<(Class, Share)>,
+    pub nature: Nature,
+    /// Grams of fresh yeast that a gram of this stands for.
+    pub fresh_yeast: Option<Factor>,
+    pub allergens_us: Vec<&'static str>,
+    pub allergens_eu: Vec<&'static str>,
+    pub hazards: Vec<&'static str>,
+    pub composition: Option<Composition>,
+    pub composition_citation: Option<Citation>,
+    pub measured: Vec<Measured>,
+    pub counted: Vec<Counted>,
+    /// The caller's own density, for an ingredient of their own.
+    pub own_density: Option<Density>,
+    pub citation: Option<Citation>,
+    pub note: &'static str,
+}
+
+impl Ingredient {
+    /// What a millilitre weighs, for a way of filling and a state; nothing where nobody measured it.
+    pub fn weighing(&self, filled: Option<Filled>, form: &str) -> Option<Weighing> {
+        if let Some(density) = self.own_density {
+            return Some(Weighing { density: Span::exact(density), citations: Vec::new(), way_open: false });
+        }
+        weighing(&self.measured, filled, form)
+    }
+
+    /// The share of its weight that counts as a class.
+    pub fn counts_as(&self, class: Class) -> Factor {
+        self.classes.iter().find(|(known, _)| *known == class).map_or(Factor::times(0.0), |(_, share)| share.as_factor())
+    }
+
+    /// Which part of a hen's egg it is, if it is one.
+    pub fn egg_part(&self) -> Option<EggPart> {
+        match &*self.id {
+            "egg" => Some(EggPart::Whole),
+            "egg-white" => Some(EggPart::White),
+            "egg-yolk" => Some(EggPart::Yolk),
+            _ => None,
+        }
+    }
+
+    /// The weight of one that is counted by this unit and size.
+    pub fn counted(&self, unit: &str, size: Option<&str>) -> Option<&Counted> {
+        let of_unit = || self.counted.iter().filter(|counted| counted.unit == unit);
+        match size {
+            Some(size) => of_unit().find(|counted| counted.size == size),
+            None => of_unit().find(|counted| counted.size.is_empty()).or_else(|| of_unit().find(|c| c.size == "medium")).or_else(|| of_unit().next()),
+        }
+    }
+
+    /// The states in which it was measured.
+    pub fn forms(&self) -> Vec<&'static str> {
+        let mut forms: Vec<_> = self.measured.iter().map(|m| m.form).filter(|form| !form.is_empty()).collect();
+        forms.sort_unstable();
+        forms.dedup();
+        forms
+    }
+}

@@ -1,0 +1,248 @@
+//! The table of ingredients, put together from its files and checked as it is read; found by any of the names that people use.
+
+use std::collections::{HashMap, HashSet};
+
+use super::class::{Class, shares};
+use super::composition::{Composition, Constituent};
+use super::ingredient::{Counted, Ingredient, Nature, Yield};
+use super::source::{Cited, Sources};
+use super::table::{DataFile, Row, TableFault};
+use super::weight::{Filled, Measured};
+use crate::quantity::{Factor, Mass, Percent, Span, nearest, plain};
+
+/// The files of the table.
+pub(super) struct Files {
+    pub ingredients: DataFile,
+    pub composition: DataFile,
+    pub measures: DataFile,
+    pub counts: DataFile,
+    pub yields: DataFile,
+}
+
+/// All ingredients.
+pub struct Ingredients {
+    pub all: &'static [Ingredient],
+    pub yields: &'static [Yield],
+    by_id: HashMap<&'static str, &'static Ingredient>,
+    by_name: HashMap<&'static str, &'static Ingredient>,
+    forms: HashSet<&'static str>,
+}
+
+/// What a name was found to mean.
+#[derive(Clone, Copy, Debug)]
+pub struct Found {
+    pub ingredient: &'static Ingredient,
+    /// The state that stands before the name: "sliced almonds".
+    pub form: &'static str,
+    /// The way of filling that stands before the name: "sifted flour".
+    pub filled: Option<Filled>,
+    /// Whether words behind a comma were left aside: they are done after measuring.
+    pub after_measuring: bool,
+}
+
+impl Ingredients {
+    pub(super) fn load(files: &Files, sources: &Sources) -> Result<Self, TableFault> {
+        let mut all = files.ingredients.rows()?.iter().map(|row| ingredient(row, sources)).collect::<Result<Vec<_>, _>>()?;
+        let at: HashMap<&'static str, usize> =
+            all.iter().enumerate().filter_map(|(at, i)| Some((borrowed(&i.id)?, at))).collect();
+        if at.len() != all.len() {
+            return Err("ingredients.csv: an id stands twice".to_owned());
+        }
+        let place = |row: &Row, column: &str| -> Result<usize, TableFault> {
+            let id = row.required(column)?;
+            at.get(id).copied().ok_or_else(|| row.fault(format_args!("no ingredient {id}")))
+        };
+        for row in files.composition.rows()? {
+            let at = place(&row, "ingredient")?;
+            all[at].composition = Some(composition(&row)?);
+            all[at].composition_citation = Some(sources.cite(&row)?);
+        }
+        for row in files.measures.rows()? {
+            let at = place(&row, "ingredient")?;
+            all[at].measured.push(Measured::load(&row, sources)?);
+        }
+        for row in files.counts.rows()? {
+            let at = place(&row, "ingredient")?;
+            all[at].counted.push(counted(&row, sources)?);
+        }
+        let yields = files.yields.rows()?.iter().map(|row| yielded(row, sources)).collect::<Result<Vec<_>, _>>()?;
+        Self::indexed(Vec::leak(all), Vec::leak(yields))
+    }
+
+    fn indexed(all: &'static [Ingredient], yields: &'static [Yield]) -> Result<Self, TableFault> {
+        let mut by_name: HashMap<&'static str, &'static Ingredient> = HashMap::new();
+        for ingredient in all {
+            let name = borrowed(&ingredient.name).into_iter();
+            for name in name.chain(ingredient.names.iter().copied()) {
+                let key: &'static str = match plain(name) {
+                    std::borrow::Cow::Borrowed(_) => name,
+                    std::borrow::Cow::Owned(plain) => Box::leak(plain.into_boxed_str()),
+                };
+                if let Some(other) = by_name.insert(key, ingredient)
+                    && other.id != ingredient.id
+                {
+                    return Err(format!("ingredients.csv: {name} names both {} and {}", other.id, ingredient.id));
+                }
+            }
+        }
+        let by_id = all.iter().filter_map(|i| Some((borrowed(&i.id)?, i))).collect();
+        let forms = all.iter().flat_map(|i| i.measured.iter().map(|m| m.form)).filter(|form| !form.is_empty()).collect();
+        Ok(Self { all, yields, by_id, by_name, forms })
+    }
+
+    pub fn by_id(&self, id: &str) -> Option<&'static Ingredient> {
+        self.by_id.get(id).copied()
+    }
+
+    /// What an ingredient's name means. What stands before the name is done before measuring; what stands behind a comma is done after.
+    pub fn find(&self, name: &str) -> Option<Found> {
+        let name = plain(name);
+        let found = |ingredient| Found { ingredient, form: "", filled: None, after_measuring: false };
+        if let Some(ingredient) = self.named(&name) {
+            // "sliced almonds" is both a name and a state in which almonds were measured.
+            let form = name.split_once(' ').filter(|(_, rest)| self.named(rest).is_some_and(|same| same.id == ingredient.id));
+            let form = form.and_then(|(word, _)| ingredient.forms().into_iter().find(|known| *known == word));
+            return Some(Found { form: form.unwrap_or_default(), ..found(ingredient) });
+        }
+        let before = name.split([',', '(']).next().unwrap_or_default().trim();
+        let after_measuring = before.len() < name.len();
+        self.before_measuring(before).map(|found| Found { after_measuring, ..found })
+    }
+
+    /// A name or an id, in the singular or the plural.
+    fn named(&self, name: &str) -> Option<&'static Ingredient> {
+        let exact = |name: &str| self.by_name.get(name).or_else(|| self.by_id.get(name)).copied();
+        let without = |ending: &str| name.strip_suffix(ending).and_then(exact);
+        exact(name).or_else(|| without("es")).or_else(|| without("s"))
+    }
+
+    /// Takes words off the front until a name is left.
+    fn before_measuring(&self, name: &str) -> Option<Found> {
+        let (mut rest, mut form, mut filled) = (name, "", None);
+        loop {
+            if let Some(ingredient) = self.named(rest) {
+                let form = if ingredient.forms().contains(&form) { form } else { "" };
+                return Some(Found { ingredient, form, filled, after_measuring: false });
+            }
+            let (word, behind) = rest.split_once(' ')?;
+            if let Some(way) = way_of_filling(word) {
+                filled = Some(way);
+            } else if let Some(known) = self.forms.get(word) {
+                form = known;
+            } else if !IDLE.contains(&word) {
+                return None;
+            }
+            rest = behind.trim_start();
+        }
+    }
+
+    /// Names near to one that was not found.
+    pub fn nearest(&self, name: &str) -> Vec<&'static str> {
+        let name = plain(name);
+        let name = name.split(',').next().unwrap_or_default();
+        nearest(name, self.by_name.keys().copied(), 3)
+    }
+
+    /// What gives this, when it is juiced, zested or shelled: the yields of what would be bought.
+    pub fn bought_as(&self, used: &str) -> Option<&'static Yield> {
+        self.yields.iter().find(|entry| entry.gives == used)
+    }
+}
+
+/// Words before a name that change neither its weight nor its kind.
+const IDLE: &[&str] = &[
+    "fresh", "freshly", "large", "medium", "small", "extra", "softened", "cold", "cool", "warm", "hot", "boiling", "lukewarm", "tepid",
+    "room-temperature", "ripe", "good", "quality", "organic", "pure", "raw", "finely", "coarsely", "roughly", "thinly", "firmly",
+    "lightly", "level", "heaped", "plain", "dry", "strained", "beaten", "toasted", "roasted", "peeled", "pitted", "cooled",
+];
+
+fn way_of_filling(word: &str) -> Option<Filled> {
+    Filled::of_word(word).or(match word {
+        "unsifted" => Some(Filled::Spooned),
+        "scooped" => Some(Filled::Dipped),
+        _ => None,
+    })
+}
+
+fn borrowed(text: &std::borrow::Cow<'static, str>) -> Option<&'static str> {
+    match text {
+        std::borrow::Cow::Borrowed(text) => Some(text),
+        std::borrow::Cow::Owned(_) => None,
+    }
+}
+
+fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
+    let nature = row.required("nature")?;
+    let classes: Vec<(Class, _)> = shares(row, "classes")?;
+    if classes.is_empty() {
+        return Err(row.fault("no classes"));
+    }
+    Ok(Ingredient {
+        id: row.required("id")?.into(),
+        name: row.required("name")?.into(),
+        names: row.list("names")?,
+        classes,
+        nature: Nature::of_word(nature).ok_or_else(|| row.fault(format_args!("no nature {nature}")))?,
+        fresh_yeast: row.number("fresh_yeast")?.map(Factor::times),
+        allergens_us: row.list("allergens_us")?,
+        allergens_eu: row.list("allergens_eu")?,
+        hazards: row.list("hazards")?,
+        composition: None,
+        composition_citation: None,
+        measured: Vec::new(),
+        counted: Vec::new(),
+        own_density: None,
+        citation: Some(sources.cite(row)?),
+        note: row.text("note")?,
+    })
+}
+
+fn composition(row: &Row) -> Result<Composition, TableFault> {
+    let mut figures = [None; Constituent::ALL.len()];
+    for constituent in Constituent::ALL {
+        figures[constituent as usize] = row.number(constituent.word())?.map(Percent::of_hundred);
+    }
+    Ok(Composition::of(|constituent| figures[constituent as usize]))
+}
+
+fn counted(row: &Row, sources: &Sources) -> Result<Counted, TableFault> {
+    Ok(Counted {
+        unit: row.required("unit")?,
+        size: row.text("size")?,
+        mass: Cited { figure: span(row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams), citation: sources.cite(row)? },
+    })
+}
+
+fn yielded(row: &Row, sources: &Sources) -> Result<Yield, TableFault> {
+    Ok(Yield {
+        from: row.required("ingredient")?,
+        gives: row.required("gives")?,
+        percent: span(row, "percent", "low", "high")?.map(|p| p.map(Percent::of_hundred)),
+        each: span(row, "grams_each", "grams_each_low", "grams_each_high")?.map(|m| m.map(Mass::grams)),
+        citation: sources.cite(row)?,
+    })
+}
+
+/// A figure with its ends, from three columns.
+pub(super) fn span(row: &Row, value: &str, low: &str, high: &str) -> Result<Option<Figures>, TableFault> {
+    let Some(value) = row.number(value)? else { return Ok(None) };
+    let low = row.number(low)?.unwrap_or(value);
+    let high = row.number(high)?.unwrap_or(value);
+    if low > value || value > high {
+        return Err(row.fault("the figure is not between its ends"));
+    }
+    Ok(Some(Figures { low, value, high }))
+}
+
+/// Three figures before they are told what they measure.
+pub(super) struct Figures {
+    low: f64,
+    value: f64,
+    high: f64,
+}
+
+impl Figures {
+    pub(super) fn map<T: crate::quantity::Quantifiable>(self, make: impl Fn(f64) -> T) -> Span<T> {
+        Span::new(make(self.low), make(self.value), make(self.high))
+    }
+}

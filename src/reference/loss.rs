@@ -1,0 +1,117 @@
+//! What is lost on the way, by class of product and stage: each a share of the mass that enters the stage, with its published spread.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::ingredients::span;
+use super::source::{Cited, Sources};
+use super::table::{DataFile, TableFault};
+use crate::quantity::{Percent, Span};
+
+/// Where mass is lost, in the order of the work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, serde::Deserialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Stage {
+    /// What sieves and bags keep back.
+    Sieving,
+    /// What bowl, paddle and scraper keep back.
+    Mixing,
+    /// What boils away in a curd, cream or syrup.
+    Cooking,
+    /// What dough loses as gas and moisture while it rises.
+    Fermentation,
+    /// What dividing and scaling waste.
+    Dividing,
+    /// What stays on ladle, bag and scale.
+    Depositing,
+    /// Moisture lost in the oven, with cooling where the product's figures are so defined.
+    Baking,
+    /// Moisture lost while cooling.
+    Cooling,
+    /// What levelling and trimming take off.
+    Trimming,
+    /// What cutting turns to crumbs.
+    Slicing,
+    /// Pieces that cannot be sold.
+    Rejects,
+}
+
+impl Stage {
+    pub const ALL: [Self; 11] = [
+        Self::Sieving,
+        Self::Mixing,
+        Self::Cooking,
+        Self::Fermentation,
+        Self::Dividing,
+        Self::Depositing,
+        Self::Baking,
+        Self::Cooling,
+        Self::Trimming,
+        Self::Slicing,
+        Self::Rejects,
+    ];
+
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sieving => "sieving",
+            Self::Mixing => "mixing",
+            Self::Cooking => "cooking",
+            Self::Fermentation => "fermentation",
+            Self::Dividing => "dividing",
+            Self::Depositing => "depositing",
+            Self::Baking => "baking",
+            Self::Cooling => "cooling",
+            Self::Trimming => "trimming",
+            Self::Slicing => "slicing",
+            Self::Rejects => "rejects",
+        }
+    }
+
+    /// Whether the stage stands before pans and pieces are scaled.
+    pub fn before_scaling(self) -> bool {
+        self <= Self::Dividing
+    }
+}
+
+/// One published loss.
+#[derive(Clone, Copy, Debug)]
+pub struct StageLoss {
+    pub product: &'static str,
+    pub stage: Stage,
+    pub percent: Cited<Span<Percent>>,
+    /// Only what goes into the oven loses it.
+    pub baked_only: bool,
+    pub note: &'static str,
+}
+
+/// All published losses.
+pub struct Losses {
+    pub all: &'static [StageLoss],
+}
+
+impl Losses {
+    pub(super) fn load(file: DataFile, sources: &Sources) -> Result<Self, TableFault> {
+        let mut all = Vec::new();
+        for row in file.rows()? {
+            let word = row.required("stage")?;
+            let stage = Stage::ALL.into_iter().find(|stage| stage.word() == word);
+            let figure = span(&row, "percent", "low", "high")?.ok_or_else(|| row.fault("no percent"))?;
+            all.push(StageLoss {
+                product: row.required("product")?,
+                stage: stage.ok_or_else(|| row.fault(format_args!("no stage {word}")))?,
+                percent: Cited { figure: figure.map(Percent::of_hundred), citation: sources.cite(&row)? },
+                baked_only: row.required("applies_to")? == "baked",
+                note: row.text("note")?,
+            });
+        }
+        Ok(Self { all: Vec::leak(all) })
+    }
+
+    /// The losses of a class of product, in the order of the work; one for each stage.
+    pub fn of_product(&self, product: &str) -> Vec<&'static StageLoss> {
+        let mut found: Vec<_> = self.all.iter().filter(|loss| loss.product == product).collect();
+        found.sort_by_key(|loss| loss.stage);
+        found.dedup_by_key(|loss| loss.stage);
+        found
+    }
+}

@@ -1,0 +1,186 @@
+//! Styles: classes of product with a balance of their own. A style is a row, each of its bounds is a row; the rules that read the bounds are files elsewhere.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::class::Class;
+use super::ingredients::span;
+use super::source::{Citation, Sources};
+use super::table::{DataFile, Row, TableFault};
+use crate::quantity::{Factor, Percent, Share, Span, Temperature, nearest, plain};
+
+/// How a bound reads the weights.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Basis {
+    /// The whole weight as weighed.
+    Whole,
+    /// The fat alone, without the water and solids of butter.
+    EffectiveFat,
+    /// The water alone.
+    Water,
+    /// Grams of fresh yeast that the yeast stands for.
+    FreshYeast,
+    /// Some read it by the whole weight, some by the fat alone.
+    Both,
+}
+
+impl Basis {
+    fn of_word(word: &str) -> Option<Self> {
+        Some(match word {
+            "whole" => Self::Whole,
+            "effective-fat" => Self::EffectiveFat,
+            "water" => Self::Water,
+            "fresh-yeast" => Self::FreshYeast,
+            "both" => Self::Both,
+            _ => return None,
+        })
+    }
+}
+
+/// What a rule allows in a style.
+#[derive(Clone, Copy, Debug)]
+pub struct Bound {
+    pub rule: &'static str,
+    pub low: Option<Percent>,
+    pub high: Option<Percent>,
+    pub basis: Basis,
+    pub citation: Citation,
+    pub note: &'static str,
+}
+
+/// One style.
+#[derive(Debug)]
+pub struct Style {
+    pub id: &'static str,
+    pub name: &'static str,
+    pub names: Vec<&'static str>,
+    /// What is 100 %.
+    pub base: Base,
+    /// Whether there is no such thing without flour.
+    pub needs_flour: bool,
+    pub baked: bool,
+    pub loss_product: &'static str,
+    pub fill: Option<Span<Share>>,
+    pub gravity: Option<Span<Factor>>,
+    pub rise: Option<Span<Factor>>,
+    /// Whether the bowl must hold the whipped volume.
+    pub whipped: bool,
+    pub done: Option<Span<Temperature>>,
+    pub test: &'static str,
+    pub cautions: Vec<&'static str>,
+    pub bounds: Vec<Bound>,
+    pub citation: Citation,
+    pub note: &'static str,
+}
+
+/// What the percentages of a style are of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Base {
+    Class(Class),
+    /// Egg whites alone.
+    EggWhite,
+    /// All nuts with flour and starch: sponges that stand on ground nuts.
+    NutsAndFlour,
+}
+
+impl Base {
+    fn of_word(word: &str) -> Option<Self> {
+        match word {
+            "egg-white" => Some(Self::EggWhite),
+            "nuts-and-flour" => Some(Self::NutsAndFlour),
+            word => Class::of_word(word).map(Self::Class),
+        }
+    }
+
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Class(class) => class.word(),
+            Self::EggWhite => "egg-white",
+            Self::NutsAndFlour => "nuts-and-flour",
+        }
+    }
+}
+
+/// All styles.
+pub struct Styles {
+    pub all: &'static [Style],
+}
+
+impl Styles {
+    pub(super) fn load(styles: DataFile, bounds: DataFile, sources: &Sources) -> Result<Self, TableFault> {
+        let mut all = styles.rows()?.iter().map(|row| style(row, sources)).collect::<Result<Vec<_>, _>>()?;
+        for row in bounds.rows()? {
+            let id = row.required("style")?;
+            let style =
+                all.iter_mut().find(|style| style.id == id).ok_or_else(|| row.fault(format_args!("no style {id}")))?;
+            style.bounds.push(bound(&row, sources)?);
+        }
+        Ok(Self { all: Vec::leak(all) })
+    }
+
+    /// A style by its id or by another word for it.
+    pub fn find(&self, name: &str) -> Option<&'static Style> {
+        let name = plain(name);
+        let name = &*name;
+        self.all
+            .iter()
+            .find(|style| style.id == name)
+            .or_else(|| self.all.iter().find(|style| style.name == name || style.names.contains(&name)))
+    }
+
+    /// Names near to one that was not found.
+    pub fn nearest(&self, name: &str) -> Vec<&'static str> {
+        let words = self.all.iter().flat_map(|style| std::iter::once(style.id).chain(style.names.iter().copied()));
+        nearest(&plain(name), words, 3)
+    }
+}
+
+fn style(row: &Row, sources: &Sources) -> Result<Style, TableFault> {
+    let base = row.required("base")?;
+    let flag = |column| Ok::<_, TableFault>(row.text(column)? == "1");
+    let done = match (row.number("done_low_c")?, row.number("done_high_c")?) {
+        (Some(low), Some(high)) => Some(Span::between(Temperature::celsius(low), Temperature::celsius(high))),
+        _ => None,
+    };
+    let rise = match (row.number("rise_low")?, row.number("rise_high")?) {
+        (Some(low), Some(high)) => Some(Span::between(Factor::times(low), Factor::times(high))),
+        _ => None,
+    };
+    Ok(Style {
+        id: row.required("id")?,
+        name: row.required("name")?,
+        names: row.list("names")?,
+        base: Base::of_word(base).ok_or_else(|| row.fault(format_args!("no base {base}")))?,
+        needs_flour: flag("needs_flour")?,
+        baked: flag("baked")?,
+        loss_product: row.text("loss_product")?,
+        fill: span(row, "fill", "fill_low", "fill_high")?.map(|s| s.map(Share::of_one)),
+        gravity: span(row, "gravity", "gravity_low", "gravity_high")?.map(|s| s.map(Factor::times)),
+        rise,
+        whipped: flag("whipped")?,
+        done,
+        test: row.text("test")?,
+        cautions: row.list("cautions")?,
+        bounds: Vec::new(),
+        citation: sources.cite(row)?,
+        note: row.text("note")?,
+    })
+}
+
+fn bound(row: &Row, sources: &Sources) -> Result<Bound, TableFault> {
+    let basis = row.required("basis")?;
+    let low = row.number("low")?.map(Percent::of_hundred);
+    let high = row.number("high")?.map(Percent::of_hundred);
+    if low.is_none() && high.is_none() {
+        return Err(row.fault("a bound without an end"));
+    }
+    Ok(Bound {
+        rule: row.required("rule")?,
+        low,
+        high,
+        basis: Basis::of_word(basis).ok_or_else(|| row.fault(format_args!("no basis {basis}")))?,
+        citation: sources.cite(row)?,
+        note: row.text("note")?,
+    })
+}

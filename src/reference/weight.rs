@@ -1,0 +1,144 @@
+//! What a cup or a spoon of an ingredient weighs. Several people have measured, in several ways of filling; the span that follows when nobody says the way holds them all.
+
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+use super::source::{Citation, Sources};
+use super::table::{Row, TableFault};
+use crate::quantity::{Density, Factor, Mass, Measures, Span, Unit, Volume};
+
+/// How a cup was filled.
+/// - `sifted`: sifted into the cup and levelled.
+/// - `spooned`: spooned in lightly and levelled.
+/// - `dipped`: dipped into the bag and levelled.
+/// - `packed`: pressed down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Filled {
+    Sifted,
+    Spooned,
+    Dipped,
+    Packed,
+}
+
+impl Filled {
+    pub const ALL: [Self; 4] = [Self::Sifted, Self::Spooned, Self::Dipped, Self::Packed];
+
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sifted => "sifted",
+            Self::Spooned => "spooned",
+            Self::Dipped => "dipped",
+            Self::Packed => "packed",
+        }
+    }
+
+    pub fn of_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|way| way.word() == word)
+    }
+}
+
+/// One published weight of a household measure.
+#[derive(Clone, Copy, Debug)]
+pub struct Measured {
+    /// The measure as printed: "1 cup".
+    pub amount: Factor,
+    pub unit: &'static str,
+    pub density: Span<Density>,
+    /// How much was measured: the larger the measure, the sharper the figure.
+    pub volume: Volume,
+    pub mass: Mass,
+    pub filled: Option<Filled>,
+    /// The state in which it was measured (chopped, whipped …), or nothing.
+    pub form: &'static str,
+    pub citation: Citation,
+}
+
+impl Measured {
+    pub(super) fn load(row: &Row, sources: &Sources) -> Result<Self, TableFault> {
+        let amount = row.figure("amount")?;
+        let printed_unit = row.required("unit")?;
+        let unit = match printed_unit {
+            "metric-cup" => Unit::known("metric-cup"),
+            word => Unit::of_word(&word.replace('-', " "), Measures::Us)
+                .ok_or_else(|| row.fault(format_args!("no unit {word}")))?,
+        };
+        let volume = Volume::millilitres(amount * unit.size);
+        let grams = row.figure("grams")?;
+        let ends = |column| row.number(column).map(|end| end.unwrap_or(grams));
+        let [low, high] = [ends("low")?, ends("high")?];
+        let density = |grams| Mass::grams(grams) / volume;
+        let filled = row.text("filled")?;
+        Ok(Self {
+            amount: Factor::times(amount),
+            unit: printed_unit,
+            density: Span::new(density(low), density(grams), density(high)),
+            volume,
+            mass: Mass::grams(grams),
+            filled: if filled.is_empty() {
+                None
+            } else {
+                Some(Filled::of_word(filled).ok_or_else(|| row.fault(format_args!("no way of filling {filled}")))?)
+            },
+            form: row.text("form")?,
+            citation: sources.cite(row)?,
+        })
+    }
+
+    /// The figure as far as it was rounded in print: to 0.1 g below 15 g, to 1 g above.
+    fn as_printed(&self) -> Span<Density> {
+        let grams = self.mass.in_grams();
+        let half = if grams < 15.0 { 0.05 } else { 0.5 };
+        Span::new(Mass::grams(grams - half) / self.volume, self.density.value(), Mass::grams(grams + half) / self.volume)
+    }
+}
+
+/// A density with all that speaks for it.
+#[derive(Clone, Debug)]
+pub struct Weighing {
+    pub density: Span<Density>,
+    pub citations: Vec<Citation>,
+    /// Whether the way of filling was left open though it matters.
+    pub way_open: bool,
+}
+
+/// The density that follows from published weights, for a way of filling and a state; nothing where nobody measured it.
+pub fn weighing(measured: &[Measured], filled: Option<Filled>, form: &str) -> Option<Weighing> {
+    let in_form = |m: &&Measured| m.form == form;
+    let ways = Filled::ALL.iter().filter(|way| measured.iter().filter(in_form).any(|m| m.filled == Some(**way))).count();
+    let way = filled.filter(|way| measured.iter().filter(in_form).any(|m| m.filled == Some(*way)));
+    let mut counted = measured.iter().filter(in_form).filter(|m| way.is_none() || m.filled == way);
+    let best = best(measured.iter().filter(in_form).filter(|m| way.is_none() || m.filled == way))?;
+    let mut density = best.density;
+    let mut citations = vec![best.citation];
+    for other in &mut counted {
+        let printed = other.as_printed();
+        let agrees = printed.low() <= density.value() && density.value() <= printed.high() && other.density.is_exact();
+        if !agrees {
+            density = density.hull(other.density);
+            if !citations.iter().any(|known| std::ptr::eq(known.source, other.citation.source)) {
+                citations.push(other.citation);
+            }
+        }
+    }
+    Some(Weighing { density, citations, way_open: way.is_none() && ways >= 2 })
+}
+
+/// The figure to quote: where nobody said the way of filling, a weight that says none; then the first source; then the largest measure.
+fn best<'m>(measured: impl Iterator<Item = &'m Measured>) -> Option<&'m Measured> {
+    let mut chosen: Option<&Measured> = None;
+    for candidate in measured {
+        let better = match chosen {
+            None => true,
+            Some(now) => match (now.filled.is_none(), candidate.filled.is_none()) {
+                (false, true) => true,
+                (true, false) => false,
+                _ => std::ptr::eq(now.citation.source, candidate.citation.source) && candidate.volume > now.volume,
+            },
+        };
+        if better {
+            chosen = Some(candidate);
+        }
+    }
+    chosen
+}
