@@ -3,8 +3,9 @@
 use super::geometry::{height_of, mean_section};
 use super::kind::{Held, Shape, ShapeKind};
 use super::material::Material;
+use super::reading::assembled;
 use crate::quantity::{Area, Code, Factor, Family, Fault, Length, Pointer, Share, Span, Unit, Volume};
-use crate::reference::{Cited, Dimension, PanRow, Sizes};
+use crate::reference::{Cited, Dimension, PanRow, Reference, Sizes};
 
 /// Where a depth comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +34,12 @@ pub struct Pan {
 }
 
 impl Pan {
+    /// The pan of a row of the table.
+    pub(super) fn of_row(row: &'static PanRow, reference: &'static Reference) -> Option<Self> {
+        let kind = ShapeKind::of_word(row.shape)?;
+        assembled(kind, row.sizes.clone(), row.unit, reference, &Pointer::ROOT).ok()
+    }
+
     /// The shape's word.
     pub fn shape(&self) -> &'static str {
         self.kind.word
@@ -87,6 +94,19 @@ impl Pan {
             Some(dimension) if self.at.ends_with(self.kind.word) => format!("{}/{}", self.at, dimension.word()),
             _ => self.at.clone(),
         }
+    }
+
+    /// Where to set its material.
+    pub(super) fn material_place(&self) -> String {
+        match self.at.strip_suffix(self.kind.word) {
+            Some(pan) => format!("{pan}material"),
+            None => self.at.clone(),
+        }
+    }
+
+    /// Its longest way across at the rim, where it has a length.
+    pub(super) fn longest(&self) -> Option<Length> {
+        self.sizes.length(Dimension::Length)
     }
 
     /// What one such pan holds to the brim: by geometry, by water or, where neither serves, as printed.
