@@ -35,7 +35,7 @@ pub const PAGES: &[(&str, Page)] = &[
 /// All paths, as templates.
 pub fn paths() -> impl Iterator<Item = &'static str> {
     let tables = tables::TABLES.iter().flat_map(|table| [Some(table.path), table.one.map(|(path, _)| path)]).flatten();
-    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(|entry| entry.path()))
+    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(crate::calculation::Entry::path))
 }
 
 /// The template of a path, for the log: a path that nobody knows is never written.

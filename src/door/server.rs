@@ -66,7 +66,7 @@ impl Server {
                             Err(response) => response,
                         };
                         watched.finish(house, response.response_mut());
-                        held.map(Held::release);
+                        held.into_iter().for_each(Held::release);
                         Ok(response)
                     }
                 })

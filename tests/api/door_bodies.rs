@@ -122,6 +122,19 @@ fn numbers_beyond_any_kitchen_never_become_an_answer() {
 }
 
 #[test]
+fn a_negative_mass_and_a_cold_below_all_cold_are_refused_and_a_freezer_is_not() {
+    let server = Server::start();
+    for (amount, to) in [("-5 g", "kg"), ("-300 C", "F"), ("-500 F", "C")] {
+        let answer = refused(&server, serde_json::json!({"amount": amount, "to": to}).to_string().as_bytes());
+        assert_eq!((answer.status, answer.json()["faults"][0]["pointer"].as_str()), (422, Some("/amount")), "{}", answer.text());
+    }
+    let nothing = server.post("/v1/convert", r#"{"amount":{"value":-0.0,"unit":"C"},"to":"F"}"#);
+    assert!(nothing.status == 200 && !nothing.text().contains("-0"), "{}", nothing.text());
+    let freezer = server.post("/v1/convert", r#"{"amount":"-18 C","to":"F"}"#);
+    assert_eq!(freezer.status, 200, "{}", freezer.text());
+}
+
+#[test]
 fn one_amount_in_many_spellings_has_one_meaning() {
     let server = Server::start();
     let plain = server.post("/v1/convert", r#"{"amount":"1.5 cups","to":"ml"}"#).json()["result"].clone();
