@@ -14,9 +14,15 @@ use crate::settings::Settings;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Limit {
     pub name: &'static str,
+    #[serde(serialize_with = "as_people_write_it")]
     pub value: f64,
     pub unit: &'static str,
     pub meaning: &'static str,
+}
+
+/// Whole figures without a point.
+fn as_people_write_it<S: serde::Serializer>(value: &f64, out: S) -> Result<S::Ok, S::Error> {
+    if value.fract() == 0.0 { out.serialize_i64(*value as i64) } else { out.serialize_f64(*value) }
 }
 
 const fn limit(name: &'static str, value: f64, unit: &'static str, meaning: &'static str) -> Limit {
