@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use crate::quantity::{Figure, Proportion};
 use crate::reference::Basis;
 
-/// What a rule of balance finds.
+/// What a rule of balance finds: `within` what the style allows, to within 2 % of the bound; `above` it or `below` it with all that it may be; or `depends` on how the cups were filled, or on whether the whole weight or the fat alone is counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum BalanceVerdict {
@@ -51,11 +51,11 @@ pub struct BalanceFinding {
     pub measured_by_fat: Option<Proportion>,
     /// The least that the style allows, in hundredths of the basis.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 1000.0, examples(90.0))]
+    #[schema(value_type = Option<f64>, nullable = false, minimum = 0.0, maximum = 1000.0, examples(90.0))]
     pub low: Option<Figure>,
     /// The most that the style allows, in hundredths of the basis.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 1000.0, examples(136.0))]
+    #[schema(value_type = Option<f64>, nullable = false, minimum = 0.0, maximum = 1000.0, examples(136.0))]
     pub high: Option<Figure>,
     /// Why it matters, in a sentence, and what speaks for or against it here.
     #[schema(max_length = 800)]
