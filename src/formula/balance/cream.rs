@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     counts: counts,
     over: Over::Base,
     why: "Cream loosens what chocolate or cheese sets: past the bound it never sets, short of it it is stiff",
+    why_on_whites: None,
     instead: None,
 };
 

@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| counts(i),
     over: Over::Base,
     why: "Gas must lift what the crumb can hold: too much bursts and falls with a bitter taste, too little leaves it close",
+    why_on_whites: None,
     instead: None,
 };
 
