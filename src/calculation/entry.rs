@@ -2,16 +2,21 @@
 
 use std::sync::LazyLock;
 
-use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
+use utoipa::openapi::schema::Schema;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Calculation, batch, convert, ratio_check};
+use super::{Calculation, batch, convert, pan_scale, ratio_check};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
 /// Every calculation, in the order in which it is published. A new one is a file and a line here.
-pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>(), Entry::of::<batch::Batch>(), Entry::of::<ratio_check::RatioCheck>()];
+pub const CALCULATIONS: &[Entry] = &[
+    Entry::of::<convert::Convert>(),
+    Entry::of::<pan_scale::PanScale>(),
+    Entry::of::<batch::Batch>(),
+    Entry::of::<ratio_check::RatioCheck>(),
+];
 
 /// What a door may ask beside the question itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -70,8 +75,7 @@ impl Entry {
 
     /// Where it is asked: `/v1/` and its name.
     pub fn path(&self) -> &'static str {
-        static PATHS: LazyLock<Vec<String>> =
-            LazyLock::new(|| CALCULATIONS.iter().map(|entry| format!("/v1/{}", entry.name)).collect());
+        static PATHS: LazyLock<Vec<String>> = LazyLock::new(|| CALCULATIONS.iter().map(|entry| format!("/v1/{}", entry.name)).collect());
         let at = CALCULATIONS.iter().position(|entry| entry.name == self.name);
         at.and_then(|at| PATHS.get(at)).map_or("/v1", String::as_str)
     }

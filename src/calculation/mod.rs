@@ -3,6 +3,7 @@
 mod batch;
 mod convert;
 mod entry;
+mod pan_scale;
 mod ratio_check;
 mod reading;
 mod writing;

@@ -111,9 +111,10 @@ fn finish(question: &PanScaleQuestion, from: Option<&Pans>, account: &mut Accoun
     let root = Pointer::ROOT;
     let formula_at = root.key("formula");
     let own = question.formula.as_ref().and_then(|formula| formula.finish.as_ref());
-    let covers = question.formula.as_ref().is_some_and(|formula| {
-        formula.parts.iter().any(|part| part.scales_with == crate::formula::ScalesWith::Finish)
-    });
+    let covers = question
+        .formula
+        .as_ref()
+        .is_some_and(|formula| formula.parts.iter().any(|part| part.scales_with == crate::formula::ScalesWith::Finish));
     let (was, was_at) = match (&question.finish_from, own) {
         (Some(was), _) => (was.clone(), root.key("finish_from")),
         (None, Some(own)) => (own.clone(), formula_at.key("finish")),

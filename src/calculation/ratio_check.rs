@@ -5,8 +5,8 @@ use utoipa::ToSchema;
 
 use super::{Answer, Calculation};
 use crate::formula::{
-    BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase, Percentages,
-    find_style, likely, ruled, spoken,
+    BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase,
+    Percentages, find_style, likely, ruled, spoken,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
 use crate::reference::{Account, Class, Owed, Reference, Style};
@@ -105,7 +105,12 @@ impl Calculation for RatioCheck {
     }
 }
 
-fn judge(formula: &Formula, wanted: Option<&'static Style>, reference: &'static Reference, account: &mut Account) -> Result<RatioCheckAnswer, Faults> {
+fn judge(
+    formula: &Formula,
+    wanted: Option<&'static Style>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<RatioCheckAnswer, Faults> {
     let mixtures = formula.mixtures();
     // The formula's style speaks of the part that has none of its own: an icing may well be written first.
     let main = mixtures.iter().copied().find(|mixture| mixture.part().style.is_none()).unwrap_or_else(|| formula.main());
@@ -115,12 +120,16 @@ fn judge(formula: &Formula, wanted: Option<&'static Style>, reference: &'static 
     let others = mixtures.iter().filter(|mixture| mixture.root != main.root);
     let parts: Vec<_> = others.filter_map(|mixture| part(mixture, reference, account, &mut faults)).collect();
     let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
-    let findings = style.map(|style| Judging { mixture: main, base: &base, ruled: ruled(reference, style) }.findings(account)).unwrap_or_default();
+    let findings =
+        style.map(|style| Judging { mixture: main, base: &base, ruled: ruled(reference, style) }.findings(account)).unwrap_or_default();
     let likely_styles = style.is_none().then(|| likely(&main, reference));
     caution(&main, style, account);
     cite_contents(&main, account);
     let percentages = Percentages::of(&main, &base);
-    percentages.lines.iter().for_each(|line| account.step(|| format!("{}: {} % of {}", line.ingredient, line.percent.rounded(), base.spoken())));
+    percentages
+        .lines
+        .iter()
+        .for_each(|line| account.step(|| format!("{}: {} % of {}", line.ingredient, line.percent.rounded(), base.spoken())));
     let summary = summary(style, &base, &findings, likely_styles.as_deref(), &parts);
     Ok(RatioCheckAnswer {
         style: style.map(|style| style.id),
@@ -135,14 +144,25 @@ fn judge(formula: &Formula, wanted: Option<&'static Style>, reference: &'static 
 }
 
 /// What is 100 %, told where it is not what anyone would expect; or the refusal with its mend.
-fn base_of(mixture: &Mixture<'_>, style: Option<&'static Style>, reference: &'static Reference, account: &mut Account) -> Result<NamedBase, Fault> {
+fn base_of(
+    mixture: &Mixture<'_>,
+    style: Option<&'static Style>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<NamedBase, Fault> {
     let formula = Pointer::ROOT;
     let formula = formula.key("formula");
     let list = formula.key("parts");
     let Some(style) = style else {
-        let base = NamedBase::natural(mixture).ok_or_else(|| no_base(&list, "no flour, chocolate, cheese, fat, sugar, egg, liquid or nuts", "something that can be the base"))?;
+        let base = NamedBase::natural(mixture).ok_or_else(|| {
+            no_base(&list, "no flour, chocolate, cheese, fat, sugar, egg, liquid or nuts", "something that can be the base")
+        })?;
         if base.word() != Class::Flour.word() {
-            account.assume(format!("There is no flour: percentages are of {}, the heaviest of what can be the base", base.spoken()), &formula.key("style"), base.word());
+            account.assume(
+                format!("There is no flour: percentages are of {}, the heaviest of what can be the base", base.spoken()),
+                &formula.key("style"),
+                base.word(),
+            );
         }
         return Ok(base);
     };
@@ -152,7 +172,13 @@ fn base_of(mixture: &Mixture<'_>, style: Option<&'static Style>, reference: &'st
         return Err(no_base(&list, format!("{} without flour", style.name), accepted));
     }
     let base = ruled(reference, style).base(mixture);
-    let base = base.ok_or_else(|| no_base(&list, format!("{} without {}", style.name, spoken(style.base)), format!("{}, which is 100 % in this style, or another style", spoken(style.base))))?;
+    let base = base.ok_or_else(|| {
+        no_base(
+            &list,
+            format!("{} without {}", style.name, spoken(style.base)),
+            format!("{}, which is 100 % in this style, or another style", spoken(style.base)),
+        )
+    })?;
     if base.word() == "flour-and-starch" && mixture.class(Class::Flour).is_nothing() {
         account.assume("There is starch and no flour: the starch is taken as the flour", &list, base.word());
     }
@@ -207,7 +233,9 @@ fn caution(mixture: &Mixture<'_>, style: Option<&'static Style>, account: &mut A
     for id in &style.cautions {
         let applies = match *id {
             "custard-hold" => has(Class::Egg),
-            "boiled-sugar" => has(Class::Sugar) && has(Class::Liquid) && (style.base == crate::reference::Base::Class(Class::Liquid) || has(Class::Egg)),
+            "boiled-sugar" => {
+                has(Class::Sugar) && has(Class::Liquid) && (style.base == crate::reference::Base::Class(Class::Liquid) || has(Class::Egg))
+            }
             "allergen-nuts" | "deep-fat" => true,
             _ => false,
         };
@@ -225,7 +253,13 @@ fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {
     }
 }
 
-fn summary(style: Option<&Style>, base: &NamedBase, findings: &[BalanceFinding], likely: Option<&[LikelyStyle]>, parts: &[PartBalance]) -> String {
+fn summary(
+    style: Option<&Style>,
+    base: &NamedBase,
+    findings: &[BalanceFinding],
+    likely: Option<&[LikelyStyle]>,
+    parts: &[PartBalance],
+) -> String {
     let mut text = match style {
         Some(style) => of_style(style, findings),
         None => of_likely(base, likely.unwrap_or_default()),

@@ -3,7 +3,7 @@
 use std::net::{SocketAddr, TcpListener};
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use actix_web::dev::{Service, ServerHandle};
+use actix_web::dev::{ServerHandle, Service};
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpServer, rt, web};
 use socket2::{Domain, SockRef, Socket, Type};

@@ -149,7 +149,7 @@ fn eggs(used: &[Used<'_>], formula: &Formula, reference: &'static Reference, acc
 pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Option<Factor> {
     let size = egg_size(formula);
     let lines = || formula.parts.iter().flat_map(|part| &part.lines);
-    let mut by = |part: EggPart| -> Option<Factor> {
+    let by = |part: EggPart| -> Option<Factor> {
         let mass: Mass = lines().filter(|line| line.ingredient.egg_part() == Some(part)).map(|line| line.weight.mass.value()).sum();
         let egg = reference.eggs.find(size, part, formula.measures)?;
         if mass > Mass::ZERO {
@@ -216,9 +216,11 @@ fn citrus(fruit: &'static str, used: &[Used<'_>], reference: &'static Reference,
 
 /// Anything else: by mass, more where trimming takes its share; by the piece too where it is sold so.
 fn plain(one: &Used<'_>, reference: &'static Reference, account: &mut Account) -> Bought {
-    let trim = reference.ingredients.yields.iter().find(|entry| {
-        entry.gives == one.ingredient.id && entry.percent.is_some() && !entry.from.ends_with("-in-shell")
-    });
+    let trim = reference
+        .ingredients
+        .yields
+        .iter()
+        .find(|entry| entry.gives == one.ingredient.id && entry.percent.is_some() && !entry.from.ends_with("-in-shell"));
     let mut amount = one.mass;
     let mut name = one.ingredient.name.clone().into_owned();
     if let Some(entry) = trim

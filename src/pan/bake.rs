@@ -10,8 +10,8 @@ use super::one::Pan;
 use super::oven::{Move, OvenKind, dial_change, material_time};
 use super::several::Pans;
 use crate::quantity::{
-    Amount, Code, Counting, Family, Fault, Faults, Length, Measures, Minutes, Pointer, Quantifiable, Quantity, Share, Span, Temperature, TemperatureChange,
-    Written, read_amount,
+    Amount, Code, Counting, Family, Fault, Faults, Length, Measures, Minutes, Pointer, Quantifiable, Quantity, Share, Span, Temperature,
+    TemperatureChange, Written, read_amount,
 };
 use crate::reference::{Account, Reference};
 
@@ -66,7 +66,9 @@ fn oven(written: &Written, at: &Pointer<'_>) -> Result<Span<Temperature>, Fault>
             .trying([format!("{figure} F"), format!("{figure} C")]));
     };
     if low.in_celsius() < 40.0 || high.in_celsius() > 350.0 {
-        return Err(Fault::new(at, Code::OutOfRange, written.as_text(), "an oven temperature from 40 °C to 350 °C").trying(["350 F", "180 C"]));
+        return Err(
+            Fault::new(at, Code::OutOfRange, written.as_text(), "an oven temperature from 40 °C to 350 °C").trying(["350 F", "180 C"])
+        );
     }
     Ok(Span::new(low, value, high))
 }
@@ -85,7 +87,11 @@ fn minutes(written: &Written, at: &Pointer<'_>) -> Result<Span<Minutes>, Fault> 
     let size = match &amount.counting {
         Counting::Nothing => 1.0,
         Counting::Unit(unit) if unit.family == Family::Time => unit.size,
-        _ => return Err(Fault::new(at, Code::WrongUnit, written.as_text(), "a time, such as \"38-44\" minutes or \"1 1/4 h\"").trying(["35 min"])),
+        _ => {
+            return Err(
+                Fault::new(at, Code::WrongUnit, written.as_text(), "a time, such as \"38-44\" minutes or \"1 1/4 h\"").trying(["35 min"])
+            );
+        }
     };
     let [low, value, high] = [amount.number.low, amount.number.value, amount.number.high].map(|figure| Minutes::minutes(figure * size));
     if low.in_minutes() < 1.0 || high.in_minutes() > 1440.0 {
@@ -137,7 +143,9 @@ pub struct BakeShown {
 /// The bake in the new pans.
 pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Account) -> BakeShown {
     match batter(moved.style) {
-        Err(none) => BakeShown { minutes: None, check_from: None, oven: None, test: None, model: format!("No estimate: {}.", lower(none.why)) },
+        Err(none) => {
+            BakeShown { minutes: None, check_from: None, oven: None, test: None, model: format!("No estimate: {}.", lower(none.why)) }
+        }
         Ok(goods) => estimate_batter(moved, goods, reference, account),
     }
 }
@@ -151,7 +159,11 @@ fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Ref
     let (from, to) = (moved.from.first(), moved.to.first());
     told_materials([from, to], account);
     if moved.to.iter().count() > 1 {
-        account.assume_at(format!("The bake is estimated for {}; other sizes take their own time", to.text()), to.place_of(None), to.text());
+        account.assume_at(
+            format!("The bake is estimated for {}; other sizes take their own time", to.text()),
+            to.place_of(None),
+            to.text(),
+        );
     }
     let minutes = moved.bake.minutes.and_then(|minutes| time(moved, minutes, reference, account));
     let setting = Move { ovens: moved.bake.ovens, materials: [from.material(), to.material()], altitude: moved.altitude };
@@ -175,14 +187,22 @@ fn told_materials(pans: [&Pan; 2], account: &mut Account) {
 }
 
 fn time(moved: &BakeMoved<'_>, minutes: Span<Minutes>, reference: &'static Reference, account: &mut Account) -> Option<Span<Minutes>> {
-    let [from, to] = [(moved.from.first(), moved.fills[0]), (moved.to.first(), moved.fills[1])].map(|(pan, fill)| Baking { pan, batter: batter_depth(pan, fill) });
+    let [from, to] = [(moved.from.first(), moved.fills[0]), (moved.to.first(), moved.fills[1])]
+        .map(|(pan, fill)| Baking { pan, batter: batter_depth(pan, fill) });
     let ratio = time_ratio(from, to, reference, account)?;
     let material = material_time([from.pan.material(), to.pan.material()], reference, account);
     let times = |minutes: Minutes, ratio: f64, material: f64| minutes.in_minutes() * ratio * material;
     let low = times(minutes.low(), ratio.low().raw(), material.low().raw());
     let value = times(minutes.value(), ratio.value().raw(), material.value().raw());
     let high = times(minutes.high(), ratio.high().raw(), material.high().raw());
-    account.step(|| format!("{} min, {:.2} to {:.2} times as long: {low:.1} to {high:.1} min", minutes.value().in_minutes(), ratio.low().value(), ratio.high().value()));
+    account.step(|| {
+        format!(
+            "{} min, {:.2} to {:.2} times as long: {low:.1} to {high:.1} min",
+            minutes.value().in_minutes(),
+            ratio.low().value(),
+            ratio.high().value()
+        )
+    });
     // Nobody sets a clock to less than a minute; the ends are rounded outwards.
     Some(Span::new(Minutes::minutes(low.floor().max(1.0)), Minutes::minutes(value.round().max(1.0)), Minutes::minutes(high.ceil())))
 }

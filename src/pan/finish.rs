@@ -103,8 +103,13 @@ impl Pan {
         match () {
             () if pans % layers == 0 => Ok(Factor::times(f64::from(pans / layers))),
             () if layers % pans == 0 => Ok(Factor::ONE),
-            () => Err(Fault::new(&at.key("layers"), Code::NotTogether, format!("{pans} pans and {layers} layers"), "layers that the pans make without a rest")
-                .trying([pans.to_string()])),
+            () => Err(Fault::new(
+                &at.key("layers"),
+                Code::NotTogether,
+                format!("{pans} pans and {layers} layers"),
+                "layers that the pans make without a rest",
+            )
+            .trying([pans.to_string()])),
         }
     }
 }
@@ -122,7 +127,9 @@ mod tests {
         let mut account = Account::new(reference, false);
         let written: PansWritten = serde_json::from_value(phrase.into()).unwrap_or_else(|fault| panic!("{fault}"));
         let pans = written.resolve(Measures::Us, reference, &Pointer::ROOT, &mut account).unwrap_or_else(|faults| panic!("{faults:?}"));
-        let finish = FinishWritten { cover, layers: Some(layers), filled: None }.resolve(&Pointer::ROOT, &mut account).map_err(|fault| fault.code)?;
+        let finish = FinishWritten { cover, layers: Some(layers), filled: None }
+            .resolve(&Pointer::ROOT, &mut account)
+            .map_err(|fault| fault.code)?;
         pans.covered(&finish, &Pointer::ROOT)
             .map(|area| area.in_square_centimetres() / 6.4516)
             .map_err(|faults| faults.iter().next().map_or(Code::OurFault, |fault| fault.code))

@@ -112,8 +112,7 @@ impl Styles {
         let mut all = styles.rows()?.iter().map(|row| style(row, sources)).collect::<Result<Vec<_>, _>>()?;
         for row in bounds.rows()? {
             let id = row.required("style")?;
-            let style =
-                all.iter_mut().find(|style| style.id == id).ok_or_else(|| row.fault(format_args!("no style {id}")))?;
+            let style = all.iter_mut().find(|style| style.id == id).ok_or_else(|| row.fault(format_args!("no style {id}")))?;
             style.bounds.push(bound(&row, sources)?);
         }
         Ok(Self { all: Vec::leak(all) })

@@ -164,8 +164,10 @@ fn scale_at(asked: &Asked, factors: &Factors) -> Vec<ScalePan> {
 }
 
 fn summary(from: &PanShown, to: &PanShown, factor: Span<Factor>, scale_at: &[ScalePan], bake: Option<&BakeShown>) -> String {
-    let range = if factor.is_exact() { String::new() } else { format!(" ({}–{})", short(factor.low().raw()), short(factor.high().raw())) };
+    let range =
+        if factor.is_exact() { String::new() } else { format!(" ({}–{})", short(factor.low().raw()), short(factor.high().raw())) };
     let each = scale_at.first().map(|first| format!("; put {} in each", first.each.text)).unwrap_or_default();
-    let bake = bake.and_then(|bake| bake.minutes.as_ref()).map(|minutes| format!("; bake about {}", minutes.range_text())).unwrap_or_default();
+    let bake =
+        bake.and_then(|bake| bake.minutes.as_ref()).map(|minutes| format!("; bake about {}", minutes.range_text())).unwrap_or_default();
     format!("From {} to {}: multiply by {}{range}{each}{bake}", from.pan, to.pan, short(factor.value().raw()))
 }

@@ -38,7 +38,13 @@ pub struct PanFinding {
 }
 
 /// All findings for the new pans.
-pub(super) fn findings(to: &Pans, filling: Option<&Filling>, usual: Span<Share>, reference: &'static Reference, account: &mut Account) -> Vec<PanFinding> {
+pub(super) fn findings(
+    to: &Pans,
+    filling: Option<&Filling>,
+    usual: Span<Share>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Vec<PanFinding> {
     let mut found: Vec<PanFinding> = filling.and_then(|filling| unfit(filling, usual)).into_iter().collect();
     if found.iter().any(|finding| finding.kind != Kind::TooShallow) {
         account.caution("overfull-pan");
@@ -47,7 +53,11 @@ pub(super) fn findings(to: &Pans, filling: Option<&Filling>, usual: Span<Share>,
         account.cite(wide.citation);
         found.push(PanFinding {
             kind: Kind::WideTier,
-            text: format!("The pan is {} wide: from {} on the middle bakes late", Quantity::from(wide.width).text, Quantity::from(wide.core_from).range_text()),
+            text: format!(
+                "The pan is {} wide: from {} on the middle bakes late",
+                Quantity::from(wide.width).text,
+                Quantity::from(wide.core_from).range_text()
+            ),
             mend: "Use a heating core or bake at a lower temperature for longer, and test the middle".to_owned(),
         });
     }

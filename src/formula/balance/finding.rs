@@ -62,7 +62,11 @@ pub struct BalanceFinding {
     pub why: std::borrow::Cow<'static, str>,
     /// What to change, in grams; left out where nothing need be changed.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, max_length = 800, examples("Take out 35 g of granulated sugar, or add 42 g of flour (which moves the other percentages too)"))]
+    #[schema(
+        nullable = false,
+        max_length = 800,
+        examples("Take out 35 g of granulated sugar, or add 42 g of flour (which moves the other percentages too)")
+    )]
     pub mend: Option<String>,
     /// The id of the source of the bound; see /v1/sources/{id}.
     #[schema(examples("gisslen-professional-baking"), max_length = 60)]

@@ -117,7 +117,14 @@ impl<'f> Judging<'f> {
         Filled::ALL.iter().filter(|way| holds(way)).map(|way| way.word()).collect()
     }
 
-    fn mend(&self, entry: &Entry, verdict: BalanceVerdict, whole: &Measured<'_>, by_fat: Option<&Measured<'_>>, on: Option<&[&str]>) -> Option<String> {
+    fn mend(
+        &self,
+        entry: &Entry,
+        verdict: BalanceVerdict,
+        whole: &Measured<'_>,
+        by_fat: Option<&Measured<'_>>,
+        on: Option<&[&str]>,
+    ) -> Option<String> {
         let amounts = |measured| Amounts::of(self, entry, measured);
         match verdict {
             BalanceVerdict::Within => None,

@@ -82,7 +82,10 @@ impl Sums<'_, '_> {
         let flour = *self.flour.get_or_insert_with(|| grams(self.mixture, super::super::percentages::flour_and_starch));
         // Bread and cake part here: what has yeast in it is none of those that know no yeast.
         let knows_yeast = ruled.entries.iter().any(|entry| entry.rule.id == "yeast");
-        if (style.needs_flour && flour <= 0.0) || (yeasty && !knows_yeast) || (!style.needs_flour && !self.may_be_without_flour(ruled, flour)) {
+        if (style.needs_flour && flour <= 0.0)
+            || (yeasty && !knows_yeast)
+            || (!style.needs_flour && !self.may_be_without_flour(ruled, flour))
+        {
             return None;
         }
         let base = self.base(style.base, ruled.starch_is_flour).filter(|base| *base > 0.0)?;

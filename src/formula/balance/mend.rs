@@ -35,7 +35,11 @@ impl<'n> Amounts<'n> {
             Over::This(what, _) => (what, false),
         };
         let of_base = |i: &Ingredient| super::super::percentages::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
-        let inside = on_base && judging.mixture.lines().any(|(_, _, line)| (entry.rule.counts)(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
+        let inside = on_base
+            && judging
+                .mixture
+                .lines()
+                .any(|(_, _, line)| (entry.rule.counts)(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
         Self {
             above: measured.above.mass().value().in_grams(),
             below: measured.below.mass().value().in_grams(),
@@ -62,7 +66,8 @@ impl<'n> Amounts<'n> {
     /// Where it depends: what would settle it, and what to do if it is the worse.
     pub fn text_of_doubt(&self, bound: &Bound, on: &[&str]) -> String {
         let inside = |end: f64, low: bool| if low { self.above / self.below >= end } else { self.above / self.below <= end };
-        let kept = bound.low.is_none_or(|low| inside(low.as_factor().value(), true)) && bound.high.is_none_or(|high| inside(high.as_factor().value(), false));
+        let kept = bound.low.is_none_or(|low| inside(low.as_factor().value(), true))
+            && bound.high.is_none_or(|high| inside(high.as_factor().value(), false));
         let settle = match on.first() {
             Some(&"whole") => "It holds by the whole weight of the fat, not by the fat alone".to_owned(),
             Some(&"effective-fat") => "It holds by the fat alone, without the water of butter, not by its whole weight".to_owned(),
@@ -161,7 +166,10 @@ mod tests {
     #[test]
     fn starch_beyond_half_is_exchanged_for_flour() {
         let genoise = [("cake flour", "50 g"), ("cornstarch", "100 g"), ("granulated sugar", "150 g"), ("egg", "250 g")];
-        assert_eq!(mend("genoise", "starch", &genoise).as_deref(), Some("Exchange 25 g of cornstarch for as much of the other flour and starch"));
+        assert_eq!(
+            mend("genoise", "starch", &genoise).as_deref(),
+            Some("Exchange 25 g of cornstarch for as much of the other flour and starch")
+        );
     }
 
     #[test]

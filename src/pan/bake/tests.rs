@@ -10,7 +10,9 @@ fn reference() -> &'static Reference {
 #[track_caller]
 fn pans(phrase: &str) -> Pans {
     let written: PansWritten = serde_json::from_value(phrase.into()).unwrap_or_else(|fault| panic!("{fault}"));
-    written.resolve(Measures::Us, reference(), &Pointer::ROOT.key("to"), &mut Account::new(reference(), false)).unwrap_or_else(|faults| panic!("{faults:?}"))
+    written
+        .resolve(Measures::Us, reference(), &Pointer::ROOT.key("to"), &mut Account::new(reference(), false))
+        .unwrap_or_else(|faults| panic!("{faults:?}"))
 }
 
 fn share(value: f64) -> Span<Share> {
@@ -18,7 +20,12 @@ fn share(value: f64) -> Span<Share> {
 }
 
 fn baked(minutes: &str, from: (&str, f64), to: (&str, f64), style: Option<&str>, metres: f64) -> BakeShown {
-    let written = BakeWritten { oven: Some(Written::Text("350 F".into())), minutes: Some(Written::Text(minutes.into())), from_oven: None, to_oven: None };
+    let written = BakeWritten {
+        oven: Some(Written::Text("350 F".into())),
+        minutes: Some(Written::Text(minutes.into())),
+        from_oven: None,
+        to_oven: None,
+    };
     let bake = written.resolve(&Pointer::ROOT).unwrap_or_else(|faults| panic!("{faults:?}"));
     let moved = BakeMoved {
         bake: &bake,
@@ -84,9 +91,22 @@ fn what_is_no_batter_in_a_pan_has_no_estimate_and_is_told_why() {
 
 #[test]
 fn a_pan_known_only_by_water_has_no_time_but_an_oven() {
-    let bake = Bake { oven: Some(Span::exact(Temperature::celsius(180.0))), minutes: Some(Span::exact(Minutes::minutes(30.0))), ovens: [OvenKind::default(); 2] };
+    let bake = Bake {
+        oven: Some(Span::exact(Temperature::celsius(180.0))),
+        minutes: Some(Span::exact(Minutes::minutes(30.0))),
+        ovens: [OvenKind::default(); 2],
+    };
     let (from, to) = (pans("9 inch round"), pans("5 quart dish"));
-    let moved = BakeMoved { bake: &bake, from: &from, to: &to, fills: [share(0.6); 2], style: None, done: None, test: None, altitude: Length::ZERO };
+    let moved = BakeMoved {
+        bake: &bake,
+        from: &from,
+        to: &to,
+        fills: [share(0.6); 2],
+        style: None,
+        done: None,
+        test: None,
+        altitude: Length::ZERO,
+    };
     let shown = estimate(&moved, reference(), &mut Account::new(reference(), false));
     assert!(shown.minutes.is_none() && shown.oven.is_some() && shown.model.starts_with("No time"), "{shown:?}");
 }
@@ -100,7 +120,12 @@ fn an_oven_of_no_kitchen_is_refused() {
         ("350 F", "0", Code::OutOfRange, "/minutes"),
         ("350 F", "30 g", Code::WrongUnit, "/minutes"),
     ] {
-        let written = BakeWritten { oven: Some(Written::Text(oven.into())), minutes: Some(Written::Text(minutes.into())), from_oven: None, to_oven: None };
+        let written = BakeWritten {
+            oven: Some(Written::Text(oven.into())),
+            minutes: Some(Written::Text(minutes.into())),
+            from_oven: None,
+            to_oven: None,
+        };
         let faults = written.resolve(&Pointer::ROOT).map(|_| ()).expect_err(oven);
         assert_eq!(faults.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect::<Vec<_>>(), [(code, at)]);
     }
