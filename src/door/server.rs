@@ -69,7 +69,9 @@ impl Server {
                             Err(response) => response,
                         };
                         watched.finish(house, response.response_mut());
-                        held.map(Held::release);
+                        if let Some(held) = held {
+                            held.release();
+                        }
                         Ok(response)
                     }
                 })

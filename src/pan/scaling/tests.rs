@@ -111,7 +111,7 @@ proptest! {
             "{\"fluted-ring\":{\"capacity\":\"12 cups\"}}".to_owned(),
             format!("{{\"fluted-ring\":{{\"diameter\":\"{s:.2} cm\",\"depth\":\"{k:.2} cm\"}}}}"),
         ] {
-            let value = |a: &str, b: &str| from_to(a, b, Keep::Fill).0.map(|scaling| scaling.factor.value().value()).unwrap_or(f64::NAN);
+            let value = |a: &str, b: &str| from_to(a, b, Keep::Fill).0.map_or(f64::NAN, |scaling| scaling.factor.value().value());
             prop_assert!((value(&one, &other) * value(&other, &one) - 1.0).abs() < 1e-12);
         }
     }
