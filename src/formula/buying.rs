@@ -32,7 +32,7 @@ pub struct CountShown {
     #[schema(minimum = 0, maximum = 1e12)]
     pub whole: u64,
     /// The exact figure.
-    #[schema(minimum = 0.0, maximum = 1e12)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e12)]
     pub exact: crate::quantity::Figure,
     /// Of what kind.
     #[schema(max_length = 80, examples("large (US)"))]

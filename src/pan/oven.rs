@@ -8,13 +8,14 @@ use crate::quantity::{Factor, Length, Quantifiable, Span, TemperatureChange};
 use crate::reference::{Account, Advice, Reference};
 
 /// How an oven moves its heat.
+///
+/// - `conventional`: top and bottom heat.
+/// - `fan`: fan or convection.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum OvenKind {
-    /// Top and bottom heat.
     #[default]
     Conventional,
-    /// Fan or convection.
     Fan,
 }
 
