@@ -330,7 +330,8 @@ mod tests {
     }
 
     fn part(name: &str, style: Option<&str>, lines: &[(&str, &str)]) -> serde_json::Value {
-        let lines: Vec<_> = lines.iter().map(|(ingredient, amount)| serde_json::json!({"ingredient": ingredient, "amount": amount})).collect();
+        let lines: Vec<_> =
+            lines.iter().map(|(ingredient, amount)| serde_json::json!({"ingredient": ingredient, "amount": amount})).collect();
         let mut part = serde_json::json!({"name": name, "lines": lines});
         if let Some(style) = style {
             part["style"] = style.into();
@@ -338,7 +339,8 @@ mod tests {
         part
     }
 
-    const CAKE: [(&str, &str); 5] = [("cake flour", "200 g"), ("granulated sugar", "234 g"), ("butter", "100 g"), ("egg", "110 g"), ("whole milk", "90 g")];
+    const CAKE: [(&str, &str); 5] =
+        [("cake flour", "200 g"), ("granulated sugar", "234 g"), ("butter", "100 g"), ("egg", "110 g"), ("whole milk", "90 g")];
     const ICING: [(&str, &str); 3] = [("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "340 g")];
 
     fn cautions(answer: &RatioCheckAnswer) -> Vec<&'static str> {
@@ -372,7 +374,17 @@ mod tests {
     fn whites_folded_in_are_judged_with_the_whole() {
         let mut whites = part("whites", None, &[("egg white", "200 g"), ("granulated sugar", "100 g")]);
         whites["into"] = "batter".into();
-        let batter = part("batter", None, &[("cake flour", "200 g"), ("granulated sugar", "160 g"), ("egg yolk", "100 g"), ("vegetable oil", "100 g"), ("water", "150 g")]);
+        let batter = part(
+            "batter",
+            None,
+            &[
+                ("cake flour", "200 g"),
+                ("granulated sugar", "160 g"),
+                ("egg yolk", "100 g"),
+                ("vegetable oil", "100 g"),
+                ("water", "150 g"),
+            ],
+        );
         let answer = ask(serde_json::json!({"formula": {"style": "chiffon", "parts": [batter, whites]}})).expect("an answer");
         let of = |rule: &str| answer.findings.iter().find(|finding| finding.rule == rule).map(|f| f.measured.percent.0);
         assert_eq!((of("sugar"), of("whites")), (Some(130.0), Some(100.0)));
@@ -380,27 +392,37 @@ mod tests {
 
     #[test]
     fn a_cake_without_flour_is_refused_and_told_what_can_stand_without() {
-        let faults = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &ICING)]}})).expect_err("a refusal");
+        let faults =
+            ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &ICING)]}})).expect_err("a refusal");
         let told: Vec<_> = faults.iter().map(|fault| (fault.pointer.as_str(), fault.code, fault.accepted.contains("nut-sponge"))).collect();
         assert_eq!(told, [("/formula/parts", Code::NoBase, true)]);
     }
 
     #[test]
     fn faults_of_style_and_of_formula_are_told_together() {
-        let faults = ask(serde_json::json!({"style": "creamd", "formula": {"parts": [part("batter", None, &[("plain flower", "200 g")])]}})).expect_err("a refusal");
-        assert_eq!(faults.iter().map(|fault| fault.pointer.as_str()).collect::<Vec<_>>(), ["/style", "/formula/parts/0/lines/0/ingredient"]);
+        let faults =
+            ask(serde_json::json!({"style": "creamd", "formula": {"parts": [part("batter", None, &[("plain flower", "200 g")])]}}))
+                .expect_err("a refusal");
+        assert_eq!(
+            faults.iter().map(|fault| fault.pointer.as_str()).collect::<Vec<_>>(),
+            ["/style", "/formula/parts/0/lines/0/ingredient"]
+        );
     }
 
     #[test]
     fn the_style_asked_for_stands_before_the_formulas_own() {
-        let answer = ask(serde_json::json!({"style": "high-ratio", "formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
+        let answer =
+            ask(serde_json::json!({"style": "high-ratio", "formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}}))
+                .expect("an answer");
         let sugar = answer.findings.iter().find(|finding| finding.rule == "sugar").map(|finding| finding.verdict);
         assert_eq!((answer.style, sugar), (Some("high-ratio"), Some(BalanceVerdict::Within)));
     }
 
     #[test]
     fn without_a_style_and_without_flour_the_natural_base_is_told() {
-        let answer = ask(serde_json::json!({"formula": {"parts": [part("cream", None, &[("dark chocolate", "200 g"), ("heavy cream", "180 g")])]}})).expect("an answer");
+        let answer =
+            ask(serde_json::json!({"formula": {"parts": [part("cream", None, &[("dark chocolate", "200 g"), ("heavy cream", "180 g")])]}}))
+                .expect("an answer");
         assert_eq!((answer.percentages.basis, answer.hydration.is_none(), answer.findings.is_empty()), ("chocolate", true, true));
         assert!(answer.owed.assumptions.iter().any(|assumption| assumption.value == "chocolate"));
         assert_eq!(answer.likely_styles.as_deref().and_then(<[_]>::first).map(|likely| likely.style), Some("ganache"));
@@ -409,7 +431,9 @@ mod tests {
     #[test]
     fn fruit_and_nuts_stand_outside_the_rules_and_inside_the_composition() {
         let with: Vec<_> = CAKE.into_iter().chain([("pear", "300 g")]).collect();
-        let check = |lines: &[(&str, &str)]| ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, lines)]}})).expect("an answer");
+        let check = |lines: &[(&str, &str)]| {
+            ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, lines)]}})).expect("an answer")
+        };
         let (plain, fruity) = (check(&CAKE), check(&with));
         let measured = |answer: &RatioCheckAnswer| answer.findings.iter().map(|finding| finding.measured.percent.0).collect::<Vec<_>>();
         assert_eq!(measured(&plain), measured(&fruity));

@@ -303,11 +303,7 @@ pub struct MixtureContents {
 impl Percentages {
     pub fn of(mixture: &Mixture<'_>, base: &NamedBase) -> Self {
         let lines = mixture.lines().map(|(part, at, line)| LinePercent::of(mixture, base, part, at, line));
-        Self {
-            basis: base.word(),
-            lines: lines.collect(),
-            classes: ClassPercents::of(mixture, base),
-        }
+        Self { basis: base.word(), lines: lines.collect(), classes: ClassPercents::of(mixture, base) }
     }
 }
 

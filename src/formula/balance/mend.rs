@@ -72,7 +72,10 @@ impl<'n> Amounts<'n> {
         let settle = match on.first() {
             Some(&"whole") => "It holds by the whole weight of the fat, not by the fat alone".to_owned(),
             Some(&"effective-fat") => "It holds by the fat alone, without the water of butter, not by its whole weight".to_owned(),
-            Some(_) if every_way => "It holds by the usual weight of a cup in every way of filling; only the extremes of the published weights go beyond".to_owned(),
+            Some(_) if every_way => {
+                "It holds by the usual weight of a cup in every way of filling; only the extremes of the published weights go beyond"
+                    .to_owned()
+            }
             Some(_) => format!("It holds with cups {}: say how they were filled, or weigh", on.join(" or ")),
             None => "Weigh what is measured by cups or given as a range".to_owned(),
         };
