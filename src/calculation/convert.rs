@@ -8,6 +8,7 @@ use utoipa::ToSchema;
 
 use super::{Answer, Calculation};
 use crate::formula::find_ingredient;
+use crate::pan::OvenKind;
 use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Faults, Length, Measures, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit,
     Written, read_amount,
@@ -34,20 +35,10 @@ pub struct ConvertQuestion {
     pub measures: Option<Measures>,
     /// The oven that the temperature was written for. Without it: conventional.
     #[schema(nullable = false)]
-    pub from_oven: Option<Oven>,
+    pub from_oven: Option<OvenKind>,
     /// The oven that the temperature is wanted for. Without it: the same.
     #[schema(nullable = false)]
-    pub to_oven: Option<Oven>,
-}
-
-/// How an oven heats.
-/// - `conventional`: top and bottom heat.
-/// - `fan`: with a fan, convection.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, ToSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Oven {
-    Conventional,
-    Fan,
+    pub to_oven: Option<OvenKind>,
 }
 
 /// The amount as understood, and in the unit wanted.
@@ -202,8 +193,11 @@ fn no_oven(question: &ConvertQuestion) -> Result<(), Fault> {
 
 fn kinds(from: &Unit, to: &Unit) -> Fault {
     let at = Pointer::ROOT;
-    Fault::new(&at.key("to"), Code::WrongUnit, to.family.word(), format!("a unit of the kind of {}", from.family.word()))
-        .saying(format!("{} cannot become {}", from.family.word(), to.family.word()))
+    Fault::new(&at.key("to"), Code::WrongUnit, to.family.word(), format!("a unit of the kind of {}", from.family.word())).saying(format!(
+        "{} cannot become {}",
+        from.family.word(),
+        to.family.word()
+    ))
 }
 
 /// Within one kind of measure: exact by definition.

@@ -3,11 +3,12 @@
 mod batch;
 mod convert;
 mod entry;
+mod pan_scale;
 mod ratio_check;
 mod reading;
 mod writing;
 
-pub use entry::{CALCULATIONS, Entry, Options, Refusal};
+pub use entry::{CALCULATIONS, Entry, Floor, Options, Refusal};
 pub use reading::{DEPTH, ITEMS, TEXT};
 
 use serde::Serialize;

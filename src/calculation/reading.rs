@@ -91,9 +91,8 @@ impl<Q> Mended<Q> {
     }
 
     fn is_the_callers(&self, fault: &Fault) -> bool {
-        let under = |filled: &String| {
-            fault.pointer.strip_prefix(filled.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
-        };
+        let under =
+            |filled: &String| fault.pointer.strip_prefix(filled.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'));
         !self.filled.iter().any(under) && (self.filled.is_empty() || !depends_on_the_rest(fault.code))
     }
 }
@@ -231,8 +230,17 @@ mod tests {
     #[test]
     fn no_word_of_the_language_or_a_library_is_ever_told() {
         let wrongs = [
-            "{}", "[]", "nul", r#"{"pieces":1.5}"#, r#"{"pieces":-1}"#, r#"{"pieces":99999999999}"#, r#"{"lines":{}}"#, r#"{"name":5,"weight":true,"measures":5,"share":{},"lid":"x"}"#,
-            r#"{"weight":{"value":1,"unit":"g","x":1}}"#, r#"{"weight":{}}"#, r#"{"weight":{"value":{},"unit":[]}}"#,
+            "{}",
+            "[]",
+            "nul",
+            r#"{"pieces":1.5}"#,
+            r#"{"pieces":-1}"#,
+            r#"{"pieces":99999999999}"#,
+            r#"{"lines":{}}"#,
+            r#"{"name":5,"weight":true,"measures":5,"share":{},"lid":"x"}"#,
+            r#"{"weight":{"value":1,"unit":"g","x":1}}"#,
+            r#"{"weight":{}}"#,
+            r#"{"weight":{"value":{},"unit":[]}}"#,
         ];
         for wrong in wrongs {
             let faults = match mended::<Tray>(wrong.as_bytes()) {
@@ -241,7 +249,22 @@ mod tests {
             };
             for fault in faults.iter() {
                 let said = format!("{} {} {}", fault.found, fault.accepted, fault.detail);
-                for word in ["struct", "enum", "f64", "u32", "deserialize", "serde", "usize", "Option", "variant", " map", "sequence", "expected", "invalid", "floating"] {
+                for word in [
+                    "struct",
+                    "enum",
+                    "f64",
+                    "u32",
+                    "deserialize",
+                    "serde",
+                    "usize",
+                    "Option",
+                    "variant",
+                    " map",
+                    "sequence",
+                    "expected",
+                    "invalid",
+                    "floating",
+                ] {
                     assert!(!said.contains(word), "{said}");
                 }
             }

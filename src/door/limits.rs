@@ -1,7 +1,7 @@
 //! What is allowed at most and at least: the very figures that refuse.
 
-use actix_web::{HttpRequest, HttpResponse};
 use actix_web::http::header;
+use actix_web::{HttpRequest, HttpResponse};
 use serde::Serialize;
 
 use super::problem::Problem;
@@ -43,7 +43,12 @@ pub fn limits(settings: &Settings) -> Vec<Limit> {
         limit("smallest", SMALLEST, "", "the smallest figure of a question that is not 0"),
         limit("faults", Faults::MOST as f64, "faults", "told at once; all are counted"),
         limit("head-time", settings.head_seconds.as_secs_f64(), "s", "until the head of a request has come"),
-        limit("body-time", settings.body_seconds.as_secs_f64(), "s", "until the body has come; after half of it at 1 KiB a second at least"),
+        limit(
+            "body-time",
+            settings.body_seconds.as_secs_f64(),
+            "s",
+            "until the body has come; after half of it at 1 KiB a second at least",
+        ),
         limit("write-time", settings.write_seconds.as_secs_f64(), "s", "until a reader that takes nothing of its answer is cut"),
         limit("idle-time", settings.idle_seconds.as_secs_f64(), "s", "until an idle connection is closed"),
         limit("wait-time", settings.wait().as_secs_f64(), "s", "that a question waits before it is refused with 503"),
@@ -55,5 +60,8 @@ pub fn limits(settings: &Settings) -> Vec<Limit> {
 
 pub fn page(house: &'static House, _: &HttpRequest) -> Result<HttpResponse, Problem> {
     let body = tables::listed("limits", &limits(&house.settings));
-    Ok(HttpResponse::Ok().insert_header((header::CONTENT_TYPE, "application/json")).insert_header((header::CACHE_CONTROL, "no-cache")).body(body))
+    Ok(HttpResponse::Ok()
+        .insert_header((header::CONTENT_TYPE, "application/json"))
+        .insert_header((header::CACHE_CONTROL, "no-cache"))
+        .body(body))
 }

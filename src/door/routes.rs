@@ -52,7 +52,8 @@ pub fn mount(house: &'static House, app: &mut ServiceConfig) {
         let by_body = move |request: HttpRequest, payload: Payload| question::by_body(house, entry, request, payload);
         let by_query = move |request: HttpRequest| question::by_query(house, entry, request);
         let allowed = if entry.flat { BODY_OR_QUERY } else { BODY };
-        let mut resource = web::resource(entry.path()).route(web::post().to(by_body)).route(web::route().guard(guard::fn_guard(is_query)).to(by_body));
+        let mut resource =
+            web::resource(entry.path()).route(web::post().to(by_body)).route(web::route().guard(guard::fn_guard(is_query)).to(by_body));
         if entry.flat {
             resource = resource.route(web::get().to(by_query)).route(web::head().to(by_query));
         }

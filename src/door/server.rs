@@ -3,13 +3,14 @@
 use std::net::{SocketAddr, TcpListener};
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use actix_web::dev::{Service, ServerHandle};
+use actix_web::dev::{ServerHandle, Service};
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpServer, rt, web};
 use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 
 use super::gate::Gate;
+use super::held::Held;
 use super::tables::Tables;
 use super::watch::{self, Watched};
 use super::{House, routes};
@@ -55,7 +56,8 @@ impl Server {
         let write_time = settings.write_seconds;
         let server = HttpServer::new(move || {
             App::new()
-                .wrap_fn(move |request, next| {
+                .wrap_fn(move |mut request, next| {
+                    let held = Held::take(&mut request);
                     let watched = Watched::new(request.head());
                     let answering = match watch::refused(&request) {
                         Some(problem) => Err(request.into_response(problem.response())),
@@ -67,6 +69,7 @@ impl Server {
                             Err(response) => response,
                         };
                         watched.finish(house, response.response_mut());
+                        held.map(Held::release);
                         Ok(response)
                     }
                 })

@@ -7,8 +7,8 @@ use std::time::Instant;
 
 use actix_web::body::{BodySize, BoxBody, MessageBody};
 use actix_web::dev::{RequestHead, ServiceRequest, ServiceResponse};
+use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
-use actix_web::http::{Method, Version};
 use actix_web::{Error, HttpResponse};
 
 use super::problem::{CODE_HEADER, Problem};
@@ -141,17 +141,18 @@ impl actix_web::ResponseError for Failed {
 pub fn refused(request: &ServiceRequest) -> Option<Problem> {
     let head = request.head();
     if head.method == Method::CONNECT {
-        return Some(Problem::new(Code::MethodNotAllowed, "the method CONNECT", "GET, HEAD, POST or QUERY").allowing("GET, HEAD, POST, QUERY, OPTIONS").closing());
+        return Some(
+            Problem::new(Code::MethodNotAllowed, "the method CONNECT", "GET, HEAD, POST or QUERY")
+                .allowing("GET, HEAD, POST, QUERY, OPTIONS")
+                .closing(),
+        );
     }
     if head.uri.authority().is_some() {
         return Some(Problem::new(Code::NotFound, "an address with a host in it, as for a proxy", "a path such as /v1/convert").closing());
     }
     let length = head.uri.path_and_query().map_or(0, |both| both.as_str().len());
-    if length > limits::ADDRESS {
-        return Some(Problem::new(Code::AddressTooLong, format!("an address of {length} bytes"), format!("at most {} bytes", limits::ADDRESS)));
-    }
-    let upgraded = head.headers.contains_key(header::UPGRADE) && head.version == Version::HTTP_11 && head.headers.contains_key("sec-websocket-key");
-    upgraded.then(|| Problem::new(Code::BadRequest, "a request to change the protocol", "a plain request").closing())
+    let long = || Problem::new(Code::AddressTooLong, format!("an address of {length} bytes"), format!("at most {} bytes", limits::ADDRESS));
+    (length > limits::ADDRESS).then(long)
 }
 
 /// The caller's request id, if it is clean.

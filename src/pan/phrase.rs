@@ -121,7 +121,13 @@ fn named_without_size(rest: &[Token]) -> bool {
 }
 
 /// A trade size by its name.
-fn trade_size(row: &'static PanRow, depth: Option<Length>, phrase: &str, reading: &mut Reading<'_>, at: &Pointer<'_>) -> Result<Pan, Fault> {
+fn trade_size(
+    row: &'static PanRow,
+    depth: Option<Length>,
+    phrase: &str,
+    reading: &mut Reading<'_>,
+    at: &Pointer<'_>,
+) -> Result<Pan, Fault> {
     let Some(kind) = ShapeKind::of_word(row.shape) else { return Err(unknown(phrase, reading, at)) };
     let mut sizes = row.sizes.clone();
     if let Some(depth) = depth {

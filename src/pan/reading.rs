@@ -7,7 +7,9 @@ use super::several::Pans;
 use super::shapes::SHAPES;
 use super::sizes::matching;
 use super::written::{Drawn, Entry, MOST_PANS, PanWritten, PansWritten};
-use crate::quantity::{Amount, Area, Code, Counting, Family, Fault, Faults, Length, Measures, Pointer, Span, Unit, Volume, Written, read_amount};
+use crate::quantity::{
+    Amount, Area, Code, Counting, Family, Fault, Faults, Length, Measures, Pointer, Span, Unit, Volume, Written, read_amount,
+};
 use crate::reference::{Account, Dimension, Reference, Sizes};
 
 /// What a pan is read with.
@@ -24,13 +26,19 @@ pub(super) const MOST_WELLS: u32 = 200;
 
 impl PansWritten {
     /// The pans that are meant. What had to be assumed is told in the account; all faults are told at once.
-    pub fn resolve(&self, measures: Measures, reference: &'static Reference, at: &Pointer<'_>, account: &mut Account) -> Result<Pans, Faults> {
+    pub fn resolve(
+        &self,
+        measures: Measures,
+        reference: &'static Reference,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Pans, Faults> {
         let mut reading = Reading { measures, reference, account };
         match self {
             Self::One(pan) => Ok(Pans { all: vec![pan.resolve(&mut reading, at)?] }),
-            Self::Several(pans) if pans.is_empty() => {
-                Err(Fault::new(at, Code::MissingField, "an empty list", "one pan at least").trying(["\"9 inch round, 2 inches deep\""]).into())
-            }
+            Self::Several(pans) if pans.is_empty() => Err(Fault::new(at, Code::MissingField, "an empty list", "one pan at least")
+                .trying(["\"9 inch round, 2 inches deep\""])
+                .into()),
             Self::Several(pans) if pans.len() > MOST_PANS => {
                 Err(Fault::new(at, Code::TooMany, format!("{} pans", pans.len()), format!("at most {MOST_PANS} kinds of pan")).into())
             }
@@ -114,7 +122,13 @@ fn measured(entries: &[(Dimension, Entry)], measures: Measures, at: &Pointer<'_>
 }
 
 /// A pan of checked measures.
-pub(super) fn assembled(kind: &'static ShapeKind, sizes: Sizes, unit: &'static Unit, reference: &'static Reference, at: &Pointer<'_>) -> Result<Pan, Fault> {
+pub(super) fn assembled(
+    kind: &'static ShapeKind,
+    sizes: Sizes,
+    unit: &'static Unit,
+    reference: &'static Reference,
+    at: &Pointer<'_>,
+) -> Result<Pan, Fault> {
     let shape = (kind.build)(&sizes).map_err(|impossible| refusal(&impossible, &sizes, unit, at))?;
     let depth = match (shape.own_depth(), sizes.length(Dimension::Depth)) {
         (Some(own), _) => Some((own, DepthFrom::Shape)),
@@ -191,7 +205,9 @@ fn unit_of(amount: &Amount, families: &[Family], accepted: &str, tries: &[&str],
     let attempts = || tries.iter().map(|unit| format!("{} {unit}", amount.number.value)).collect::<Vec<_>>();
     match &amount.counting {
         Counting::Unit(unit) if families.contains(&unit.family) => Ok(unit),
-        Counting::Unit(unit) => Err(Fault::new(at, Code::WrongUnit, format!("{}, {}", unit.one, unit.family.word()), accepted).trying(attempts())),
+        Counting::Unit(unit) => {
+            Err(Fault::new(at, Code::WrongUnit, format!("{}, {}", unit.one, unit.family.word()), accepted).trying(attempts()))
+        }
         Counting::Named(word) => Err(amount.unknown_unit(word, at)),
         Counting::Nothing => Err(Fault::new(at, Code::UnitMissing, amount.number.value.to_string(), accepted).trying(attempts())),
         Counting::Disher(_) | Counting::Size(_) => Err(Fault::new(at, Code::WrongUnit, "a count", accepted).trying(attempts())),

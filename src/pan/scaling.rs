@@ -10,33 +10,35 @@ use crate::quantity::{Factor, Fault, Faults, Length, Quantifiable, Quantity, Sha
 use crate::reference::{Account, Dimension};
 
 /// What stays the same when the pan changes.
+///
+/// - `fill`: the share of the capacity that is filled.
+/// - `depth`: the depth of the batter.
+/// - `amount`: the amount: the factor is 1. Will what there is fit?.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keep {
-    /// The share of the capacity that is filled.
     #[default]
     Fill,
-    /// The depth of the batter.
     Depth,
-    /// The amount: the factor is 1. Will what there is fit?
     Amount,
 }
 
 /// By which figures a factor was reckoned.
+///
+/// - `geometry`: inside dimensions, or water to the brim.
+/// - `equal-depth`: areas alone: the depths were taken to be equal, so they cancel.
+/// - `printed`: printed capacities on both sides.
+/// - `mixed`: printed on one side and geometry on the other, bridged by what printed capacities usually are of geometry: a span.
+/// - `batter-depth`: the same depth of batter in both.
+/// - `amount`: nothing is scaled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum System {
-    /// Inside dimensions, or water to the brim.
     Geometry,
-    /// Areas alone: the depths were taken to be equal, so they cancel.
     EqualDepth,
-    /// Printed capacities on both sides.
     Printed,
-    /// Printed on one side and geometry on the other, bridged by what printed capacities usually are of geometry: a span.
     Mixed,
-    /// The same depth of batter in both.
     BatterDepth,
-    /// Nothing is scaled.
     Amount,
 }
 
@@ -84,7 +86,8 @@ fn by_fill(from: &Pans, to: &Pans, account: &mut Account) -> Result<Scaling, Fau
     faults.or(())?;
     if let (Some(before), Some(after)) = (total(from, computed), total(to, computed)) {
         let factor = ratio(after, before);
-        account.step(|| format!("capacity to / capacity from = {:.1} ml / {:.1} ml = {:.4}", ml(after), ml(before), factor.value().value()));
+        account
+            .step(|| format!("capacity to / capacity from = {:.1} ml / {:.1} ml = {:.4}", ml(after), ml(before), factor.value().value()));
         return Ok(Scaling { factor, system: System::Geometry });
     }
     if let (Some(before), Some(after)) = (total(from, printed), total(to, printed)) {
@@ -145,7 +148,9 @@ fn cite(pans: &Pans, account: &mut Account) {
 fn by_print(from: &Pans, to: &Pans, before: Span<Volume>, after: Span<Volume>, account: &mut Account) -> Scaling {
     let factor = ratio(after, before);
     let [was, will] = [before, after].map(|volume| Quantity::from(volume).text);
-    let text = format!("Folds cannot be reckoned, so both capacities are as printed: {was} and {will}. Printed figures run below geometry; the two are not mixed");
+    let text = format!(
+        "Folds cannot be reckoned, so both capacities are as printed: {was} and {will}. Printed figures run below geometry; the two are not mixed"
+    );
     tell(account, odd_one(from, to), None, &text, "printed capacities");
     account.step(|| format!("printed to / printed from = {will} / {was} = {:.4}", factor.value().value()));
     cite(from, account);
@@ -202,7 +207,11 @@ fn by_depth(from: &Pans, to: &Pans, fill: Option<Span<Share>>, account: &mut Acc
     };
     let ends = [fill.low(), fill.value(), fill.high()].map(factor_at);
     let [Some(low), Some(value), Some(high)] = ends else {
-        return Err(from.iter().chain(to.iter()).map(|pan| pan.needs(Dimension::Depth, "a shape by its dimensions")).fold(Faults::new(), collected));
+        return Err(from
+            .iter()
+            .chain(to.iter())
+            .map(|pan| pan.needs(Dimension::Depth, "a shape by its dimensions"))
+            .fold(Faults::new(), collected));
     };
     account.step(|| format!("volumes to the same height of batter: factor {:.4}", value.value()));
     let factor = Span::new(low, value, low).hull(Span::new(high, value, high));

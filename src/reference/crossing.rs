@@ -63,7 +63,14 @@ impl Reference {
         }
     }
 
-    fn weigh_unit(&self, amount: &Amount, unit: &'static Unit, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_unit(
+        &self,
+        amount: &Amount,
+        unit: &'static Unit,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         tell_measures(unit, of, account);
         match unit.family {
             Family::Mass => {
@@ -79,7 +86,14 @@ impl Reference {
         }
     }
 
-    fn weigh_volume(&self, amount: &Amount, one: Volume, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_volume(
+        &self,
+        amount: &Amount,
+        one: Volume,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         let weighing = of.density(at)?;
         weighing.citations.iter().for_each(|citation| account.cite(*citation));
         let volume = one * Factor::times(amount.number.value);
@@ -111,7 +125,14 @@ impl Reference {
         Ok(Weight { mass, doubt, by_way })
     }
 
-    fn weigh_size(&self, amount: &Amount, size: Size, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_size(
+        &self,
+        amount: &Amount,
+        size: Size,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         let Some(part) = of.ingredient.egg_part() else { return counted_in_size(amount, size, of, at, account) };
         let market = size.market.unwrap_or(market_of(of.measures));
         let Some(egg) = self.eggs.find(size, part, of.measures) else {
@@ -126,13 +147,27 @@ impl Reference {
         }
         account.cite(egg.edible.citation);
         account.step(|| {
-            format!("{} x {} {} ({}) x {} g", short(amount.number.value), size.class, of.ingredient.name, market, short(egg.edible.figure.value().in_grams()))
+            format!(
+                "{} x {} {} ({}) x {} g",
+                short(amount.number.value),
+                size.class,
+                of.ingredient.name,
+                market,
+                short(egg.edible.figure.value().in_grams())
+            )
         });
         Ok(over(amount, egg.edible.figure))
     }
 
     /// Pieces of the ingredient itself: eggs (large unless said), fruits.
-    fn weigh_pieces(&self, amount: &Amount, per: f64, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_pieces(
+        &self,
+        amount: &Amount,
+        per: f64,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         let number = Number { low: amount.number.low * per, value: amount.number.value * per, high: amount.number.high * per };
         let pieces = Amount { number, counting: Counting::Nothing };
         if of.ingredient.egg_part().is_some() {
@@ -146,7 +181,14 @@ impl Reference {
     }
 
     /// A word that is no unit: the thing itself, or what it is got from.
-    fn weigh_named(&self, amount: &Amount, word: &str, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_named(
+        &self,
+        amount: &Amount,
+        word: &str,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         let word = plain(word);
         let single = word.strip_suffix('s').unwrap_or(&word);
         if of.ingredient.counted(single, None).is_some() {
@@ -163,7 +205,11 @@ impl Reference {
         match yielded.and_then(|y| Some((y, y.each?))) {
             Some((entry, each)) => {
                 account.cite(entry.citation);
-                account.assume(format!("One {} gives {} g of {}", named.ingredient.name, short(each.value().in_grams()), of.ingredient.name), at, format!("{} g", short(each.value().in_grams() * amount.number.value)));
+                account.assume(
+                    format!("One {} gives {} g of {}", named.ingredient.name, short(each.value().in_grams()), of.ingredient.name),
+                    at,
+                    format!("{} g", short(each.value().in_grams() * amount.number.value)),
+                );
                 Ok(over(amount, each))
             }
             None => Err(amount.unknown_unit(&word, at)),

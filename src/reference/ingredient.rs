@@ -135,7 +135,10 @@ impl Ingredient {
         let of_unit = || self.counted.iter().filter(|counted| counted.unit == unit);
         match size {
             Some(size) => of_unit().find(|counted| counted.size == size),
-            None => of_unit().find(|counted| counted.size.is_empty()).or_else(|| of_unit().find(|c| c.size == "medium")).or_else(|| of_unit().next()),
+            None => of_unit()
+                .find(|counted| counted.size.is_empty())
+                .or_else(|| of_unit().find(|c| c.size == "medium"))
+                .or_else(|| of_unit().next()),
         }
     }
 

@@ -43,8 +43,7 @@ pub struct Found {
 impl Ingredients {
     pub(super) fn load(files: &Files, sources: &Sources) -> Result<Self, TableFault> {
         let mut all = files.ingredients.rows()?.iter().map(|row| ingredient(row, sources)).collect::<Result<Vec<_>, _>>()?;
-        let at: HashMap<&'static str, usize> =
-            all.iter().enumerate().filter_map(|(at, i)| Some((borrowed(&i.id)?, at))).collect();
+        let at: HashMap<&'static str, usize> = all.iter().enumerate().filter_map(|(at, i)| Some((borrowed(&i.id)?, at))).collect();
         if at.len() != all.len() {
             return Err("ingredients.csv: an id stands twice".to_owned());
         }
@@ -151,9 +150,44 @@ impl Ingredients {
 
 /// Words before a name that change neither its weight nor its kind.
 const IDLE: &[&str] = &[
-    "fresh", "freshly", "large", "medium", "small", "extra", "softened", "cold", "cool", "warm", "hot", "boiling", "lukewarm", "tepid",
-    "room-temperature", "ripe", "good", "quality", "organic", "pure", "raw", "finely", "coarsely", "roughly", "thinly", "firmly",
-    "lightly", "level", "heaped", "plain", "dry", "strained", "beaten", "toasted", "roasted", "peeled", "pitted", "cooled",
+    "fresh",
+    "freshly",
+    "large",
+    "medium",
+    "small",
+    "extra",
+    "softened",
+    "cold",
+    "cool",
+    "warm",
+    "hot",
+    "boiling",
+    "lukewarm",
+    "tepid",
+    "room-temperature",
+    "ripe",
+    "good",
+    "quality",
+    "organic",
+    "pure",
+    "raw",
+    "finely",
+    "coarsely",
+    "roughly",
+    "thinly",
+    "firmly",
+    "lightly",
+    "level",
+    "heaped",
+    "plain",
+    "dry",
+    "strained",
+    "beaten",
+    "toasted",
+    "roasted",
+    "peeled",
+    "pitted",
+    "cooled",
 ];
 
 fn way_of_filling(word: &str) -> Option<Filled> {
@@ -209,7 +243,10 @@ fn counted(row: &Row, sources: &Sources) -> Result<Counted, TableFault> {
     Ok(Counted {
         unit: row.required("unit")?,
         size: row.text("size")?,
-        mass: Cited { figure: span(row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams), citation: sources.cite(row)? },
+        mass: Cited {
+            figure: span(row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams),
+            citation: sources.cite(row)?,
+        },
     })
 }
 

@@ -2,6 +2,7 @@
 
 mod account;
 mod advice;
+mod altitude;
 mod caution;
 mod class;
 mod composition;
@@ -10,9 +11,8 @@ mod egg;
 mod ingredient;
 mod ingredients;
 mod loss;
-mod published;
-mod altitude;
 mod pans;
+mod published;
 mod source;
 mod style;
 mod table;
@@ -24,6 +24,7 @@ use sha2::{Digest, Sha256};
 
 pub use account::{Account, Assumption, Owed, Used, Warning};
 pub use advice::{Advice, Advices};
+pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent};
@@ -32,9 +33,8 @@ pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
 pub use loss::{Losses, Stage, StageLoss};
-pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
-pub use altitude::{AltitudeBand, Altitudes};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
+pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
 use table::DataFile;
@@ -92,13 +92,8 @@ impl Reference {
 
     fn read() -> Result<Self, TableFault> {
         let sources = Sources::load(&[SOURCES, SOURCES_TRADE])?;
-        let files = ingredients::Files {
-            ingredients: INGREDIENTS,
-            composition: COMPOSITION,
-            measures: MEASURES,
-            counts: COUNTS,
-            yields: YIELDS,
-        };
+        let files =
+            ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
             version: version(),
             cautions: Cautions::load(CAUTIONS, &sources)?,

@@ -60,8 +60,7 @@ impl Measured {
         let printed_unit = row.required("unit")?;
         let unit = match printed_unit {
             "metric-cup" => Unit::known("metric-cup"),
-            word => Unit::of_word(&word.replace('-', " "), Measures::Us)
-                .ok_or_else(|| row.fault(format_args!("no unit {word}")))?,
+            word => Unit::of_word(&word.replace('-', " "), Measures::Us).ok_or_else(|| row.fault(format_args!("no unit {word}")))?,
         };
         let volume = Volume::millilitres(amount * unit.size);
         let grams = row.figure("grams")?;

@@ -126,7 +126,10 @@ fn every_path_that_is_read_answers_in_the_shape_that_is_promised() {
     let mut faults = Vec::new();
     for (path, item) in document["paths"].as_object().expect("paths").iter().filter(|(_, item)| item["post"].is_null()) {
         let key = item["get"]["parameters"].as_array().into_iter().flatten().find(|parameter| parameter["in"] == "path");
-        let target = key.map_or_else(|| path.clone(), |key| path.replace(&format!("{{{}}}", key["name"].as_str().unwrap_or_default()), key["example"].as_str().unwrap_or_default()));
+        let target = key.map_or_else(
+            || path.clone(),
+            |key| path.replace(&format!("{{{}}}", key["name"].as_str().unwrap_or_default()), key["example"].as_str().unwrap_or_default()),
+        );
         let reply = server.get(&target);
         assert_eq!(reply.status, 200, "{target}: {}", reply.text());
         let content = &item["get"]["responses"]["200"]["content"]["application/json"];

@@ -97,7 +97,12 @@ impl<'a> Judge<'a> {
         self.mending.fault(&at, || Fault::new(&at, Code::UnknownField, shown.as_str(), listed(known)).trying(near));
     }
 
-    fn visit_fields<'de, V: Visitor<'de>>(self, fields: &'a [(String, Node)], known: Option<&'static [&'static str]>, visitor: V) -> Result<V::Value, Stuck> {
+    fn visit_fields<'de, V: Visitor<'de>>(
+        self,
+        fields: &'a [(String, Node)],
+        known: Option<&'static [&'static str]>,
+        visitor: V,
+    ) -> Result<V::Value, Stuck> {
         visitor.visit_map(Fields { judge: self, rest: fields.iter(), known, value: None }).map_err(|stuck: Stuck| stuck.placed(self.at))
     }
 }

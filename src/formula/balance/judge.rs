@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::super::percentages::{NamedBase, in_hundredths};
+use super::super::base::{NamedBase, in_hundredths};
 use super::super::resolved::Mixture;
 use super::super::total::Total;
 use super::finding::{BalanceFinding, BalanceVerdict};
@@ -127,7 +127,14 @@ impl<'f> Judging<'f> {
         open.any(|(_, _, line)| line.ingredient.measured.iter().any(|measured| measured.filled == Some(way)))
     }
 
-    fn mend(&self, entry: &Entry, verdict: BalanceVerdict, whole: &Measured<'_>, by_fat: Option<&Measured<'_>>, on: Option<&[&str]>) -> Option<String> {
+    fn mend(
+        &self,
+        entry: &Entry,
+        verdict: BalanceVerdict,
+        whole: &Measured<'_>,
+        by_fat: Option<&Measured<'_>>,
+        on: Option<&[&str]>,
+    ) -> Option<String> {
         let amounts = |measured| Amounts::of(self, entry, measured);
         match verdict {
             BalanceVerdict::Within => None,

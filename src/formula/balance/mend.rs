@@ -4,7 +4,7 @@ use super::BalanceVerdict;
 use super::judge::{Judging, Measured, verdict};
 use super::rulebook::Entry;
 use super::{Counts, Over, Reading};
-use crate::formula::percentages::in_hundredths;
+use crate::formula::base::in_hundredths;
 use crate::formula::resolved::Mixture;
 use crate::quantity::{Factor, Mass, Quantity, Span};
 use crate::reference::{Basis, Bound, Ingredient};
@@ -36,8 +36,12 @@ impl<'n> Amounts<'n> {
             Over::Base => (judging.base.spoken(), true),
             Over::This(what, _) => (what, false),
         };
-        let of_base = |i: &Ingredient| super::super::percentages::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
-        let inside = on_base && judging.mixture.lines().any(|(_, _, line)| (entry.rule.counts)(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
+        let of_base = |i: &Ingredient| super::super::base::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
+        let inside = on_base
+            && judging
+                .mixture
+                .lines()
+                .any(|(_, _, line)| (entry.rule.counts)(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
         Self {
             above: measured.above.mass().value().in_grams(),
             below: measured.below.mass().value().in_grams(),
@@ -68,7 +72,10 @@ impl<'n> Amounts<'n> {
         let settle = match on.first() {
             Some(&"whole") => "It holds by the whole weight of the fat, not by the fat alone".to_owned(),
             Some(&"effective-fat") => "It holds by the fat alone, without the water of butter, not by its whole weight".to_owned(),
-            Some(_) if every_way => "It holds by the usual weight of a cup in every way of filling; only the extremes of the published weights go beyond".to_owned(),
+            Some(_) if every_way => {
+                "It holds by the usual weight of a cup in every way of filling; only the extremes of the published weights go beyond"
+                    .to_owned()
+            }
             Some(_) => format!("It holds with cups {}: say how they were filled, or weigh", on.join(" or ")),
             None => "Weigh what is measured by cups or given as a range".to_owned(),
         };
@@ -164,7 +171,10 @@ mod tests {
     #[test]
     fn starch_beyond_half_is_exchanged_for_flour() {
         let genoise = [("cake flour", "50 g"), ("cornstarch", "100 g"), ("granulated sugar", "150 g"), ("egg", "250 g")];
-        assert_eq!(mend("genoise", "starch", &genoise).as_deref(), Some("Exchange 25 g of cornstarch for as much of the other flour and starch"));
+        assert_eq!(
+            mend("genoise", "starch", &genoise).as_deref(),
+            Some("Exchange 25 g of cornstarch for as much of the other flour and starch")
+        );
     }
 
     #[test]

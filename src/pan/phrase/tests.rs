@@ -7,7 +7,8 @@ use crate::reference::{Account, Assumption, Reference};
 fn read(phrase: &str) -> (Result<Pan, Faults>, Vec<Assumption>) {
     let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
     let mut account = Account::new(reference, false);
-    let written: PansWritten = serde_json::from_value(serde_json::Value::String(phrase.to_owned())).unwrap_or_else(|fault| panic!("{fault}"));
+    let written: PansWritten =
+        serde_json::from_value(serde_json::Value::String(phrase.to_owned())).unwrap_or_else(|fault| panic!("{fault}"));
     let pans = written.resolve(Measures::Us, reference, &Pointer::ROOT.key("from"), &mut account);
     (pans.map(|mut pans| pans.all.remove(0)), account.settle(String::new()).assumptions)
 }
@@ -26,12 +27,22 @@ fn is(phrase: &str, shape: &str, cups: f64, count: u32) -> (Pan, Vec<Assumption>
 fn refused(phrase: &str, code: Code) {
     let (pan, _) = read(phrase);
     let faults = pan.map(|pan| pan.text()).expect_err(phrase);
-    assert_eq!(faults.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect::<Vec<_>>(), [(code, "/from")], "{phrase}: {faults:?}");
+    assert_eq!(
+        faults.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect::<Vec<_>>(),
+        [(code, "/from")],
+        "{phrase}: {faults:?}"
+    );
 }
 
 #[test]
 fn a_round_is_read_in_any_order() {
-    for phrase in ["9 inch round, 2 inches deep", "round, 9 in, depth 2 in", "2 inches deep 9\" round cake pan", "9x2 in round", "9-inch round pan 2-inch deep"] {
+    for phrase in [
+        "9 inch round, 2 inches deep",
+        "round, 9 in, depth 2 in",
+        "2 inches deep 9\" round cake pan",
+        "9x2 in round",
+        "9-inch round pan 2-inch deep",
+    ] {
         let (pan, told) = is(phrase, "round", 8.813, 1);
         assert_eq!(pan.depth_from(), Some(DepthFrom::Given), "{phrase}");
         assert!(told.is_empty(), "{phrase}: {told:?}");
@@ -114,7 +125,10 @@ fn a_size_that_is_not_in_the_table_is_built_of_its_numbers() {
 #[test]
 fn a_material_may_be_said() {
     let (pan, _) = read("9x13 glass baking dish");
-    assert_eq!(pan.map(|pan| (pan.material(), pan.shape())).map_err(|faults| panic!("{faults:?}")), Ok::<_, ()>((Material::Glass, "rectangle")));
+    assert_eq!(
+        pan.map(|pan| (pan.material(), pan.shape())).map_err(|faults| panic!("{faults:?}")),
+        Ok::<_, ()>((Material::Glass, "rectangle"))
+    );
 }
 
 #[test]

@@ -31,7 +31,11 @@ fn every_fault_is_told_at_its_place() {
     refused("{\"round\":{\"diameter\":\"11 m\"}}", Code::OutOfRange, "/to/round/diameter");
     refused("{\"round\":{\"diameter\":\"9-10 in\"}}", Code::UnreadableAmount, "/to/round/diameter");
     refused("{\"round\":{\"diameter\":\"9 in\"},\"count\":0}", Code::OutOfRange, "/to/count");
-    refused("{\"tube\":{\"diameter\":\"9 in\",\"depth\":\"3 in\",\"core_diameter\":\"9 in\"}}", Code::ImpossiblePan, "/to/tube/core_diameter");
+    refused(
+        "{\"tube\":{\"diameter\":\"9 in\",\"depth\":\"3 in\",\"core_diameter\":\"9 in\"}}",
+        Code::ImpossiblePan,
+        "/to/tube/core_diameter",
+    );
     refused("{\"muffin-tray\":{\"wells\":0,\"diameter\":\"7 cm\"}}", Code::OutOfRange, "/to/muffin-tray/wells");
     refused("{\"measured\":{\"capacity\":\"0 ml\"}}", Code::ImpossiblePan, "/to/measured/capacity");
     refused("[]", Code::MissingField, "/to");

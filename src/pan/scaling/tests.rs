@@ -57,7 +57,13 @@ fn a_depth_that_does_not_cancel_is_asked_for_at_its_place() {
 #[test]
 fn a_ring_of_twelve_printed_cups_takes_half_as_much_again_as_a_round_of_eight() {
     is("\"9 inch round, 2 inches deep\"", "\"12-cup fluted ring\"", Keep::Fill, 1.5, System::Printed);
-    is("{\"round\":{\"diameter\":\"9 in\",\"depth\":\"2 in\"}}", "{\"fluted-ring\":{\"capacity\":\"12 cups\"}}", Keep::Fill, 1.5, System::Printed);
+    is(
+        "{\"round\":{\"diameter\":\"9 in\",\"depth\":\"2 in\"}}",
+        "{\"fluted-ring\":{\"capacity\":\"12 cups\"}}",
+        Keep::Fill,
+        1.5,
+        System::Printed,
+    );
     let (_, told) = from_to("\"9 inch round, 2 inches deep\"", "\"12-cup fluted ring\"", Keep::Fill);
     assert!(told > 0, "the system is told");
 }

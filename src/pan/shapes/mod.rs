@@ -12,9 +12,7 @@ macro_rules! shapes {
 
 mod four_sided;
 
-shapes!(
-    round, springform, square, rectangle, sheet, loaf, tube, fluted_ring, oval, hexagon, heart, hemisphere, muffin_tray, measured,
-);
+shapes!(round, springform, square, rectangle, sheet, loaf, tube, fluted_ring, oval, hexagon, heart, hemisphere, muffin_tray, measured,);
 
 impl super::ShapeKind {
     /// The shape with this word.

@@ -111,7 +111,8 @@ fn pans_that_cannot_be_are_refused() {
 fn every_trade_size_is_a_pan_that_can_be() {
     for row in reference().pans.all {
         let kind = crate::pan::ShapeKind::of_word(row.shape).unwrap_or_else(|| panic!("{}: no shape {}", row.id, row.shape));
-        let pan = assembled(kind, row.sizes.clone(), row.unit, reference(), &Pointer::ROOT).unwrap_or_else(|fault| panic!("{}: {fault:?}", row.id));
+        let pan = assembled(kind, row.sizes.clone(), row.unit, reference(), &Pointer::ROOT)
+            .unwrap_or_else(|fault| panic!("{}: {fault:?}", row.id));
         let capacity = pan.capacity().unwrap_or_else(|fault| panic!("{}: {fault:?}", row.id)).value();
         if let Some(published) = row.published {
             // Printed capacities are 0.56 to 1.08 of geometry in the table's sources; the mini muffin well is the one above.
@@ -135,7 +136,13 @@ fn sample(word: &str, size: f64) -> Vec<(Dimension, f64)> {
         "square" => vec![(Side, size), (BaseSide, size * 0.9), (Depth, size / 4.0)],
         "rectangle" | "sheet" => vec![(Length, size), (Width, size * 0.7), (Depth, size / 6.0), (Corner, size * 0.1)],
         "loaf" => vec![(Length, size), (Width, size / 2.0), (BaseLength, size * 0.9), (BaseWidth, size * 0.4), (Depth, size / 3.0)],
-        "tube" => vec![(Diameter, size), (CoreDiameter, size * 0.3), (CoreTopDiameter, size * 0.2), (BaseDiameter, size * 0.9), (Depth, size / 3.0)],
+        "tube" => vec![
+            (Diameter, size),
+            (CoreDiameter, size * 0.3),
+            (CoreTopDiameter, size * 0.2),
+            (BaseDiameter, size * 0.9),
+            (Depth, size / 3.0),
+        ],
         "oval" => vec![(Length, size), (Width, size * 0.7), (Depth, size / 4.0)],
         "hexagon" => vec![(Across, size), (Depth, size / 4.0)],
         "heart" => vec![(Width, size), (Depth, size / 4.0)],
