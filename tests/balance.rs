@@ -60,9 +60,17 @@ fn every_formula_has_the_percentages_and_the_verdicts_that_are_expected() {
                 wrong.push(format!("{id}: {} is {} and not {expected}", line["ingredient"], found["percent"]));
             }
         }
-        let findings: BTreeMap<&str, &Value> = answer["findings"].as_array().into_iter().flatten().map(|f| (f["rule"].as_str().unwrap_or_default(), f)).collect();
-        let mut verdicts: BTreeMap<&str, &str> = formula["inside"].as_array().into_iter().flatten().map(|rule| (rule.as_str().unwrap_or_default(), "within")).collect();
-        verdicts.extend(formula["outside"].as_array().into_iter().flatten().map(|o| (o["rule"].as_str().unwrap_or_default(), o["verdict"].as_str().unwrap_or_default())));
+        let findings: BTreeMap<&str, &Value> =
+            answer["findings"].as_array().into_iter().flatten().map(|f| (f["rule"].as_str().unwrap_or_default(), f)).collect();
+        let mut verdicts: BTreeMap<&str, &str> =
+            formula["inside"].as_array().into_iter().flatten().map(|rule| (rule.as_str().unwrap_or_default(), "within")).collect();
+        verdicts.extend(
+            formula["outside"]
+                .as_array()
+                .into_iter()
+                .flatten()
+                .map(|o| (o["rule"].as_str().unwrap_or_default(), o["verdict"].as_str().unwrap_or_default())),
+        );
         for (rule, expected) in formula["expect"]["rules"].as_object().into_iter().flatten() {
             checks += 1;
             match findings.get(rule.as_str()) {
@@ -73,7 +81,15 @@ fn every_formula_has_the_percentages_and_the_verdicts_that_are_expected() {
         for (rule, found) in &findings {
             checks += 1;
             if verdicts.get(rule) != found["verdict"].as_str().as_ref() {
-                wrong.push(format!("{id}: {rule} {} [{} … {}] is {} and not {:?} ({})", found["measured"], found["low"], found["high"], found["verdict"], verdicts.get(rule), found["depends_on"]));
+                wrong.push(format!(
+                    "{id}: {rule} {} [{} … {}] is {} and not {:?} ({})",
+                    found["measured"],
+                    found["low"],
+                    found["high"],
+                    found["verdict"],
+                    verdicts.get(rule),
+                    found["depends_on"]
+                ));
             }
         }
     }

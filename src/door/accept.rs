@@ -39,7 +39,8 @@ pub fn negotiated(headers: &HeaderMap, offered: &[Form]) -> Result<Form, Problem
     if matches!(first.as_bytes(), b"*/*" | b"application/json") && headers.get_all(header::ACCEPT).count() == 1 {
         return Ok(offered[0]);
     }
-    let ranges: Vec<Range<'_>> = lines.filter_map(|line| line.to_str().ok()).flat_map(|line| line.split(',')).filter_map(Range::read).collect();
+    let ranges: Vec<Range<'_>> =
+        lines.filter_map(|line| line.to_str().ok()).flat_map(|line| line.split(',')).filter_map(Range::read).collect();
     let best = offered.iter().map(|form| (weight(&ranges, *form), *form)).rev().max_by(|a, b| a.0.total_cmp(&b.0));
     match best {
         Some((weight, form)) if weight > 0.0 => Ok(form),

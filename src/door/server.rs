@@ -138,7 +138,11 @@ struct Signals {
 
 impl Signals {
     fn take() -> std::io::Result<Self> {
-        Ok(Self { terminate: signal(SignalKind::terminate())?, interrupt: signal(SignalKind::interrupt())?, hang_up: signal(SignalKind::hangup())? })
+        Ok(Self {
+            terminate: signal(SignalKind::terminate())?,
+            interrupt: signal(SignalKind::interrupt())?,
+            hang_up: signal(SignalKind::hangup())?,
+        })
     }
 
     async fn next(&mut self) {

@@ -303,7 +303,20 @@ pub struct MixtureContents {
 impl Percentages {
     pub fn of(mixture: &Mixture<'_>, base: &NamedBase) -> Self {
         let lines = mixture.lines().map(|(part, at, line)| LinePercent::of(mixture, base, part, at, line));
-        Self { basis: base.word(), lines: lines.collect(), classes: ClassPercents::fill(|class| some(base.total(), &mixture.class(class))) }
+        Self { basis: base.word(), lines: lines.collect(), classes: ClassPercents::of(mixture, base) }
+    }
+}
+
+impl ClassPercents {
+    /// All classes in one walk over the lines.
+    fn of(mixture: &Mixture<'_>, base: &NamedBase) -> Self {
+        let mut totals: [Total; Class::ALL.len()] = Default::default();
+        for (_, _, line) in mixture.lines() {
+            for (class, share) in &line.ingredient.classes {
+                totals[*class as usize].add(&line.weight, line.doubt, share.as_factor());
+            }
+        }
+        Self::fill(|class| some(base.total(), &totals[class as usize]))
     }
 }
 
@@ -321,11 +334,20 @@ impl LinePercent {
 
 impl MixtureContents {
     pub fn of(mixture: &Mixture<'_>) -> Self {
-        let whole = mixture.whole();
-        let unknown = mixture.sum(|i| Factor::times(if i.composition.is_none() { 1.0 } else { 0.0 }));
+        let mut totals: [Total; Constituent::ALL.len()] = Default::default();
+        let (mut whole, mut unknown) = (Total::default(), Total::default());
+        for (_, _, line) in mixture.lines() {
+            whole.add(&line.weight, line.doubt, Factor::ONE);
+            match &line.ingredient.composition {
+                Some(composition) => Constituent::ALL
+                    .iter()
+                    .for_each(|constituent| totals[*constituent as usize].add(&line.weight, line.doubt, composition.share(*constituent))),
+                None => unknown.add(&line.weight, line.doubt, Factor::ONE),
+            }
+        }
         Self {
             weight: whole.mass().into(),
-            in_100_g: Contents::fill(|constituent| some(&whole, &mixture.constituent(constituent, |_| true))),
+            in_100_g: Contents::fill(|constituent| some(&whole, &totals[constituent as usize])),
             without_figures: some(&whole, &unknown),
         }
     }

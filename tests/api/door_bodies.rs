@@ -22,7 +22,9 @@ fn a_body_too_large_is_refused_before_it_is_read_and_the_sender_sees_it() {
     assert_eq!((answer.status, answer.code().as_str()), (413, "too-large"));
     assert!(answer.text().contains("1048576"));
     let mut stream = server.connect();
-    stream.write_all(b"POST /v1/convert HTTP/1.1\r\nHost: a\r\nContent-Type: application/json\r\nContent-Length: 10000000000\r\n\r\n").expect("sent");
+    stream
+        .write_all(b"POST /v1/convert HTTP/1.1\r\nHost: a\r\nContent-Type: application/json\r\nContent-Length: 10000000000\r\n\r\n")
+        .expect("sent");
     assert_eq!(read_reply(&mut BufReader::new(stream), false).map(|answer| answer.status), Some(413));
     let mut stream = server.connect();
     let chunk = [b"100000\r\n".as_slice(), &vec![b' '; 1 << 20], b"\r\n"].concat();
@@ -35,14 +37,32 @@ fn a_body_too_large_is_refused_before_it_is_read_and_the_sender_sees_it() {
 fn a_body_that_is_no_json_is_refused_by_line_and_column() {
     let server = Server::start();
     for body in [
-        "{\"amount\":", "{} x", "{}{}", "{\"a\":1,}", "{/**/}", "{'a':1}", "{\"a\":0x1}", "{\"a\":+1}", "{\"a\":.5}", "{\"a\":010}", "{\"a\":NaN}", "{\"a\":Infinity}",
-        "{\"a\":-Infinity}", "{\"a\":\"\\ud800\"}",
+        "{\"amount\":",
+        "{} x",
+        "{}{}",
+        "{\"a\":1,}",
+        "{/**/}",
+        "{'a':1}",
+        "{\"a\":0x1}",
+        "{\"a\":+1}",
+        "{\"a\":.5}",
+        "{\"a\":010}",
+        "{\"a\":NaN}",
+        "{\"a\":Infinity}",
+        "{\"a\":-Infinity}",
+        "{\"a\":\"\\ud800\"}",
     ] {
         let answer = refused(&server, body.as_bytes());
         assert_eq!((answer.status, answer.code().as_str()), (400, "not-json"), "{body}");
         assert!(answer.json()["detail"].as_str().is_some_and(|detail| detail.contains("line 1, column")), "{}", answer.text());
     }
-    for (body, code) in [(&b""[..], "body-missing"), (b" \n", "body-missing"), (b"\xef\xbb\xbf{}", "byte-order-mark"), (b"{\"a\":\"\xff\"}", "not-utf-8"), (b"{\"a\":\"\xed\xa0\x80\"}", "not-utf-8")] {
+    for (body, code) in [
+        (&b""[..], "body-missing"),
+        (b" \n", "body-missing"),
+        (b"\xef\xbb\xbf{}", "byte-order-mark"),
+        (b"{\"a\":\"\xff\"}", "not-utf-8"),
+        (b"{\"a\":\"\xed\xa0\x80\"}", "not-utf-8"),
+    ] {
         assert_eq!(refused(&server, body).code(), code);
     }
     for body in ["[]", "[{}]", "\"x\"", "5", "null", "true"] {
@@ -59,7 +79,9 @@ fn depth_and_crowds_of_keys_cost_no_time() {
     let keys: Vec<String> = (0..60_000).map(|index| format!("\"key{index}\":1")).collect();
     let crowd = format!("{{{}}}", keys.join(","));
     // The test build is some ten times slower than the one that is shipped.
-    for (body, code, milliseconds) in [(&deep, "too-deep", 200), (&inside, "too-deep", 200), (&objects, "too-deep", 200), (&crowd, "unknown-field", 2000)] {
+    for (body, code, milliseconds) in
+        [(&deep, "too-deep", 200), (&inside, "too-deep", 200), (&objects, "too-deep", 200), (&crowd, "unknown-field", 2000)]
+    {
         let begun = Instant::now();
         assert_eq!(refused(&server, body.as_bytes()).code(), code);
         assert!(begun.elapsed().as_millis() < milliseconds, "{code} took {:?}", begun.elapsed());
@@ -73,7 +95,8 @@ fn depth_and_crowds_of_keys_cost_no_time() {
 fn every_fault_of_a_body_is_told_at_once_with_its_place_and_its_mend() {
     let server = Server::start();
     let nothing = refused(&server, b"{}").json();
-    let missing: Vec<_> = nothing["faults"].as_array().expect("faults").iter().map(|fault| fault["pointer"].as_str().expect("a pointer")).collect();
+    let missing: Vec<_> =
+        nothing["faults"].as_array().expect("faults").iter().map(|fault| fault["pointer"].as_str().expect("a pointer")).collect();
     assert!(missing.contains(&"/amount") && missing.contains(&"/to"), "{missing:?}");
     let problem = refused(&server, br#"{"amount":"2 blobs","amuont":1,"to":5,"to":"g","measures":"metrik"}"#);
     assert_eq!(problem.status, 422);
@@ -93,7 +116,12 @@ fn every_fault_of_a_body_is_told_at_once_with_its_place_and_its_mend() {
 #[test]
 fn only_plain_json_in_utf_8_is_taken() {
     let server = Server::start();
-    for header in [("Content-Type", "text/plain"), ("Content-Type", "application/json; charset=utf-16"), ("Content-Type", "multipart/form-data"), ("X-None", "1")] {
+    for header in [
+        ("Content-Type", "text/plain"),
+        ("Content-Type", "application/json; charset=utf-16"),
+        ("Content-Type", "multipart/form-data"),
+        ("X-None", "1"),
+    ] {
         let answer = server.ask("POST", "/v1/convert", &[header], b"{}");
         assert_eq!((answer.status, answer.code().as_str()), (415, "unsupported-media-type"), "{header:?}");
         assert!(answer.text().contains("application/json"));
@@ -153,7 +181,22 @@ fn texts_that_mean_harm_stay_texts() {
     let server = Server::start();
     let long = "x".repeat(100_000);
     let patterns = ["1/".repeat(60_000), "(".repeat(60_000), "1 1/2 ".repeat(60_000)];
-    let texts = ["2 gr\u{430}m", "2 \u{202e}g", "2 g\u{200b}", "2 \u{e0067}", "2 Z\u{335}a\u{334}l", "2 ı", "2 ß", "2 ﬁ", "2 <script>alert(1)</script>", "2 ${jndi:ldap://x}", "2 %s%n", "2 \u{0}", "2 \u{1b}[31m", "2 \r\nX: y"];
+    let texts = [
+        "2 gr\u{430}m",
+        "2 \u{202e}g",
+        "2 g\u{200b}",
+        "2 \u{e0067}",
+        "2 Z\u{335}a\u{334}l",
+        "2 ı",
+        "2 ß",
+        "2 ﬁ",
+        "2 <script>alert(1)</script>",
+        "2 ${jndi:ldap://x}",
+        "2 %s%n",
+        "2 \u{0}",
+        "2 \u{1b}[31m",
+        "2 \r\nX: y",
+    ];
     for text in texts.into_iter().chain(patterns.iter().map(String::as_str)).chain([long.as_str()]) {
         let begun = Instant::now();
         let answer = server.post("/v1/convert", &serde_json::json!({"amount": text, "to": "ml"}).to_string());
@@ -171,7 +214,13 @@ fn texts_that_mean_harm_stay_texts() {
 fn a_strange_accept_is_answered_or_refused_as_a_problem() {
     let server = Server::start();
     let target = "/v1/convert?amount=3+Tbsp&to=ml";
-    for (accept, status) in [(",".repeat(3000), 406), ("*/*;q=NaN".into(), 200), ("application/*;q=0.1, */*;q=0".into(), 200), ("image/png".into(), 406), ("text/plain".into(), 200)] {
+    for (accept, status) in [
+        (",".repeat(3000), 406),
+        ("*/*;q=NaN".into(), 200),
+        ("application/*;q=0.1, */*;q=0".into(), 200),
+        ("image/png".into(), 406),
+        ("text/plain".into(), 200),
+    ] {
         assert_eq!(server.ask("GET", target, &[("Accept", &accept)], b"").status, status, "{accept:.40}");
     }
     let cell = server.ask("GET", &format!("{target}&format=text"), &[("Accept", "application/json")], b"");

@@ -60,7 +60,13 @@ fn a_chunk_that_is_wrongly_framed_is_refused() {
 fn headers_that_only_other_programs_heed_change_nothing() {
     let server = Server::start();
     let plain = server.post("/v1/convert", QUESTION);
-    for header in [("Content_Length", "3"), ("Transfer_Encoding", "chunked"), ("X-HTTP-Method-Override", "DELETE"), ("X-Original-URL", "/health/live"), ("Expect", "200-ok")] {
+    for header in [
+        ("Content_Length", "3"),
+        ("Transfer_Encoding", "chunked"),
+        ("X-HTTP-Method-Override", "DELETE"),
+        ("X-Original-URL", "/health/live"),
+        ("Expect", "200-ok"),
+    ] {
         let answer = server.ask("POST", "/v1/convert", &[("Content-Type", "application/json"), header], QUESTION.as_bytes());
         assert_eq!((answer.status, answer.body), (200, plain.body.clone()), "{header:?}");
     }
@@ -103,11 +109,20 @@ fn a_wrong_method_is_told_which_are_right() {
 #[test]
 fn what_is_not_http_1_gets_400_or_is_closed_and_an_upgrade_is_ignored() {
     let server = Server::start();
-    for noise in [&b"GET /\r\n\r\n"[..], b"GET / HTTP/9.9\r\nHost: a\r\n\r\n", b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03", &[0; 100], b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n"] {
+    for noise in [
+        &b"GET /\r\n\r\n"[..],
+        b"GET / HTTP/9.9\r\nHost: a\r\n\r\n",
+        b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03",
+        &[0; 100],
+        b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n",
+    ] {
         let answers = statuses(&server.raw(noise));
         assert!(answers.is_empty() || answers == [400], "{noise:?}");
     }
-    for upgrade in ["Upgrade: h2c\r\nConnection: Upgrade, HTTP2-Settings\r\nHTTP2-Settings: x", "Upgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Key: eA=="] {
+    for upgrade in [
+        "Upgrade: h2c\r\nConnection: Upgrade, HTTP2-Settings\r\nHTTP2-Settings: x",
+        "Upgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Key: eA==",
+    ] {
         let request = format!("GET /health/live HTTP/1.1\r\nHost: a\r\n{upgrade}\r\n\r\n");
         let mut stream = server.connect();
         stream.write_all(request.as_bytes()).expect("sent");
@@ -130,7 +145,11 @@ fn a_long_address_and_a_large_head_are_refused_at_once() {
     let begun = Instant::now();
     let long = server.get(&format!("/v1/convert?amount={}", "9".repeat(9000)));
     assert_eq!((long.status, long.code().as_str()), (414, "address-too-long"));
-    for head in [format!("GET /{} HTTP/1.1\r\nHost: a\r\n\r\n", "a".repeat(70_000)), format!("GET / HTTP/1.1\r\nHost: a\r\n{}\r\n", "X: a\r\n".repeat(5000)), format!("GET / HTTP/1.1\r\nHost: a\r\nX: {}\r\n\r\n", "a".repeat(1_000_000))] {
+    for head in [
+        format!("GET /{} HTTP/1.1\r\nHost: a\r\n\r\n", "a".repeat(70_000)),
+        format!("GET / HTTP/1.1\r\nHost: a\r\n{}\r\n", "X: a\r\n".repeat(5000)),
+        format!("GET / HTTP/1.1\r\nHost: a\r\nX: {}\r\n\r\n", "a".repeat(1_000_000)),
+    ] {
         let answers = statuses(&server.raw(head.as_bytes()));
         assert!(answers.iter().all(|status| [400, 414, 431].contains(status)), "{answers:?}");
     }
@@ -140,7 +159,9 @@ fn a_long_address_and_a_large_head_are_refused_at_once() {
 #[test]
 fn an_address_with_odd_bytes_leads_nowhere_and_into_no_header() {
     let server = Server::start();
-    for path in ["/%00", "/%zz", "/%c0%af", "/../../etc/passwd", "/v1%2fconvert", "/v1/sources/%0d%0aSet-Cookie:x", "//v1/convert", "/v1/convert/"] {
+    for path in
+        ["/%00", "/%zz", "/%c0%af", "/../../etc/passwd", "/v1%2fconvert", "/v1/sources/%0d%0aSet-Cookie:x", "//v1/convert", "/v1/convert/"]
+    {
         let answer = server.get(path);
         assert_eq!(answer.status, 404, "{path}");
         assert_eq!(answer.code(), "not-found");
@@ -153,7 +174,8 @@ fn an_address_with_odd_bytes_leads_nowhere_and_into_no_header() {
 fn forty_requests_sent_together_get_forty_answers_in_order() {
     let server = Server::start();
     let mut stream = server.connect();
-    let requests: String = (0..40).map(|index| if index % 2 == 0 { LIVE.to_owned() } else { LIVE.replace("/health/live", "/nowhere") }).collect();
+    let requests: String =
+        (0..40).map(|index| if index % 2 == 0 { LIVE.to_owned() } else { LIVE.replace("/health/live", "/nowhere") }).collect();
     stream.write_all(requests.as_bytes()).expect("sent");
     let mut reader = BufReader::new(stream);
     for index in 0..40 {

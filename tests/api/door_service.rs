@@ -8,7 +8,12 @@ use crate::server::Server;
 /// Starts the binary with settings that must stop it; gives its exit code and what it said.
 fn stopped(settings: &[(&str, &str)], flags: &[&str]) -> (Option<i32>, String) {
     let begun = Instant::now();
-    let done = Command::new(env!("CARGO_BIN_EXE_evencrumb")).args(flags).envs(settings.iter().copied()).stdout(Stdio::null()).output().expect("it runs");
+    let done = Command::new(env!("CARGO_BIN_EXE_evencrumb"))
+        .args(flags)
+        .envs(settings.iter().copied())
+        .stdout(Stdio::null())
+        .output()
+        .expect("it runs");
     assert!(begun.elapsed() < Duration::from_millis(500), "{:?}", begun.elapsed());
     (done.status.code(), String::from_utf8_lossy(&done.stderr).into_owned())
 }
@@ -92,7 +97,9 @@ fn told_to_stop_under_load_no_answer_is_lost() {
                 while begun.elapsed() < Duration::from_millis(800) {
                     use std::io::{Read, Write};
                     let mut stream = std::net::TcpStream::connect(address).expect("still listening");
-                    stream.write_all(b"GET /v1/convert?amount=3+Tbsp&to=ml HTTP/1.1\r\nHost: a\r\nConnection: close\r\n\r\n").expect("sent");
+                    stream
+                        .write_all(b"GET /v1/convert?amount=3+Tbsp&to=ml HTTP/1.1\r\nHost: a\r\nConnection: close\r\n\r\n")
+                        .expect("sent");
                     let mut answer = String::new();
                     stream.read_to_string(&mut answer).expect("an answer");
                     assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
@@ -138,7 +145,11 @@ fn it_runs_with_nothing_of_its_own_around_it() {
 /// The first line of a service whose log nobody reads, and what its log goes into.
 fn unread() -> (std::process::Child, std::net::SocketAddr, std::process::ChildStdout) {
     use std::io::Read;
-    let mut child = Command::new(env!("CARGO_BIN_EXE_evencrumb")).env("EVENCRUMB_ADDRESS", "127.0.0.1:0").stdout(Stdio::piped()).spawn().expect("it starts");
+    let mut child = Command::new(env!("CARGO_BIN_EXE_evencrumb"))
+        .env("EVENCRUMB_ADDRESS", "127.0.0.1:0")
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("it starts");
     let mut out = child.stdout.take().expect("its output");
     let mut line = Vec::new();
     while line.last() != Some(&b'\n') {
@@ -182,7 +193,11 @@ fn a_hundred_and_twenty_eight_askers_get_the_same_bytes_or_are_sent_away_politel
             scope.spawn(|| {
                 for _ in 0..5 {
                     let answer = server.get(target);
-                    assert!(answer.status == 200 && answer.body == right || answer.status == 503 && answer.header("retry-after").is_some(), "{}", answer.text());
+                    assert!(
+                        answer.status == 200 && answer.body == right || answer.status == 503 && answer.header("retry-after").is_some(),
+                        "{}",
+                        answer.text()
+                    );
                 }
             });
         }
@@ -279,7 +294,13 @@ fn parameters_of_the_door_are_strict_too() {
 fn the_limits_told_are_the_limits_kept() {
     let server = Server::with(&[("EVENCRUMB_BODY_BYTES", "2048")]);
     let limits = server.get("/v1/limits").json();
-    let value = |name: &str| limits["limits"].as_array().and_then(|all| all.iter().find(|limit| limit["name"] == name)).and_then(|limit| limit["value"].as_f64()).unwrap_or_else(|| panic!("no limit {name}")) as usize;
+    let value = |name: &str| {
+        limits["limits"]
+            .as_array()
+            .and_then(|all| all.iter().find(|limit| limit["name"] == name))
+            .and_then(|limit| limit["value"].as_f64())
+            .unwrap_or_else(|| panic!("no limit {name}")) as usize
+    };
     assert_eq!(value("body"), 2048);
     let question = |blanks: usize| format!("{}{}", r#"{"amount":"3 Tbsp","to":"ml"}"#, " ".repeat(blanks - 29));
     assert_eq!(server.post("/v1/convert", &question(2048)).status, 200);
@@ -326,7 +347,10 @@ fn one_line_is_logged_a_request_and_never_what_was_asked() {
     let log = server.log();
     assert_eq!(log.len(), 2, "{log:?}");
     let lines: Vec<serde_json::Value> = log.iter().map(|line| serde_json::from_str(line).expect("JSON")).collect();
-    assert_eq!((&lines[0]["method"], &lines[0]["route"], &lines[0]["status"], &lines[0]["code"]), (&"POST".into(), &"/v1/convert".into(), &422.into(), &"unknown-unit".into()));
+    assert_eq!(
+        (&lines[0]["method"], &lines[0]["route"], &lines[0]["status"], &lines[0]["code"]),
+        (&"POST".into(), &"/v1/convert".into(), &422.into(), &"unknown-unit".into())
+    );
     assert_eq!((&lines[1]["method"], &lines[1]["route"], &lines[1]["request_id"]), (&"other".into(), &"none".into(), &"order-9".into()));
     assert!(!log.concat().contains("secret") && !log.concat().contains("private"));
 }

@@ -6,12 +6,8 @@ use std::time::{Duration, Instant};
 
 use crate::server::Server;
 
-const SHORT: &[(&str, &str)] = &[
-    ("EVENCRUMB_HEAD_SECONDS", "1"),
-    ("EVENCRUMB_BODY_SECONDS", "1"),
-    ("EVENCRUMB_IDLE_SECONDS", "1"),
-    ("EVENCRUMB_WRITE_SECONDS", "1"),
-];
+const SHORT: &[(&str, &str)] =
+    &[("EVENCRUMB_HEAD_SECONDS", "1"), ("EVENCRUMB_BODY_SECONDS", "1"), ("EVENCRUMB_IDLE_SECONDS", "1"), ("EVENCRUMB_WRITE_SECONDS", "1")];
 const POST: &str = "POST /v1/convert HTTP/1.1\r\nHost: larkrise.example\r\nContent-Type: application/json\r\n";
 
 /// Sends drop by drop until the service closes; gives what came back and how long it took.

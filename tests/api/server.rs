@@ -93,7 +93,6 @@ impl Server {
         self.child.id()
     }
 
-
     /// The lines logged until now.
     pub fn log(&self) -> Vec<String> {
         std::thread::sleep(Duration::from_millis(60));

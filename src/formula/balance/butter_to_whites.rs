@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| super::butter::counts(i),
     over: Over::This("egg white", |i, _| percentages::whites(i)),
     why: "Butter must close the foam of the whites: with too little the cream stays loose, with too much it is greasy",
+    why_on_whites: None,
     instead: None,
 };
 

@@ -24,9 +24,10 @@ pub static RULE: Rule = Rule {
     id: "cream",
     of: "cream",
     reach_for: "heavy cream",
-    counts: counts,
+    counts,
     over: Over::Base,
     why: "Cream loosens what chocolate or cheese sets: past the bound it never sets, short of it it is stiff",
+    why_on_whites: None,
     instead: None,
 };
 

@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| percentages::flour_and_starch(i),
     over: Over::Base,
     why: "In a foam of whites or a cake of nuts flour only binds: past the bound it toughens, short of it the cake falls",
+    why_on_whites: None,
     instead: None,
 };
 

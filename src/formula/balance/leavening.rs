@@ -27,11 +27,12 @@ pub static RULE: Rule = Rule {
     counts: |i, _| counts(i),
     over: Over::Base,
     why: "Gas must lift what the crumb can hold: too much bursts and falls with a bitter taste, too little leaves it close",
+    why_on_whites: None,
     instead: None,
 };
 
 /// Grams of powder of 14 % carbon dioxide that a gram stands for: 44.0095 over the molar mass, over 0.14.
-const GAS: [(&str, f64); 3] = [("baking-soda", 3.74), ("potassium-bicarbonate", 3.14), ("bakers-ammonia", 3.98)];
+const GAS: [(&str, f64); 3] = [("baking-soda", 3.74), ("potassium-bicarbonate", 3.1399), ("bakers-ammonia", 3.98)];
 
 fn counts(ingredient: &Ingredient) -> Factor {
     let leavening = class(ingredient, Class::Leavening).value();

@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| super::liquid::counts(i),
     over: Over::This("flour", |i, _| class(i, Class::Flour)),
     why: "Flour must find its liquid to set with: with too little the cake is dry, with too much it is gummy",
+    why_on_whites: None,
     instead: Some("liquid-to-sugar"),
 };
 

@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| super::liquid::counts(i),
     over: Over::This("sugar", |i, _| class(i, Class::Sugar)),
     why: "Sugar must find its liquid to dissolve in: with too little the crust is sugary and the crumb falls, with too much the crumb is gummy",
+    why_on_whites: None,
     instead: Some("liquid-to-flour"),
 };
 

@@ -25,9 +25,10 @@ pub static RULE: Rule = Rule {
     id: "starch",
     of: "starch",
     reach_for: "cornstarch",
-    counts: counts,
+    counts,
     over: Over::Base,
     why: "Starch sets soft and short: in a cake too much of it makes dust, in a cream too little leaves it runny and too much makes paste",
+    why_on_whites: None,
     instead: None,
 };
 

@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| class(i, Class::Sugar),
     over: Over::This("egg white", |i, _| percentages::whites(i)),
     why: "The meringue of a buttercream needs sugar enough to stand while butter goes in; past the bound it is cloying and grains",
+    why_on_whites: None,
     instead: None,
 };
 

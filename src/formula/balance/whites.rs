@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| percentages::whites(i),
     over: Over::Base,
     why: "Whites are the foam: too few raise nothing, too many make it dry and tough",
+    why_on_whites: None,
     instead: None,
 };
 

@@ -25,7 +25,8 @@ pub static RULE: Rule = Rule {
     reach_for: "egg yolk",
     counts: |i, _| percentages::yolks(i),
     over: Over::Base,
-    why: "Yolk binds fat and water and makes tender, but the least of it keeps whites from foaming",
+    why: "Yolk binds fat and water and makes tender; too much makes the cake heavy, too little dry",
+    why_on_whites: Some("Yolk is a third fat and keeps whites from foaming: part the eggs clean"),
     instead: None,
 };
 
