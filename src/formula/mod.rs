@@ -14,10 +14,7 @@ mod total;
 mod written;
 
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
-<<<<<<< HEAD
-=======
 pub use base::{FlourBase, Hydration, NamedBase, spoken};
->>>>>>> balance
 pub use buying::{Bought, CountShown, LeftOver, buying, eggs_used};
 pub use caution::caution;
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
