@@ -20,6 +20,8 @@ impl NamedBase {
     /// The base of a style; nothing where the mixture has no such thing.
     pub fn of(base: Base, starch_is_flour: bool, mixture: &Mixture<'_>) -> Option<Self> {
         let total = mixture.sum(|ingredient| share(base, starch_is_flour, ingredient));
+        // Where there is no starch the base is called by what it is.
+        let starch_is_flour = starch_is_flour && !mixture.class(Class::Starch).is_nothing();
         (!total.is_nothing() && total.mass().is_finite()).then_some(Self { base, starch_is_flour, total })
     }
 
