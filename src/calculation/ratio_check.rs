@@ -87,7 +87,7 @@ pub struct RatioCheck;
 
 impl Calculation for RatioCheck {
     const NAME: &'static str = "ratio-check";
-    const SUMMARY: &'static str = "Is this formula in balance for what it claims to be, and if not, by how many grams?";
+    const SUMMARY: &'static str = "Is this formula in balance, and if not, by how many grams?";
     const DESCRIPTION: &'static str = "Gives the percentages of a formula, its composition and hydration, and judges it by the published rules of its style, each finding with its figures, its source and a mend in grams. \
         Use it before baking a new or changed formula, or to learn what a formula might be. Not for scaling: use pan-scale or batch for that.";
     const FLAT: bool = false;
