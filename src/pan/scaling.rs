@@ -13,7 +13,7 @@ use crate::reference::{Account, Dimension};
 ///
 /// - `fill`: the share of the capacity that is filled.
 /// - `depth`: the depth of the batter.
-/// - `amount`: the amount: the factor is 1. Will what there is fit?.
+/// - `amount`: the amount, so that the factor is 1. Will what there is fit?
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keep {
