@@ -10,35 +10,42 @@ use crate::quantity::{Factor, Fault, Faults, Length, Quantifiable, Quantity, Sha
 use crate::reference::{Account, Dimension};
 
 /// What stays the same when the pan changes.
-///
 /// - `fill`: the share of the capacity that is filled.
 /// - `depth`: the depth of the batter.
-/// - `amount`: the amount, so that the factor is 1. Will what there is fit?
+/// - `amount`: the amount, so that the factor is 1: will what there is fit?
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keep {
+    /// The share of the capacity that is filled.
     #[default]
     Fill,
+    /// The depth of the batter.
     Depth,
+    /// The amount: the factor is 1. Will what there is fit?
     Amount,
 }
 
 /// By which figures a factor was reckoned.
-///
 /// - `geometry`: inside dimensions, or water to the brim.
-/// - `equal-depth`: areas alone: the depths were taken to be equal, so they cancel.
+/// - `equal-depth`: areas alone, the depths being taken as equal.
 /// - `printed`: printed capacities on both sides.
-/// - `mixed`: printed on one side and geometry on the other, bridged by what printed capacities usually are of geometry: a span.
+/// - `mixed`: printed on one side and geometry on the other, as a span that holds both.
 /// - `batter-depth`: the same depth of batter in both.
 /// - `amount`: nothing is scaled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum System {
+    /// Inside dimensions, or water to the brim.
     Geometry,
+    /// Areas alone: the depths were taken to be equal, so they cancel.
     EqualDepth,
+    /// Printed capacities on both sides.
     Printed,
+    /// Printed on one side and geometry on the other, bridged by what printed capacities usually are of geometry: a span.
     Mixed,
+    /// The same depth of batter in both.
     BatterDepth,
+    /// Nothing is scaled.
     Amount,
 }
 

@@ -209,6 +209,12 @@ fn rounded(value: f64, places: usize) -> f64 {
     format!("{value:.places$}").parse().unwrap_or(value)
 }
 
+/// A figure for the working: six significant digits, no idle zeros.
+pub fn short(figure: f64) -> String {
+    let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
+    format!("{rounded}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -9,7 +9,7 @@ use super::ingredient::{Ingredient, Nature};
 use super::source::Citation;
 use super::weight::{Filled, Weighing};
 use crate::quantity::{
-    Amount, Code, Counting, Density, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain,
+    Amount, Code, Counting, Density, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain, short,
 };
 
 /// What moves together when a weight is in doubt.
@@ -304,12 +304,6 @@ fn over_number(number: &Number, one: Span<Mass>) -> Span<Mass> {
 /// A density alone, for callers that turn a mass back into a volume.
 pub fn volume_of(mass: Span<Mass>, density: Span<Density>) -> Span<Volume> {
     Span::new(mass.low() / density.high(), mass.value() / density.value(), mass.high() / density.low())
-}
-
-/// A figure for the working: six significant digits, no idle zeros.
-pub fn short(figure: f64) -> String {
-    let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
-    format!("{rounded}")
 }
 
 /// Cites everything that a weighing rests on.

@@ -198,6 +198,7 @@ fn way_of_filling(word: &str) -> Option<Filled> {
     })
 }
 
+#[allow(clippy::ptr_arg, reason = "what is borrowed for ever is told from what is owned")]
 fn borrowed(text: &std::borrow::Cow<'static, str>) -> Option<&'static str> {
     match text {
         std::borrow::Cow::Borrowed(text) => Some(text),

@@ -22,13 +22,15 @@ use std::sync::OnceLock;
 
 use sha2::{Digest, Sha256};
 
+/// Told from here too, beside what it is used for: the working of a weighing.
+pub use crate::quantity::short;
 pub use account::{Account, Assumption, Owed, Used, Warning};
 pub use advice::{Advice, Advices};
 pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent};
-pub use crossing::{Doubt, Measuring, Weight, cite_all, short, tell_measures, volume_of};
+pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_measures, volume_of};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
