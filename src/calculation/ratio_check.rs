@@ -1,8 +1,13 @@
 //! Is this formula in balance for what it claims to be, and if not, by how many grams?
 
+mod caution;
+mod summary;
+
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use self::caution::caution;
+use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
     BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase,
@@ -208,115 +213,12 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
     Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(mixture, &base), findings })
 }
 
-/// The cautions of a mixture: what is eaten raw, held warm, boiled or fried.
-fn caution(mixture: &Mixture<'_>, style: Option<&'static Style>, account: &mut Account) {
-    // Nobody knows whether a formula without a style is baked; a meringue is often only browned.
-    let (baked, cooked) = style.map_or((false, false), |style| {
-        let custard = style.cautions.contains(&"custard-hold");
-        let browned = style.baked && !style.needs_flour && style.base == crate::reference::Base::EggWhite;
-        (style.baked && !browned, (style.baked && !browned) || custard)
-    });
-    for (_, _, line) in mixture.lines() {
-        for hazard in &line.ingredient.hazards {
-            let applies = match *hazard {
-                "raw-egg" | "raw-flour" => !cooked,
-                "chilled-filling" => !baked && style.is_some(),
-                _ => true,
-            };
-            if applies {
-                account.caution(hazard);
-            }
-        }
-    }
-    let Some(style) = style else { return };
-    let has = |class| mixture.lines().any(|(_, _, line)| line.ingredient.counts_as(class).value() > 0.0);
-    for id in &style.cautions {
-        let applies = match *id {
-            "custard-hold" => has(Class::Egg),
-            "boiled-sugar" => {
-                has(Class::Sugar) && has(Class::Liquid) && (style.base == crate::reference::Base::Class(Class::Liquid) || has(Class::Egg))
-            }
-            "allergen-nuts" | "deep-fat" => true,
-            _ => false,
-        };
-        if applies {
-            account.caution(id);
-        }
-    }
-}
-
 fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {
     for (_, _, line) in mixture.lines() {
         if let Some(citation) = line.ingredient.composition_citation {
             account.cite(citation);
         }
     }
-}
-
-fn summary(
-    style: Option<&Style>,
-    base: &NamedBase,
-    findings: &[BalanceFinding],
-    likely: Option<&[LikelyStyle]>,
-    parts: &[PartBalance],
-) -> String {
-    let mut text = match style {
-        Some(style) => of_style(style, findings),
-        None => of_likely(base, likely.unwrap_or_default()),
-    };
-    for part in parts {
-        let kept = part.findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
-        text.push_str(&format!("; of the {}, {kept} of {} rules hold", part.part, part.findings.len()));
-    }
-    text
-}
-
-fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
-    let kept = findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
-    let total = findings.len();
-    let worst = findings.iter().find(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below));
-    let Some(finding) = worst.or_else(|| findings.iter().find(|f| f.verdict == BalanceVerdict::Depends)) else {
-        let figures: Vec<_> = findings.iter().take(2).map(|f| format!("{} {} % of {}", f.rule, f.measured.text(), f.basis)).collect();
-        return format!("All {total} rules for {} hold ({})", style.name, figures.join(", "));
-    };
-    let says = match finding.verdict {
-        BalanceVerdict::Depends => match finding.depends_on.as_deref() {
-            Some([first, ..]) if matches!(*first, "whole" | "effective-fat") => "depends, by how the fat is counted, on",
-            _ => "depends, by how it was measured, on",
-        },
-        BalanceVerdict::Above => "is above",
-        _ => "is below",
-    };
-    format!(
-        "{} {} % of {} {says} the {} for {}; {kept} of {total} rules hold",
-        capital(finding.rule),
-        finding.measured.text(),
-        finding.basis,
-        bounds(finding),
-        style.name
-    )
-}
-
-fn bounds(finding: &BalanceFinding) -> String {
-    match (finding.low, finding.high) {
-        (Some(low), Some(high)) => format!("{}–{} %", low.rounded(), high.rounded()),
-        (Some(low), None) => format!("least of {} %", low.rounded()),
-        (None, high) => format!("most of {} %", high.map_or(0.0, |high| high.rounded())),
-    }
-}
-
-fn of_likely(base: &NamedBase, likely: &[LikelyStyle]) -> String {
-    let told: Vec<_> = likely.iter().take(3).map(|l| format!("{} ({} of {} rules hold)", l.name, l.within, l.of)).collect();
-    match told.is_empty() {
-        true => format!("Percentages are of {}; no style was named and none is likely", base.spoken()),
-        false => format!("No style was named; by its percentages of {} it might be {}", base.spoken(), told.join(", ")),
-    }
-}
-
-fn capital(rule: &str) -> String {
-    let mut letters = rule.chars();
-    let first = letters.next().map(|first| first.to_ascii_uppercase());
-    first.into_iter().chain(letters.map(|letter| if letter == '-' { ' ' } else { letter })).collect()
 }
 
 #[cfg(test)]

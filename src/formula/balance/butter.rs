@@ -16,7 +16,7 @@
 //! Gisslen, Professional Baking (brioche, 30 % in a basic formula).
 
 use super::{Over, Rule, class};
-use crate::formula::percentages::pure_fat;
+use crate::formula::base::pure_fat;
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
 

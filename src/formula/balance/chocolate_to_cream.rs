@@ -16,7 +16,7 @@
 //! Ruhlman, Ratio.
 
 use super::{Over, Rule};
-use crate::formula::percentages::share;
+use crate::formula::base::share;
 use crate::reference::{Base, Class};
 
 /// The rule.

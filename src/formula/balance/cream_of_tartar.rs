@@ -36,7 +36,13 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("angel", "cream-of-tartar", &[("egg white", "250 g"), ("cake flour", "90 g"), ("cream of tartar", "2.5 g")]), WITHIN);
-        assert_eq!(verdict("angel", "cream-of-tartar", &[("egg white", "250 g"), ("cake flour", "90 g"), ("cream of tartar", "8 g")]), ABOVE);
+        assert_eq!(
+            verdict("angel", "cream-of-tartar", &[("egg white", "250 g"), ("cake flour", "90 g"), ("cream of tartar", "2.5 g")]),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("angel", "cream-of-tartar", &[("egg white", "250 g"), ("cake flour", "90 g"), ("cream of tartar", "8 g")]),
+            ABOVE
+        );
     }
 }

@@ -36,7 +36,17 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("syrup", "cream-of-tartar-to-sugar", &[("granulated sugar", "200 g"), ("water", "100 g"), ("cream of tartar", "0.5 g")]), WITHIN);
-        assert_eq!(verdict("syrup", "cream-of-tartar-to-sugar", &[("granulated sugar", "200 g"), ("water", "100 g"), ("cream of tartar", "2 g")]), ABOVE);
+        assert_eq!(
+            verdict(
+                "syrup",
+                "cream-of-tartar-to-sugar",
+                &[("granulated sugar", "200 g"), ("water", "100 g"), ("cream of tartar", "0.5 g")]
+            ),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("syrup", "cream-of-tartar-to-sugar", &[("granulated sugar", "200 g"), ("water", "100 g"), ("cream of tartar", "2 g")]),
+            ABOVE
+        );
     }
 }

@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::super::percentages::{NamedBase, in_hundredths};
+use super::super::base::{NamedBase, in_hundredths};
 use super::super::resolved::Mixture;
 use super::super::total::Total;
 use super::finding::{BalanceFinding, BalanceVerdict};

@@ -36,8 +36,25 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("creamed", "liquid-to-flour", &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "50 g"), ("whole milk", "50 g")]), WITHIN);
-        assert_eq!(verdict("creamed", "liquid-to-flour", &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "50 g")]), BELOW);
-        assert_eq!(verdict("creamed", "liquid-to-flour", &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "60 g"), ("whole milk", "90 g")]), ABOVE);
+        assert_eq!(
+            verdict(
+                "creamed",
+                "liquid-to-flour",
+                &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "50 g"), ("whole milk", "50 g")]
+            ),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("creamed", "liquid-to-flour", &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "50 g")]),
+            BELOW
+        );
+        assert_eq!(
+            verdict(
+                "creamed",
+                "liquid-to-flour",
+                &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "60 g"), ("whole milk", "90 g")]
+            ),
+            ABOVE
+        );
     }
 }

@@ -4,7 +4,7 @@ use super::BalanceVerdict;
 use super::judge::{Judging, Measured, verdict};
 use super::rulebook::Entry;
 use super::{Counts, Over, Reading};
-use crate::formula::percentages::in_hundredths;
+use crate::formula::base::in_hundredths;
 use crate::formula::resolved::Mixture;
 use crate::quantity::{Factor, Mass, Quantity, Span};
 use crate::reference::{Basis, Bound, Ingredient};
@@ -36,7 +36,7 @@ impl<'n> Amounts<'n> {
             Over::Base => (judging.base.spoken(), true),
             Over::This(what, _) => (what, false),
         };
-        let of_base = |i: &Ingredient| super::super::percentages::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
+        let of_base = |i: &Ingredient| super::super::base::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
         let inside = on_base
             && judging
                 .mixture
