@@ -9,6 +9,7 @@ use super::House;
 use super::accept::{Form, negotiated};
 use super::problem::{Problem, status};
 use super::query;
+use crate::pan::{listed_pans, listed_shapes};
 use crate::quantity::{Code, Fault, Pointer, UNITS, nearest, plain};
 use crate::reference::{IngredientRow, LossRow, Reference, StyleRow};
 
@@ -28,6 +29,8 @@ pub const TABLES: &[Table] = &[
     Table { path: "/v1/units", whole: units, one: None },
     Table { path: "/v1/sources", whole: sources, one: Some(("/v1/sources/{id}", source)) },
     Table { path: "/v1/ingredients", whole: ingredients, one: Some(("/v1/ingredients/{id}", ingredient)) },
+    Table { path: "/v1/pans", whole: pans, one: None },
+    Table { path: "/v1/shapes", whole: shapes, one: None },
     Table { path: "/v1/styles", whole: styles, one: None },
     Table { path: "/v1/losses", whole: losses, one: None },
 ];
@@ -228,6 +231,14 @@ fn ingredient(reference: &'static Reference, id: &str) -> Result<Vec<u8>, Vec<&'
         Some(known) => Ok(json(&IngredientRow::from(known))),
         None => Err(reference.ingredients.all.iter().map(|known| &*known.id).collect()),
     }
+}
+
+fn pans(reference: &'static Reference) -> Vec<u8> {
+    listed("pans", &listed_pans(reference))
+}
+
+fn shapes(_: &'static Reference) -> Vec<u8> {
+    listed("shapes", &listed_shapes())
 }
 
 fn styles(reference: &'static Reference) -> Vec<u8> {
