@@ -8,7 +8,7 @@ mod ratio_check;
 mod reading;
 mod writing;
 
-pub use entry::{CALCULATIONS, Entry, Floor, Mark, Options, Refusal, Refused};
+pub use entry::{CALCULATIONS, Entry, Floor, Mark, Options, Refusal, Refused, Schemas};
 pub use reading::{DEPTH, ITEMS, Id, TEXT, unreadable};
 
 use serde::Serialize;

@@ -2,6 +2,7 @@
 
 mod accept;
 mod body;
+pub mod bulk;
 mod gate;
 mod health;
 mod held;
@@ -19,6 +20,8 @@ mod watch;
 
 use std::sync::atomic::AtomicBool;
 
+use tokio::sync::Semaphore;
+
 pub use limits::{Limit, limits};
 pub use problem::{Problem, status};
 pub use server::Server;
@@ -35,4 +38,6 @@ pub struct House {
     /// Whether the service has been told to stop.
     pub draining: AtomicBool,
     pub gate: Gate,
+    /// Places of requests with many questions.
+    pub bulk: Semaphore,
 }

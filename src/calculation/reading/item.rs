@@ -263,7 +263,8 @@ mod tests {
         assert_eq!(named(r#"{"id":"a","pieces":3}"#), Some((3, Some(Id::Text("a".into())))));
         assert_eq!(named(r#"{"pieces":3,"id":-7}"#), Some((3, Some(Id::Whole(-7)))));
         assert_eq!(named(r#"{"pieces":3,"\u0069d":18446744073709551615}"#), Some((3, Some(Id::Natural(u64::MAX)))));
-        for wrong in [r#"{"id":1.5,"pieces":3}"#, r#"{"id":null,"pieces":3}"#, r#"{"id":1,"id":2,"pieces":3}"#, r#"{"pieces":3,"name":1}"#] {
+        for wrong in [r#"{"id":1.5,"pieces":3}"#, r#"{"id":null,"pieces":3}"#, r#"{"id":1,"id":2,"pieces":3}"#, r#"{"pieces":3,"name":1}"#]
+        {
             assert_eq!(named(wrong), None, "{wrong}");
         }
     }

@@ -1,0 +1,137 @@
+//! The way in without a network: `evencrumb <calculation>` reads questions from standard input and writes answers to standard output, in constant memory.
+//! It stands apart from the doors over HTTP because a pipe has no status, no headers and no other callers.
+
+mod arguments;
+mod progress;
+
+use std::io::{self, ErrorKind, Read, Write};
+
+pub use arguments::Arguments;
+use progress::Progress;
+
+use crate::door::bulk::{Asking, Lines, Sheet, Tally, Wanted};
+use crate::quantity::Faults;
+use crate::reference::Reference;
+
+/// How much is read at once.
+const PIECE: usize = 64 * 1024;
+
+/// How it ended.
+#[derive(Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// Every question has its answer.
+    Answered,
+    /// Some have a problem in their place.
+    Problems,
+    /// Nobody reads the answers any more.
+    Closed,
+    /// Nothing could be answered, or not to the end: why.
+    Unusable(String),
+}
+
+/// What is being worked on.
+enum Work {
+    Lines(Lines),
+    Sheet(Box<Sheet>),
+}
+
+/// Answers until the input ends.
+pub fn run(arguments: &Arguments, reference: &'static Reference) -> Outcome {
+    let asking = Asking { entry: arguments.calculation, reference, options: arguments.options() };
+    let wanted = Wanted { counts: arguments.counts, safe: !arguments.unsafe_cells, separator: arguments.separator, ..Wanted::default() };
+    let work = if arguments.csv {
+        match Sheet::of(asking, wanted, arguments.line_bytes) {
+            Some(sheet) => Work::Sheet(Box::new(sheet)),
+            None => return Outcome::Unusable(format!("{} has no table: its questions are more than a row of texts", asking.entry.name)),
+        }
+    } else {
+        Work::Lines(Lines::new(asking, arguments.line_bytes))
+    };
+    let mut progress = Progress::new();
+    let ended = work.pass(&mut io::stdin().lock(), &mut io::stdout().lock(), wanted.counts, &mut progress);
+    progress.finish();
+    match ended {
+        Ok(Tally { problems: 0, .. }) => Outcome::Answered,
+        Ok(_) => Outcome::Problems,
+        Err(Broken::Heading(faults)) => Outcome::Unusable(crate::door::Problem::from(faults).detail()),
+        Err(Broken::Out(error)) if error.kind() == ErrorKind::BrokenPipe => Outcome::Closed,
+        Err(Broken::Out(_)) => Outcome::Unusable("the answers cannot be written".into()),
+        Err(Broken::In) => Outcome::Unusable("the questions cannot be read".into()),
+    }
+}
+
+enum Broken {
+    Heading(Faults),
+    In,
+    Out(io::Error),
+}
+
+impl Work {
+    /// From the questions to the answers. What has been answered is written before more is waited for.
+    fn pass(mut self, from: &mut impl Read, to: &mut impl Write, counts: bool, progress: &mut Progress) -> Result<Tally, Broken> {
+        let mut piece = vec![0; PIECE];
+        let mut out = Vec::with_capacity(2 * PIECE);
+        loop {
+            let length = match from.read(&mut piece) {
+                Ok(length) => length,
+                Err(error) if error.kind() == ErrorKind::Interrupted => continue,
+                Err(_) => return Err(Broken::In),
+            };
+            let mut come = &piece[..length];
+            while !come.is_empty() {
+                self.turn(&mut come, &mut out)?;
+                if out.len() >= PIECE {
+                    given(to, &mut out)?;
+                }
+            }
+            if length == 0 {
+                break;
+            }
+            given(to, &mut out)?;
+            progress.tell(self.tally());
+        }
+        self.last(&mut out)?;
+        if counts && let Self::Lines(lines) = &self {
+            lines.tally().write(&mut out);
+        }
+        given(to, &mut out)?;
+        to.flush().map_err(Broken::Out)?;
+        progress.tell(self.tally());
+        Ok(self.tally())
+    }
+
+    fn turn(&mut self, come: &mut &[u8], out: &mut Vec<u8>) -> Result<(), Broken> {
+        match self {
+            Self::Lines(lines) => {
+                lines.turn(come, out);
+                Ok(())
+            }
+            Self::Sheet(sheet) => sheet.turn(come, out).map_err(Broken::Heading),
+        }
+    }
+
+    fn last(&mut self, out: &mut Vec<u8>) -> Result<(), Broken> {
+        match self {
+            Self::Lines(lines) => {
+                lines.last(out);
+                Ok(())
+            }
+            Self::Sheet(sheet) => sheet.last(out).map_err(Broken::Heading),
+        }
+    }
+
+    fn tally(&self) -> Tally {
+        match self {
+            Self::Lines(lines) => lines.tally(),
+            Self::Sheet(sheet) => sheet.tally(),
+        }
+    }
+}
+
+fn given(to: &mut impl Write, out: &mut Vec<u8>) -> Result<(), Broken> {
+    if !out.is_empty() {
+        to.write_all(out).and_then(|()| to.flush()).map_err(Broken::Out)?;
+        out.clear();
+    }
+    Ok(())
+}
