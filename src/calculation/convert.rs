@@ -111,12 +111,25 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
     let target = faults.keep(target(&question.to, measures, &root.key("to")));
     if let Some(amount) = &amount {
         known_word(amount, reference, &mut faults);
+        not_below_nothing(amount, &mut faults);
     }
     let (Some(amount), Some(target), true) = (amount, target, faults.is_empty()) else { return Err(faults) };
     if found.is_none() {
         found = implied(&amount, target, reference);
     }
     Ok(Asked { question, amount, target, found, measures })
+}
+
+/// Only temperatures and their differences go below nothing.
+fn not_negative(amount: &Amount, faults: &mut Faults) {
+    let measured = match &amount.counting {
+        Counting::Unit(unit) => !matches!(unit.family, Family::Temperature | Family::TemperatureChange),
+        _ => true,
+    };
+    if measured && amount.number.low < 0.0 {
+        let root = Pointer::ROOT;
+        faults.push(Fault::new(&root.key("amount"), Code::OutOfRange, amount.number.low.to_string(), "0 or more"));
+    }
 }
 
 /// A word that is neither a unit nor a thing is a fault whatever else is wrong.
@@ -128,6 +141,17 @@ fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Fault
             let root = Pointer::ROOT;
             faults.push(amount.unknown_unit(word, &root.key("amount")));
         }
+    }
+}
+
+/// Only a temperature, or a difference between two, can be below nothing.
+fn not_below_nothing(amount: &Amount, faults: &mut Faults) {
+    let cold = matches!(&amount.counting, Counting::Unit(unit) if matches!(unit.family, Family::Temperature | Family::TemperatureChange));
+    if amount.number.low < 0.0 && !cold {
+        let root = Pointer::ROOT;
+        let found = format!("a negative amount, {}", amount.number.low);
+        faults
+            .push(Fault::new(&root.key("amount"), Code::OutOfRange, found, "0 or more").saying("Write the amount without the minus sign."));
     }
 }
 

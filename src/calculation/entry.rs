@@ -133,7 +133,7 @@ fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, op
         Some(question) => C::answer(question, reference, &mut Account::new(reference, false)).err(),
         None => None,
     };
-    Err(Refusal::Faulty(mended.with_meaning(meaning.unwrap_or_default())))
+    Err(Refusal::Faulty(mended.with_meaning(&meaning.unwrap_or_default())))
 }
 
 fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Reference) -> Option<Floor> {

@@ -9,7 +9,6 @@ use crate::quantity::{Area, Code, Factor, Fault, Faults, Pointer};
 use crate::reference::{Account, Dimension};
 
 /// What of a cake is covered.
-///
 /// - `top`: the top, and the joints where layers are filled.
 /// - `top-and-sides`: the top and the outer sides, and the joints where layers are filled.
 /// - `sides`: the outer sides, and the joints where layers are filled.
@@ -17,9 +16,13 @@ use crate::reference::{Account, Dimension};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Cover {
+    /// The top, and the joints where layers are filled.
     Top,
+    /// The top and the outer sides, and the joints where layers are filled.
     TopAndSides,
+    /// The outer sides, and the joints where layers are filled.
     Sides,
+    /// Only the joints between layers.
     Filling,
 }
 

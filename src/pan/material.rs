@@ -4,22 +4,27 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 /// The material of a pan.
-///
-/// - `light-metal`: aluminium or tinned steel.
-/// - `dark-metal`: dark or coated metal: browns sooner.
-/// - `glass`: glass: the oven is set lower, and it must never go from cold to hot.
+/// - `light-metal`: aluminium or tinned steel; taken where nothing is said.
+/// - `dark-metal`: dark or coated metal, which browns sooner.
+/// - `glass`: the oven is set lower, and it must never go from cold to hot.
 /// - `ceramic`: stoneware or porcelain.
-/// - `silicone`: silicone: browns less.
+/// - `silicone`: browns less and may take longer.
 /// - `paper`: paper moulds and cases.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Material {
+    /// Aluminium or tinned steel.
     #[default]
     LightMetal,
+    /// Dark or coated metal: browns sooner.
     DarkMetal,
+    /// Glass: the oven is set lower, and it must never go from cold to hot.
     Glass,
+    /// Stoneware or porcelain.
     Ceramic,
+    /// Silicone: browns less.
     Silicone,
+    /// Paper moulds and cases.
     Paper,
 }
 

@@ -8,14 +8,15 @@ use crate::quantity::{Factor, Length, Quantifiable, Span, TemperatureChange};
 use crate::reference::{Account, Advice, Reference};
 
 /// How an oven moves its heat.
-///
 /// - `conventional`: top and bottom heat.
-/// - `fan`: fan or convection.
+/// - `fan`: a fan, convection.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum OvenKind {
+    /// Top and bottom heat.
     #[default]
     Conventional,
+    /// Fan or convection.
     Fan,
 }
 

@@ -310,7 +310,7 @@ fn limit() -> Schema {
 pub fn limits() -> Value {
     let of_the_machine = ["in-flight", "queue"];
     let fixed = crate::door::limits(&Settings::default()).into_iter().filter(|limit| !of_the_machine.contains(&limit.name));
-    fixed.map(|limit| (limit.name.to_owned(), json!({ "value": limit.value, "unit": limit.unit, "meaning": limit.meaning }))).collect()
+    fixed.map(|limit| (limit.name.to_owned(), json!({ "value": limit.written(), "unit": limit.unit, "meaning": limit.meaning }))).collect()
 }
 
 #[cfg(test)]

@@ -52,11 +52,11 @@ pub struct BalanceFinding {
     pub measured_by_fat: Option<Proportion>,
     /// The least that the style allows, in hundredths of the basis.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 1000.0, examples(90.0))]
+    #[schema(value_type = Option<f64>, nullable = false, minimum = 0.0, maximum = 1000.0, examples(90.0))]
     pub low: Option<Figure>,
     /// The most that the style allows, in hundredths of the basis.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 1000.0, examples(136.0))]
+    #[schema(value_type = Option<f64>, nullable = false, minimum = 0.0, maximum = 1000.0, examples(136.0))]
     pub high: Option<Figure>,
     /// Why it matters, in a sentence, and what speaks for or against it here.
     #[schema(max_length = 800)]
