@@ -109,7 +109,9 @@ fn as_text(schema: &RefOr<Schema>, components: &Components) -> RefOr<Schema> {
 
 fn stands_in_an_address(schema: &RefOr<Schema>, components: &Components) -> bool {
     match as_text(schema, components) {
-        RefOr::Ref(reference) => matches!(target(&reference, components), Some(RefOr::T(Schema::Object(object))) if is(object, &Type::String)),
+        RefOr::Ref(reference) => {
+            matches!(target(&reference, components), Some(RefOr::T(Schema::Object(object))) if is(object, &Type::String))
+        }
         RefOr::T(Schema::Object(object)) => !is(&object, &Type::Object) && !is(&object, &Type::Array),
         RefOr::T(_) => false,
     }
