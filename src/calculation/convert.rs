@@ -120,18 +120,6 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
     Ok(Asked { question, amount, target, found, measures })
 }
 
-/// Only temperatures and their differences go below nothing.
-fn not_negative(amount: &Amount, faults: &mut Faults) {
-    let measured = match &amount.counting {
-        Counting::Unit(unit) => !matches!(unit.family, Family::Temperature | Family::TemperatureChange),
-        _ => true,
-    };
-    if measured && amount.number.low < 0.0 {
-        let root = Pointer::ROOT;
-        faults.push(Fault::new(&root.key("amount"), Code::OutOfRange, amount.number.low.to_string(), "0 or more"));
-    }
-}
-
 /// A word that is neither a unit nor a thing is a fault whatever else is wrong.
 fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Faults) {
     if let Counting::Named(word) = &amount.counting {

@@ -41,7 +41,7 @@ pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
 use table::DataFile;
 pub use table::TableFault;
-pub use weight::{Filled, Measured, Weighing};
+pub use weight::{Filled, Measured, Weighing, Weighings};
 
 /// All tables.
 pub struct Reference {
