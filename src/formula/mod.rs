@@ -15,7 +15,7 @@ mod written;
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
 pub use percentages::{FlourBase, Hydration, MixtureContents, NamedBase, Percentages, spoken};
 pub use caution::caution;
-pub use buying::{Bought, CountShown, LeftOver, buying, eggs_used};
+pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};

@@ -26,7 +26,7 @@ pub use account::{Account, Assumption, Owed, Used, Warning};
 pub use advice::{Advice, Advices};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
-pub use composition::{Composition, Constituent};
+pub use composition::{Composition, Constituent, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, short, tell_measures, volume_of};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};

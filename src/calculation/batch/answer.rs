@@ -102,7 +102,7 @@ pub(super) fn assembled(question: &BatchQuestion, formula: &Formula, way: &Way<'
     let delivered = way.left(None, plan.counts, |_| true).at(plan.factor);
     let mixed = plan.mixed(formula);
     account.step(|| format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams())));
-    let pans = plan.pans.map(|exact| WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) });
+    let pans = plan.pans.map(whole_and_exact);
     let oven_loads = question.oven_pans.zip(pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
     let scale_at = scale_at(formula, way, plan);
     let batches: Vec<BatchShown> = formula.mixtures().iter().zip(&plan.batches).map(|(mixture, count)| batch(formula, mixture, *count, plan)).collect();
@@ -111,7 +111,7 @@ pub(super) fn assembled(question: &BatchQuestion, formula: &Formula, way: &Way<'
         factor: Figure(plan.factor.value()),
         delivered: Quantity::from(delivered),
         scale_at,
-        pieces: plan.pieces_scaled.map(|exact| WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) }),
+        pieces: plan.pieces_scaled.map(whole_and_exact),
         pans,
         oven_loads,
         batches,
@@ -122,8 +122,13 @@ pub(super) fn assembled(question: &BatchQuestion, formula: &Formula, way: &Way<'
     }
 }
 
+/// Whole things beside the exact figure.
+pub(in crate::calculation) fn whole_and_exact(exact: Factor) -> WholeAndExact {
+    WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) }
+}
+
 /// What goes into each pan, where the formula names its pans, else into each piece.
-fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
+pub(in crate::calculation) fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
     let (into, count) = match (plan.pieces_scaled, plan.pans) {
         (_, Some(pans)) if plan.pieces.is_none() => ("pan", pans),
         (Some(pieces), _) => ("piece", pieces),
