@@ -1,9 +1,13 @@
 //! A formula, from what was written to what it weighs: resolving, percentages, composition, balance, multiplication and losses. Nothing here knows HTTP.
 
+mod allergens;
 mod balance;
 mod buying;
 mod caution;
+mod cost;
+mod label;
 mod ledger;
+mod nutrition;
 mod own;
 mod percentages;
 mod resolve;
@@ -12,6 +16,10 @@ mod shown;
 mod total;
 mod written;
 
+pub use allergens::{AllergenFound, Allergens, allergens};
+pub use cost::{LineCosts, Money, Price, line_costs};
+pub use label::{Declared, Nutrient};
+pub use nutrition::{NutrientSum, is_described, nutrition};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
 pub use percentages::{FlourBase, Hydration, MixtureContents, NamedBase, Percentages, spoken};
 pub use caution::caution;
