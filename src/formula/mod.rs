@@ -25,6 +25,7 @@ pub use percentages::{FlourBase, Hydration, MixtureContents, NamedBase, Percenta
 pub use caution::caution;
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
+pub use own::own_ingredient;
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use shown::{FormulaShown, LineShown, PartShown, lines_scaled};
