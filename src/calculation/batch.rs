@@ -14,9 +14,9 @@ pub use losses::LossWritten;
 pub use mixer::MixerWritten;
 pub use want::WantWritten;
 
-pub(super) use answer::{scale_at, whole_and_exact};
-pub(super) use losses::{MOST_LOSSES, mass_above_nothing};
-pub(super) use order::Order;
+pub(super) use answer::{mixture_lines, scale_at, whole_and_exact};
+pub(super) use losses::mass_above_nothing;
+pub(super) use order::{Order, Understood};
 pub(super) use want::Plan;
 
 use super::Calculation;

@@ -6,12 +6,12 @@ use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Calculation, batch, card, convert, ratio_check};
+use super::{Calculation, batch, card, convert, orders, ratio_check};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
 /// Every calculation, in the order in which it is published. A new one is a file and a line here.
-pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>(), Entry::of::<batch::Batch>(), Entry::of::<ratio_check::RatioCheck>(), Entry::of::<card::Card>()];
+pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>(), Entry::of::<batch::Batch>(), Entry::of::<ratio_check::RatioCheck>(), Entry::of::<card::Card>(), Entry::of::<orders::Orders>()];
 
 /// What a door may ask beside the question itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

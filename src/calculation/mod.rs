@@ -4,6 +4,7 @@ mod batch;
 mod card;
 mod convert;
 mod entry;
+mod orders;
 mod ratio_check;
 mod reading;
 mod writing;

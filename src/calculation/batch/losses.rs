@@ -35,7 +35,7 @@ pub struct LossWritten {
 }
 
 /// The most losses that a question may name.
-pub(in crate::calculation) const MOST_LOSSES: usize = 50;
+const MOST_LOSSES: usize = 50;
 
 /// The losses that count.
 pub(super) fn understood(order: &Order<'_>, formula: Option<&Formula>, measures: Measures, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Vec<Lost>> {

@@ -69,7 +69,7 @@ fn each_allergen_is_told_with_what_brings_it_in() {
     let card = card(own, "");
     let of = |list: &[crate::formula::AllergenFound]| list.iter().map(|found| format!("{}: {}", found.allergen, found.from.join(", "))).collect::<Vec<_>>();
     assert_eq!(of(&card.allergens.us), ["milk: unsalted butter", "tree-nuts: almonds"]);
-    assert_eq!(of(&card.allergens.eu), ["cereals-with-gluten: rye flour", "milk: unsalted butter", "nuts: almonds"]);
+    assert_eq!(of(&card.allergens.eu), ["cereals-with-gluten: medium rye flour", "milk: unsalted butter", "nuts: almonds"]);
     assert_eq!(card.allergens.unknown, ["house praline"]);
     let cautions: Vec<_> = card.owed.cautions.iter().map(|caution| caution.id).collect();
     assert!(cautions.contains(&"allergen-label") && cautions.contains(&"allergen-nuts"), "{cautions:?}");
