@@ -93,7 +93,9 @@ impl Log {
             let dropped = std::mem::take(&mut waiting.dropped);
             drop(waiting);
             if dropped > 0 {
-                lines.extend_from_slice(format!("{{\"level\":\"WARN\",\"message\":\"log lines dropped\",\"dropped\":{dropped}}}\n").as_bytes());
+                lines.extend_from_slice(
+                    format!("{{\"level\":\"WARN\",\"message\":\"log lines dropped\",\"dropped\":{dropped}}}\n").as_bytes(),
+                );
             }
             if out.write_all(&lines).and_then(|()| out.flush()).is_err() {
                 let lost = lines.iter().filter(|byte| **byte == b'\n').count() as u64;

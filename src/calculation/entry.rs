@@ -2,16 +2,23 @@
 
 use std::sync::LazyLock;
 
-use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
+use utoipa::openapi::schema::Schema;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Calculation, batch, card, convert, orders, ratio_check};
+use super::{Calculation, batch, card, convert, orders, pan_scale, ratio_check};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
 /// Every calculation, in the order in which it is published. A new one is a file and a line here.
-pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>(), Entry::of::<batch::Batch>(), Entry::of::<ratio_check::RatioCheck>(), Entry::of::<card::Card>(), Entry::of::<orders::Orders>()];
+pub const CALCULATIONS: &[Entry] = &[
+    Entry::of::<convert::Convert>(),
+    Entry::of::<pan_scale::PanScale>(),
+    Entry::of::<batch::Batch>(),
+    Entry::of::<ratio_check::RatioCheck>(),
+    Entry::of::<card::Card>(),
+    Entry::of::<orders::Orders>(),
+];
 
 /// What a door may ask beside the question itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -34,6 +41,9 @@ pub enum Refusal {
 /// A named schema, and those it refers to.
 pub type Schemas = Vec<(String, RefOr<Schema>)>;
 
+/// From the bytes of a question to those of its answer.
+type Answering = fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>;
+
 /// Reads a question of one type, and writes always the same answer.
 pub type Floor = Box<dyn Fn(&[u8]) -> Option<Vec<u8>>>;
 
@@ -43,7 +53,7 @@ pub struct Entry {
     pub summary: &'static str,
     pub description: &'static str,
     pub flat: bool,
-    answer: fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>,
+    answer: Answering,
     question: fn(&mut Schemas) -> String,
     reply: fn(&mut Schemas) -> String,
     floor: fn(&[u8], &'static Reference) -> Option<Floor>,
@@ -70,8 +80,7 @@ impl Entry {
 
     /// Where it is asked: `/v1/` and its name.
     pub fn path(&self) -> &'static str {
-        static PATHS: LazyLock<Vec<String>> =
-            LazyLock::new(|| CALCULATIONS.iter().map(|entry| format!("/v1/{}", entry.name)).collect());
+        static PATHS: LazyLock<Vec<String>> = LazyLock::new(|| CALCULATIONS.iter().map(|entry| format!("/v1/{}", entry.name)).collect());
         let at = CALCULATIONS.iter().position(|entry| entry.name == self.name);
         at.and_then(|at| PATHS.get(at)).map_or("/v1", String::as_str)
     }
@@ -126,7 +135,7 @@ fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, op
         Some(question) => C::answer(question, reference, &mut Account::new(reference, false)).err(),
         None => None,
     };
-    Err(Refusal::Faulty(mended.with_meaning(meaning.unwrap_or_default())))
+    Err(Refusal::Faulty(mended.with_meaning(&meaning.unwrap_or_default())))
 }
 
 fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Reference) -> Option<Floor> {

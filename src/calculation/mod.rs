@@ -5,6 +5,7 @@ mod card;
 mod convert;
 mod entry;
 mod orders;
+mod pan_scale;
 mod ratio_check;
 mod reading;
 mod writing;

@@ -43,7 +43,7 @@ pub struct CountShown {
     #[schema(minimum = 0, maximum = 1e12)]
     pub whole: u64,
     /// The exact figure.
-    #[schema(minimum = 0.0, maximum = 1e12)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e12)]
     pub exact: crate::quantity::Figure,
     /// Of what kind.
     #[schema(max_length = 80, examples("large (US)"))]
@@ -241,7 +241,7 @@ fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account)
 pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Option<Factor> {
     let size = egg_size(formula);
     let lines = || formula.parts.iter().flat_map(|part| &part.lines);
-    let mut by = |part: EggPart| -> Option<Factor> {
+    let by = |part: EggPart| -> Option<Factor> {
         let mass: Mass = lines().filter(|line| line.ingredient.egg_part() == Some(part)).map(|line| line.weight.mass.value()).sum();
         let egg = reference.eggs.find(size, part, formula.measures)?;
         if mass > Mass::ZERO {
@@ -338,7 +338,10 @@ fn trimming(ingredient: &Ingredient, reference: &'static Reference) -> Option<&'
 
 /// Sold by the packet or sheet: whole ones beside the exact figure.
 fn sticks(one: &Used<'_>) -> Option<CountShown> {
-    let counted = ["packet", "sheet"].iter().find_map(|unit| one.ingredient.counted(unit, None))?;
+    // Sugar and sauce come in serving packets too; nobody buys them so for a batch.
+    let by_packet = one.ingredient.fresh_yeast.is_some();
+    let units: &[&str] = if by_packet { &["packet"] } else { &["sheet"] };
+    let counted = units.iter().find_map(|unit| one.ingredient.counted(unit, None))?;
     let exact = one.mass.value() / counted.mass.figure.value();
     Some(CountShown { whole: whole(exact), exact: crate::quantity::Figure(exact.value()), kind: Unit::known(counted.unit).many.to_owned() })
 }

@@ -2,6 +2,7 @@
 
 mod allergens;
 mod balance;
+mod base;
 mod buying;
 mod caution;
 mod cost;
@@ -21,10 +22,11 @@ pub use cost::{LineCosts, Money, Price, line_costs};
 pub use label::{Declared, Nutrient};
 pub use nutrition::{NutrientSum, is_described, nutrition};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
-pub use percentages::{FlourBase, Hydration, MixtureContents, NamedBase, Percentages, spoken};
-pub use caution::caution;
+pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
+pub use caution::caution;
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
+pub use percentages::{MixtureContents, Percentages};
 pub use own::own_ingredient;
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};

@@ -1,6 +1,8 @@
 //! Where water boils at an altitude, and what that leaves of a crumb's end temperature: no crumb gets hotter than its own water.
 
-use crate::quantity::{Code, Counting, Family, Fault, Length, Measures, Pointer, Span, Temperature, TemperatureChange, Written, read_amount};
+use crate::quantity::{
+    Code, Counting, Family, Fault, Length, Measures, Pointer, Span, Temperature, TemperatureChange, Written, read_amount,
+};
 
 /// The pressure of the standard atmosphere at this altitude, as millimetres of mercury (ICAO: P = 101.325 (1 - 2.25577e-5 h)^5.25588 kPa).
 fn millimetres_of_mercury(altitude: Length) -> f64 {

@@ -132,6 +132,12 @@ fn by_conduction(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference
 fn by_practice(from: PanKind, to: PanKind, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
     let was = from.against_layer(reference, account)?.value();
     let will = to.against_layer(reference, account)?;
-    account.step(|| format!("practice for another kind of pan ({from:?} to {to:?}): {:.2} to {:.2} times as long", (will.low() / was).value(), (will.high() / was).value()));
+    account.step(|| {
+        format!(
+            "practice for another kind of pan ({from:?} to {to:?}): {:.2} to {:.2} times as long",
+            (will.low() / was).value(),
+            (will.high() / was).value()
+        )
+    });
     Some(will / was)
 }

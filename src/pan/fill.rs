@@ -61,11 +61,8 @@ const LEEWAY: f64 = 1.02;
 pub fn filling(pans: &Pans, batter: Span<Volume>, usual: Span<Share>) -> Result<Filling, Faults> {
     let capacity = pans.capacity()?;
     let share = |batter: Volume, capacity: Volume| Share::of_one((batter / capacity).value());
-    let fill = Span::new(
-        share(batter.low(), capacity.high()),
-        share(batter.value(), capacity.value()),
-        share(batter.high(), capacity.low()),
-    );
+    let fill =
+        Span::new(share(batter.low(), capacity.high()), share(batter.value(), capacity.value()), share(batter.high(), capacity.low()));
     Ok(Filling { fill, depth: pans.height_of(batter.value()), fit: fit(fill, usual) })
 }
 

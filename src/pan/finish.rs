@@ -9,6 +9,10 @@ use crate::quantity::{Area, Code, Factor, Fault, Faults, Pointer};
 use crate::reference::{Account, Dimension};
 
 /// What of a cake is covered.
+/// - `top`: the top, and the joints where layers are filled.
+/// - `top-and-sides`: the top and the outer sides, and the joints where layers are filled.
+/// - `sides`: the outer sides, and the joints where layers are filled.
+/// - `filling`: only the joints between layers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Cover {
@@ -103,8 +107,13 @@ impl Pan {
         match () {
             () if pans % layers == 0 => Ok(Factor::times(f64::from(pans / layers))),
             () if layers % pans == 0 => Ok(Factor::ONE),
-            () => Err(Fault::new(&at.key("layers"), Code::NotTogether, format!("{pans} pans and {layers} layers"), "layers that the pans make without a rest")
-                .trying([pans.to_string()])),
+            () => Err(Fault::new(
+                &at.key("layers"),
+                Code::NotTogether,
+                format!("{pans} pans and {layers} layers"),
+                "layers that the pans make without a rest",
+            )
+            .trying([pans.to_string()])),
         }
     }
 }
@@ -122,7 +131,9 @@ mod tests {
         let mut account = Account::new(reference, false);
         let written: PansWritten = serde_json::from_value(phrase.into()).unwrap_or_else(|fault| panic!("{fault}"));
         let pans = written.resolve(Measures::Us, reference, &Pointer::ROOT, &mut account).unwrap_or_else(|faults| panic!("{faults:?}"));
-        let finish = FinishWritten { cover, layers: Some(layers), filled: None }.resolve(&Pointer::ROOT, &mut account).map_err(|fault| fault.code)?;
+        let finish = FinishWritten { cover, layers: Some(layers), filled: None }
+            .resolve(&Pointer::ROOT, &mut account)
+            .map_err(|fault| fault.code)?;
         pans.covered(&finish, &Pointer::ROOT)
             .map(|area| area.in_square_centimetres() / 6.4516)
             .map_err(|faults| faults.iter().next().map_or(Code::OurFault, |fault| fault.code))

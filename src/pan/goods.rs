@@ -25,9 +25,15 @@ pub fn batter(style: Option<&str>) -> Result<Batter, NoEstimate> {
         Some("cheesecake") => return Ok(Batter { crumb: "cheesecake" }),
         Some("doughnut") => "Doughnuts are fried, not baked in pans",
         Some("pancake" | "waffle" | "crepe") => "Griddle goods are baked on hot metal, in minutes, not in pans",
-        Some("lean-dough" | "enriched-dough" | "brioche" | "laminated-dough") => "Yeast doughs are proved and shaped: their time goes with the piece and its crust, not with the pan",
-        Some("pie-dough" | "tart-dough" | "puff" | "choux") => "Pastry is thin or hollow: its time goes with colour and drying, not with heat's way to the middle",
-        Some("drop-cookie" | "rolled-cookie" | "shortbread" | "streusel" | "scone") => "Pieces that lie on a sheet bake by their own thickness, not by the pan",
+        Some("lean-dough" | "enriched-dough" | "brioche" | "laminated-dough") => {
+            "Yeast doughs are proved and shaped: their time goes with the piece and its crust, not with the pan"
+        }
+        Some("pie-dough" | "tart-dough" | "puff" | "choux") => {
+            "Pastry is thin or hollow: its time goes with colour and drying, not with heat's way to the middle"
+        }
+        Some("drop-cookie" | "rolled-cookie" | "shortbread" | "streusel" | "scone") => {
+            "Pieces that lie on a sheet bake by their own thickness, not by the pan"
+        }
         Some("meringue") => "Meringue is dried rather than baked",
         Some("buttercream" | "ganache" | "pastry-cream" | "curd" | "glaze" | "syrup") => "It is not baked in a pan",
         _ => return Ok(LAYER),

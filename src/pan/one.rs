@@ -114,7 +114,10 @@ impl Pan {
         match self.held() {
             Some(Held::Water(volume) | Held::Printed(volume)) => Ok(volume),
             Some(Held::Estimated(volume)) => Ok(self.row.and_then(|row| row.published).map_or(volume, |cited| cited.figure)),
-            None => self.by_geometry().map(Span::exact).ok_or_else(|| self.needs(Dimension::Depth, "the inside depth, or the capacity by water")),
+            None => self
+                .by_geometry()
+                .map(Span::exact)
+                .ok_or_else(|| self.needs(Dimension::Depth, "the inside depth, or the capacity by water")),
         }
     }
 
@@ -200,9 +203,11 @@ impl Pan {
     }
 
     pub(super) fn described(&self) -> String {
-        let length = |length: Length| crate::quantity::Figure((length.in_centimetres() / self.unit.size * 1000.0).round() / 1000.0).0.to_string();
+        let length =
+            |length: Length| crate::quantity::Figure((length.in_centimetres() / self.unit.size * 1000.0).round() / 1000.0).0.to_string();
         let main = self.kind.fields.iter().filter(|field| {
-            field.dimension.family() == Family::Length && (field.needed && field.dimension != Dimension::CoreDiameter || matches!(field.dimension, Dimension::Diameter))
+            field.dimension.family() == Family::Length
+                && (field.needed && field.dimension != Dimension::CoreDiameter || matches!(field.dimension, Dimension::Diameter))
         });
         let mut figures: Vec<String> = main.filter_map(|field| self.sizes.length(field.dimension)).map(length).collect();
         figures.extend(self.depth().filter(|_| self.depth_from() != Some(DepthFrom::Shape)).map(length));

@@ -49,12 +49,13 @@ pub struct HaveWritten {
 }
 
 /// When a piece is weighed.
+///
+/// - `delivered`: as it is delivered, after all losses.
+/// - `scaled`: as it is scaled into pans and pieces, before the oven.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Weighed {
-    /// As it is delivered, after all losses.
     Delivered,
-    /// As it is scaled into pans and pieces, before the oven.
     Scaled,
 }
 
@@ -69,7 +70,8 @@ pub(in crate::calculation) enum Want {
 }
 
 pub(super) fn understood(written: &WantWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Want> {
-    let given = [written.pieces.is_some(), written.pans.is_some(), written.weight.is_some(), written.factor.is_some(), written.have.is_some()];
+    let given =
+        [written.pieces.is_some(), written.pans.is_some(), written.weight.is_some(), written.factor.is_some(), written.have.is_some()];
     let many = given.iter().filter(|given| **given).count();
     if many != 1 {
         let found = if many == 0 { "none of them" } else { "more than one of them" };
@@ -257,7 +259,9 @@ fn have_factor(order: &Order<'_>, formula: &Formula, account: &mut Account) -> R
     let needed: Mass = lines.map(|line| line.weight.mass.value()).sum();
     if needed <= Mass::ZERO {
         let names = formula.parts.iter().flat_map(|part| &part.lines).map(|line| line.ingredient.name.to_string()).take(8);
-        return Err(Fault::new(&at.key("ingredient"), Code::UnknownPart, &*have.ingredient, "an ingredient of the formula").trying(names).into());
+        return Err(Fault::new(&at.key("ingredient"), Code::UnknownPart, &*have.ingredient, "an ingredient of the formula")
+            .trying(names)
+            .into());
     }
     let (formula_at, filled) = (order.at.key("formula"), order.at.key("filled"));
     let measures_at = formula_at.key("measures");
@@ -271,15 +275,18 @@ fn have_factor(order: &Order<'_>, formula: &Formula, account: &mut Account) -> R
     };
     let weight = reference.weigh(&amount, &of, &at.key("amount"), account).map_err(Faults::from)?;
     let mass = weight.mass.value();
-    account.step(|| format!("{} g in store / {} g in the formula = {}", short(mass.in_grams()), short(needed.in_grams()), short((mass / needed).value())));
+    account.step(|| {
+        format!(
+            "{} g in store / {} g in the formula = {}",
+            short(mass.in_grams()),
+            short(needed.in_grams()),
+            short((mass / needed).value())
+        )
+    });
     Ok(mass / needed)
 }
 
 fn batches(formula: &Formula, factor: Factor, mixer: Option<&Mixer>, account: &mut Account) -> Result<Vec<u64>, Fault> {
     let mixed = |mixture: &Mixture<'_>| -> Mass { mixture.whole().mass().value() * factor };
-    formula
-        .mixtures()
-        .iter()
-        .map(|mixture| mixer.map_or(Ok(1), |mixer| mixer.batches(*mixture, mixed(mixture), account)))
-        .collect()
+    formula.mixtures().iter().map(|mixture| mixer.map_or(Ok(1), |mixer| mixer.batches(*mixture, mixed(mixture), account))).collect()
 }

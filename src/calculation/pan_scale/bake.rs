@@ -7,7 +7,13 @@ use crate::quantity::{Faults, Pointer, Share, Span};
 use crate::reference::{Account, Reference};
 
 /// An estimate, where a bake was given and something is baked.
-pub(super) fn estimate(question: &PanScaleQuestion, asked: &Asked, fillings: [Option<&Filling>; 2], reference: &'static Reference, account: &mut Account) -> Result<Option<BakeShown>, Faults> {
+pub(super) fn estimate(
+    question: &PanScaleQuestion,
+    asked: &Asked,
+    fillings: [Option<&Filling>; 2],
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Option<BakeShown>, Faults> {
     let root = Pointer::ROOT;
     let formula_at = root.key("formula");
     let own = question.formula.as_ref().and_then(|formula| formula.bake.as_ref());

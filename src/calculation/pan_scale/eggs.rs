@@ -24,7 +24,13 @@ pub struct WholeEggFactor {
 }
 
 /// The nearest below and above; one where the factor itself leaves whole eggs.
-pub(super) fn whole_egg_factors(formula: &Formula, factor: Factor, filling: Option<&Filling>, reference: &'static Reference, account: &mut Account) -> Vec<WholeEggFactor> {
+pub(super) fn whole_egg_factors(
+    formula: &Formula,
+    factor: Factor,
+    filling: Option<&Filling>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Vec<WholeEggFactor> {
     let Some(eggs) = eggs_used(formula, reference, account) else { return Vec::new() };
     let wanted = (eggs * factor).raw();
     let near = wanted.round();
@@ -35,7 +41,8 @@ pub(super) fn whole_egg_factors(formula: &Formula, factor: Factor, filling: Opti
         .map(|count| {
             let whole_factor = Factor::times(count / eggs.raw());
             let times = whole_factor / factor;
-            let fill = filling.map(|filling| filling.fill.map(|share| Share::of_one(share.raw() * times.raw())).map(Share::as_percent).into());
+            let fill =
+                filling.map(|filling| filling.fill.map(|share| Share::of_one(share.raw() * times.raw())).map(Share::as_percent).into());
             WholeEggFactor { factor: Figure(whole_factor.raw()), eggs: count as u64, fill }
         })
         .collect()

@@ -7,10 +7,16 @@ use crate::pan::{Filling, Fit, Pans, wide_tier};
 use crate::quantity::{Factor, Proportion, Quantifiable, Quantity, Share, Span};
 use crate::reference::{Account, Reference};
 
-/// What is found.
+/// What is found of batter in its pans.
+///
+/// - `beyond-the-brim`: it does not go in.
+/// - `overflow`: it rises over the rim.
+/// - `may-overflow`: it may rise over the rim; the figures are spans.
+/// - `too-shallow`: it bakes flat and dry.
+/// - `wide-tier`: its middle bakes late.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Kind {
+pub enum PanFindingKind {
     BeyondTheBrim,
     Overflow,
     MayOverflow,
@@ -21,14 +27,8 @@ pub enum Kind {
 /// One finding.
 #[derive(Debug, Serialize, ToSchema)]
 pub struct PanFinding {
-    /// What is found:
-    ///
-    /// - `beyond-the-brim`: it does not go in
-    /// - `overflow`: it rises over the rim
-    /// - `may-overflow`: it may rise over the rim
-    /// - `too-shallow`: it bakes flat and dry
-    /// - `wide-tier`: its middle bakes late
-    pub kind: Kind,
+    /// What is found.
+    pub kind: PanFindingKind,
     /// The figures, in a sentence.
     #[schema(max_length = 400)]
     pub text: String,
@@ -38,16 +38,26 @@ pub struct PanFinding {
 }
 
 /// All findings for the new pans.
-pub(super) fn findings(to: &Pans, filling: Option<&Filling>, usual: Span<Share>, reference: &'static Reference, account: &mut Account) -> Vec<PanFinding> {
+pub(super) fn findings(
+    to: &Pans,
+    filling: Option<&Filling>,
+    usual: Span<Share>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Vec<PanFinding> {
     let mut found: Vec<PanFinding> = filling.and_then(|filling| unfit(filling, usual)).into_iter().collect();
-    if found.iter().any(|finding| finding.kind != Kind::TooShallow) {
+    if found.iter().any(|finding| finding.kind != PanFindingKind::TooShallow) {
         account.caution("overfull-pan");
     }
     if let Some(wide) = wide_tier(to, reference) {
         account.cite(wide.citation);
         found.push(PanFinding {
-            kind: Kind::WideTier,
-            text: format!("The pan is {} wide: from {} on the middle bakes late", Quantity::from(wide.width).text, Quantity::from(wide.core_from).range_text()),
+            kind: PanFindingKind::WideTier,
+            text: format!(
+                "The pan is {} wide: from {} on the middle bakes late",
+                Quantity::from(wide.width).text,
+                Quantity::from(wide.core_from).range_text()
+            ),
             mend: "Use a heating core or bake at a lower temperature for longer, and test the middle".to_owned(),
         });
     }
@@ -65,10 +75,10 @@ fn unfit(filling: &Filling, usual: Span<Share>) -> Option<PanFinding> {
     let text = format!("The pans are {range} full; {usual_text} is usual for this style");
     let (kind, mend) = match filling.fit {
         Fit::Fits => return None,
-        Fit::BeyondTheBrim => (Kind::BeyondTheBrim, less(filling, usual)),
-        Fit::Overflows => (Kind::Overflow, less(filling, usual)),
-        Fit::MayOverflow => (Kind::MayOverflow, less(filling, usual)),
-        Fit::TooShallow => (Kind::TooShallow, more(filling, usual)),
+        Fit::BeyondTheBrim => (PanFindingKind::BeyondTheBrim, less(filling, usual)),
+        Fit::Overflows => (PanFindingKind::Overflow, less(filling, usual)),
+        Fit::MayOverflow => (PanFindingKind::MayOverflow, less(filling, usual)),
+        Fit::TooShallow => (PanFindingKind::TooShallow, more(filling, usual)),
     };
     Some(PanFinding { kind, text, mend })
 }

@@ -71,7 +71,12 @@ pub(super) fn fill(formula: &Formula, pans: &Pans, factor: Factor, account: &mut
             let (formula_at, style) = (root.key("formula"), style.map_or("batter", |style| style.name));
             let parts = formula_at.key("parts");
             let part = parts.index(mixture.root);
-            let text = format!("The specific gravity is that of a {style}: {} ({}–{})", usual.value().raw(), usual.low().raw(), usual.high().raw());
+            let text = format!(
+                "The specific gravity is that of a {style}: {} ({}–{})",
+                usual.value().raw(),
+                usual.low().raw(),
+                usual.high().raw()
+            );
             account.assume(text, &part.key("specific_gravity"), usual.value().raw().to_string());
             usual
         }

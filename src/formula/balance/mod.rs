@@ -78,6 +78,8 @@ pub struct Rule {
     pub over: Over,
     /// Why it matters, in one sentence.
     pub why: &'static str,
+    /// Why it matters where whites are the base, if that is another matter.
+    pub why_on_whites: Option<&'static str>,
     /// The rule that may hold in its stead.
     pub instead: Option<&'static str>,
 }
@@ -106,7 +108,8 @@ pub(super) mod trial {
     /// A formula of one part.
     pub fn formula(lines: &[(&str, &str)]) -> Formula {
         let lines: Vec<_> = lines.iter().map(|(name, amount)| serde_json::json!({"ingredient": name, "amount": amount})).collect();
-        let written: FormulaWritten = serde_json::from_value(serde_json::json!({"parts": [{"name": "all", "lines": lines}]})).expect("a formula");
+        let written: FormulaWritten =
+            serde_json::from_value(serde_json::json!({"parts": [{"name": "all", "lines": lines}]})).expect("a formula");
         let (reference, mut faults) = (Reference::load().expect("the tables"), Faults::new());
         let formula = Formula::resolve(&written, &Pointer::ROOT, reference, &mut Account::new(reference, false), &mut faults);
         formula.unwrap_or_else(|| panic!("{faults:?}"))
