@@ -128,7 +128,10 @@ fn tell_energy_of_own(formula: &Formula, account: &mut Account) {
     for line in formula.parts.iter().flat_map(|part| &part.lines) {
         let computed = line.ingredient.composition.is_some_and(|composition| composition.label.energy.is_none());
         if computed && is_described(&line.ingredient) {
-            let text = format!("The energy of {} is computed: 4, 4 and 9 kcal a gram of protein, carbohydrate and fat, 7 of alcohol", line.ingredient.name);
+            let text = format!(
+                "The energy of {} is computed: 4, 4 and 9 kcal a gram of protein, carbohydrate and fat, 7 of alcohol",
+                line.ingredient.name
+            );
             account.assume(text, &root.key("formula").key("ingredients"), "general factors");
         }
     }
@@ -139,7 +142,8 @@ fn currency(question: &CardQuestion, account: &mut Account, faults: &mut Faults)
     let at = root.key("currency");
     match (&question.currency, &question.prices) {
         (Some(currency), _) if currency.trim().is_empty() || currency.chars().count() > 20 => {
-            faults.push(Fault::new(&at, Code::TextTooLong, &**currency, "a currency of 1 to 20 characters, such as \"GBP\"").trying(["GBP"]));
+            faults
+                .push(Fault::new(&at, Code::TextTooLong, &**currency, "a currency of 1 to 20 characters, such as \"GBP\"").trying(["GBP"]));
         }
         (Some(_), None) => faults.push(Fault::new(&at, Code::NotTogether, "currency without prices", "currency only beside prices")),
         (None, Some(_)) => account.assume("The prices are in one currency, which was not named", &at, "none"),

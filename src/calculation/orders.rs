@@ -113,7 +113,8 @@ fn planned(question: &OrdersQuestion, reference: &'static Reference, account: &m
         if let Some(understood) = understood.filter(|_| faults.total() == before) {
             match order.planned(&understood, &mut own) {
                 Ok(plan) => {
-                    let name = written.name.clone().or_else(|| written.formula.name.clone()).unwrap_or_else(|| format!("order {}", index + 1));
+                    let name =
+                        written.name.clone().or_else(|| written.formula.name.clone()).unwrap_or_else(|| format!("order {}", index + 1));
                     all.push(Planned { name, understood, plan });
                 }
                 Err(others) => faults.append(others),

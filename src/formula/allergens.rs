@@ -90,8 +90,11 @@ pub fn allergens(formula: &Formula) -> Allergens {
 fn found(list: &[(&'static str, &'static str)], ingredients: &[&Known], of: impl Fn(&Ingredient) -> &[&'static str]) -> Vec<AllergenFound> {
     list.iter()
         .filter_map(|&(allergen, name)| {
-            let from: Vec<String> =
-                ingredients.iter().filter(|known| of(known).iter().any(|word| *word == allergen)).map(|known| known.name.to_string()).collect();
+            let from: Vec<String> = ingredients
+                .iter()
+                .filter(|known| of(known).iter().any(|word| *word == allergen))
+                .map(|known| known.name.to_string())
+                .collect();
             (!from.is_empty()).then_some(AllergenFound { allergen, name, from })
         })
         .collect()
@@ -128,6 +131,9 @@ mod tests {
     fn rye_is_on_the_list_of_the_eu_alone() {
         let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
         let rye = reference.ingredients.find("rye flour").map(|found| found.ingredient);
-        assert_eq!(rye.map(|rye| (rye.allergens_us.as_slice(), rye.allergens_eu.as_slice())), Some((&[][..], &["cereals-with-gluten"][..])));
+        assert_eq!(
+            rye.map(|rye| (rye.allergens_us.as_slice(), rye.allergens_eu.as_slice())),
+            Some((&[][..], &["cereals-with-gluten"][..]))
+        );
     }
 }

@@ -327,7 +327,14 @@ fn plain(one: &Used<'_>, id: &str, reference: &'static Reference, account: &mut 
         }
         account.step(|| format!("{name}: of what is bought {:.0} % is used", percent.value().value()));
     }
-    Bought { ingredient: name, amount: Quantity::from(amount), count: sticks(one), left_over: Vec::new(), id: Cow::Owned(id.to_owned()), mass: amount }
+    Bought {
+        ingredient: name,
+        amount: Quantity::from(amount),
+        count: sticks(one),
+        left_over: Vec::new(),
+        id: Cow::Owned(id.to_owned()),
+        mass: amount,
+    }
 }
 
 /// What is trimmed off an ingredient before it is used; nuts are bought shelled.

@@ -54,11 +54,19 @@ pub fn line_costs(formula: &Formula, prices: &[Price], reference: &'static Refer
     let mut usage = Usage::default();
     usage.add(formula, |_| Factor::ONE);
     let buy = usage.buying(reference, account);
-    let paid: Vec<(&Bought, Option<&Price>)> = buy.iter().map(|bought| (bought, prices.iter().find(|price| price.id == bought.id))).collect();
+    let paid: Vec<(&Bought, Option<&Price>)> =
+        buy.iter().map(|bought| (bought, prices.iter().find(|price| price.id == bought.id))).collect();
     for (bought, price) in paid.iter().filter_map(|(bought, price)| Some((bought, (*price)?))) {
         account.step(|| {
             let cost = price.of(bought.mass).value().0;
-            format!("{}: {} g bought at {} for {} g = {}", bought.ingredient, short(bought.mass.value().in_grams()), short(price.money.0), short(price.mass.in_grams()), short(cost))
+            format!(
+                "{}: {} g bought at {} for {} g = {}",
+                bought.ingredient,
+                short(bought.mass.value().in_grams()),
+                short(price.money.0),
+                short(price.mass.in_grams()),
+                short(cost)
+            )
         });
     }
     let share = |line: &Line| taken_alone(&line.ingredient, line.weight.mass.value(), &usage, reference).value();
@@ -87,7 +95,8 @@ mod tests {
         let text = format!(r#"{{"measures":"us","parts":[{{"name":"filling","lines":[{lines}]}}]}}"#);
         let written = serde_json::from_str(&text).unwrap_or_else(|fault| panic!("{text}: {fault}"));
         let (mut account, mut faults) = (Account::new(reference, false), Faults::new());
-        let formula = Formula::resolve(&written, &Pointer::ROOT, reference, &mut account, &mut faults).unwrap_or_else(|| panic!("{faults:#?}"));
+        let formula =
+            Formula::resolve(&written, &Pointer::ROOT, reference, &mut account, &mut faults).unwrap_or_else(|| panic!("{faults:#?}"));
         let price = |&(id, money, grams): &(&'static str, f64, f64)| Price { id: id.into(), money: Money(money), mass: Mass::grams(grams) };
         let prices: Vec<Price> = prices.iter().map(price).collect();
         let costs = line_costs(&formula, &prices, reference, &mut account);

@@ -140,13 +140,22 @@ mod tests {
     fn energy_goes_by_fives_to_fifty_and_by_tens_above() {
         declares(
             Nutrient::Energy,
-            &[(4.9, "0 kcal"), (5.0, "5 kcal"), (47.0, "45 kcal"), (47.5, "50 kcal"), (50.0, "50 kcal"), (52.0, "50 kcal"), (127.0, "130 kcal")],
+            &[
+                (4.9, "0 kcal"),
+                (5.0, "5 kcal"),
+                (47.0, "45 kcal"),
+                (47.5, "50 kcal"),
+                (50.0, "50 kcal"),
+                (52.0, "50 kcal"),
+                (127.0, "130 kcal"),
+            ],
         );
     }
 
     #[test]
     fn fat_goes_by_halves_to_five_and_whole_above() {
-        let fat = [(0.49, "0 g"), (0.5, "0.5 g"), (1.3, "1.5 g"), (4.74, "4.5 g"), (4.75, "5 g"), (5.4, "5 g"), (5.5, "6 g"), (12.6, "13 g")];
+        let fat =
+            [(0.49, "0 g"), (0.5, "0.5 g"), (1.3, "1.5 g"), (4.74, "4.5 g"), (4.75, "5 g"), (5.4, "5 g"), (5.5, "6 g"), (12.6, "13 g")];
         declares(Nutrient::Fat, &fat);
         declares(Nutrient::Saturated, &fat);
     }

@@ -36,7 +36,8 @@ impl Formula {
         faults: &mut Faults,
     ) -> Option<Formula> {
         let before = faults.total();
-        let mut reading = Reading { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new(), formula_at: at };
+        let mut reading =
+            Reading { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new(), formula_at: at };
         reading.name(written.name.as_deref(), &at.key("name"));
         let style = written.style.as_deref().and_then(|name| reading.style(name, &at.key("style")));
         for (index, own) in written.ingredients.iter().enumerate() {

@@ -108,7 +108,9 @@ pub(super) fn assembled(
 ) -> BatchAnswer {
     let delivered = way.left(None, plan.counts, |_| true).at(plan.factor);
     let mixed = plan.mixed(formula);
-    account.step(|| format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams())));
+    account.step(|| {
+        format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams()))
+    });
     let pans = plan.pans.map(whole_and_exact);
     let oven_loads = question.oven_pans.zip(pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
     let scale_at = scale_at(formula, way, plan);

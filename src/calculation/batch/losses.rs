@@ -38,7 +38,14 @@ pub struct LossWritten {
 const MOST_LOSSES: usize = 50;
 
 /// The losses that count.
-pub(super) fn understood(order: &Order<'_>, formula: Option<&Formula>, measures: Measures, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Vec<Lost>> {
+pub(super) fn understood(
+    order: &Order<'_>,
+    formula: Option<&Formula>,
+    measures: Measures,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Vec<Lost>> {
     let list = order.at.key("losses");
     let Some(written) = order.losses else { return formula.map(|formula| from_tables(formula, &list, reference, account)) };
     if written.len() > MOST_LOSSES {
@@ -124,7 +131,12 @@ fn by_weighing(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults:
 }
 
 /// A mass, above 0.
-pub(in crate::calculation) fn mass_above_nothing(written: &Written, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Mass> {
+pub(in crate::calculation) fn mass_above_nothing(
+    written: &Written,
+    measures: Measures,
+    at: &Pointer<'_>,
+    faults: &mut Faults,
+) -> Option<Mass> {
     let amount = faults.keep(read_amount(written, measures, at))?;
     let mass = faults.keep(mass(&amount, at))?;
     if mass > Mass::ZERO {

@@ -25,7 +25,12 @@ pub(in crate::calculation) struct Understood {
 
 impl Order<'_> {
     /// Understands all of it; nothing comes back where anything was at fault.
-    pub(in crate::calculation) fn understood(&self, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Understood> {
+    pub(in crate::calculation) fn understood(
+        &self,
+        reference: &'static Reference,
+        account: &mut Account,
+        faults: &mut Faults,
+    ) -> Option<Understood> {
         let formula = Formula::resolve(self.formula, &self.at.key("formula"), reference, account, faults);
         let measures = self.formula.measures.unwrap_or_default();
         let want = want::understood(self.want, measures, &self.at.key("want"), faults);

@@ -145,7 +145,14 @@ impl Plan {
 }
 
 /// How a plan is found: the factor, then the batches it makes, then the factor again until the losses by the piece agree.
-pub(super) fn planned(want: &Want, order: &Order<'_>, formula: &Formula, way: &Way<'_>, mixer: Option<&Mixer>, account: &mut Account) -> Result<Plan, Faults> {
+pub(super) fn planned(
+    want: &Want,
+    order: &Order<'_>,
+    formula: &Formula,
+    way: &Way<'_>,
+    mixer: Option<&Mixer>,
+    account: &mut Account,
+) -> Result<Plan, Faults> {
     let pans_tested = tested_pans(order, formula, account);
     let by_piece = way.losses().iter().any(|lost: &Lost| !matches!(lost.how, How::Share(_)));
     let mut counts = Counts { batches: Factor::ONE, pans: Factor::times(pans_tested.map_or(0.0, Factor::value)) };
@@ -169,7 +176,13 @@ pub(super) fn planned(want: &Want, order: &Order<'_>, formula: &Formula, way: &W
     }
     let left = way.left(None, plan.counts, |_| true).at(plan.factor);
     if left <= Mass::ZERO {
-        return Err(Fault::new(&order.at.key("losses"), Code::NothingLeft, "losses that leave nothing", "losses that leave something to deliver").into());
+        return Err(Fault::new(
+            &order.at.key("losses"),
+            Code::NothingLeft,
+            "losses that leave nothing",
+            "losses that leave something to deliver",
+        )
+        .into());
     }
     plan.pieces = match want {
         Want::Pieces { count, .. } => Some(*count),
@@ -204,7 +217,14 @@ fn tested_pans(order: &Order<'_>, formula: &Formula, account: &mut Account) -> O
     })
 }
 
-fn factor(want: &Want, order: &Order<'_>, formula: &Formula, way: &Way<'_>, counts: Counts, account: &mut Account) -> Result<Factor, Faults> {
+fn factor(
+    want: &Want,
+    order: &Order<'_>,
+    formula: &Formula,
+    way: &Way<'_>,
+    counts: Counts,
+    account: &mut Account,
+) -> Result<Factor, Faults> {
     let at = order.at.key("want");
     let factor = match want {
         Want::Factor(factor) => *factor,

@@ -7,7 +7,7 @@ use super::price::{CostShown, fitted};
 use super::serving::Servings;
 use super::{CardFormat, CardQuestion, Jurisdiction, csv, html, json_ld, measure, plain_text};
 use crate::calculation::Answer;
-use crate::formula::{Allergens, Declared, Formula, Line, LineCosts, LineShown, LineWritten, NutrientSum, Nutrient, lines_scaled};
+use crate::formula::{Allergens, Declared, Formula, Line, LineCosts, LineShown, LineWritten, Nutrient, NutrientSum, lines_scaled};
 use crate::quantity::{Factor, Figure, Mass, Quantity, Span};
 use crate::reference::{Account, Owed, Reference};
 
@@ -209,20 +209,21 @@ fn parts(question: &CardQuestion, figures: &Figures<'_>, reference: &'static Ref
     let mut parts = Vec::with_capacity(formula.parts.len());
     for (part, written) in formula.parts.iter().zip(&question.formula.parts) {
         let (lines, weight) = lines_scaled(&part.lines, Factor::ONE);
-        let lines = lines.into_iter().zip(part.lines.iter().zip(&written.lines)).map(|(LineShown { ingredient, amount, .. }, (line, written))| {
-            let has_price = priced.next().is_some_and(Option::is_some);
-            if !has_price && !without.contains(&ingredient) {
-                without.push(ingredient.clone());
-            }
-            CardLine {
-                ingredient: named(ingredient, line),
-                amount,
-                measure: measure::beside(written, line, formula.measures, reference),
-                note: note(written, reference),
-                cost: if has_price { shown.next() } else { None },
-                volume: measure::volume(line),
-            }
-        });
+        let lines =
+            lines.into_iter().zip(part.lines.iter().zip(&written.lines)).map(|(LineShown { ingredient, amount, .. }, (line, written))| {
+                let has_price = priced.next().is_some_and(Option::is_some);
+                if !has_price && !without.contains(&ingredient) {
+                    without.push(ingredient.clone());
+                }
+                CardLine {
+                    ingredient: named(ingredient, line),
+                    amount,
+                    measure: measure::beside(written, line, formula.measures, reference),
+                    note: note(written, reference),
+                    cost: if has_price { shown.next() } else { None },
+                    volume: measure::volume(line),
+                }
+            });
         let lines = lines.collect();
         parts.push(CardPart { part: part.name.clone(), into: part.into.map(|into| formula.parts[into].name.clone()), weight, lines });
     }
@@ -272,7 +273,13 @@ fn quantity(amount: Span<Factor>, nutrient: Nutrient) -> Quantity {
     quantity
 }
 
-fn summary(question: &CardQuestion, figures: &Figures<'_>, weight: &Quantity, nutrition: &NutritionShown, cost: Option<&CostCard>) -> String {
+fn summary(
+    question: &CardQuestion,
+    figures: &Figures<'_>,
+    weight: &Quantity,
+    nutrition: &NutritionShown,
+    cost: Option<&CostCard>,
+) -> String {
     let name = question.formula.name.as_deref().unwrap_or("The formula");
     let pieces = if figures.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", figures.pieces) };
     let energy = nutrition.nutrients.first().map(|energy| energy.label.text.clone()).unwrap_or_default();
@@ -300,7 +307,11 @@ impl CardAnswer {
         let mut sentences: Vec<String> = asked
             .map(|(_, list, found)| {
                 let names: Vec<String> = found.iter().map(|found| format!("{} ({})", found.name, found.from.join(", "))).collect();
-                if names.is_empty() { format!("Contains, by the {list}: none known.") } else { format!("Contains, by the {list}: {}.", names.join("; ")) }
+                if names.is_empty() {
+                    format!("Contains, by the {list}: none known.")
+                } else {
+                    format!("Contains, by the {list}: {}.", names.join("; "))
+                }
             })
             .collect();
         if !self.allergens.unknown.is_empty() {

@@ -59,9 +59,16 @@ fn nutrition(card: &CardAnswer) -> String {
         .nutrients
         .iter()
         .map(|nutrient| {
-            let missing = nutrient.missing_percent.map(|share| format!(" <small>no figure for {:.0} % of the weight</small>", share.0)).unwrap_or_default();
+            let missing = nutrient
+                .missing_percent
+                .map(|share| format!(" <small>no figure for {:.0} % of the weight</small>", share.0))
+                .unwrap_or_default();
             let part = if nutrient.nutrient.name().starts_with("of which") { " class=\"part\"" } else { "" };
-            format!("<tr{part}><th scope=\"row\">{}</th><td class=\"figure\">{}{missing}</td></tr>\n", nutrient.nutrient.name(), escaped(&nutrient.label.text))
+            format!(
+                "<tr{part}><th scope=\"row\">{}</th><td class=\"figure\">{}{missing}</td></tr>\n",
+                nutrient.nutrient.name(),
+                escaped(&nutrient.label.text)
+            )
         })
         .collect();
     format!(
@@ -72,13 +79,18 @@ fn nutrition(card: &CardAnswer) -> String {
 }
 
 fn allergens(card: &CardAnswer, jurisdiction: Option<Jurisdiction>) -> String {
-    let sentences: String = card.allergen_sentences(jurisdiction).iter().map(|sentence| format!("<p>{}</p>\n", escaped(sentence))).collect();
+    let sentences: String =
+        card.allergen_sentences(jurisdiction).iter().map(|sentence| format!("<p>{}</p>\n", escaped(sentence))).collect();
     format!("<section>\n<h2>Allergens</h2>\n{sentences}</section>\n")
 }
 
 fn cost(card: &CardAnswer) -> String {
     let Some(cost) = &card.cost else { return String::new() };
-    let without = if cost.without.is_empty() { String::new() } else { format!(" Without a price, not counted: {}.", escaped(&cost.without.join(", "))) };
+    let without = if cost.without.is_empty() {
+        String::new()
+    } else {
+        format!(" Without a price, not counted: {}.", escaped(&cost.without.join(", ")))
+    };
     format!(
         "<section>\n<h2>Cost <span>of the ingredients</span></h2>\n<p>{} in all, <strong>{}</strong> a piece.{without}</p>\n</section>\n",
         escaped(&cost.batch.text),

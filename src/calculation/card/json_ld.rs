@@ -144,7 +144,9 @@ fn nutrition(shown: &NutritionShown) -> Nutrition {
     // schema.org wants a number and a unit: "less than 1 g" is no such thing, there the estimate itself stands.
     let of = |wanted: Nutrient| {
         let found = shown.nutrients.iter().find(|nutrient| nutrient.nutrient == wanted);
-        found.map(|found| if found.label.text.starts_with("less") { found.each.text.clone() } else { found.label.text.clone() }).unwrap_or_default()
+        found
+            .map(|found| if found.label.text.starts_with("less") { found.each.text.clone() } else { found.label.text.clone() })
+            .unwrap_or_default()
     };
     Nutrition {
         kind: "NutritionInformation",

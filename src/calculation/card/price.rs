@@ -45,7 +45,12 @@ pub struct CostShown {
 const MOST: usize = 1000;
 
 /// The prices; nothing inside where none were given.
-pub(super) fn understood(question: &CardQuestion, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Option<Vec<Price>>> {
+pub(super) fn understood(
+    question: &CardQuestion,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Option<Vec<Price>>> {
     let root = Pointer::ROOT;
     let list = root.key("prices");
     let Some(written) = &question.prices else { return Some(None) };
@@ -65,7 +70,14 @@ pub(super) fn understood(question: &CardQuestion, reference: &'static Reference,
     Some(Some(prices))
 }
 
-fn price(written: &PriceWritten, question: &CardQuestion, reference: &'static Reference, at: &Pointer<'_>, account: &mut Account, faults: &mut Faults) -> Option<Price> {
+fn price(
+    written: &PriceWritten,
+    question: &CardQuestion,
+    reference: &'static Reference,
+    at: &Pointer<'_>,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Price> {
     if !(0.0..=1e9).contains(&written.price) {
         faults.push(Fault::new(&at.key("price"), Code::OutOfRange, written.price.to_string(), "a price from 0 to 1000000000"));
     }
@@ -89,8 +101,14 @@ fn price(written: &PriceWritten, question: &CardQuestion, reference: &'static Re
 
 #[expect(clippy::too_many_arguments, reason = "what weighing needs, once")]
 fn weighed(
-    amount: &crate::quantity::Amount, ingredient: &Ingredient, found: Option<Found>, question: &CardQuestion, reference: &'static Reference, at: &Pointer<'_>,
-    account: &mut Account, faults: &mut Faults,
+    amount: &crate::quantity::Amount,
+    ingredient: &Ingredient,
+    found: Option<Found>,
+    question: &CardQuestion,
+    reference: &'static Reference,
+    at: &Pointer<'_>,
+    account: &mut Account,
+    faults: &mut Faults,
 ) -> Option<Mass> {
     let root = Pointer::ROOT;
     let formula = root.key("formula");
@@ -113,14 +131,24 @@ fn weighed(
 }
 
 /// Prices that nothing was reckoned with are told: perhaps the name is another.
-pub(super) fn tell_unused(prices: &[Price], question: &CardQuestion, formula: &Formula, reference: &'static Reference, account: &mut Account) {
+pub(super) fn tell_unused(
+    prices: &[Price],
+    question: &CardQuestion,
+    formula: &Formula,
+    reference: &'static Reference,
+    account: &mut Account,
+) {
     let root = Pointer::ROOT;
     let list = root.key("prices");
     let lines = || formula.parts.iter().flat_map(|part| &part.lines);
     for (index, (price, written)) in prices.iter().zip(question.prices.iter().flatten()).enumerate() {
         if !lines().any(|line| line.ingredient.id == price.id || bought_as(&line.ingredient, reference) == price.id) {
             let at = list.index(index);
-            account.assume(format!("The formula takes no {}: its price is not used", written.ingredient), &at.key("ingredient"), "not used");
+            account.assume(
+                format!("The formula takes no {}: its price is not used", written.ingredient),
+                &at.key("ingredient"),
+                "not used",
+            );
         }
     }
 }
@@ -145,7 +173,10 @@ pub(super) fn fitted(costs: &[Span<Money>], currency: Option<&str>) -> (Vec<Cost
     order.sort_by(|&a, &b| hundredfold[b].fract().total_cmp(&hundredfold[a].fract()).then(a.cmp(&b)));
     let short = (target - shown.iter().sum::<f64>()).max(0.0) as usize;
     order.iter().take(short).for_each(|&at| shown[at] += 1.0);
-    let with = |cost: Span<Money>, cents: f64| CostShown { text: text(&format!("{:.2}", cents / 100.0), currency), ..CostShown::new(cost, currency) };
+    let with = |cost: Span<Money>, cents: f64| CostShown {
+        text: text(&format!("{:.2}", cents / 100.0), currency),
+        ..CostShown::new(cost, currency)
+    };
     (costs.iter().zip(shown).map(|(cost, cents)| with(*cost, cents)).collect(), with(whole, target))
 }
 

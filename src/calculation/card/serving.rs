@@ -66,7 +66,13 @@ pub(super) fn understood(question: &CardQuestion, account: &mut Account, faults:
 }
 
 /// How many servings the formula makes.
-pub(super) fn servings(serving: &Serving, pieces: u32, question: &CardQuestion, formula: &Formula, account: &mut Account) -> Result<Servings, Faults> {
+pub(super) fn servings(
+    serving: &Serving,
+    pieces: u32,
+    question: &CardQuestion,
+    formula: &Formula,
+    account: &mut Account,
+) -> Result<Servings, Faults> {
     match *serving {
         Serving::Pieces(each) => {
             let name = if each == Factor::ONE { "piece" } else { "pieces" };
@@ -86,7 +92,9 @@ fn finished(pieces: u32, question: &CardQuestion, formula: &Formula, account: &m
     let at = formula_at.key("makes");
     let mut faults = Faults::new();
     let made = question.formula.makes.as_ref();
-    let mut mass = |written: &Option<_>, key: &str| written.as_ref().map(|written| mass_above_nothing(written, formula.measures, &at.key(key), &mut faults));
+    let mut mass = |written: &Option<_>, key: &str| {
+        written.as_ref().map(|written| mass_above_nothing(written, formula.measures, &at.key(key), &mut faults))
+    };
     let weight = made.and_then(|makes| mass(&makes.weight, "weight")).flatten();
     let each = made.and_then(|makes| mass(&makes.each, "each")).flatten();
     if !faults.is_empty() {

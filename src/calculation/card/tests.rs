@@ -67,7 +67,9 @@ fn each_allergen_is_told_with_what_brings_it_in() {
     let own = r#"{"ingredients":[{"name":"house praline"}],"parts":[{"name":"dough","lines":[{"ingredient":"rye flour","amount":"100 g"},
         {"ingredient":"butter","amount":"50 g"},{"ingredient":"almonds","amount":"50 g"},{"ingredient":"house praline","amount":"20 g"}]}]}"#;
     let card = card(own, "");
-    let of = |list: &[crate::formula::AllergenFound]| list.iter().map(|found| format!("{}: {}", found.allergen, found.from.join(", "))).collect::<Vec<_>>();
+    let of = |list: &[crate::formula::AllergenFound]| {
+        list.iter().map(|found| format!("{}: {}", found.allergen, found.from.join(", "))).collect::<Vec<_>>()
+    };
     assert_eq!(of(&card.allergens.us), ["milk: unsalted butter", "tree-nuts: almonds"]);
     assert_eq!(of(&card.allergens.eu), ["cereals-with-gluten: medium rye flour", "milk: unsalted butter", "nuts: almonds"]);
     assert_eq!(card.allergens.unknown, ["house praline"]);
@@ -158,7 +160,10 @@ const TERMS: &[(&str, &[(&str, &[&str])])] = &[
     ),
     ("HowToSupply", &[("name", &["Text"]), ("requiredQuantity", &["Number", "QuantitativeValue", "Text"])]),
     ("HowToTool", &[("name", &["Text"])]),
-    ("QuantitativeValue", &[("value", &["Number"]), ("minValue", &["Number"]), ("maxValue", &["Number"]), ("unitCode", &["Text"]), ("unitText", &["Text"])]),
+    (
+        "QuantitativeValue",
+        &[("value", &["Number"]), ("minValue", &["Number"]), ("maxValue", &["Number"]), ("unitCode", &["Text"]), ("unitText", &["Text"])],
+    ),
     ("MonetaryAmount", &[("currency", &["Text"]), ("value", &["Number"])]),
     (
         "NutritionInformation",
@@ -222,7 +227,9 @@ fn is(value: &Value, kind: &str) -> bool {
 #[test]
 fn the_recipe_speaks_only_terms_of_schema_org() {
     let prices = r#","prices":[{"ingredient":"egg","amount":"30 large","price":7.2}]"#;
-    for more in [String::new(), format!(r#"{prices},"currency":"GBP""#), format!(r#"{prices},"currency":"pence""#), r#","pieces":1000"#.to_owned()] {
+    for more in
+        [String::new(), format!(r#"{prices},"currency":"GBP""#), format!(r#"{prices},"currency":"pence""#), r#","pieces":1000"#.to_owned()]
+    {
         for formula in [CAKE, HOSTILE] {
             let text = document(formula, &format!(r#","format":"json-ld"{more}"#));
             let recipe: Value = serde_json::from_str(&text).unwrap_or_else(|fault| panic!("{text}: {fault}"));
@@ -237,7 +244,9 @@ fn the_recipe_speaks_only_terms_of_schema_org() {
 #[test]
 fn supplies_are_weighed_in_grams_and_liquids_measured_in_millilitres_too() {
     let recipe: Value = serde_json::from_str(&document(CAKE, r#","format":"json-ld""#)).unwrap_or_default();
-    let codes = |at: usize| recipe["supply"][at]["requiredQuantity"].as_array().into_iter().flatten().map(|q| q["unitCode"].clone()).collect::<Vec<_>>();
+    let codes = |at: usize| {
+        recipe["supply"][at]["requiredQuantity"].as_array().into_iter().flatten().map(|q| q["unitCode"].clone()).collect::<Vec<_>>()
+    };
     assert_eq!((codes(0), codes(4)), (vec![Value::from("GRM")], vec![Value::from("GRM"), Value::from("MLT")]));
     assert_eq!(recipe["recipeIngredient"][0], "220 g all-purpose flour (1 3/4 cups)");
     assert_eq!(recipe["recipeYield"][0], "12 pieces");

@@ -124,7 +124,13 @@ pub struct TotalUsed {
 }
 
 pub(super) fn assembled(
-    planned: &[Planned], mixings: &[Mixing], usage: &Usage<'_>, buy: Vec<Bought>, packs: &[Pack], reference: &'static Reference, account: &mut Account,
+    planned: &[Planned],
+    mixings: &[Mixing],
+    usage: &Usage<'_>,
+    buy: Vec<Bought>,
+    packs: &[Pack],
+    reference: &'static Reference,
+    account: &mut Account,
 ) -> OrdersAnswer {
     let apart = counted_apart(planned, reference, account);
     let buy: Vec<BoughtTogether> = buy.into_iter().map(|bought| together(bought, &apart, packs)).collect();
@@ -134,7 +140,11 @@ pub(super) fn assembled(
     OrdersAnswer {
         plans: planned.iter().map(plan).collect(),
         mix: mixings.iter().map(|mixing| shown(mixing, planned)).collect(),
-        totals: usage.all().iter().map(|used| TotalUsed { ingredient: used.ingredient.name.to_string(), amount: Quantity::from(used.mass) }).collect(),
+        totals: usage
+            .all()
+            .iter()
+            .map(|used| TotalUsed { ingredient: used.ingredient.name.to_string(), amount: Quantity::from(used.mass) })
+            .collect(),
         weight: Quantity::from(mixed),
         owed: account.settle(summary(planned.len(), mixed, shared, &buy)),
         buy,
@@ -194,7 +204,10 @@ fn summary(orders: usize, mixed: Mass, shared: usize, buy: &[BoughtTogether]) ->
     };
     let eggs = buy.iter().find(|bought| bought.ingredient == "egg").and_then(|egg| {
         let whole = egg.count.as_ref()?.whole;
-        Some(egg.apart.map_or_else(|| format!("; {whole} eggs"), |apart| format!("; {whole} eggs, not {apart}: whites and yolks are netted")))
+        Some(
+            egg.apart
+                .map_or_else(|| format!("; {whole} eggs"), |apart| format!("; {whole} eggs, not {apart}: whites and yolks are netted")),
+        )
     });
     format!("{orders}: mix {} kg{shared}{}", short(mixed.in_grams() / 1000.0), eggs.unwrap_or_default())
 }

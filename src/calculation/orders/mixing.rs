@@ -89,7 +89,9 @@ fn mixing(index: usize, order: &Planned, mixture: &Mixture<'_>) -> Mixing {
 }
 
 fn same(one: &[Proportion], other: &[Proportion]) -> bool {
-    let alike = |a: &Proportion, b: &Proportion| (a.share - b.share).abs() <= SAME && a.ingredient == b.ingredient && a.form == b.form && a.part == b.part;
+    let alike = |a: &Proportion, b: &Proportion| {
+        (a.share - b.share).abs() <= SAME && a.ingredient == b.ingredient && a.form == b.form && a.part == b.part
+    };
     one.len() == other.len() && one.iter().zip(other).all(|(a, b)| alike(a, b))
 }
 
@@ -111,7 +113,8 @@ pub(super) fn tell(mixings: &[Mixing], planned: &[Planned], account: &mut Accoun
         let names: Vec<&str> = mixing.orders.iter().take(5).map(|(order, _)| planned[*order].name.as_str()).collect();
         let more = mixing.orders.len() - names.len();
         let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-        let text: String = format!("{} is the same in {}{more}: it is mixed once", mixing.part, names.join(", ")).chars().take(400).collect();
+        let text: String =
+            format!("{} is the same in {}{more}: it is mixed once", mixing.part, names.join(", ")).chars().take(400).collect();
         let (order, formula) = (list.index(*first), "formula");
         let formula = order.key(formula);
         let parts = formula.key("parts");

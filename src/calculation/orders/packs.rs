@@ -47,7 +47,12 @@ pub struct PacksShown {
 
 const MOST: usize = 1000;
 
-pub(super) fn understood(question: &OrdersQuestion, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Vec<Pack> {
+pub(super) fn understood(
+    question: &OrdersQuestion,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Vec<Pack> {
     let root = Pointer::ROOT;
     let list = root.key("packs");
     let written = question.packs.as_deref().unwrap_or_default();
@@ -67,7 +72,15 @@ pub(super) fn understood(question: &OrdersQuestion, reference: &'static Referenc
     packs
 }
 
-fn pack(written: &PackWritten, index: usize, question: &OrdersQuestion, reference: &'static Reference, at: &Pointer<'_>, account: &mut Account, faults: &mut Faults) -> Option<Pack> {
+fn pack(
+    written: &PackWritten,
+    index: usize,
+    question: &OrdersQuestion,
+    reference: &'static Reference,
+    at: &Pointer<'_>,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Pack> {
     // The kitchen measures as its first formula does.
     let measures = question.orders.first().and_then(|order| order.formula.measures);
     let amount = faults.keep(read_amount(&written.pack, measures.unwrap_or_default(), &at.key("pack")));

@@ -42,7 +42,9 @@ fn eight_angel_cakes_and_a_curd_take_eighty_three_eggs_and_not_a_hundred_and_thi
 #[test]
 fn packs_are_rounded_once_over_all_orders() {
     let loaf = |name: &str| {
-        format!(r#"{{"name":"{name}","formula":{{"parts":[{{"name":"{name} dough","lines":[{{"ingredient":"bread flour","amount":"600 g"}},{{"ingredient":"water","amount":"400 g"}}]}}]}},"want":{{"factor":10}}}}"#)
+        format!(
+            r#"{{"name":"{name}","formula":{{"parts":[{{"name":"{name} dough","lines":[{{"ingredient":"bread flour","amount":"600 g"}},{{"ingredient":"water","amount":"400 g"}}]}}]}},"want":{{"factor":10}}}}"#
+        )
     };
     let packs = r#","packs":[{"ingredient":"bread flour","pack":"16 kg"},{"ingredient":"egg","pack":"30 large"}]"#;
     let answer = orders(&[loaf("White"), loaf("Tin"), loaf("Cob")].join(","), packs);
@@ -85,9 +87,15 @@ fn the_same_icing_in_two_cakes_is_mixed_once() {
 fn what_is_mixed_is_what_is_planned_and_what_is_used() {
     let answer = orders(&[iced("Seed", 1.0, 50.0), ANGEL.to_owned(), CURD.to_owned(), iced("Seed", 1.0, 50.0)].join(","), "");
     let sum = |quantities: &mut dyn Iterator<Item = &Quantity>| quantities.map(|quantity| quantity.value.0).sum::<f64>();
-    let (plans, mix, totals) =
-        (sum(&mut answer.plans.iter().map(|plan| &plan.mixed)), sum(&mut answer.mix.iter().map(|mixing| &mixing.weight)), sum(&mut answer.totals.iter().map(|total| &total.amount)));
-    assert!((plans - mix).abs() < 1e-6 && (plans - totals).abs() < 1e-6 && (plans - answer.weight.value.0).abs() < 1e-6, "{plans} {mix} {totals}");
+    let (plans, mix, totals) = (
+        sum(&mut answer.plans.iter().map(|plan| &plan.mixed)),
+        sum(&mut answer.mix.iter().map(|mixing| &mixing.weight)),
+        sum(&mut answer.totals.iter().map(|total| &total.amount)),
+    );
+    assert!(
+        (plans - mix).abs() < 1e-6 && (plans - totals).abs() < 1e-6 && (plans - answer.weight.value.0).abs() < 1e-6,
+        "{plans} {mix} {totals}"
+    );
     assert_eq!(answer.mix.iter().filter(|mixing| mixing.orders.len() == 2).count(), 2);
 }
 
@@ -100,8 +108,13 @@ fn an_order_is_planned_as_a_batch_is() {
     let question = serde_json::from_str(&one).unwrap_or_else(|fault| panic!("{fault}"));
     let batch = Batch::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
     let day = orders(&one, "");
-    assert_eq!((day.plans[0].factor, &day.plans[0].delivered, &day.mix[0].weight), (batch.factor, &batch.delivered, &batch.batches[0].weight));
-    let fields = |owed: &crate::reference::Owed| owed.assumptions.iter().map(|a| a.field.trim_start_matches("/orders/0").to_owned()).collect::<Vec<_>>();
+    assert_eq!(
+        (day.plans[0].factor, &day.plans[0].delivered, &day.mix[0].weight),
+        (batch.factor, &batch.delivered, &batch.batches[0].weight)
+    );
+    let fields = |owed: &crate::reference::Owed| {
+        owed.assumptions.iter().map(|a| a.field.trim_start_matches("/orders/0").to_owned()).collect::<Vec<_>>()
+    };
     assert_eq!(fields(&day.owed), fields(&batch.owed));
 }
 
