@@ -93,6 +93,8 @@ impl Calculation for Card {
         let formula = Formula::resolve(&question.formula, &root.key("formula"), reference, account, &mut faults);
         let pieces = serving::pieces(question, account, &mut faults);
         let serving = serving::understood(question, account, &mut faults);
+        let bake = question.formula.bake.as_ref().map(|bake| bake.resolve(&root.key("formula").key("bake")));
+        let bake = bake.and_then(|read| read.map_err(|others| faults.append(others)).ok());
         let prices = price::understood(question, reference, account, &mut faults);
         currency(question, account, &mut faults);
         let (Some(formula), Some(pieces), Some(serving), Some(prices), true) = (formula, pieces, serving, prices, faults.is_empty()) else {
@@ -117,7 +119,7 @@ impl Calculation for Card {
             price::tell_unused(prices, question, &formula, reference, account);
         }
         let costs = prices.as_ref().map(|prices| line_costs(&formula, prices, reference, account));
-        let figures = answer::Figures { formula: &formula, pieces, servings, nutrients, allergens, costs };
+        let figures = answer::Figures { formula: &formula, bake, pieces, servings, nutrients, allergens, costs };
         Ok(answer::assembled(question, figures, reference, account))
     }
 }

@@ -8,6 +8,7 @@ use super::serving::Servings;
 use super::{CardFormat, CardQuestion, Jurisdiction, csv, html, json_ld, measure, plain_text};
 use crate::calculation::Answer;
 use crate::formula::{Allergens, Declared, Formula, Line, LineCosts, LineShown, LineWritten, Nutrient, NutrientSum, lines_scaled};
+use crate::pan::Bake;
 use crate::quantity::{Factor, Figure, Mass, Quantity, Span};
 use crate::reference::{Account, Owed, Reference};
 
@@ -27,6 +28,10 @@ pub struct CardAnswer {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 20_000)]
     pub pan: Option<String>,
+    /// How it bakes as tested.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub bake: Option<BakeCard>,
     /// Its parts, in the order of the work.
     #[schema(max_items = 50)]
     pub parts: Vec<CardPart>,
@@ -48,6 +53,22 @@ pub struct CardAnswer {
     #[serde(skip)]
     #[schema(ignore)]
     pub(super) style: Option<&'static str>,
+}
+
+/// How it bakes.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct BakeCard {
+    /// The oven's setting.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub oven: Option<Quantity>,
+    /// How long it bakes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub minutes: Option<Quantity>,
+    /// For people, the oven's setting as written too.
+    #[schema(max_length = 500, examples("177 °C (350 F), 38–44 min"))]
+    pub text: String,
 }
 
 /// A part of the card.
@@ -100,7 +121,7 @@ pub struct NutritionShown {
     #[schema(max_length = 100, examples("1 piece"))]
     pub serving: String,
     /// How many servings the formula makes.
-    #[schema(minimum = 0.0, maximum = 1e15, examples(16))]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e15, examples(16))]
     pub servings: Figure,
     /// The nutrients, in the order of a label.
     #[schema(max_items = 9)]
@@ -122,7 +143,7 @@ pub struct NutrientShown {
     pub label: Declared,
     /// The share of the weight whose ingredients have no figure for it: the true figure is higher.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 100.0)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100.0)]
     pub missing_percent: Option<Figure>,
     /// Those ingredients.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -159,6 +180,7 @@ const ESTIMATE: &str = "An estimate from food composition tables, not an analysi
 /// What was computed of a card.
 pub(super) struct Figures<'f> {
     pub formula: &'f Formula,
+    pub bake: Option<Bake>,
     pub pieces: u32,
     pub servings: Servings,
     pub nutrients: Vec<NutrientSum>,
@@ -177,6 +199,7 @@ pub(super) fn assembled(question: &CardQuestion, figures: Figures<'_>, reference
         pieces: figures.pieces,
         weight,
         pan: formula.pans.as_ref().map(|pans| pans.text()),
+        bake: figures.bake.as_ref().and_then(|bake| baked(bake, question)),
         parts,
         nutrition,
         allergens: figures.allergens,
@@ -187,6 +210,17 @@ pub(super) fn assembled(question: &CardQuestion, figures: Figures<'_>, reference
     };
     card.document = document(&card, question.format.unwrap_or_default(), question.jurisdiction, question.currency.as_deref());
     card
+}
+
+fn baked(bake: &Bake, question: &CardQuestion) -> Option<BakeCard> {
+    let (oven, minutes) = (bake.oven.map(Quantity::from), bake.minutes.map(Quantity::from));
+    let setting = question.formula.bake.as_ref().and_then(|bake| bake.oven.as_ref());
+    let told = oven.as_ref().zip(setting).map(|(oven, setting)| {
+        let written = setting.as_text();
+        if written.contains('C') || written.contains('c') { oven.text.clone() } else { format!("{} ({})", oven.text, written.trim()) }
+    });
+    let parts: Vec<String> = told.into_iter().chain(minutes.as_ref().map(Quantity::range_text)).collect();
+    (!parts.is_empty()).then(|| BakeCard { oven, minutes, text: parts.join(", ") })
 }
 
 fn document(card: &CardAnswer, format: CardFormat, jurisdiction: Option<Jurisdiction>, currency: Option<&str>) -> Option<Document> {

@@ -16,6 +16,9 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>) ->
     if let Some(pan) = &card.pan {
         page.push_str(&format!(" · tested in {}", escaped(pan)));
     }
+    if let Some(bake) = &card.bake {
+        page.push_str(&format!(" · bake {}", escaped(&bake.text)));
+    }
     page.push_str("</p>\n</header>\n");
     card.parts.iter().for_each(|part| page.push_str(&table(part, card.cost.is_some())));
     page.push_str("<div class=\"beside\">\n");

@@ -22,6 +22,9 @@ struct Recipe<'c> {
     category: Option<&'static str>,
     #[serde(rename = "recipeYield")]
     yields: (String, Value),
+    /// A Duration of ISO 8601.
+    #[serde(rename = "cookTime", skip_serializing_if = "Option::is_none")]
+    time: Option<String>,
     #[serde(rename = "recipeIngredient")]
     ingredients: Vec<String>,
     supply: Vec<Supply>,
@@ -113,6 +116,11 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>, cu
         language: "en",
         category: card.style,
         yields: (card.yields(), value(Figure(f64::from(card.pieces)), None, if card.pieces == 1 { "piece" } else { "pieces" })),
+        time: card
+            .bake
+            .as_ref()
+            .and_then(|bake| bake.minutes.as_ref())
+            .map(|minutes| format!("PT{:.0}M", minutes.high.unwrap_or(minutes.value).0.ceil())),
         ingredients: lines().map(ingredient).collect(),
         supply: lines().map(supply).collect(),
         tool: card.pan.as_deref().map(|name| Tool { kind: "HowToTool", name }),

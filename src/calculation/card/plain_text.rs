@@ -12,6 +12,9 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>) ->
     line(&mut text, &"=".repeat(title.chars().count().min(WIDTH)));
     let pan = card.pan.as_deref().map(|pan| format!(", tested in {pan}")).unwrap_or_default();
     wrapped(&mut text, &format!("{}, {} as mixed{pan}", card.yields(), card.weight.text), "");
+    if let Some(bake) = &card.bake {
+        wrapped(&mut text, &format!("Bake: {}", bake.text), "");
+    }
     parts(&mut text, card);
     nutrition(&mut text, card);
     if let Some(cost) = &card.cost {

@@ -26,15 +26,15 @@ pub struct PriceWritten {
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct CostShown {
     /// The figure.
-    #[schema(minimum = 0.0, maximum = 1e30, examples(1.84))]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e30, examples(1.84))]
     pub amount: Figure,
     /// The least it may be, where the weight is not exact.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 1e30)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 1e30)]
     pub low: Option<Figure>,
     /// The most it may be, where the weight is not exact.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 1e30)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 1e30)]
     pub high: Option<Figure>,
     /// For people, with the currency as given; the texts of lines add up to that of the batch.
     #[schema(max_length = 80, examples("1.84 GBP"))]

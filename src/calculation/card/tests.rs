@@ -9,7 +9,7 @@ const CAKE: &str = r#"{"name":"Larkrise orchard cake","style":"creamed","measure
         {"ingredient":"unsalted butter, softened","amount":"150 g"},{"ingredient":"egg","amount":"3 large"},{"ingredient":"whole milk","amount":"120 ml"},
         {"ingredient":"peeled apple","amount":"250 g","note":"in 1 cm dice"},{"ingredient":"chopped walnuts","amount":"60 g"}]},
     {"name":"lemon glaze","scales_with":"finish","lines":[{"ingredient":"powdered sugar","amount":"150 g"},{"ingredient":"lemon juice","amount":"25 g"}]}],
-    "makes":{"pieces":12}}"#;
+    "bake":{"oven":"350 F","minutes":"38-44"},"makes":{"pieces":12}}"#;
 
 fn asked(question: &str) -> Result<CardAnswer, Faults> {
     let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
@@ -39,6 +39,7 @@ fn weights_stand_beside_the_measures_of_the_kitchen() {
     assert_eq!(measures, ["1 3/4 cups", "about 1 cup", "about 2/3 cup", "3 large", "120 ml", "about 2 1/4 cups", "about 1/2 cup"]);
     assert_eq!(card.parts[0].lines[2].note.as_deref(), Some("softened"));
     assert_eq!(card.parts[0].lines[6].ingredient, "walnuts, chopped");
+    assert_eq!(card.bake.map(|bake| bake.text).as_deref(), Some("177 °C (350 F), 38–44 min"));
     assert!(card.document.is_none());
 }
 
@@ -151,6 +152,7 @@ const TERMS: &[(&str, &[(&str, &[&str])])] = &[
             ("inLanguage", &["Text"]),
             ("recipeCategory", &["Text"]),
             ("recipeYield", &["Text", "QuantitativeValue"]),
+            ("cookTime", &["Duration"]),
             ("recipeIngredient", &["Text"]),
             ("supply", &["HowToSupply", "Text"]),
             ("tool", &["HowToTool", "Text"]),
@@ -217,6 +219,9 @@ fn is(value: &Value, kind: &str) -> bool {
     };
     match kind {
         "Text" => value.as_str().is_some_and(|text| !text.is_empty()),
+        "Duration" => value
+            .as_str()
+            .is_some_and(|text| text.starts_with("PT") && text.ends_with('M') && text[2..text.len() - 1].parse::<u32>().is_ok()),
         "Number" => value.is_number(),
         "Energy" => measured(&["kcal"]),
         "Mass" => measured(&["g", "mg"]),
@@ -249,5 +254,5 @@ fn supplies_are_weighed_in_grams_and_liquids_measured_in_millilitres_too() {
     };
     assert_eq!((codes(0), codes(4)), (vec![Value::from("GRM")], vec![Value::from("GRM"), Value::from("MLT")]));
     assert_eq!(recipe["recipeIngredient"][0], "220 g all-purpose flour (1 3/4 cups)");
-    assert_eq!(recipe["recipeYield"][0], "12 pieces");
+    assert_eq!((&recipe["recipeYield"][0], &recipe["cookTime"]), (&Value::from("12 pieces"), &Value::from("PT44M")));
 }

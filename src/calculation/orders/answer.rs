@@ -42,7 +42,7 @@ pub struct OrderPlan {
     #[schema(max_length = 200, examples("Saturday market"))]
     pub order: String,
     /// By what the formula is multiplied.
-    #[schema(minimum = 0.0, maximum = 1e9, examples(3.48))]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e9, examples(3.48))]
     pub factor: Figure,
     /// What is mixed for it.
     pub mixed: Quantity,
