@@ -90,11 +90,8 @@ pub fn allergens(formula: &Formula) -> Allergens {
 fn found(list: &[(&'static str, &'static str)], ingredients: &[&Known], of: impl Fn(&Ingredient) -> &[&'static str]) -> Vec<AllergenFound> {
     list.iter()
         .filter_map(|&(allergen, name)| {
-            let from: Vec<String> = ingredients
-                .iter()
-                .filter(|known| of(known).iter().any(|word| *word == allergen))
-                .map(|known| known.name.to_string())
-                .collect();
+            let from: Vec<String> =
+                ingredients.iter().filter(|known| of(known).contains(&allergen)).map(|known| known.name.to_string()).collect();
             (!from.is_empty()).then_some(AllergenFound { allergen, name, from })
         })
         .collect()

@@ -318,7 +318,13 @@ fn summary(
     let pieces = if figures.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", figures.pieces) };
     let energy = nutrition.nutrients.first().map(|energy| energy.label.text.clone()).unwrap_or_default();
     let names: Vec<&str> = figures.allergens.eu.iter().map(|found| found.name).collect();
-    let allergens = if names.is_empty() { "no allergen of the EU list".to_owned() } else { names.join(", ") };
+    let known = if names.is_empty() { "no allergen of the EU list".to_owned() } else { names.join(", ") };
+    let unknown = &figures.allergens.unknown;
+    let allergens = if unknown.is_empty() {
+        known
+    } else {
+        format!("{known}; not known of {}", unknown.join(", ").chars().take(200).collect::<String>())
+    };
     let cost = cost.map(|cost| format!("; a piece costs {}", cost.piece.text)).unwrap_or_default();
     format!("{name}: {} as mixed, {pieces}; about {energy} in {}; it brings in {allergens}{cost}", weight.text, nutrition.serving)
 }

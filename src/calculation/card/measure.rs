@@ -4,13 +4,16 @@ use crate::formula::{Line, LineWritten};
 use crate::quantity::{Amount, Counting, Factor, Family, Mass, Measures, Pointer, Size, Unit, Volume, read_amount};
 use crate::reference::{EggPart, Reference};
 
+/// What of a whole can be measured, each with its text.
+type Fractions = &'static [(f64, &'static str)];
+
 /// The fractions that people have cups and spoons for, with their texts.
-const CUP: &[(f64, &str)] = &[(0.0, ""), (0.25, "1/4"), (1.0 / 3.0, "1/3"), (0.5, "1/2"), (2.0 / 3.0, "2/3"), (0.75, "3/4"), (1.0, "")];
-const TABLESPOON: &[(f64, &str)] = &[(0.0, ""), (0.5, "1/2"), (1.0, "")];
-const TEASPOON: &[(f64, &str)] = &[(0.0, ""), (0.125, "1/8"), (0.25, "1/4"), (0.5, "1/2"), (0.75, "3/4"), (1.0, "")];
+const CUP: Fractions = &[(0.0, ""), (0.25, "1/4"), (1.0 / 3.0, "1/3"), (0.5, "1/2"), (2.0 / 3.0, "2/3"), (0.75, "3/4"), (1.0, "")];
+const TABLESPOON: Fractions = &[(0.0, ""), (0.5, "1/2"), (1.0, "")];
+const TEASPOON: Fractions = &[(0.0, ""), (0.125, "1/8"), (0.25, "1/4"), (0.5, "1/2"), (0.75, "3/4"), (1.0, "")];
 
 /// Units from the largest on: the word, its plural, the least of it that is worth measuring, its fractions.
-const UNITS: [(&str, &str, f64, &[(f64, &str)]); 3] =
+const UNITS: [(&str, &str, f64, Fractions); 3] =
     [("cup", "cups", 0.23, CUP), ("tbsp", "tbsp", 0.9, TABLESPOON), ("tsp", "tsp", 0.11, TEASPOON)];
 
 /// Further off than this, a measure says something else than the weight.
@@ -60,7 +63,7 @@ fn eggs(mass: Mass, part: EggPart, measures: Measures, reference: &'static Refer
 }
 
 /// The nearest figure that can be measured, as a mixed number; nothing where it is too far off, or too many to count.
-fn nearest(exact: Factor, fractions: &[(f64, &'static str)]) -> Option<(f64, String)> {
+fn nearest(exact: Factor, fractions: Fractions) -> Option<(f64, String)> {
     let exact = exact.value();
     if !(0.0..=40.0).contains(&exact) {
         return None;

@@ -141,9 +141,12 @@ fn no_line_of_the_plain_text_is_broken_by_a_name() {
     assert_eq!(text.matches("[ ] ").count(), 2);
 }
 
+/// A property, and what its values may be.
+type Property = (&'static str, &'static [&'static str]);
+
 /// The terms that are used, each type with its properties and what a value may be: schema.org/Recipe, /HowTo, /Thing, /CreativeWork, /HowToSupply,
 /// /HowToTool, /NutritionInformation, /QuantitativeValue and /MonetaryAmount, as published.
-const TERMS: &[(&str, &[(&str, &[&str])])] = &[
+const TERMS: &[(&str, &[Property])] = &[
     (
         "Recipe",
         &[

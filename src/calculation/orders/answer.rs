@@ -204,10 +204,7 @@ fn summary(orders: usize, mixed: Mass, shared: usize, buy: &[BoughtTogether]) ->
     };
     let eggs = buy.iter().find(|bought| bought.ingredient == "egg").and_then(|egg| {
         let whole = egg.count.as_ref()?.whole;
-        Some(
-            egg.apart
-                .map_or_else(|| format!("; {whole} eggs"), |apart| format!("; {whole} eggs, not {apart}: whites and yolks are netted")),
-        )
+        Some(egg.apart.map_or_else(|| format!("; {whole} eggs"), |apart| format!("; {whole} eggs, not {apart} as for each order apart")))
     });
     format!("{orders}: mix {} kg{shared}{}", short(mixed.in_grams() / 1000.0), eggs.unwrap_or_default())
 }

@@ -15,7 +15,7 @@ fn orders(orders: &str, more: &str) -> OrdersAnswer {
 }
 
 #[track_caller]
-fn bought<'a>(answer: &'a OrdersAnswer, name: &str) -> &'a super::answer::BoughtTogether {
+fn bought<'a>(answer: &'a OrdersAnswer, name: &str) -> &'a answer::BoughtTogether {
     answer.buy.iter().find(|bought| bought.ingredient == name).unwrap_or_else(|| panic!("no {name}: {:#?}", answer.buy))
 }
 
