@@ -29,7 +29,7 @@ pub use advice::{Advice, Advices};
 pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
-pub use composition::{Composition, Constituent};
+pub use composition::{Composition, Constituent, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_measures, volume_of};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
