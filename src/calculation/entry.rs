@@ -7,7 +7,7 @@ use utoipa::openapi::schema::Schema;
 use utoipa::{PartialSchema, ToSchema};
 
 use super::reading::Id;
-use super::{Calculation, batch, convert, pan_scale, ratio_check};
+use super::{Calculation, batch, card, convert, orders, pan_scale, ratio_check};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
@@ -17,6 +17,8 @@ pub const CALCULATIONS: &[Entry] = &[
     Entry::of::<pan_scale::PanScale>(),
     Entry::of::<batch::Batch>(),
     Entry::of::<ratio_check::RatioCheck>(),
+    Entry::of::<card::Card>(),
+    Entry::of::<orders::Orders>(),
 ];
 
 /// What a door may ask beside the question itself.

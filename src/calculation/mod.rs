@@ -1,8 +1,10 @@
 //! The questions that can be asked, one a file, and the one list of them that every door walks. Nothing here knows HTTP, a clock or chance.
 
 mod batch;
+mod card;
 mod convert;
 mod entry;
+mod orders;
 mod pan_scale;
 mod ratio_check;
 mod reading;
