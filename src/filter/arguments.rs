@@ -1,5 +1,7 @@
 //! What follows `evencrumb <calculation>` on the command line.
 
+use std::path::PathBuf;
+
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, FromArgMatches, Parser};
 
@@ -35,6 +37,15 @@ pub struct Arguments {
     /// Leaves cells as they are that a spreadsheet would run as formulas.
     #[arg(long)]
     pub unsafe_cells: bool,
+    /// Reads this file in place of standard input.
+    #[arg(long, value_name = "FILE")]
+    pub from: Option<PathBuf>,
+    /// Writes this file in place of standard output; it has its name only when it is whole.
+    #[arg(long, value_name = "FILE")]
+    pub to: Option<PathBuf>,
+    /// Leaves with 0 even when some have a problem in their place, for engines that repeat what failed.
+    #[arg(long)]
+    pub problems_allowed: bool,
     /// The longest line or row in bytes, from 256 to 1048576.
     #[arg(long, default_value = "65536", value_parser = bytes)]
     pub line_bytes: usize,

@@ -4,6 +4,7 @@
 mod arguments;
 mod progress;
 
+use std::fs::File;
 use std::io::{self, ErrorKind, Read, Write};
 
 pub use arguments::Arguments;
@@ -48,16 +49,32 @@ pub fn run(arguments: &Arguments, reference: &'static Reference) -> Outcome {
         Work::Lines(Lines::new(asking, arguments.line_bytes))
     };
     let mut progress = Progress::new();
-    let ended = work.pass(&mut io::stdin().lock(), &mut io::stdout().lock(), wanted.counts, &mut progress);
+    let ended = between(arguments, |from, to| work.pass(from, to, wanted.counts, &mut progress));
     progress.finish();
     match ended {
         Ok(Tally { problems: 0, .. }) => Outcome::Answered,
+        Ok(_) if arguments.problems_allowed => Outcome::Answered,
         Ok(_) => Outcome::Problems,
         Err(Broken::Heading(faults)) => Outcome::Unusable(crate::door::Problem::from(faults).detail()),
         Err(Broken::Out(error)) if error.kind() == ErrorKind::BrokenPipe => Outcome::Closed,
         Err(Broken::Out(_)) => Outcome::Unusable("the answers cannot be written".into()),
         Err(Broken::In) => Outcome::Unusable("the questions cannot be read".into()),
     }
+}
+
+/// Runs between the files or the standard streams. A file has its name only when it is whole.
+fn between(arguments: &Arguments, pass: impl FnOnce(&mut dyn Read, &mut dyn Write) -> Result<Tally, Broken>) -> Result<Tally, Broken> {
+    let mut from: Box<dyn Read> = match &arguments.from {
+        Some(path) => Box::new(File::open(path).map_err(|_| Broken::In)?),
+        None => Box::new(io::stdin().lock()),
+    };
+    let Some(path) = &arguments.to else { return pass(&mut from, &mut io::stdout().lock()) };
+    let mut unfinished = path.clone().into_os_string();
+    unfinished.push(".unfinished");
+    let mut to = File::create(&unfinished).map_err(Broken::Out)?;
+    let tally = pass(&mut from, &mut to)?;
+    to.sync_all().and_then(|()| std::fs::rename(&unfinished, path)).map_err(Broken::Out)?;
+    Ok(tally)
 }
 
 enum Broken {
@@ -68,7 +85,7 @@ enum Broken {
 
 impl Work {
     /// From the questions to the answers. What has been answered is written before more is waited for.
-    fn pass(mut self, from: &mut impl Read, to: &mut impl Write, counts: bool, progress: &mut Progress) -> Result<Tally, Broken> {
+    fn pass(mut self, from: &mut dyn Read, to: &mut dyn Write, counts: bool, progress: &mut Progress) -> Result<Tally, Broken> {
         let mut piece = vec![0; PIECE];
         let mut out = Vec::with_capacity(2 * PIECE);
         loop {
@@ -128,7 +145,7 @@ impl Work {
     }
 }
 
-fn given(to: &mut impl Write, out: &mut Vec<u8>) -> Result<(), Broken> {
+fn given(to: &mut dyn Write, out: &mut Vec<u8>) -> Result<(), Broken> {
     if !out.is_empty() {
         to.write_all(out).and_then(|()| to.flush()).map_err(Broken::Out)?;
         out.clear();

@@ -1,10 +1,12 @@
 //! The built binary, asked over the network.
 
+mod bulk;
 mod door_bodies;
 mod door_http;
 mod door_questions;
 mod door_service;
 mod door_slow;
 mod examples;
+mod filter;
 mod openapi;
 mod server;

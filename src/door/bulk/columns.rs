@@ -77,6 +77,12 @@ impl Columns {
     }
 }
 
+/// The names and cells that an answer appends to its row, as a worked example shows them.
+pub fn shown(entry: &Entry, answer: &Value) -> Vec<(String, String)> {
+    let Some(columns) = Columns::of(entry) else { return Vec::new() };
+    columns.names().map(str::to_owned).zip(columns.answered(answer)).collect()
+}
+
 impl Column {
     fn cell(&self, answer: &Value) -> String {
         let member = &answer[&self.member];

@@ -18,8 +18,10 @@ use tokio::sync::SemaphorePermit;
 use tokio::time::timeout;
 
 pub use asked::{OF_LINES, OF_LISTS, OF_TABLES, Separator, Wanted};
+pub use columns::shown as columns;
 pub use lines::answer as lines;
 pub use list::{answer as list, is_list};
+pub use rows::write as write_row;
 pub use table::{Sheet, answer as table, single};
 pub use turn::Lines;
 
@@ -28,6 +30,10 @@ use super::problem::Problem;
 use crate::calculation::{Entry, Id, Mark, Options, Refused};
 use crate::quantity::Code;
 use crate::reference::Reference;
+
+/// The media types of lines, by either name, and of a table.
+pub const LINES: [&str; 2] = ["application/x-ndjson", "application/jsonl"];
+pub const TABLE: &str = "text/csv";
 
 /// After so many questions, or so many bytes of them, others on the same worker have their turn: a stream that never pauses starves them.
 pub const TURN: usize = 16;
