@@ -3,6 +3,8 @@
 mod balance;
 mod buying;
 mod caution;
+mod dough;
+mod leaven;
 mod ledger;
 mod own;
 mod percentages;
@@ -13,6 +15,8 @@ mod total;
 mod written;
 
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
+pub use dough::{Dough, Heats, Held, Icing, Portion, Preferment, Seed, Warmth, WaterOf, balanced_water, friction_of_trial, is_called_preferment, parted, straight};
+pub use leaven::{Leaven, PowderGas, Sour, acid_for, powder_for, taken_up};
 pub use buying::{Bought, CountShown, LeftOver, buying, eggs_used};
 pub use caution::caution;
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};

@@ -7,9 +7,11 @@ mod caution;
 mod class;
 mod composition;
 mod crossing;
+mod dough;
 mod egg;
 mod ingredient;
 mod ingredients;
+mod leavening;
 mod loss;
 mod pans;
 mod published;
@@ -29,9 +31,11 @@ pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, short, tell_measures, volume_of};
+pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
+pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
@@ -54,6 +58,9 @@ pub struct Reference {
     pub advices: Advices,
     pub pans: PanTable,
     pub altitudes: Altitudes,
+    pub dough: DoughFigures,
+    pub frictions: Frictions,
+    pub leavening: LeaveningTables,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -67,6 +74,7 @@ macro_rules! data_files {
 data_files! {
     SOURCES = "sources.csv";
     SOURCES_TRADE = "sources-trade.csv";
+    SOURCES_DOUGH = "sources-dough.csv";
     CAUTIONS = "cautions.csv";
     INGREDIENTS = "ingredients.csv";
     COMPOSITION = "composition.csv";
@@ -80,6 +88,12 @@ data_files! {
     ADVICE = "advice.csv";
     PANS = "pans.csv";
     ALTITUDE = "altitude.csv";
+    DOUGH = "dough.csv";
+    FRICTION = "friction.csv";
+    LEAVENING = "leavening.csv";
+    ACIDS = "acids.csv";
+    PRINTED_SODA = "printed-soda.csv";
+    POWDER_DOSES = "powder-doses.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -91,7 +105,7 @@ impl Reference {
     }
 
     fn read() -> Result<Self, TableFault> {
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE])?;
+        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_DOUGH])?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -104,6 +118,9 @@ impl Reference {
             advices: Advices::load(ADVICE, &sources)?,
             pans: PanTable::load(PANS, &sources)?,
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
+            dough: DoughFigures::load(DOUGH, &sources)?,
+            frictions: Frictions::load(FRICTION, &sources)?,
+            leavening: LeaveningTables::load(&leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES }, &sources)?,
             sources,
         })
     }
