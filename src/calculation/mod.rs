@@ -2,7 +2,9 @@
 
 mod batch;
 mod convert;
+mod dough;
 mod entry;
+mod leavening;
 mod pan_scale;
 mod ratio_check;
 mod reading;

@@ -95,6 +95,9 @@ mod tests {
         mass.map_or(f64::NAN, |mass| mass.value().in_grams())
     }
 
+    /// Two cells that lie off the line of their own row: by the rule of 144 BTU they are 0.3846 and 0.4605.
+    const MISPRINTED: [(f64, f64); 2] = [(0.0, 70.0), (-30.0, 40.0)];
+
     /// The bakers' printed table, pounds of ice for each pound of water by calculated water (rows) and tap (columns), °F.
     #[test]
     fn the_printed_ice_table_agrees_within_four_thousandths() {
@@ -113,11 +116,14 @@ mod tests {
             for (tap, printed) in taps.into_iter().zip(row).filter(|(_, printed)| *printed > 0.0) {
                 let ice = icing(1.0, Temperature::fahrenheit(tap), Temperature::fahrenheit(wanted), 0.0);
                 let share = grams(ice.replacing());
-                assert!((share - printed).abs() <= 0.0041, "{tap} to {wanted}: {share} and {printed}");
+                let off = (share - printed).abs();
+                let misprinted = MISPRINTED.contains(&(wanted, tap));
+                assert_eq!(off > 0.0041, misprinted, "{tap} to {wanted}: {share} and {printed}");
+                assert!(off < 0.007 && ((tap - wanted) / (tap + 112.0) - share).abs() < 0.001);
                 compared += 1;
             }
         }
-        assert_eq!(compared, 34);
+        assert_eq!(compared, 33);
     }
 
     #[test]
@@ -139,10 +145,14 @@ mod tests {
     /// A forum page sums 37.944 + 334 + 83.74 as 454.064 and so prints 1383.17 g; its own terms make 455.684 and 1378.26 g.
     #[test]
     fn ice_from_the_freezer_is_colder_and_a_forum_page_adds_it_up_wrongly() {
-        let ice = icing(30_000.0, Temperature::celsius(25.0), Temperature::celsius(20.0), -18.0);
-        let added = ice.added();
-        let holds = |figure: f64| added.is_some_and(|ice| ice.low().in_grams() <= figure && figure <= ice.high().in_grams());
-        assert!(holds(1378.26) && !holds(1383.17), "{added:?}");
+        let heat = |figure: f64| Span::exact(Factor::times(figure));
+        let (tap, wanted) = (Temperature::celsius(25.0), Temperature::celsius(20.0));
+        let ice = Icing { heats: Heats { melting: heat(334.0), water: heat(4.187), ice: heat(2.108) }, ..icing(30_000.0, tap, wanted, -18.0) };
+        let found = grams(ice.added());
+        assert!((found - 1378.26).abs() < 0.05 && (found - 1383.17).abs() > 4.0, "{found}");
+        // By the heats of the tables the right figure lies within the range.
+        let ours = icing(30_000.0, tap, wanted, -18.0).added();
+        assert!(ours.is_some_and(|ice| ice.low().in_grams() < 1378.26 && 1378.26 < ice.high().in_grams()));
     }
 
     #[test]
