@@ -42,7 +42,7 @@ pub struct Batch;
 
 impl Calculation for Batch {
     const NAME: &'static str = "batch";
-    const SUMMARY: &'static str = "I must deliver this much: what do I weigh for each batch, what is lost where, what do I buy?";
+    const SUMMARY: &'static str = "I must deliver this much: what to weigh, what to buy?";
     const DESCRIPTION: &'static str = "Multiplies a formula to a number of pieces, pans, a weight, a factor or what is in store, with what is lost at every stage on the way; parts the work into equal batches for a mixer, says what to put in each pan or piece, and lists what to buy, with whole eggs and fruit and what is left over. Use it for production; to change the pan use pan-scale, to check the formula use ratio-check.";
     const FLAT: bool = false;
 

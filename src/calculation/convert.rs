@@ -93,10 +93,26 @@ impl Calculation for Convert {
     fn answer(question: &ConvertQuestion, reference: &'static Reference, account: &mut Account) -> Result<ConvertAnswer, Faults> {
         let asked = understand(question, reference)?;
         let (amount, result) = converted(&asked, reference, account).map_err(Faults::from)?;
-        let of = asked.found.map(|found| format!(" of {}", found.ingredient.name)).unwrap_or_default();
         let range = if result.low.is_some() { format!(" ({})", result.range_text()) } else { String::new() };
-        let owed = account.settle(format!("{}{of} is {}{range}", amount.text, result.text));
+        let owed = account.settle(format!("{} is {}{range}", spoken(&asked, &amount, reference), result.text));
         Ok(ConvertAnswer { amount, result, owed })
+    }
+}
+
+/// The amount in a sentence: "2 cups of honey", "3 medium eggs", "the lemon juice of 2 lemons".
+fn spoken(asked: &Asked<'_>, amount: &Quantity, reference: &'static Reference) -> String {
+    let Some(found) = asked.found else { return amount.text.clone() };
+    let name = &found.ingredient.name;
+    match &asked.amount.counting {
+        Counting::Nothing | Counting::Size(_) => amount.text.clone(),
+        Counting::Named(word) if found.ingredient.counted(word.trim_end_matches('s'), None).is_some() => {
+            format!("{} of {name}", amount.text)
+        }
+        Counting::Named(word) if reference.ingredients.find(word).is_some_and(|thing| thing.ingredient.id != found.ingredient.id) => {
+            format!("The {name} of {}", amount.text)
+        }
+        Counting::Named(_) => amount.text.clone(),
+        _ => format!("{} of {name}", amount.text),
     }
 }
 
@@ -111,6 +127,7 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
     let target = faults.keep(target(&question.to, measures, &root.key("to")));
     if let Some(amount) = &amount {
         known_word(amount, reference, &mut faults);
+        not_below_nothing(amount, &mut faults);
     }
     let (Some(amount), Some(target), true) = (amount, target, faults.is_empty()) else { return Err(faults) };
     if found.is_none() {
@@ -128,6 +145,17 @@ fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Fault
             let root = Pointer::ROOT;
             faults.push(amount.unknown_unit(word, &root.key("amount")));
         }
+    }
+}
+
+/// Only a temperature, or a difference between two, can be below nothing.
+fn not_below_nothing(amount: &Amount, faults: &mut Faults) {
+    let cold = matches!(&amount.counting, Counting::Unit(unit) if matches!(unit.family, Family::Temperature | Family::TemperatureChange));
+    if amount.number.low < 0.0 && !cold {
+        let root = Pointer::ROOT;
+        let found = format!("a negative amount, {}", amount.number.low);
+        faults
+            .push(Fault::new(&root.key("amount"), Code::OutOfRange, found, "0 or more").saying("Write the amount without the minus sign."));
     }
 }
 

@@ -41,6 +41,9 @@ pub enum Refusal {
 /// A named schema, and those it refers to.
 pub type Schemas = Vec<(String, RefOr<Schema>)>;
 
+/// From the bytes of a question to those of its answer.
+type Answering = fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>;
+
 /// Reads a question of one type, and writes always the same answer.
 pub type Floor = Box<dyn Fn(&[u8]) -> Option<Vec<u8>>>;
 
@@ -50,7 +53,7 @@ pub struct Entry {
     pub summary: &'static str,
     pub description: &'static str,
     pub flat: bool,
-    answer: fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>,
+    answer: Answering,
     question: fn(&mut Schemas) -> String,
     reply: fn(&mut Schemas) -> String,
     floor: fn(&[u8], &'static Reference) -> Option<Floor>,
@@ -132,7 +135,7 @@ fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, op
         Some(question) => C::answer(question, reference, &mut Account::new(reference, false)).err(),
         None => None,
     };
-    Err(Refusal::Faulty(mended.with_meaning(meaning.unwrap_or_default())))
+    Err(Refusal::Faulty(mended.with_meaning(&meaning.unwrap_or_default())))
 }
 
 fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Reference) -> Option<Floor> {

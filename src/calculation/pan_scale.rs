@@ -61,7 +61,7 @@ pub(super) struct Asked {
 
 impl Calculation for PanScale {
     const NAME: &'static str = "pan-scale";
-    const SUMMARY: &'static str = "From this pan to that one: by what factor, how much, how baked?";
+    const SUMMARY: &'static str = "Another pan: by what factor, how much, how baked?";
     const DESCRIPTION: &'static str = "Takes a formula from the pans it was written for into other pans: the factor by capacity (or by the same depth of batter), what to put in each pan, each part by what it grows with (batter by the pans, icing by the area it covers), the factors that leave whole eggs, whether the batter runs over or stands too shallow, and an estimate of the bake. Use it to change pans; to make more or less in the same pans use batch. Not for dough that is shaped by hand.";
     const FLAT: bool = true;
 

@@ -1,8 +1,13 @@
 //! Is this formula in balance for what it claims to be, and if not, by how many grams?
 
+mod caution;
+mod summary;
+
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use self::caution::caution;
+use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
     BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase,
@@ -87,7 +92,7 @@ pub struct RatioCheck;
 
 impl Calculation for RatioCheck {
     const NAME: &'static str = "ratio-check";
-    const SUMMARY: &'static str = "Is this formula in balance for what it claims to be, and if not, by how many grams?";
+    const SUMMARY: &'static str = "Is this formula in balance, and if not, by how many grams?";
     const DESCRIPTION: &'static str = "Gives the percentages of a formula, its composition and hydration, and judges it by the published rules of its style, each finding with its figures, its source and a mend in grams. \
         Use it before baking a new or changed formula, or to learn what a formula might be. Not for scaling: use pan-scale or batch for that.";
     const FLAT: bool = false;
@@ -208,43 +213,6 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
     Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(mixture, &base), findings })
 }
 
-/// The cautions of a mixture: what is eaten raw, held warm, boiled or fried.
-fn caution(mixture: &Mixture<'_>, style: Option<&'static Style>, account: &mut Account) {
-    // Nobody knows whether a formula without a style is baked; a meringue is often only browned.
-    let (baked, cooked) = style.map_or((false, false), |style| {
-        let custard = style.cautions.contains(&"custard-hold");
-        let browned = style.baked && !style.needs_flour && style.base == crate::reference::Base::EggWhite;
-        (style.baked && !browned, (style.baked && !browned) || custard)
-    });
-    for (_, _, line) in mixture.lines() {
-        for hazard in &line.ingredient.hazards {
-            let applies = match *hazard {
-                "raw-egg" | "raw-flour" => !cooked,
-                "chilled-filling" => !baked && style.is_some(),
-                _ => true,
-            };
-            if applies {
-                account.caution(hazard);
-            }
-        }
-    }
-    let Some(style) = style else { return };
-    let has = |class| mixture.lines().any(|(_, _, line)| line.ingredient.counts_as(class).value() > 0.0);
-    for id in &style.cautions {
-        let applies = match *id {
-            "custard-hold" => has(Class::Egg),
-            "boiled-sugar" => {
-                has(Class::Sugar) && has(Class::Liquid) && (style.base == crate::reference::Base::Class(Class::Liquid) || has(Class::Egg))
-            }
-            "allergen-nuts" | "deep-fat" => true,
-            _ => false,
-        };
-        if applies {
-            account.caution(id);
-        }
-    }
-}
-
 fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {
     for (_, _, line) in mixture.lines() {
         if let Some(citation) = line.ingredient.composition_citation {
@@ -253,68 +221,125 @@ fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {
     }
 }
 
-fn summary(
-    style: Option<&Style>,
-    base: &NamedBase,
-    findings: &[BalanceFinding],
-    likely: Option<&[LikelyStyle]>,
-    parts: &[PartBalance],
-) -> String {
-    let mut text = match style {
-        Some(style) => of_style(style, findings),
-        None => of_likely(base, likely.unwrap_or_default()),
-    };
-    for part in parts {
-        let kept = part.findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
-        text.push_str(&format!("; of the {}, {kept} of {} rules hold", part.part, part.findings.len()));
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ask(question: serde_json::Value) -> Result<RatioCheckAnswer, Faults> {
+        let question: RatioCheckQuestion = serde_json::from_value(question).expect("a question");
+        let reference = Reference::load().expect("the tables");
+        RatioCheck::answer(&question, reference, &mut Account::new(reference, true))
     }
-    text
-}
 
-fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
-    let kept = findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
-    let total = findings.len();
-    let worst = findings.iter().find(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below));
-    let Some(finding) = worst.or_else(|| findings.iter().find(|f| f.verdict == BalanceVerdict::Depends)) else {
-        let figures: Vec<_> = findings.iter().take(2).map(|f| format!("{} {} % of {}", f.rule, f.measured.text(), f.basis)).collect();
-        return format!("All {total} rules for {} hold ({})", style.name, figures.join(", "));
-    };
-    let says = match finding.verdict {
-        BalanceVerdict::Depends => match finding.depends_on.as_deref() {
-            Some([first, ..]) if matches!(*first, "whole" | "effective-fat") => "depends, by how the fat is counted, on",
-            _ => "depends, by how it was measured, on",
-        },
-        BalanceVerdict::Above => "is above",
-        _ => "is below",
-    };
-    format!(
-        "{} {} % of {} {says} the {} for {}; {kept} of {total} rules hold",
-        capital(finding.rule),
-        finding.measured.text(),
-        finding.basis,
-        bounds(finding),
-        style.name
-    )
-}
-
-fn bounds(finding: &BalanceFinding) -> String {
-    match (finding.low, finding.high) {
-        (Some(low), Some(high)) => format!("{}–{} %", low.rounded(), high.rounded()),
-        (Some(low), None) => format!("least of {} %", low.rounded()),
-        (None, high) => format!("most of {} %", high.map_or(0.0, |high| high.rounded())),
+    fn part(name: &str, style: Option<&str>, lines: &[(&str, &str)]) -> serde_json::Value {
+        let lines: Vec<_> =
+            lines.iter().map(|(ingredient, amount)| serde_json::json!({"ingredient": ingredient, "amount": amount})).collect();
+        let mut part = serde_json::json!({"name": name, "lines": lines});
+        if let Some(style) = style {
+            part["style"] = style.into();
+        }
+        part
     }
-}
 
-fn of_likely(base: &NamedBase, likely: &[LikelyStyle]) -> String {
-    let told: Vec<_> = likely.iter().take(3).map(|l| format!("{} ({} of {} rules hold)", l.name, l.within, l.of)).collect();
-    match told.is_empty() {
-        true => format!("Percentages are of {}; no style was named and none is likely", base.spoken()),
-        false => format!("No style was named; by its percentages of {} it might be {}", base.spoken(), told.join(", ")),
+    const CAKE: [(&str, &str); 5] =
+        [("cake flour", "200 g"), ("granulated sugar", "234 g"), ("butter", "100 g"), ("egg", "110 g"), ("whole milk", "90 g")];
+    const ICING: [(&str, &str); 3] = [("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "340 g")];
+
+    fn cautions(answer: &RatioCheckAnswer) -> Vec<&'static str> {
+        answer.owed.cautions.iter().map(|caution| caution.id).collect()
     }
-}
 
-fn capital(rule: &str) -> String {
-    let mut letters = rule.chars();
-    let first = letters.next().map(|first| first.to_ascii_uppercase());
-    first.into_iter().chain(letters.map(|letter| if letter == '-' { ' ' } else { letter })).collect()
+    #[test]
+    fn the_sentence_names_what_is_out_of_balance_with_its_figures() {
+        let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
+        assert_eq!(answer.owed.summary, "Sugar 117 % of flour is above the 70–100 % for creamed cake; 5 of 7 rules hold");
+        assert_eq!(answer.cell(), "5 of 7");
+        assert!(answer.owed.working.is_some_and(|steps| steps.iter().any(|step| step.starts_with("sugar: 117 %"))));
+    }
+
+    #[test]
+    fn an_icing_is_judged_apart_even_where_it_is_written_first() {
+        let parts = [part("icing", Some("buttercream"), &ICING), part("batter", None, &CAKE)];
+        let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": parts}})).expect("an answer");
+        assert_eq!((answer.style, answer.percentages.basis, answer.percentages.lines.len()), (Some("creamed"), "flour", 5));
+        assert_eq!(answer.parts.iter().map(|part| (part.style, part.percentages.basis)).collect::<Vec<_>>(), [("buttercream", "fat")]);
+        assert!(cautions(&answer).contains(&"raw-egg"), "the icing is not baked");
+    }
+
+    #[test]
+    fn what_is_baked_through_needs_no_caution_about_raw_egg() {
+        let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
+        assert_eq!(cautions(&answer), Vec::<&str>::new());
+    }
+
+    #[test]
+    fn whites_folded_in_are_judged_with_the_whole() {
+        let mut whites = part("whites", None, &[("egg white", "200 g"), ("granulated sugar", "100 g")]);
+        whites["into"] = "batter".into();
+        let batter = part(
+            "batter",
+            None,
+            &[
+                ("cake flour", "200 g"),
+                ("granulated sugar", "160 g"),
+                ("egg yolk", "100 g"),
+                ("vegetable oil", "100 g"),
+                ("water", "150 g"),
+            ],
+        );
+        let answer = ask(serde_json::json!({"formula": {"style": "chiffon", "parts": [batter, whites]}})).expect("an answer");
+        let of = |rule: &str| answer.findings.iter().find(|finding| finding.rule == rule).map(|f| f.measured.percent.0);
+        assert_eq!((of("sugar"), of("whites")), (Some(130.0), Some(100.0)));
+    }
+
+    #[test]
+    fn a_cake_without_flour_is_refused_and_told_what_can_stand_without() {
+        let faults =
+            ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &ICING)]}})).expect_err("a refusal");
+        let told: Vec<_> = faults.iter().map(|fault| (fault.pointer.as_str(), fault.code, fault.accepted.contains("nut-sponge"))).collect();
+        assert_eq!(told, [("/formula/parts", Code::NoBase, true)]);
+    }
+
+    #[test]
+    fn faults_of_style_and_of_formula_are_told_together() {
+        let faults =
+            ask(serde_json::json!({"style": "creamd", "formula": {"parts": [part("batter", None, &[("plain flower", "200 g")])]}}))
+                .expect_err("a refusal");
+        assert_eq!(
+            faults.iter().map(|fault| fault.pointer.as_str()).collect::<Vec<_>>(),
+            ["/style", "/formula/parts/0/lines/0/ingredient"]
+        );
+    }
+
+    #[test]
+    fn the_style_asked_for_stands_before_the_formulas_own() {
+        let answer =
+            ask(serde_json::json!({"style": "high-ratio", "formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}}))
+                .expect("an answer");
+        let sugar = answer.findings.iter().find(|finding| finding.rule == "sugar").map(|finding| finding.verdict);
+        assert_eq!((answer.style, sugar), (Some("high-ratio"), Some(BalanceVerdict::Within)));
+    }
+
+    #[test]
+    fn without_a_style_and_without_flour_the_natural_base_is_told() {
+        let answer =
+            ask(serde_json::json!({"formula": {"parts": [part("cream", None, &[("dark chocolate", "200 g"), ("heavy cream", "180 g")])]}}))
+                .expect("an answer");
+        assert_eq!((answer.percentages.basis, answer.hydration.is_none(), answer.findings.is_empty()), ("chocolate", true, true));
+        assert!(answer.owed.assumptions.iter().any(|assumption| assumption.value == "chocolate"));
+        assert_eq!(answer.likely_styles.as_deref().and_then(<[_]>::first).map(|likely| likely.style), Some("ganache"));
+    }
+
+    #[test]
+    fn fruit_and_nuts_stand_outside_the_rules_and_inside_the_composition() {
+        let with: Vec<_> = CAKE.into_iter().chain([("pear", "300 g")]).collect();
+        let check = |lines: &[(&str, &str)]| {
+            ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, lines)]}})).expect("an answer")
+        };
+        let (plain, fruity) = (check(&CAKE), check(&with));
+        let measured = |answer: &RatioCheckAnswer| answer.findings.iter().map(|finding| finding.measured.percent.0).collect::<Vec<_>>();
+        assert_eq!(measured(&plain), measured(&fruity));
+        let water = |answer: &RatioCheckAnswer| answer.composition.in_100_g.water.map_or(0.0, |water| water.percent.0);
+        assert!(water(&fruity) > water(&plain) + 10.0);
+    }
 }

@@ -2,7 +2,8 @@
 
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse};
-use serde::Serialize;
+use serde::{Serialize, Serializer};
+use serde_json::Number;
 
 use super::problem::Problem;
 use super::{House, tables};
@@ -14,9 +15,27 @@ use crate::settings::Settings;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Limit {
     pub name: &'static str,
+    #[serde(serialize_with = "as_written")]
     pub value: f64,
     pub unit: &'static str,
     pub meaning: &'static str,
+}
+
+impl Limit {
+    /// The figure as it is told.
+    pub fn written(&self) -> Number {
+        written(self.value)
+    }
+}
+
+/// A whole figure without a point.
+fn written(value: f64) -> Number {
+    let whole = Number::from(value as i64);
+    if value.fract() == 0.0 { whole } else { Number::from_f64(value).unwrap_or(whole) }
+}
+
+fn as_written<S: Serializer>(value: &f64, out: S) -> Result<S::Ok, S::Error> {
+    written(*value).serialize(out)
 }
 
 const fn limit(name: &'static str, value: f64, unit: &'static str, meaning: &'static str) -> Limit {

@@ -96,7 +96,7 @@ fn pair(part: &str) -> Result<Pair, Fault> {
 }
 
 /// Blanks for plus signs and bytes for %XX, as a browser's form writes them.
-fn decoded(text: &str) -> Result<String, Fault> {
+pub fn decoded(text: &str) -> Result<String, Fault> {
     let mut bytes = Vec::with_capacity(text.len());
     let mut letters = text.bytes();
     while let Some(letter) = letters.next() {

@@ -180,6 +180,18 @@ fn own_id() -> HeaderValue {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use futures_util::FutureExt;
+
+    #[test]
+    fn a_panic_while_answering_becomes_a_problem_of_our_own() {
+        let id = HeaderValue::from_static("order-17");
+        let answering = async { panic!("a test") };
+        let error = unharmed(answering, &id).now_or_never().and_then(Result::err).expect("an error");
+        let answer = error.error_response();
+        assert_eq!(answer.status(), 500);
+        assert_eq!(answer.headers().get(CODE_HEADER), Some(&HeaderValue::from_static("our-fault")));
+        assert_eq!(answer.headers().get(REQUEST_ID), Some(&id));
+    }
 
     #[test]
     fn only_a_clean_request_id_is_taken_over() {

@@ -32,7 +32,7 @@ pub struct CountShown {
     #[schema(minimum = 0, maximum = 1e12)]
     pub whole: u64,
     /// The exact figure.
-    #[schema(minimum = 0.0, maximum = 1e12)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e12)]
     pub exact: crate::quantity::Figure,
     /// Of what kind.
     #[schema(max_length = 80, examples("large (US)"))]
@@ -242,7 +242,10 @@ fn plain(one: &Used<'_>, reference: &'static Reference, account: &mut Account) -
 
 /// Sold by the packet or sheet: whole ones beside the exact figure.
 fn sticks(one: &Used<'_>) -> Option<CountShown> {
-    let counted = ["packet", "sheet"].iter().find_map(|unit| one.ingredient.counted(unit, None))?;
+    // Sugar and sauce come in serving packets too; nobody buys them so for a batch.
+    let by_packet = one.ingredient.fresh_yeast.is_some();
+    let units: &[&str] = if by_packet { &["packet"] } else { &["sheet"] };
+    let counted = units.iter().find_map(|unit| one.ingredient.counted(unit, None))?;
     let exact = one.mass.value() / counted.mass.figure.value();
     Some(CountShown { whole: whole(exact), exact: crate::quantity::Figure(exact.value()), kind: Unit::known(counted.unit).many.to_owned() })
 }

@@ -1,6 +1,7 @@
 //! A formula, from what was written to what it weighs: resolving, percentages, composition, balance, multiplication and losses. Nothing here knows HTTP.
 
 mod balance;
+mod base;
 mod buying;
 mod caution;
 mod dough;
@@ -17,10 +18,11 @@ mod written;
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
 pub use dough::{Dough, Heats, Held, Icing, Portion, Preferment, Seed, Warmth, WaterOf, balanced_water, friction_of_trial, is_called_preferment, parted, straight};
 pub use leaven::{Leaven, PowderGas, Sour, acid_for, powder_for, taken_up};
+pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, buying, eggs_used};
 pub use caution::caution;
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
-pub use percentages::{FlourBase, Hydration, MixtureContents, NamedBase, Percentages, spoken};
+pub use percentages::{MixtureContents, Percentages};
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use shown::{FormulaShown, LineShown, PartShown, lines_scaled};

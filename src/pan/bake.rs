@@ -1,104 +1,17 @@
 //! The bake in another pan: an estimate by ratios from a bake that is known, never from nothing. It says when to begin to look, not when it is done.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::bake_written::Bake;
 use super::boiling::{Doneness, boiling, doneness};
 use super::conduction::{Baking, time_ratio};
 use super::goods::{Batter, batter};
 use super::one::Pan;
-use super::oven::{Move, OvenKind, dial_change, material_time};
+use super::oven::{Move, dial_change, material_time};
 use super::several::Pans;
-use crate::quantity::{
-    Amount, Code, Counting, Family, Fault, Faults, Length, Measures, Minutes, Pointer, Quantifiable, Quantity, Share, Span, Temperature,
-    TemperatureChange, Written, read_amount,
-};
-use crate::reference::{Account, Reference};
-
-/// How something is baked, as written.
-#[derive(Clone, Debug, PartialEq, Deserialize, ToSchema)]
-#[serde(deny_unknown_fields)]
-pub struct BakeWritten {
-    /// The oven's setting: a temperature or a gas mark.
-    #[serde(default)]
-    #[schema(nullable = false)]
-    pub oven: Option<Written>,
-    /// How long it bakes: minutes where no unit is said, and a range where there is one.
-    #[serde(default)]
-    #[schema(nullable = false)]
-    pub minutes: Option<Written>,
-    /// The oven for which the setting is meant; conventional where it is left out.
-    #[serde(default)]
-    #[schema(nullable = false)]
-    pub from_oven: Option<OvenKind>,
-    /// The oven that is used; the same where it is left out.
-    #[serde(default)]
-    #[schema(nullable = false)]
-    pub to_oven: Option<OvenKind>,
-}
-
-/// How something is baked.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bake {
-    pub oven: Option<Span<Temperature>>,
-    pub minutes: Option<Span<Minutes>>,
-    pub ovens: [OvenKind; 2],
-}
-
-impl BakeWritten {
-    /// The bake that is meant; all faults at once.
-    pub fn resolve(&self, at: &Pointer<'_>) -> Result<Bake, Faults> {
-        let mut faults = Faults::new();
-        let oven = self.oven.as_ref().and_then(|written| faults.keep(oven(written, &at.key("oven"))));
-        let minutes = self.minutes.as_ref().and_then(|written| faults.keep(minutes(written, &at.key("minutes"))));
-        let from = self.from_oven.unwrap_or_default();
-        faults.or(Bake { oven, minutes, ovens: [from, self.to_oven.unwrap_or(from)] })
-    }
-}
-
-fn oven(written: &Written, at: &Pointer<'_>) -> Result<Span<Temperature>, Fault> {
-    let amount = read_amount(written, Measures::Us, at)?;
-    let ends = [amount.number.low, amount.number.value, amount.number.high].map(|figure| degrees(&amount, figure));
-    let [Some(low), Some(value), Some(high)] = ends else {
-        let figure = amount.number.value;
-        let code = if amount.counting == Counting::Nothing { Code::UnitMissing } else { Code::WrongUnit };
-        return Err(Fault::new(at, code, written.as_text(), "an oven temperature, such as \"350 F\", \"180 C\" or \"gas mark 4\"")
-            .trying([format!("{figure} F"), format!("{figure} C")]));
-    };
-    if low.in_celsius() < 40.0 || high.in_celsius() > 350.0 {
-        return Err(
-            Fault::new(at, Code::OutOfRange, written.as_text(), "an oven temperature from 40 °C to 350 °C").trying(["350 F", "180 C"])
-        );
-    }
-    Ok(Span::new(low, value, high))
-}
-
-fn degrees(amount: &Amount, figure: f64) -> Option<Temperature> {
-    match &amount.counting {
-        Counting::Unit(unit) if unit.family == Family::OvenMark => Temperature::gas_mark(figure),
-        Counting::Unit(unit) if unit.id == "fahrenheit" => Some(Temperature::fahrenheit(figure)),
-        Counting::Unit(unit) if unit.id == "celsius" => Some(Temperature::celsius(figure)),
-        _ => None,
-    }
-}
-
-fn minutes(written: &Written, at: &Pointer<'_>) -> Result<Span<Minutes>, Fault> {
-    let amount = read_amount(written, Measures::Us, at)?;
-    let size = match &amount.counting {
-        Counting::Nothing => 1.0,
-        Counting::Unit(unit) if unit.family == Family::Time => unit.size,
-        _ => {
-            return Err(
-                Fault::new(at, Code::WrongUnit, written.as_text(), "a time, such as \"38-44\" minutes or \"1 1/4 h\"").trying(["35 min"])
-            );
-        }
-    };
-    let [low, value, high] = [amount.number.low, amount.number.value, amount.number.high].map(|figure| Minutes::minutes(figure * size));
-    if low.in_minutes() < 1.0 || high.in_minutes() > 1440.0 {
-        return Err(Fault::new(at, Code::OutOfRange, written.as_text(), "a time from 1 minute to 24 hours").trying(["35 min"]));
-    }
-    Ok(Span::new(low, value, high))
-}
+use crate::quantity::{Length, Minutes, Quantifiable, Quantity, Share, Span, Temperature, TemperatureChange};
+use crate::reference::{Account, Advice, Reference};
 
 /// A bake to be moved to other pans.
 pub struct BakeMoved<'a> {
@@ -232,7 +145,7 @@ fn test(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, acc
     let own = moved.test.unwrap_or("the top springs back when pressed and the edge draws from the pan");
     let Some(usual) = usual else { return sentence(own) };
     let margin = reference.advices.find("boiling", "below-boiling");
-    let under = margin.and_then(|advice| advice.change()).map_or(TemperatureChange::ZERO, |change| change.high());
+    let under = margin.and_then(Advice::change).map_or(TemperatureChange::ZERO, |change| change.high());
     let boils = boiling(moved.altitude).in_celsius();
     account.cite_id("icao-standard-atmosphere");
     match doneness(usual, moved.altitude, under) {
@@ -264,4 +177,117 @@ fn model(estimated: bool, asked: bool) -> String {
 }
 
 #[cfg(test)]
-mod tests;
+mod tests {
+    // Estimates against what is printed and practised.
+    use super::*;
+    use crate::pan::{BakeWritten, OvenKind, PansWritten};
+    use crate::quantity::{Measures, Pointer, Written};
+
+    fn reference() -> &'static Reference {
+        Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
+    }
+
+    #[track_caller]
+    fn pans(phrase: &str) -> Pans {
+        let written: PansWritten = serde_json::from_value(phrase.into()).unwrap_or_else(|fault| panic!("{fault}"));
+        written
+            .resolve(Measures::Us, reference(), &Pointer::ROOT.key("to"), &mut Account::new(reference(), false))
+            .unwrap_or_else(|faults| panic!("{faults:?}"))
+    }
+
+    fn share(value: f64) -> Span<Share> {
+        Span::exact(Share::of_one(value))
+    }
+
+    fn baked(minutes: &str, from: (&str, f64), to: (&str, f64), style: Option<&str>, metres: f64) -> BakeShown {
+        let written = BakeWritten {
+            oven: Some(Written::Text("350 F".into())),
+            minutes: Some(Written::Text(minutes.into())),
+            from_oven: None,
+            to_oven: None,
+        };
+        let bake = written.resolve(&Pointer::ROOT).unwrap_or_else(|faults| panic!("{faults:?}"));
+        let moved = BakeMoved {
+            bake: &bake,
+            from: &pans(from.0),
+            to: &pans(to.0),
+            fills: [share(from.1), share(to.1)],
+            style,
+            done: None,
+            test: None,
+            altitude: Length::centimetres(metres * 100.0),
+        };
+        estimate(&moved, reference(), &mut Account::new(reference(), false))
+    }
+
+    fn range(shown: &BakeShown) -> (f64, f64) {
+        let minutes = shown.minutes.as_ref().unwrap_or_else(|| panic!("{shown:?}"));
+        (minutes.low.unwrap_or(minutes.value).0, minutes.high.unwrap_or(minutes.value).0)
+    }
+
+    #[track_caller]
+    fn holds(shown: &BakeShown, low: f64, high: f64) {
+        let (least, most) = range(shown);
+        assert!(least <= low && high <= most, "{least} to {most} for {low} to {high}");
+    }
+
+    #[test]
+    fn the_same_batter_in_a_wider_round_bakes_as_printed() {
+        // Old Farmer's Almanac: 25 minutes in an 8 in round, 20 in a 9 in round.
+        let shown = baked("25", ("8 inch round", 0.5), ("9 inch round", 0.395), Some("creamed"), 0.0);
+        holds(&shown, 20.0, 20.0);
+        let (least, most) = range(&shown);
+        assert!(most - least < 6.0, "{least} to {most}");
+    }
+
+    #[test]
+    fn another_kind_of_pan_holds_what_is_practised() {
+        holds(&baked("32", ("9 inch round", 0.6), ("12-cup muffin tin", 0.6), Some("creamed"), 0.0), 18.0, 22.0);
+        holds(&baked("32", ("9 inch round", 0.6), ("12-cup fluted ring", 0.6), Some("creamed"), 0.0), 50.0, 64.0);
+        holds(&baked("32", ("9 inch round", 0.6), ("9x5 loaf", 0.6), Some("creamed"), 0.0), 50.0, 70.0);
+    }
+
+    #[test]
+    fn the_same_pan_takes_the_same_time() {
+        let shown = baked("38-44", ("9 inch round", 0.6), ("9 inch round", 0.6), None, 0.0);
+        assert_eq!(range(&shown), (38.0, 44.0));
+        assert_eq!(shown.check_from.map(|quantity| quantity.value.0), Some(30.0));
+        assert_eq!(shown.oven.map(|quantity| quantity.text), Some("177 °C".to_owned()));
+    }
+
+    #[test]
+    fn a_test_is_never_above_local_boiling() {
+        let sea = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), None, 0.0).test.unwrap_or_default();
+        assert!(sea.contains("93 to 98 °C") && sea.contains("boils at 100.0 °C"), "{sea}");
+        let high = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), None, 2500.0).test.unwrap_or_default();
+        assert!(high.contains("skewer") && !high.contains("thermometer in the middle shows"), "{high}");
+    }
+
+    #[test]
+    fn what_is_no_batter_in_a_pan_has_no_estimate_and_is_told_why() {
+        let shown = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), Some("doughnut"), 0.0);
+        assert!(shown.minutes.is_none() && shown.oven.is_none() && shown.model.contains("fried"), "{shown:?}");
+    }
+
+    #[test]
+    fn a_pan_known_only_by_water_has_no_time_but_an_oven() {
+        let bake = Bake {
+            oven: Some(Span::exact(Temperature::celsius(180.0))),
+            minutes: Some(Span::exact(Minutes::minutes(30.0))),
+            ovens: [OvenKind::default(); 2],
+        };
+        let (from, to) = (pans("9 inch round"), pans("5 quart dish"));
+        let moved = BakeMoved {
+            bake: &bake,
+            from: &from,
+            to: &to,
+            fills: [share(0.6); 2],
+            style: None,
+            done: None,
+            test: None,
+            altitude: Length::ZERO,
+        };
+        let shown = estimate(&moved, reference(), &mut Account::new(reference(), false));
+        assert!(shown.minutes.is_none() && shown.oven.is_some() && shown.model.starts_with("No time"), "{shown:?}");
+    }
+}

@@ -9,6 +9,10 @@ use crate::quantity::{Area, Code, Factor, Fault, Faults, Pointer};
 use crate::reference::{Account, Dimension};
 
 /// What of a cake is covered.
+/// - `top`: the top, and the joints where layers are filled.
+/// - `top-and-sides`: the top and the outer sides, and the joints where layers are filled.
+/// - `sides`: the outer sides, and the joints where layers are filled.
+/// - `filling`: only the joints between layers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Cover {

@@ -1,6 +1,7 @@
 //! Pans: their shapes, what they hold, how one is scaled to another and what that does to the bake. It knows nothing of formulas or of HTTP.
 
 mod bake;
+mod bake_written;
 mod boiling;
 mod conduction;
 mod document;
@@ -23,7 +24,8 @@ mod spelled;
 mod words;
 mod written;
 
-pub use bake::{Bake, BakeMoved, BakeShown, BakeWritten, estimate};
+pub use bake::{BakeMoved, BakeShown, estimate};
+pub use bake_written::{Bake, BakeWritten};
 pub use boiling::{Doneness, boiling, doneness, read_altitude};
 pub use document::{FieldListed, ShapeListed, listed_shapes};
 pub use fill::{Filling, Fit, WideTier, batter_mass, batter_volume, filling, wide_tier};

@@ -8,6 +8,8 @@ use crate::quantity::{Factor, Length, Quantifiable, Span, TemperatureChange};
 use crate::reference::{Account, Advice, Reference};
 
 /// How an oven moves its heat.
+/// - `conventional`: top and bottom heat.
+/// - `fan`: a fan, convection.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum OvenKind {
@@ -43,7 +45,10 @@ pub fn dial_change(moved: &Move, reference: &'static Reference, account: &mut Ac
 
 fn of(advice: Option<&'static Advice>, account: &mut Account) -> Span<TemperatureChange> {
     let Some((advice, change)) = advice.and_then(|advice| Some((advice, advice.change()?))) else { return none() };
-    account.cite(advice.citation);
+    // Advice to change nothing adds nothing to the answer, so it is not cited.
+    if change != none() {
+        account.cite(advice.citation);
+    }
     change
 }
 

@@ -24,13 +24,15 @@ use std::sync::OnceLock;
 
 use sha2::{Digest, Sha256};
 
+/// Told from here too, beside what it is used for: the working of a weighing.
+pub use crate::quantity::short;
 pub use account::{Account, Assumption, Owed, Used, Warning};
 pub use advice::{Advice, Advices};
 pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent};
-pub use crossing::{Doubt, Measuring, Weight, cite_all, short, tell_measures, volume_of};
+pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_measures, volume_of};
 pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
@@ -43,7 +45,7 @@ pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
 use table::DataFile;
 pub use table::TableFault;
-pub use weight::{Filled, Measured, Weighing};
+pub use weight::{Filled, Measured, Weighing, Weighings};
 
 /// All tables.
 pub struct Reference {

@@ -10,18 +10,19 @@ use super::table::{DataFile, Row, TableFault};
 use crate::quantity::{Factor, Percent, Share, Span, Temperature, nearest, plain};
 
 /// How a bound reads the weights.
+///
+/// - `whole`: the whole weight as weighed.
+/// - `effective-fat`: the fat alone, without the water and solids of butter.
+/// - `water`: the water alone.
+/// - `fresh-yeast`: grams of fresh yeast that the yeast stands for.
+/// - `both`: some read it by the whole weight, some by the fat alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Basis {
-    /// The whole weight as weighed.
     Whole,
-    /// The fat alone, without the water and solids of butter.
     EffectiveFat,
-    /// The water alone.
     Water,
-    /// Grams of fresh yeast that the yeast stands for.
     FreshYeast,
-    /// Some read it by the whole weight, some by the fat alone.
     Both,
 }
 

@@ -62,7 +62,8 @@ fn the_committed_document_is_what_the_list_of_calculations_gives() {
 fn the_document_has_the_same_bytes_every_time_and_stays_small() {
     let first = built();
     assert_eq!(first, built());
-    assert!(first.len() <= 200_000, "the document has {} bytes", first.len());
+    // About 25 kB a calculation, with its examples; written plainly for the eye, half as much when packed.
+    assert!(first.len() <= 700_000, "the document has {} bytes", first.len());
 }
 
 #[test]

@@ -93,10 +93,6 @@ impl Server {
         self.child.id()
     }
 
-    pub fn child(&mut self) -> &mut Child {
-        &mut self.child
-    }
-
     /// The lines logged until now.
     pub fn log(&self) -> Vec<String> {
         std::thread::sleep(Duration::from_millis(60));

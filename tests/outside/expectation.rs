@@ -20,6 +20,8 @@ pub enum Expectation {
     },
     /// The very same value.
     Equals { pointer: String, equals: Value },
+    /// The text says this.
+    Says { pointer: String, says: String },
     /// Some element of the list at the pointer has all these members.
     Has { pointer: String, has: serde_json::Map<String, Value> },
     /// The finding of a rule of balance has one of these verdicts.
@@ -55,6 +57,7 @@ impl Expectation {
             | Self::Between { pointer, .. }
             | Self::Holds { pointer, .. }
             | Self::Equals { pointer, .. }
+            | Self::Says { pointer, .. }
             | Self::Has { pointer, .. } => pointer,
             Self::Finding { .. } | Self::Refused { .. } => "",
         }
@@ -71,6 +74,7 @@ impl Expectation {
                 span(found).is_some_and(|(low, high)| low - slack <= *holds && *holds <= high + slack)
             }
             Self::Equals { equals, .. } => found == equals,
+            Self::Says { says, .. } => found.as_str().is_some_and(|text| text.contains(says)),
             Self::Has { has, .. } => {
                 found.as_array().is_some_and(|list| list.iter().any(|one| has.iter().all(|(key, value)| &one[key] == value)))
             }

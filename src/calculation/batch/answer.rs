@@ -55,7 +55,7 @@ pub struct WholeAndExact {
     #[schema(minimum = 0, maximum = 1e12)]
     pub whole: u64,
     /// As computed.
-    #[schema(minimum = 0.0, maximum = 1e12)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e12)]
     pub exact: Figure,
 }
 

@@ -49,12 +49,13 @@ pub struct HaveWritten {
 }
 
 /// When a piece is weighed.
+///
+/// - `delivered`: as it is delivered, after all losses.
+/// - `scaled`: as it is scaled into pans and pieces, before the oven.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Weighed {
-    /// As it is delivered, after all losses.
     Delivered,
-    /// As it is scaled into pans and pieces, before the oven.
     Scaled,
 }
 

@@ -124,8 +124,8 @@ fn understood_mark(mut quantity: Quantity, unit: &Unit, mark: f64) -> Quantity {
 
 fn mark_text(mark: f64) -> String {
     match mark {
-        m if m == 0.25 => "1/4".to_owned(),
-        m if m == 0.5 => "1/2".to_owned(),
+        0.25 => "1/4".to_owned(),
+        0.5 => "1/2".to_owned(),
         m => short(m),
     }
 }

@@ -10,7 +10,7 @@ use super::{Asked, PanScaleQuestion};
 use crate::calculation::Answer;
 use crate::formula::{FormulaShown, ScalesWith};
 use crate::pan::{BakeShown, Filling, PanShown, Scaling, System};
-use crate::quantity::{Factor, Faults, Figure, Mass, Quantifiable, Quantity, Span};
+use crate::quantity::{Factor, Faults, Figure, Mass, Quantifiable, Quantity, Share, Span};
 use crate::reference::{Account, Owed, Reference, short};
 
 /// The factor, and all that follows from it.
@@ -116,7 +116,8 @@ pub(super) fn assembled(
     let bake = super::bake::estimate(question, asked, [before.as_ref(), after.as_ref()], reference, account)?;
     let scale_at = formula.map(|_| scale_at(asked, factors)).unwrap_or_default();
     let share = |filling: &Option<Filling>| filling.as_ref().map(|filling| filling.fill);
-    let (from, to) = (asked.from.shown(share(&before), account), asked.to.shown(share(&after), account));
+    let before_share = share(&before).map(|fill| by_the_same_system(fill, asked, scaling));
+    let (from, to) = (asked.from.shown(before_share, account), asked.to.shown(share(&after), account));
     let parts = formula.map(|formula| {
         let part = |(at, part): (usize, &crate::formula::Part)| PartFactor {
             part: part.name.clone(),
@@ -142,6 +143,17 @@ pub(super) fn assembled(
         findings,
         owed: account.settle(summary),
     })
+}
+
+/// Where printed capacities were compared, the fill is of the printed one on both sides.
+fn by_the_same_system(fill: Span<Share>, asked: &Asked, scaling: &Scaling) -> Span<Share> {
+    match (scaling.system, asked.from.published(), asked.from.capacity()) {
+        (System::Printed, Some(printed), Ok(capacity)) => {
+            let times = (capacity.value() / printed.value()).raw();
+            fill.map(|share| Share::of_one(share.raw() * times))
+        }
+        _ => fill,
+    }
 }
 
 /// What goes into each pan: shared by capacity where the pans differ. Only what is baked in them.

@@ -7,10 +7,16 @@ use crate::pan::{Filling, Fit, Pans, wide_tier};
 use crate::quantity::{Factor, Proportion, Quantifiable, Quantity, Share, Span};
 use crate::reference::{Account, Reference};
 
-/// What is found.
+/// What is found of batter in its pans.
+///
+/// - `beyond-the-brim`: it does not go in.
+/// - `overflow`: it rises over the rim.
+/// - `may-overflow`: it may rise over the rim; the figures are spans.
+/// - `too-shallow`: it bakes flat and dry.
+/// - `wide-tier`: its middle bakes late.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Kind {
+pub enum PanFindingKind {
     BeyondTheBrim,
     Overflow,
     MayOverflow,
@@ -21,14 +27,8 @@ pub enum Kind {
 /// One finding.
 #[derive(Debug, Serialize, ToSchema)]
 pub struct PanFinding {
-    /// What is found:
-    ///
-    /// - `beyond-the-brim`: it does not go in
-    /// - `overflow`: it rises over the rim
-    /// - `may-overflow`: it may rise over the rim
-    /// - `too-shallow`: it bakes flat and dry
-    /// - `wide-tier`: its middle bakes late
-    pub kind: Kind,
+    /// What is found.
+    pub kind: PanFindingKind,
     /// The figures, in a sentence.
     #[schema(max_length = 400)]
     pub text: String,
@@ -46,13 +46,13 @@ pub(super) fn findings(
     account: &mut Account,
 ) -> Vec<PanFinding> {
     let mut found: Vec<PanFinding> = filling.and_then(|filling| unfit(filling, usual)).into_iter().collect();
-    if found.iter().any(|finding| finding.kind != Kind::TooShallow) {
+    if found.iter().any(|finding| finding.kind != PanFindingKind::TooShallow) {
         account.caution("overfull-pan");
     }
     if let Some(wide) = wide_tier(to, reference) {
         account.cite(wide.citation);
         found.push(PanFinding {
-            kind: Kind::WideTier,
+            kind: PanFindingKind::WideTier,
             text: format!(
                 "The pan is {} wide: from {} on the middle bakes late",
                 Quantity::from(wide.width).text,
@@ -75,10 +75,10 @@ fn unfit(filling: &Filling, usual: Span<Share>) -> Option<PanFinding> {
     let text = format!("The pans are {range} full; {usual_text} is usual for this style");
     let (kind, mend) = match filling.fit {
         Fit::Fits => return None,
-        Fit::BeyondTheBrim => (Kind::BeyondTheBrim, less(filling, usual)),
-        Fit::Overflows => (Kind::Overflow, less(filling, usual)),
-        Fit::MayOverflow => (Kind::MayOverflow, less(filling, usual)),
-        Fit::TooShallow => (Kind::TooShallow, more(filling, usual)),
+        Fit::BeyondTheBrim => (PanFindingKind::BeyondTheBrim, less(filling, usual)),
+        Fit::Overflows => (PanFindingKind::Overflow, less(filling, usual)),
+        Fit::MayOverflow => (PanFindingKind::MayOverflow, less(filling, usual)),
+        Fit::TooShallow => (PanFindingKind::TooShallow, more(filling, usual)),
     };
     Some(PanFinding { kind, text, mend })
 }

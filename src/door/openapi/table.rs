@@ -35,8 +35,8 @@ const READS: &[Read] = &[
         "/v1/ingredients",
         "list_ingredients",
         "The ingredients that are known",
-        "Every ingredient with its spellings and what it counts as.",
-        None,
+        "Every ingredient with its spellings; with `q` those whose name holds the words, or else those that are spelled most alike.",
+        Some(("q", "Words of a name.", "flour")),
     ),
     table(
         "/v1/ingredients/{id}",
@@ -310,7 +310,7 @@ fn limit() -> Schema {
 pub fn limits() -> Value {
     let of_the_machine = ["in-flight", "queue"];
     let fixed = crate::door::limits(&Settings::default()).into_iter().filter(|limit| !of_the_machine.contains(&limit.name));
-    fixed.map(|limit| (limit.name.to_owned(), json!({ "value": limit.value, "unit": limit.unit, "meaning": limit.meaning }))).collect()
+    fixed.map(|limit| (limit.name.to_owned(), json!({ "value": limit.written(), "unit": limit.unit, "meaning": limit.meaning }))).collect()
 }
 
 #[cfg(test)]

@@ -16,7 +16,7 @@
 //! Gisslen, Professional Baking (brioche, 30 % in a basic formula).
 
 use super::{Over, Rule, class};
-use crate::formula::percentages::pure_fat;
+use crate::formula::base::pure_fat;
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
 
@@ -28,6 +28,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| counts(i),
     over: Over::Base,
     why: "Butter makes the dough rich and short; past the bound it can no longer be worked in, short of it the goods are plain",
+    why_on_whites: None,
     instead: None,
 };
 

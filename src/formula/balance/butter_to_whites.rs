@@ -16,7 +16,7 @@
 //! Gisslen, Professional Baking (150 to 250).
 
 use super::{Over, Rule};
-use crate::formula::percentages;
+use crate::formula::base;
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -24,8 +24,9 @@ pub static RULE: Rule = Rule {
     of: "butter",
     reach_for: "butter",
     counts: |i, _| super::butter::counts(i),
-    over: Over::This("egg white", |i, _| percentages::whites(i)),
+    over: Over::This("egg white", |i, _| base::whites(i)),
     why: "Butter must close the foam of the whites: with too little the cream stays loose, with too much it is greasy",
+    why_on_whites: None,
     instead: None,
 };
 
@@ -35,8 +36,17 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("buttercream", "butter-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "340 g")]), WITHIN);
-        assert_eq!(verdict("buttercream", "butter-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "150 g")]), BELOW);
-        assert_eq!(verdict("buttercream", "butter-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "450 g")]), ABOVE);
+        assert_eq!(
+            verdict("buttercream", "butter-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "340 g")]),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("buttercream", "butter-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "150 g")]),
+            BELOW
+        );
+        assert_eq!(
+            verdict("buttercream", "butter-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "450 g")]),
+            ABOVE
+        );
     }
 }

@@ -16,7 +16,7 @@
 //! Ruhlman, Ratio.
 
 use super::{Over, Rule};
-use crate::formula::percentages::share;
+use crate::formula::base::share;
 use crate::reference::{Base, Class};
 
 /// The rule.
@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| share(Base::Class(Class::Chocolate), false, i),
     over: Over::This("cream", super::cream::counts),
     why: "Chocolate sets the ganache: with too little it stays a sauce, with too much it is hard and may part",
+    why_on_whites: None,
     instead: None,
 };
 

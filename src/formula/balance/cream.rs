@@ -24,9 +24,10 @@ pub static RULE: Rule = Rule {
     id: "cream",
     of: "cream",
     reach_for: "heavy cream",
-    counts: counts,
+    counts,
     over: Over::Base,
     why: "Cream loosens what chocolate or cheese sets: past the bound it never sets, short of it it is stiff",
+    why_on_whites: None,
     instead: None,
 };
 
@@ -36,7 +37,8 @@ pub(super) fn counts(ingredient: &Ingredient, reading: Reading) -> Factor {
     if liquid == 0.0 {
         return Factor::times(0.0);
     }
-    let cream = ["cream", "creme", "crème", "half-and-half"].iter().any(|word| ingredient.id.contains(word) || ingredient.name.contains(word));
+    let cream =
+        ["cream", "creme", "crème", "half-and-half"].iter().any(|word| ingredient.id.contains(word) || ingredient.name.contains(word));
     let poured = cream && class(ingredient, Class::Sugar).value() == 0.0;
     match (poured, reading.base) {
         (true, _) => Factor::times(liquid + class(ingredient, Class::Fat).value()),

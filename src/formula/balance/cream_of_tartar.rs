@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| class(i, Class::Acid),
     over: Over::Base,
     why: "A little acid steadies the foam and keeps it white; past the bound it is sour and the crumb shrinks",
+    why_on_whites: None,
     instead: None,
 };
 
@@ -35,7 +36,13 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("angel", "cream-of-tartar", &[("egg white", "250 g"), ("cake flour", "90 g"), ("cream of tartar", "2.5 g")]), WITHIN);
-        assert_eq!(verdict("angel", "cream-of-tartar", &[("egg white", "250 g"), ("cake flour", "90 g"), ("cream of tartar", "8 g")]), ABOVE);
+        assert_eq!(
+            verdict("angel", "cream-of-tartar", &[("egg white", "250 g"), ("cake flour", "90 g"), ("cream of tartar", "2.5 g")]),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("angel", "cream-of-tartar", &[("egg white", "250 g"), ("cake flour", "90 g"), ("cream of tartar", "8 g")]),
+            ABOVE
+        );
     }
 }

@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| class(i, Class::Acid),
     over: Over::This("sugar", |i, _| class(i, Class::Sugar)),
     why: "A trace of acid splits some of the sugar, so that the syrup does not grain; past the bound it splits too much and stays sticky",
+    why_on_whites: None,
     instead: None,
 };
 
@@ -35,7 +36,17 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("syrup", "cream-of-tartar-to-sugar", &[("granulated sugar", "200 g"), ("water", "100 g"), ("cream of tartar", "0.5 g")]), WITHIN);
-        assert_eq!(verdict("syrup", "cream-of-tartar-to-sugar", &[("granulated sugar", "200 g"), ("water", "100 g"), ("cream of tartar", "2 g")]), ABOVE);
+        assert_eq!(
+            verdict(
+                "syrup",
+                "cream-of-tartar-to-sugar",
+                &[("granulated sugar", "200 g"), ("water", "100 g"), ("cream of tartar", "0.5 g")]
+            ),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("syrup", "cream-of-tartar-to-sugar", &[("granulated sugar", "200 g"), ("water", "100 g"), ("cream of tartar", "2 g")]),
+            ABOVE
+        );
     }
 }

@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| class(i, Class::Egg),
     over: Over::This("fat", super::fat::counts),
     why: "Eggs carry the fat and set around it: with fewer eggs than fat the batter parts and the cake is heavy",
+    why_on_whites: None,
     instead: None,
 };
 

@@ -24,9 +24,10 @@ pub static RULE: Rule = Rule {
     id: "fat",
     of: "fat",
     reach_for: "butter",
-    counts: counts,
+    counts,
     over: Over::Base,
-    why: "Fat makes tender, carries flavour and holds air when it is creamed; beyond the bound it weighs the crumb down, and any at all kills a foam of whites",
+    why: "Fat makes tender, carries flavour and holds air when it is creamed; beyond the bound it weighs the crumb down, short of it the goods are dry",
+    why_on_whites: Some("Fat keeps whites from foaming: a trace on the bowl is enough to spoil them"),
     instead: None,
 };
 

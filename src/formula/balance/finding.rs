@@ -7,16 +7,17 @@ use crate::quantity::{Figure, Proportion};
 use crate::reference::Basis;
 
 /// What a rule of balance finds.
+///
+/// - `within`: it keeps to what the style allows, to within 2 % of the bound.
+/// - `above`: all of what it may be lies above what the style allows.
+/// - `below`: all of what it may be lies below what the style allows.
+/// - `depends`: it depends on how the cups were filled, or on whether the whole weight or the fat alone is counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum BalanceVerdict {
-    /// It keeps to what the style allows, to within 2 % of the bound.
     Within,
-    /// All of what it may be lies above what the style allows.
     Above,
-    /// All of what it may be lies below what the style allows.
     Below,
-    /// It depends on how the cups were filled, or on whether the whole weight or the fat alone is counted.
     Depends,
 }
 
@@ -51,11 +52,11 @@ pub struct BalanceFinding {
     pub measured_by_fat: Option<Proportion>,
     /// The least that the style allows, in hundredths of the basis.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 1000.0, examples(90.0))]
+    #[schema(value_type = Option<f64>, nullable = false, minimum = 0.0, maximum = 1000.0, examples(90.0))]
     pub low: Option<Figure>,
     /// The most that the style allows, in hundredths of the basis.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0.0, maximum = 1000.0, examples(136.0))]
+    #[schema(value_type = Option<f64>, nullable = false, minimum = 0.0, maximum = 1000.0, examples(136.0))]
     pub high: Option<Figure>,
     /// Why it matters, in a sentence, and what speaks for or against it here.
     #[schema(max_length = 800)]

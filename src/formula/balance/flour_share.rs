@@ -16,16 +16,17 @@
 //! Lowe, Experimental Cookery (20 to 40; 33 to 37.5 is usual).
 
 use super::{Over, Rule};
-use crate::formula::percentages;
+use crate::formula::base;
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "flour-share",
     of: "flour",
     reach_for: "flour",
-    counts: |i, _| percentages::flour_and_starch(i),
+    counts: |i, _| base::flour_and_starch(i),
     over: Over::Base,
     why: "In a foam of whites or a cake of nuts flour only binds: past the bound it toughens, short of it the cake falls",
+    why_on_whites: None,
     instead: None,
 };
 
@@ -35,8 +36,17 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("angel", "flour-share", &[("egg white", "250 g"), ("cake flour", "90 g"), ("granulated sugar", "250 g")]), WITHIN);
-        assert_eq!(verdict("angel", "flour-share", &[("egg white", "250 g"), ("cake flour", "40 g"), ("granulated sugar", "250 g")]), BELOW);
-        assert_eq!(verdict("angel", "flour-share", &[("egg white", "250 g"), ("cake flour", "130 g"), ("granulated sugar", "250 g")]), ABOVE);
+        assert_eq!(
+            verdict("angel", "flour-share", &[("egg white", "250 g"), ("cake flour", "90 g"), ("granulated sugar", "250 g")]),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("angel", "flour-share", &[("egg white", "250 g"), ("cake flour", "40 g"), ("granulated sugar", "250 g")]),
+            BELOW
+        );
+        assert_eq!(
+            verdict("angel", "flour-share", &[("egg white", "250 g"), ("cake flour", "130 g"), ("granulated sugar", "250 g")]),
+            ABOVE
+        );
     }
 }

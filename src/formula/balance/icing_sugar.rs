@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| counts(i),
     over: Over::Base,
     why: "Icing sugar is what stiffens a simple buttercream: with too little it slides, with too much it is dry and cracks",
+    why_on_whites: None,
     instead: None,
 };
 

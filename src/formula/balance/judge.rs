@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::super::percentages::{NamedBase, in_hundredths};
+use super::super::base::{NamedBase, in_hundredths};
 use super::super::resolved::Mixture;
 use super::super::total::Total;
 use super::finding::{BalanceFinding, BalanceVerdict};
@@ -10,7 +10,7 @@ use super::mend::Amounts;
 use super::rulebook::{Entry, Ruled};
 use super::{Over, Reading};
 use crate::quantity::{Figure, Percent, Span};
-use crate::reference::{Account, Basis, Bound, Filled};
+use crate::reference::{Account, Base, Basis, Bound, Filled};
 
 /// Printed grams are rounded: a bound is kept within this share of itself.
 pub(super) const ROUNDED: f64 = 0.02;
@@ -70,11 +70,15 @@ impl<'f> Judging<'f> {
             measured_by_fat: by_fat.map(|by_fat| by_fat.percent.into()),
             low: bound.low.map(|low| Figure(low.value())),
             high: bound.high.map(|high| Figure(high.value())),
-            why: Cow::Borrowed(entry.rule.why),
+            why: Cow::Borrowed(self.why(entry)),
             mend,
             source: bound.citation.source.id,
             depends_on: depends_on.filter(|on| !on.is_empty()),
         })
+    }
+
+    fn why(&self, entry: &Entry) -> &'static str {
+        entry.rule.why_on_whites.filter(|_| self.base.base() == Base::EggWhite).unwrap_or(entry.rule.why)
     }
 
     /// Measures a rule; nothing where it has nothing to say.
@@ -114,7 +118,13 @@ impl<'f> Judging<'f> {
             let ratio = measured.above.over_in_way(&measured.below, &self.mixture.formula.doubts, *way);
             ratio.is_some_and(|ratio| verdict(in_hundredths(Span::exact(ratio)), bound) == BalanceVerdict::Within)
         };
-        Filled::ALL.iter().filter(|way| holds(way)).map(|way| way.word()).collect()
+        Filled::ALL.iter().filter(|way| self.known(**way) && holds(way)).map(|way| way.word()).collect()
+    }
+
+    /// Whether anyone has weighed a cup of what is open here in this way: nobody packs flour.
+    pub(super) fn known(&self, way: Filled) -> bool {
+        let mut open = self.mixture.lines().filter(|(_, _, line)| line.weight.by_way.is_some());
+        open.any(|(_, _, line)| line.ingredient.measured.iter().any(|measured| measured.filled == Some(way)))
     }
 
     fn mend(
@@ -132,7 +142,8 @@ impl<'f> Judging<'f> {
             BalanceVerdict::Depends => {
                 let on = on.unwrap_or_default();
                 let failing = [Some(whole), by_fat].into_iter().flatten().find(|m| m.verdict != BalanceVerdict::Within).unwrap_or(whole);
-                Some(amounts(failing).text_of_doubt(entry.bound, on))
+                let every_way = on.len() == Filled::ALL.iter().filter(|way| self.known(**way)).count();
+                Some(amounts(failing).text_of_doubt(entry.bound, on, every_way))
             }
         }
     }

@@ -27,18 +27,23 @@ pub static RULE: Rule = Rule {
     counts: |i, _| counts(i),
     over: Over::Base,
     why: "Gas must lift what the crumb can hold: too much bursts and falls with a bitter taste, too little leaves it close",
+    why_on_whites: None,
     instead: None,
 };
 
-/// Grams of powder of 14 % carbon dioxide that a gram stands for: 44.0095 over the molar mass, over 0.14.
-const GAS: [(&str, f64); 3] = [("baking-soda", 3.74), ("potassium-bicarbonate", 3.14), ("bakers-ammonia", 3.98)];
+/// Carbon dioxide in grams for each gram, acid taking it up: 44.0095 g/mol over the molar mass.
+const GAS: [(&str, f64); 3] =
+    [("baking-soda", 44.0095 / 84.0066), ("potassium-bicarbonate", 44.0095 / 100.115), ("bakers-ammonia", 44.0095 / 79.056)];
+
+/// Carbon dioxide of a gram of usual powder.
+const GAS_OF_POWDER: f64 = 0.14;
 
 fn counts(ingredient: &Ingredient) -> Factor {
     let leavening = class(ingredient, Class::Leavening).value();
     if leavening == 0.0 || ingredient.fresh_yeast.is_some() {
         return Factor::times(0.0);
     }
-    let as_powder = GAS.iter().find(|(id, _)| ingredient.id == *id).map_or(1.0, |(_, powder)| *powder);
+    let as_powder = GAS.iter().find(|(id, _)| ingredient.id == *id).map_or(1.0, |(_, gas)| gas / GAS_OF_POWDER);
     Factor::times(leavening * as_powder)
 }
 

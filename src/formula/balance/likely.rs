@@ -39,7 +39,7 @@ pub fn likely(mixture: &Mixture<'_>, reference: &'static Reference) -> Vec<Likel
     let yeasty = mixture.lines().any(|(_, _, line)| line.ingredient.fresh_yeast.is_some());
     let mut scored: Vec<_> = book(reference).iter().filter_map(|ruled| sums.score(ruled, yeasty)).collect();
     scored.sort_by(|a, b| b.order().partial_cmp(&a.order()).unwrap_or(std::cmp::Ordering::Equal));
-    scored.into_iter().take(TOLD).map(|score| score.told()).collect()
+    scored.into_iter().take(TOLD).map(Score::told).collect()
 }
 
 struct Score {
@@ -79,7 +79,7 @@ struct Sums<'m, 'f> {
 impl Sums<'_, '_> {
     fn score(&mut self, ruled: &'static Ruled, yeasty: bool) -> Option<Score> {
         let style = ruled.style;
-        let flour = *self.flour.get_or_insert_with(|| grams(self.mixture, super::super::percentages::flour_and_starch));
+        let flour = *self.flour.get_or_insert_with(|| grams(self.mixture, super::super::base::flour_and_starch));
         // Bread and cake part here: what has yeast in it is none of those that know no yeast.
         let knows_yeast = ruled.entries.iter().any(|entry| entry.rule.id == "yeast");
         if (style.needs_flour && flour <= 0.0)
@@ -110,7 +110,7 @@ impl Sums<'_, '_> {
         if let Some((_, _, known)) = self.below.iter().find(|(of, starch, _)| *of == base && *starch == starch_is_flour) {
             return Some(*known);
         }
-        let sum = grams(self.mixture, |i| super::super::percentages::share(base, starch_is_flour, i));
+        let sum = grams(self.mixture, |i| super::super::base::share(base, starch_is_flour, i));
         self.below.push((base, starch_is_flour, sum));
         Some(sum)
     }

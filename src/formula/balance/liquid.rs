@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| counts(i),
     over: Over::Base,
     why: "Eggs and liquids together wet what is dry: too much and it runs or will not set, too little and it is stiff",
+    why_on_whites: None,
     instead: None,
 };
 

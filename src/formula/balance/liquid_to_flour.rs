@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| super::liquid::counts(i),
     over: Over::This("flour", |i, _| class(i, Class::Flour)),
     why: "Flour must find its liquid to set with: with too little the cake is dry, with too much it is gummy",
+    why_on_whites: None,
     instead: Some("liquid-to-sugar"),
 };
 
@@ -35,8 +36,25 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("creamed", "liquid-to-flour", &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "50 g"), ("whole milk", "50 g")]), WITHIN);
-        assert_eq!(verdict("creamed", "liquid-to-flour", &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "50 g")]), BELOW);
-        assert_eq!(verdict("creamed", "liquid-to-flour", &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "60 g"), ("whole milk", "90 g")]), ABOVE);
+        assert_eq!(
+            verdict(
+                "creamed",
+                "liquid-to-flour",
+                &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "50 g"), ("whole milk", "50 g")]
+            ),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("creamed", "liquid-to-flour", &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "50 g")]),
+            BELOW
+        );
+        assert_eq!(
+            verdict(
+                "creamed",
+                "liquid-to-flour",
+                &[("cake flour", "100 g"), ("granulated sugar", "100 g"), ("egg", "60 g"), ("whole milk", "90 g")]
+            ),
+            ABOVE
+        );
     }
 }

@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| super::liquid::counts(i),
     over: Over::This("sugar", |i, _| class(i, Class::Sugar)),
     why: "Sugar must find its liquid to dissolve in: with too little the crust is sugary and the crumb falls, with too much the crumb is gummy",
+    why_on_whites: None,
     instead: Some("liquid-to-flour"),
 };
 
@@ -35,8 +36,25 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("high-ratio", "liquid-to-sugar", &[("cake flour", "100 g"), ("granulated sugar", "120 g"), ("egg", "60 g"), ("whole milk", "90 g")]), WITHIN);
-        assert_eq!(verdict("high-ratio", "liquid-to-sugar", &[("cake flour", "100 g"), ("granulated sugar", "120 g"), ("egg", "60 g")]), BELOW);
-        assert_eq!(verdict("high-ratio", "liquid-to-sugar", &[("cake flour", "100 g"), ("granulated sugar", "120 g"), ("egg", "60 g"), ("whole milk", "140 g")]), ABOVE);
+        assert_eq!(
+            verdict(
+                "high-ratio",
+                "liquid-to-sugar",
+                &[("cake flour", "100 g"), ("granulated sugar", "120 g"), ("egg", "60 g"), ("whole milk", "90 g")]
+            ),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("high-ratio", "liquid-to-sugar", &[("cake flour", "100 g"), ("granulated sugar", "120 g"), ("egg", "60 g")]),
+            BELOW
+        );
+        assert_eq!(
+            verdict(
+                "high-ratio",
+                "liquid-to-sugar",
+                &[("cake flour", "100 g"), ("granulated sugar", "120 g"), ("egg", "60 g"), ("whole milk", "140 g")]
+            ),
+            ABOVE
+        );
     }
 }

@@ -1,10 +1,12 @@
 //! The mend in grams: what to take out or to add so that a rule holds, always to the nearer bound, always by the weights as quoted.
 
-use super::judge::{Judging, Measured};
+use super::BalanceVerdict;
+use super::judge::{Judging, Measured, verdict};
 use super::rulebook::Entry;
 use super::{Counts, Over, Reading};
+use crate::formula::base::in_hundredths;
 use crate::formula::resolved::Mixture;
-use crate::quantity::{Factor, Mass, Quantity};
+use crate::quantity::{Factor, Mass, Quantity, Span};
 use crate::reference::{Basis, Bound, Ingredient};
 
 /// The weights of a rule as a baker moves them.
@@ -34,7 +36,7 @@ impl<'n> Amounts<'n> {
             Over::Base => (judging.base.spoken(), true),
             Over::This(what, _) => (what, false),
         };
-        let of_base = |i: &Ingredient| super::super::percentages::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
+        let of_base = |i: &Ingredient| super::super::base::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
         let inside = on_base
             && judging
                 .mixture
@@ -64,13 +66,16 @@ impl<'n> Amounts<'n> {
     }
 
     /// Where it depends: what would settle it, and what to do if it is the worse.
-    pub fn text_of_doubt(&self, bound: &Bound, on: &[&str]) -> String {
-        let inside = |end: f64, low: bool| if low { self.above / self.below >= end } else { self.above / self.below <= end };
-        let kept = bound.low.is_none_or(|low| inside(low.as_factor().value(), true))
-            && bound.high.is_none_or(|high| inside(high.as_factor().value(), false));
+    pub fn text_of_doubt(&self, bound: &Bound, on: &[&str], every_way: bool) -> String {
+        let ratio = Span::exact(Factor::times(self.above / self.below));
+        let kept = verdict(in_hundredths(ratio), bound) == BalanceVerdict::Within;
         let settle = match on.first() {
             Some(&"whole") => "It holds by the whole weight of the fat, not by the fat alone".to_owned(),
             Some(&"effective-fat") => "It holds by the fat alone, without the water of butter, not by its whole weight".to_owned(),
+            Some(_) if every_way => {
+                "It holds by the usual weight of a cup in every way of filling; only the extremes of the published weights go beyond"
+                    .to_owned()
+            }
             Some(_) => format!("It holds with cups {}: say how they were filled, or weigh", on.join(" or ")),
             None => "Weigh what is measured by cups or given as a range".to_owned(),
         };

@@ -78,6 +78,8 @@ pub struct Rule {
     pub over: Over,
     /// Why it matters, in one sentence.
     pub why: &'static str,
+    /// Why it matters where whites are the base, if that is another matter.
+    pub why_on_whites: Option<&'static str>,
     /// The rule that may hold in its stead.
     pub instead: Option<&'static str>,
 }

@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use super::super::percentages::NamedBase;
+use super::super::base::NamedBase;
 use super::super::resolved::Mixture;
 use super::{RULES, Rule};
 use crate::reference::{Base, Bound, Class, Reference, Style};

@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| counts(i),
     over: Over::Base,
     why: "Soda that finds no acid stays behind: past the bound it tastes of soap and turns the crumb dark",
+    why_on_whites: None,
     instead: None,
 };
 

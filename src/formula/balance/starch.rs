@@ -16,7 +16,7 @@
 //! Gisslen, Professional Baking (75 to 100 g on 1000 g of milk).
 
 use super::{Over, Reading, Rule, class};
-use crate::formula::percentages::flour_and_starch;
+use crate::formula::base::flour_and_starch;
 use crate::quantity::Factor;
 use crate::reference::{Base, Class, Ingredient};
 
@@ -25,9 +25,10 @@ pub static RULE: Rule = Rule {
     id: "starch",
     of: "starch",
     reach_for: "cornstarch",
-    counts: counts,
+    counts,
     over: Over::Base,
     why: "Starch sets soft and short: in a cake too much of it makes dust, in a cream too little leaves it runny and too much makes paste",
+    why_on_whites: None,
     instead: None,
 };
 
@@ -46,6 +47,9 @@ mod tests {
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
         assert_eq!(verdict("pastry-cream", "starch", &[("whole milk", "1000 g"), ("cornstarch", "80 g")]), WITHIN);
         assert_eq!(verdict("pastry-cream", "starch", &[("whole milk", "1000 g"), ("cornstarch", "20 g")]), BELOW);
-        assert_eq!(verdict("pastry-cream", "starch", &[("whole milk", "1000 g"), ("cornstarch", "60 g"), ("all-purpose flour", "90 g")]), ABOVE);
+        assert_eq!(
+            verdict("pastry-cream", "starch", &[("whole milk", "1000 g"), ("cornstarch", "60 g"), ("all-purpose flour", "90 g")]),
+            ABOVE
+        );
     }
 }

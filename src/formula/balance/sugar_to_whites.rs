@@ -16,7 +16,7 @@
 //! Gisslen, Professional Baking (150 to 200).
 
 use super::{Over, Rule, class};
-use crate::formula::percentages;
+use crate::formula::base;
 use crate::reference::Class;
 
 /// The rule.
@@ -25,8 +25,9 @@ pub static RULE: Rule = Rule {
     of: "sugar",
     reach_for: "sugar",
     counts: |i, _| class(i, Class::Sugar),
-    over: Over::This("egg white", |i, _| percentages::whites(i)),
+    over: Over::This("egg white", |i, _| base::whites(i)),
     why: "The meringue of a buttercream needs sugar enough to stand while butter goes in; past the bound it is cloying and grains",
+    why_on_whites: None,
     instead: None,
 };
 
@@ -36,8 +37,17 @@ mod tests {
 
     #[test]
     fn it_is_told_when_it_is_kept_and_when_it_is_not() {
-        assert_eq!(verdict("buttercream", "sugar-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "340 g")]), WITHIN);
-        assert_eq!(verdict("buttercream", "sugar-to-whites", &[("egg white", "150 g"), ("granulated sugar", "150 g"), ("butter", "340 g")]), BELOW);
-        assert_eq!(verdict("buttercream", "sugar-to-whites", &[("egg white", "150 g"), ("granulated sugar", "400 g"), ("butter", "340 g")]), ABOVE);
+        assert_eq!(
+            verdict("buttercream", "sugar-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "340 g")]),
+            WITHIN
+        );
+        assert_eq!(
+            verdict("buttercream", "sugar-to-whites", &[("egg white", "150 g"), ("granulated sugar", "150 g"), ("butter", "340 g")]),
+            BELOW
+        );
+        assert_eq!(
+            verdict("buttercream", "sugar-to-whites", &[("egg white", "150 g"), ("granulated sugar", "400 g"), ("butter", "340 g")]),
+            ABOVE
+        );
     }
 }

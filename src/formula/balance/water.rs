@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| class(i, Class::Liquid),
     over: Over::Base,
     why: "The added liquid decides whether it is a dough or a batter, and wets flour and starch; past the bound it is slack, short of it stiff and dry",
+    why_on_whites: None,
     instead: None,
 };
 

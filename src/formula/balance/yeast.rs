@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: |i, _| i.fresh_yeast.unwrap_or(Factor::times(0.0)),
     over: Over::Base,
     why: "Yeast sets the pace: past the bound the dough runs away and tastes of it, short of it the dough is late",
+    why_on_whites: None,
     instead: None,
 };
 

@@ -16,16 +16,17 @@
 //! Gisslen, Professional Baking; white and yolk of a large egg from USDA SR 28.
 
 use super::{Over, Rule};
-use crate::formula::percentages;
+use crate::formula::base;
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "yolks",
     of: "egg yolk",
     reach_for: "egg yolk",
-    counts: |i, _| percentages::yolks(i),
+    counts: |i, _| base::yolks(i),
     over: Over::Base,
-    why: "Yolk binds fat and water and makes tender, but the least of it keeps whites from foaming",
+    why: "Yolk binds fat and water and makes tender; too much makes the cake heavy, too little dry",
+    why_on_whites: Some("Yolk is a third fat and keeps whites from foaming: part the eggs clean"),
     instead: None,
 };
 

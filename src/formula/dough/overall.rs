@@ -1,6 +1,6 @@
 //! A dough as a whole: which parts belong to it, which of them are preferments, and what they hold of flour and of water. Percentages are of all flour, wherever it is mixed in.
 
-use crate::formula::percentages::water;
+use crate::formula::base::water;
 use crate::formula::{Formula, Line, Mixture, Part, Total};
 use crate::quantity::{Factor, Mass, plain};
 use crate::reference::{Class, Ingredient};
