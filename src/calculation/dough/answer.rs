@@ -127,7 +127,7 @@ pub struct DoughPartShown {
 /// Something to be minded.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct DoughFinding {
-    /// Its name: `water-below-freezing`, `water-harms-yeast`, `no-ice-needed`, `ice-cannot-melt`, `ice-wets-dough`.
+    /// Its name: `water-below-freezing`, `water-harms-yeast`, `no-ice-needed`, `ice-cannot-melt`, `ice-wets-dough`, `methods-disagree`.
     #[schema(max_length = 60, examples("ice-wets-dough"))]
     pub id: &'static str,
     /// What is the matter, with its figures.
@@ -173,13 +173,14 @@ pub(super) fn assembled(question: &DoughQuestion, dough: Option<&Dough>, warmth:
     let prefermented = held.map(|held| proportion(&held, &flour));
     let overall = overall(dough, &flour, account);
     let hydration = hydration(dough);
-    let about = about(question, &overall, hydration.as_ref(), prefermented.as_ref());
+    let water_from = water_from(dough, &flour);
+    let about = about(question, &overall, wet(hydration.as_ref(), &water_from), prefermented.as_ref());
     for line in dough.formula.parts.iter().flat_map(|part| &part.lines) {
         line.ingredient.hazards.iter().for_each(|hazard| account.caution(hazard));
     }
     DoughAnswer {
         hydration,
-        water_from: water_from(dough, &flour),
+        water_from,
         prefermented_flour: prefermented,
         preferments: dough.preferments.iter().map(|&part| preferment(dough, part, &flour)).collect(),
         other_parts: others(dough).map(|part| other(dough, part)).collect(),
@@ -276,9 +277,17 @@ fn final_dough(dough: &Dough) -> DoughPartShown {
     DoughPartShown { part: part.name.clone(), weight, lines }
 }
 
-fn about(question: &DoughQuestion, overall: &OverallShown, hydration: Option<&Hydration>, prefermented: Option<&Proportion>) -> String {
+/// Where water alone makes the dough, its hydration is the water poured; else the water of milk, eggs and butter counts, and that is said.
+fn wet(hydration: Option<&Hydration>, water_from: &[WaterFrom]) -> String {
+    let Some(hydration) = hydration else { return String::new() };
+    if water_from.iter().all(|water| matches!(water.from, "water" | "other")) {
+        return format!(", {} % hydration", hydration.added_liquid.text());
+    }
+    format!(", {} % hydration with the water of all ingredients", hydration.all_water.text())
+}
+
+fn about(question: &DoughQuestion, overall: &OverallShown, wet: String, prefermented: Option<&Proportion>) -> String {
     let name = question.formula.as_ref().and_then(|formula| formula.name.as_deref()).unwrap_or("The dough");
-    let wet = hydration.map(|hydration| format!(", {} % hydration", hydration.all_water.text())).unwrap_or_default();
     let prefermented = prefermented.map(|share| format!(", {} % of it prefermented", share.text())).unwrap_or_default();
     format!("{name}: {} of dough on {} of flour{prefermented}{wet}", overall.dough.text, overall.flour.text)
 }

@@ -67,6 +67,7 @@ pub(in crate::calculation::dough) fn answered(given: &Given, dough: Option<&Doug
     let range = by_heat.map_or(water, |heat| water.hull(Span::exact(heat)));
     let mut findings = Vec::new();
     judged(given, water.value(), reference, account, &mut findings);
+    findings.extend(by_heat.and_then(|heat| disagreement(water.value(), heat)));
     let ice = given.ice.map(|way| iced(way, given, dough, water.value(), reference, account, &mut findings)).transpose()?;
     let shown = TemperatureShown {
         factor: crate::quantity::Figure(warmth.factor().value()),
@@ -158,6 +159,19 @@ fn judged(given: &Given, water: Temperature, reference: &'static Reference, acco
             mend: format!("Use ice (`ice`: `replacing`), chill the flour by {colder:.1} Celsius degrees, or mix with less friction"),
         });
     }
+}
+
+/// Common practice: a baker corrects the water by a trial from here on.
+const APART: TemperatureChange = TemperatureChange::celsius_degrees(5.0);
+
+/// The sum of factors weighs flour, room and preferment alike, whatever their masses.
+fn disagreement(by_factors: Temperature, by_heat: Temperature) -> Option<DoughFinding> {
+    let apart = (by_heat - by_factors).in_celsius_degrees();
+    (apart.abs() > APART.in_celsius_degrees()).then(|| DoughFinding {
+        id: "methods-disagree",
+        why: format!("The sum of factors asks for {:.0} °C and the balance of heat for {:.0} °C", by_factors.in_celsius(), by_heat.in_celsius()),
+        mend: "Mix one trial batch between the two, measure it, and give it as `trial`".to_owned(),
+    })
 }
 
 /// The ice, where the tap is too warm without it.
