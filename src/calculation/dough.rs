@@ -3,8 +3,8 @@
 mod answer;
 mod made;
 mod parts;
-mod warmth;
 mod want;
+mod warmth;
 
 use serde::Deserialize;
 use utoipa::ToSchema;
@@ -57,7 +57,10 @@ impl Calculation for DoughRoom {
         let mut faults = Faults::new();
         something_asked(question, &root, &mut faults);
         let made = made::understood(question, reference, account, &mut faults);
-        let given = question.temperature.as_ref().map(|written| warmth::understood(written, &root.key("temperature"), reference, account, &mut faults));
+        let given = question
+            .temperature
+            .as_ref()
+            .map(|written| warmth::understood(written, &root.key("temperature"), reference, account, &mut faults));
         if !faults.is_empty() {
             return Err(faults);
         }
@@ -74,7 +77,12 @@ fn something_asked(question: &DoughQuestion, root: &Pointer<'_>, faults: &mut Fa
         (None, None) => {
             let given = [("preferments", question.preferments.is_some()), ("want", question.want.is_some())];
             for (field, _) in given.into_iter().filter(|(_, given)| *given) {
-                faults.push(Fault::new(&root.key(field), Code::NotTogether, format!("{field} without a dough"), "a formula or percentages beside it"));
+                faults.push(Fault::new(
+                    &root.key(field),
+                    Code::NotTogether,
+                    format!("{field} without a dough"),
+                    "a formula or percentages beside it",
+                ));
             }
         }
         _ => {}

@@ -62,7 +62,8 @@ impl Calculation for Leavening {
         let mut faults = Faults::new();
         one_question(question, &root, &mut faults);
         let style = question.style.as_deref().and_then(|name| faults.keep(find_style(reference, name, &root.key("style"))));
-        let formula = question.formula.as_ref().and_then(|written| Formula::resolve(written, &root.key("formula"), reference, account, &mut faults));
+        let formula =
+            question.formula.as_ref().and_then(|written| Formula::resolve(written, &root.key("formula"), reference, account, &mut faults));
         let asked = parts::understood(question, reference, account, &mut faults);
         if !faults.is_empty() {
             return Err(faults);
@@ -98,7 +99,12 @@ fn one_question(question: &LeaveningQuestion, root: &Pointer<'_>, faults: &mut F
     }
     for (field, given) in [("acid", question.acid.is_some()), ("measures", question.measures.is_some())] {
         if given && question.formula.is_some() {
-            faults.push(Fault::new(&root.key(field), Code::NotTogether, format!("{field} beside a formula"), "a formula that says it itself"));
+            faults.push(Fault::new(
+                &root.key(field),
+                Code::NotTogether,
+                format!("{field} beside a formula"),
+                "a formula that says it itself",
+            ));
         }
     }
     if question.style.is_some() && question.formula.is_none() {

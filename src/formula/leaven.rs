@@ -192,7 +192,9 @@ fn powder_share(ingredient: &Ingredient) -> Factor {
 fn sodium_of_leaven(mixture: &Mixture<'_>, figures: &LeaveningFigures) -> Span<Mass> {
     let of = |ingredient: &Ingredient| match &*ingredient.id {
         "baking-soda" => Some(figures.sodium_of_soda.figure),
-        id if powder_share(ingredient).value() > 0.0 => figures.sodium_of_powder(id).or_else(|| figures.sodium_of_powder("baking-powder")).map(|cited| cited.figure),
+        id if powder_share(ingredient).value() > 0.0 => {
+            figures.sodium_of_powder(id).or_else(|| figures.sodium_of_powder("baking-powder")).map(|cited| cited.figure)
+        }
         _ => None,
     };
     let lines = mixture.lines().filter_map(|(_, _, line)| {
@@ -221,7 +223,9 @@ mod tests {
     /// BAKERpedia's list, and parts by the Food Additives Data Book.
     #[test]
     fn a_hundred_grams_of_soda_take_the_printed_acid() {
-        for (name, printed) in [("DCPD", 303.03), ("cream of tartar", 222.22), ("MCP", 125.0), ("AMCP", 120.48), ("SALP", 100.0), ("SAS", 96.15)] {
+        for (name, printed) in
+            [("DCPD", 303.03), ("cream of tartar", 222.22), ("MCP", 125.0), ("AMCP", 120.48), ("SALP", 100.0), ("SAS", 96.15)]
+        {
             let acid = tables().acid(name).and_then(|acid| acid_for(grams(100.0), acid.takes_up.figure));
             let found = acid.map_or(f64::NAN, |acid| acid.value().in_grams());
             assert!((found / printed - 1.0).abs() < 0.03, "{name}: {found} and {printed}");

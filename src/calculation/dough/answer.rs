@@ -223,7 +223,13 @@ fn overall(dough: &Dough, flour: &Total, account: &mut Account) -> OverallShown 
     for (ingredient, total) in &ingredients {
         account.step(|| {
             let (grams, flour) = (total.mass().value(), flour.mass().value());
-            format!("{}: {} g / {} g of flour = {} %", ingredient.name, short(grams.in_grams()), short(flour.in_grams()), short((grams / flour).value() * 100.0))
+            format!(
+                "{}: {} g / {} g of flour = {} %",
+                ingredient.name,
+                short(grams.in_grams()),
+                short(flour.in_grams()),
+                short((grams / flour).value() * 100.0)
+            )
         });
     }
     OverallShown {
@@ -237,7 +243,8 @@ fn overall(dough: &Dough, flour: &Total, account: &mut Account) -> OverallShown 
 fn water_from(dough: &Dough, flour: &Total) -> Vec<WaterFrom> {
     let of = |kind: WaterOf| (kind, dough.water_of(kind));
     let some = WaterOf::ALL.into_iter().map(of).filter(|(_, water)| !water.is_nothing());
-    some.map(|(kind, water)| WaterFrom { from: kind.word(), water: Quantity::from(water.mass()), of_flour: proportion(&water, flour) }).collect()
+    some.map(|(kind, water)| WaterFrom { from: kind.word(), water: Quantity::from(water.mass()), of_flour: proportion(&water, flour) })
+        .collect()
 }
 
 fn preferment(dough: &Dough, part: usize, all_flour: &Total) -> PrefermentShown {
@@ -296,7 +303,8 @@ fn summary(about: &str, temperature: Option<&TemperatureShown>, findings: &[Doug
     let mut text = about.to_owned();
     if let Some(shown) = temperature {
         let range = if shown.water.low.is_some() { format!(" ({})", shown.water.range_text()) } else { String::new() };
-        let ice = shown.ice.as_ref().map(|ice| format!(", as {} of ice and {} from the tap", ice.ice.text, ice.water.text)).unwrap_or_default();
+        let ice =
+            shown.ice.as_ref().map(|ice| format!(", as {} of ice and {} from the tap", ice.ice.text, ice.water.text)).unwrap_or_default();
         let start = if about.is_empty() { "The water" } else { "; the water" };
         text.push_str(&format!("{start} is to be {}{range}{ice}", shown.water.text));
     }
@@ -305,4 +313,3 @@ fn summary(about: &str, temperature: Option<&TemperatureShown>, findings: &[Doug
     }
     text
 }
-

@@ -66,7 +66,12 @@ const WET: std::ops::RangeInclusive<f64> = 20.0..=300.0;
 const ROUNDED: f64 = 0.5;
 
 /// The dough, as it is wanted; nothing where none was given or where anything is at fault.
-pub(super) fn understood(question: &DoughQuestion, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Dough> {
+pub(super) fn understood(
+    question: &DoughQuestion,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Dough> {
     let root = Pointer::ROOT;
     let before = faults.total();
     let want = question.want.as_ref().map(|want| want_understood(want, &root.key("want"), faults));
@@ -102,7 +107,12 @@ fn sized(dough: Dough, want: Option<Wanted>, at: &Pointer<'_>, account: &mut Acc
         Some(Wanted::Dough(wanted)) => wanted / whole,
     };
     if !(1e-6..=1e6).contains(&factor.value()) {
-        faults.push(Fault::new(at, Code::OutOfRange, "a dough of another order than the formula", "from a millionth to a million times the formula"));
+        faults.push(Fault::new(
+            at,
+            Code::OutOfRange,
+            "a dough of another order than the formula",
+            "from a millionth to a million times the formula",
+        ));
         return None;
     }
     account.step(|| {
@@ -146,7 +156,12 @@ fn by_percentages(written: &[PercentageWritten], at: &Pointer<'_>, reference: &'
 }
 
 /// The preferments that are to be parted, each with its place in the question.
-fn targets(question: &DoughQuestion, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Vec<(Preferment, usize)> {
+fn targets(
+    question: &DoughQuestion,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Vec<(Preferment, usize)> {
     let root = Pointer::ROOT;
     let list = root.key("preferments");
     let written = question.preferments.as_deref().unwrap_or_default();
@@ -166,12 +181,24 @@ fn targets(question: &DoughQuestion, reference: &'static Reference, account: &mu
     }
     let shares: f64 = targets.iter().map(|(target, _)| target.flour.value()).sum();
     if shares > 1.0 + 1e-9 {
-        faults.push(Fault::new(&list, Code::OutOfRange, format!("{} % of the flour", short(shares * 100.0)), "at most 100 % of the flour in all preferments"));
+        faults.push(Fault::new(
+            &list,
+            Code::OutOfRange,
+            format!("{} % of the flour", short(shares * 100.0)),
+            "at most 100 % of the flour in all preferments",
+        ));
     }
     targets
 }
 
-fn target(written: &PrefermentWritten, flour: f64, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Preferment> {
+fn target(
+    written: &PrefermentWritten,
+    flour: f64,
+    at: &Pointer<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Preferment> {
     let flour = within(flour, 0.000_1..=100.0, &at.key("prefermented_flour"), faults);
     if written.part.trim().is_empty() || written.part.chars().count() > 200 {
         faults.push(Fault::new(&at.key("part"), Code::TextTooLong, &*written.part, "a name of 1 to 200 characters"));
@@ -179,7 +206,12 @@ fn target(written: &PrefermentWritten, flour: f64, at: &Pointer<'_>, reference: 
     let hydration = match written.hydration {
         Some(hydration) => within(hydration, WET, &at.key("hydration"), faults),
         None => {
-            faults.push(Fault::new(&at.key("hydration"), Code::MissingField, "nothing", "its water in percent of its flour, from 20 to 300"));
+            faults.push(Fault::new(
+                &at.key("hydration"),
+                Code::MissingField,
+                "nothing",
+                "its water in percent of its flour, from 20 to 300",
+            ));
             None
         }
     };

@@ -6,14 +6,20 @@ use crate::quantity::{Code, Fault, Faults, Pointer, plain};
 use crate::reference::{Account, Reference};
 
 /// The dough of the question's formula.
-pub(super) fn gathered(question: &DoughQuestion, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Dough> {
+pub(super) fn gathered(
+    question: &DoughQuestion,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Dough> {
     let root = Pointer::ROOT;
     let written = question.formula.as_ref()?;
     let formula = Formula::resolve(written, &root.key("formula"), reference, account, faults);
     let names: Vec<&str> = written.parts.iter().map(|part| part.name.as_str()).collect();
     let named = named(question, &names, faults);
     let (formula, named) = (formula?, named?);
-    let apart = |part: usize| formula.parts[part].into.is_none() && (named.contains(&part) || is_called_preferment(&formula.parts[part].name));
+    let apart =
+        |part: usize| formula.parts[part].into.is_none() && (named.contains(&part) || is_called_preferment(&formula.parts[part].name));
     let own: Vec<usize> = (0..formula.parts.len()).filter(|&part| formula.parts[part].into.is_none()).collect();
     let dough_at = own.iter().copied().find(|&part| !apart(part)).unwrap_or_else(|| formula.root(0));
     let joined: Vec<usize> = own.iter().copied().filter(|&part| part != dough_at && apart(part)).collect();
@@ -39,14 +45,21 @@ fn named(question: &DoughQuestion, names: &[&str], faults: &mut Faults) -> Optio
         let wanted = plain(&one.part);
         let found = names.iter().position(|name| plain(name) == wanted);
         match (found, one.prefermented_flour) {
-            (Some(_), Some(_)) => faults.push(Fault::new(&at.key("part"), Code::NotTogether, &*one.part, "a name that no part of the formula has")),
+            (Some(_), Some(_)) => {
+                faults.push(Fault::new(&at.key("part"), Code::NotTogether, &*one.part, "a name that no part of the formula has"))
+            }
             (Some(part), None) => {
                 only_named(one, &at, faults);
                 named.push(part);
             }
             (None, None) => faults.push(
-                Fault::new(&at.key("part"), Code::UnknownPart, &*one.part, "the name of a part of the formula, or prefermented_flour beside it")
-                    .trying(names.iter().take(5).copied()),
+                Fault::new(
+                    &at.key("part"),
+                    Code::UnknownPart,
+                    &*one.part,
+                    "the name of a part of the formula, or prefermented_flour beside it",
+                )
+                .trying(names.iter().take(5).copied()),
             ),
             (None, Some(_)) => {}
         }
@@ -64,7 +77,12 @@ fn only_named(one: &PrefermentWritten, at: &Pointer<'_>, faults: &mut Faults) {
         ("seed", one.seed.is_some()),
     ];
     for (field, _) in fields.into_iter().filter(|(_, given)| *given) {
-        faults.push(Fault::new(&at.key(field), Code::NotTogether, format!("{field} of a part that is written out"), "its name alone, or prefermented_flour for a new one"));
+        faults.push(Fault::new(
+            &at.key(field),
+            Code::NotTogether,
+            format!("{field} of a part that is written out"),
+            "its name alone, or prefermented_flour for a new one",
+        ));
     }
 }
 

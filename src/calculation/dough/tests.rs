@@ -143,7 +143,8 @@ fn the_water_is_told_in_the_scale_of_the_question() {
 #[test]
 fn ice_is_told_apart_by_whether_it_replaces_or_is_added() {
     let ask = |way: &str| {
-        let temperature = format!(r#"{{"desired":"25 C","room":"20 C","flour":"20 C","friction":"25 C","tap":"20 C","water":"40 kg","ice":"{way}"}}"#);
+        let temperature =
+            format!(r#"{{"desired":"25 C","room":"20 C","flour":"20 C","friction":"25 C","tap":"20 C","water":"40 kg","ice":"{way}"}}"#);
         answered(&format!(r#"{{"temperature":{temperature}}}"#)).temperature.and_then(|temperature| temperature.ice)
     };
     let (Some(replacing), Some(added)) = (ask("replacing"), ask("added")) else { panic!("no ice") };
@@ -156,7 +157,8 @@ fn ice_is_told_apart_by_whether_it_replaces_or_is_added() {
 #[test]
 fn too_much_ice_and_water_colder_than_ice_are_findings() {
     let ids = |ice: &str, friction: &str| -> Vec<&'static str> {
-        let temperature = format!(r#"{{"desired":"22 C","room":"35 C","flour":"30 C","friction":"{friction}","tap":"28 C","water":"40 kg"{ice}}}"#);
+        let temperature =
+            format!(r#"{{"desired":"22 C","room":"35 C","flour":"30 C","friction":"{friction}","tap":"28 C","water":"40 kg"{ice}}}"#);
         answered(&format!(r#"{{"temperature":{temperature}}}"#)).findings.iter().map(|finding| finding.id).collect()
     };
     assert_eq!(ids("", "14 C"), ["water-below-freezing"]);

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-use crate::quantity::{Code, Counting, Family, Fault, Faults, Factor, Loss, Mass, Measures, Pointer, Written, read_amount};
+use crate::quantity::{Code, Counting, Factor, Family, Fault, Faults, Loss, Mass, Measures, Pointer, Written, read_amount};
 
 /// How much dough is wanted: exactly one of `weight`, `pieces` with `each`, `flour`.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -83,7 +83,8 @@ pub(super) fn mass(written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> 
     let read = match &amount.counting {
         Counting::Unit(unit) if unit.family == Family::Mass => Ok(Mass::grams(amount.number.value * unit.size)),
         Counting::Unit(unit) => Err(Fault::new(at, Code::WrongUnit, unit.family.word(), "a mass, such as \"400 g\"")),
-        Counting::Nothing => Err(Fault::new(at, Code::UnitMissing, amount.number.value.to_string(), "a number and a unit of mass").trying([format!("{} g", amount.number.value)])),
+        Counting::Nothing => Err(Fault::new(at, Code::UnitMissing, amount.number.value.to_string(), "a number and a unit of mass")
+            .trying([format!("{} g", amount.number.value)])),
         Counting::Named(word) => Err(amount.unknown_unit(word, at)),
         _ => Err(Fault::new(at, Code::WrongUnit, "a count", "a mass, such as \"400 g\"")),
     };

@@ -11,12 +11,23 @@ const MEETS: f64 = 0.1;
 /// A printed bound is kept within 2 % of itself: printed grams are rounded.
 const ROUNDED: f64 = 0.02;
 
-pub(super) fn answered(question: &LeaveningQuestion, formula: &Formula, style: Option<&'static Style>, gas: PowderGas, reference: &'static Reference, account: &mut Account) -> Result<LeaveningAnswer, Faults> {
+pub(super) fn answered(
+    question: &LeaveningQuestion,
+    formula: &Formula,
+    style: Option<&'static Style>,
+    gas: PowderGas,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<LeaveningAnswer, Faults> {
     let root = Pointer::ROOT;
     let mixture = raised(formula, &root, account);
     let tables = &reference.leavening;
     let leaven = Leaven::of(&mixture, tables, gas);
-    if leaven.soda.high() == Mass::ZERO && leaven.powder.high() == Mass::ZERO && leaven.ammonia.high() == Mass::ZERO && leaven.sour.is_empty() {
+    if leaven.soda.high() == Mass::ZERO
+        && leaven.powder.high() == Mass::ZERO
+        && leaven.ammonia.high() == Mass::ZERO
+        && leaven.sour.is_empty()
+    {
         let fault = Fault::new(&root.key("formula"), Code::MissingFigure, "no soda, powder or acid", "a formula with chemical leavening");
         return Err(fault.saying("Nothing in it is chemical leavening or sour: for yeast use dough").into());
     }
@@ -48,7 +59,11 @@ fn raised<'f>(formula: &'f Formula, root: &Pointer<'_>, account: &mut Account) -
     let chosen = floured.or(mixtures.first()).copied().unwrap_or_else(|| formula.main());
     for other in mixtures.iter().filter(|other| other.root != chosen.root) {
         let at = root.key("formula");
-        account.assume(format!("The {} is not raised with the rest and is left out", other.part().name), &at.key("parts"), &*other.part().name);
+        account.assume(
+            format!("The {} is not raised with the rest and is left out", other.part().name),
+            &at.key("parts"),
+            &*other.part().name,
+        );
     }
     chosen
 }
@@ -59,7 +74,11 @@ fn told(leaven: &Leaven, question: &LeaveningQuestion, gas: PowderGas, reference
     if question.powder_gas.is_none() {
         account.assume("The powder gives as much gas as usual powders do, 14 % (12 to 15.7)", &root.key("powder_gas"), gas.word());
     }
-    account.assume("Whatever has no figure for its acid counts as neutral: flour, sweet milk, eggs, fat, white sugar", &root.key("formula"), "neutral");
+    account.assume(
+        "Whatever has no figure for its acid counts as neutral: flour, sweet milk, eggs, fat, white sugar",
+        &root.key("formula"),
+        "neutral",
+    );
     account.cite(gas.figure(figures).citation);
     account.cite(figures.soda_gas.citation);
     if leaven.ammonia.high() > Mass::ZERO {
@@ -122,7 +141,11 @@ fn mend(verdict: &str, left: Span<Mass>) -> Option<String> {
         "above" => {
             // Cream of tartar by its neutralising value of 45.
             let tartar = acid_for(left, Span::exact(Percent::of_hundred(45.0)))?.value();
-            Some(format!("Take out {} of soda, or add {} of cream of tartar: soda that finds no acid tastes of soap and browns the crumb", text(left.value()), text(tartar)))
+            Some(format!(
+                "Take out {} of soda, or add {} of cream of tartar: soda that finds no acid tastes of soap and browns the crumb",
+                text(left.value()),
+                text(tartar)
+            ))
         }
         "below" => {
             let missing = Mass::ZERO - left.value();
@@ -132,7 +155,13 @@ fn mend(verdict: &str, left: Span<Mass>) -> Option<String> {
     }
 }
 
-fn dose(leaven: &Leaven, style: Option<&'static Style>, gas: PowderGas, reference: &'static Reference, account: &mut Account) -> Option<DoseShown> {
+fn dose(
+    leaven: &Leaven,
+    style: Option<&'static Style>,
+    gas: PowderGas,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<DoseShown> {
     let of_flour = leaven.dose(&reference.leavening.figures, gas)?;
     let flour = leaven.flour();
     let bound = style.and_then(|style| style.bounds.iter().find(|bound| bound.rule == "leavening"));
@@ -142,7 +171,11 @@ fn dose(leaven: &Leaven, style: Option<&'static Style>, gas: PowderGas, referenc
     account.step(|| {
         let as_powder = leaven.as_powder(&reference.leavening.figures, gas).value().in_grams();
         let [low, value, high] = [of_flour.low(), of_flour.value(), of_flour.high()].map(|percent| short(percent.value()));
-        format!("as powder {} g with the acid there is; {value} % ({low} to {high}) of {} g of flour", short(as_powder), short(flour.value().in_grams()))
+        format!(
+            "as powder {} g with the acid there is; {value} % ({low} to {high}) of {} g of flour",
+            short(as_powder),
+            short(flour.value().in_grams())
+        )
     });
     let verdict = bound.map(|bound| verdict(of_flour, bound));
     let exact = |percent: Percent| Proportion::from(Span::exact(percent));
@@ -191,7 +224,11 @@ fn rules(flour: Span<Mass>, reference: &'static Reference, account: &mut Account
     let shown = |rule: &'static crate::reference::PrintedDose| {
         account.cite(rule.citation);
         let share = |percent: Percent| percent.as_factor();
-        let powder = Span::new(flour.low() * share(rule.dose.low()), flour.value() * share(rule.dose.value()), flour.high() * share(rule.dose.high()));
+        let powder = Span::new(
+            flour.low() * share(rule.dose.low()),
+            flour.value() * share(rule.dose.value()),
+            flour.high() * share(rule.dose.high()),
+        );
         DoseRule { rule: rule.rule, of_flour: Proportion::from(rule.dose), powder: Quantity::from(powder), source: rule.citation.source.id }
     };
     reference.leavening.doses.iter().map(shown).collect()
@@ -199,10 +236,11 @@ fn rules(flour: Span<Mass>, reference: &'static Reference, account: &mut Account
 
 fn summary(formula: &Formula, leaven: &Leaven, balance: &SodaBalance, dose: Option<&DoseShown>) -> String {
     let name = formula.name.as_deref().unwrap_or("The formula");
-    let of_flour = dose.map(|dose| format!(" as powder {} % of the flour", dose.of_flour.text())).unwrap_or_default();
+    let of_flour = dose.map(|dose| format!("leavening as powder {} % of the flour", dose.of_flour.text())).unwrap_or_default();
     let judged = dose.and_then(|dose| Some(format!(", {} for {}", dose.verdict?, dose.style?))).unwrap_or_default();
     let soda = if leaven.soda.high() == Mass::ZERO {
-        String::new()
+        let sour = !leaven.sour.is_empty();
+        if sour { format!("; without soda, for {} of which there is acid", balance.taken_up.range_text()) } else { String::new() }
     } else {
         let word = match balance.verdict {
             "above" => "soda is left over",
@@ -212,5 +250,6 @@ fn summary(formula: &Formula, leaven: &Leaven, balance: &SodaBalance, dose: Opti
         };
         format!("; {word}: {} of soda, {} taken up", balance.soda.text, balance.taken_up.range_text())
     };
-    format!("{name}: leavening{of_flour}{judged}{soda}")
+    let told = format!("{of_flour}{judged}{soda}");
+    format!("{name}: {}", told.trim_start_matches("; "))
 }

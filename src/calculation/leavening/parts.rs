@@ -3,7 +3,9 @@
 use super::answer::{AcidShown, LeaveningAnswer, SodaBalance};
 use super::{LeaveningQuestion, printed};
 use crate::formula::{PowderGas, acid_for, powder_for, taken_up};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Measures, Pointer, Proportion, Quantity, Span, Written, nearest, plain, read_amount};
+use crate::quantity::{
+    Code, Factor, Fault, Faults, Mass, Measures, Pointer, Proportion, Quantity, Span, Written, nearest, plain, read_amount,
+};
 use crate::reference::{Account, Acid, Ingredient, Measuring, Reference, short};
 
 /// What is asked, understood.
@@ -14,7 +16,12 @@ pub(super) struct Asked {
     acid_amount: Option<Span<Mass>>,
 }
 
-pub(super) fn understood(question: &LeaveningQuestion, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Asked> {
+pub(super) fn understood(
+    question: &LeaveningQuestion,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Asked> {
     let root = Pointer::ROOT;
     let before = faults.total();
     let acid = question.acid.as_deref().and_then(|name| faults.keep(acid(name, &root.key("acid"), reference)));
@@ -43,7 +50,15 @@ fn acid(name: &str, at: &Pointer<'_>, reference: &'static Reference) -> Result<&
 }
 
 /// A mass, or a measure of an ingredient that somebody weighed.
-fn mass(written: &Written, ingredient: Option<&'static Ingredient>, measures: Option<Measures>, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Span<Mass>> {
+fn mass(
+    written: &Written,
+    ingredient: Option<&'static Ingredient>,
+    measures: Option<Measures>,
+    at: &Pointer<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Span<Mass>> {
     let root = Pointer::ROOT;
     let amount = faults.keep(read_amount(written, measures.unwrap_or_default(), at))?;
     // A dry acid that nobody sells by the spoon is weighed as soda would be; it has no density of its own.
@@ -73,7 +88,13 @@ fn mass(written: &Written, ingredient: Option<&'static Ingredient>, measures: Op
     None
 }
 
-pub(super) fn answered(question: &LeaveningQuestion, asked: &Asked, gas: PowderGas, reference: &'static Reference, account: &mut Account) -> Result<LeaveningAnswer, Faults> {
+pub(super) fn answered(
+    question: &LeaveningQuestion,
+    asked: &Asked,
+    gas: PowderGas,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<LeaveningAnswer, Faults> {
     let root = Pointer::ROOT;
     let figures = &reference.leavening.figures;
     let measures = question.measures.unwrap_or_default();
@@ -90,7 +111,8 @@ pub(super) fn answered(question: &LeaveningQuestion, asked: &Asked, gas: PowderG
         return Err(no_soda(asked, &root).into());
     }
     let (balance, met) = balance(asked, &acids, soda);
-    let gas_given = met.map(|mass| mass * figures.soda_gas.figure.value()) + left(soda, met).map(|mass| mass * figures.soda_gas_by_heat.figure.value());
+    let gas_given =
+        met.map(|mass| mass * figures.soda_gas.figure.value()) + left(soda, met).map(|mass| mass * figures.soda_gas_by_heat.figure.value());
     let powder = asked.powder.unwrap_or_else(|| powder_for(gas_given, of_powder.figure));
     let sodium = soda.map(|soda| soda * figures.sodium_of_soda.figure.value());
     account.cite(figures.sodium_of_soda.citation);
@@ -130,16 +152,30 @@ fn chosen(asked: &Asked, reference: &'static Reference, account: &mut Account, r
 }
 
 /// The soda: as given, that in the powder, or as much as the acid takes up.
-fn soda(asked: &Asked, acids: &[&'static Acid], of_powder: Span<Factor>, reference: &'static Reference, account: &mut Account) -> Option<Span<Mass>> {
+fn soda(
+    asked: &Asked,
+    acids: &[&'static Acid],
+    of_powder: Span<Factor>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<Span<Mass>> {
     if asked.soda.is_some() {
         return asked.soda;
     }
     if let Some(powder) = asked.powder {
         let each = reference.leavening.figures.soda_gas.figure.value();
-        let soda = Span::new(powder.low() * of_powder.low() / each, powder.value() * of_powder.value() / each, powder.high() * of_powder.high() / each);
+        let soda = Span::new(
+            powder.low() * of_powder.low() / each,
+            powder.value() * of_powder.value() / each,
+            powder.high() * of_powder.high() / each,
+        );
         account.step(|| {
             let [powder, soda] = [powder, soda].map(|mass| short(mass.value().in_grams()));
-            format!("{powder} g of powder x {} / {} g of gas a gram of soda = {soda} g of soda", short(of_powder.value().value()), short(each.value()))
+            format!(
+                "{powder} g of powder x {} / {} g of gas a gram of soda = {soda} g of soda",
+                short(of_powder.value().value()),
+                short(each.value())
+            )
         });
         return Some(soda);
     }
@@ -154,7 +190,14 @@ fn no_soda(asked: &Asked, root: &Pointer<'_>) -> Fault {
         .trying(["cream of tartar", "buttermilk"])
 }
 
-fn shown(acid: &'static Acid, soda: Span<Mass>, asked: &Asked, measures: Measures, reference: &'static Reference, account: &mut Account) -> Option<AcidShown> {
+fn shown(
+    acid: &'static Acid,
+    soda: Span<Mass>,
+    asked: &Asked,
+    measures: Measures,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<AcidShown> {
     let figure = acid.takes_up.figure;
     let amount = match asked.acid_amount {
         Some(amount) => amount,

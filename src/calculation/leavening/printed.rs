@@ -17,7 +17,13 @@ pub(super) fn dosed(mass: Span<Mass>, ingredient: &str, measures: Measures, refe
     Dosed { amount: Quantity::from(mass), spoons: spoons(mass, ingredient, measures, reference, account) }
 }
 
-pub(super) fn spoons(mass: Span<Mass>, ingredient: &str, measures: Measures, reference: &'static Reference, account: &mut Account) -> Option<Quantity> {
+pub(super) fn spoons(
+    mass: Span<Mass>,
+    ingredient: &str,
+    measures: Measures,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<Quantity> {
     let teaspoon = Unit::of_word("tsp", measures)?;
     let density = density(ingredient, reference, account)?;
     let one = Volume::millilitres(teaspoon.size);

@@ -57,12 +57,12 @@ fn the_household_swap_for_powder_is_short_of_acid() {
 #[test]
 fn a_cup_of_buttermilk_takes_up_half_a_teaspoon_of_soda_and_lemon_juice_five_times_less_than_printed() {
     let buttermilk = answered(r#"{"acid":"buttermilk","acid_amount":"1 cup","measures":"us"}"#);
-    let soda = buttermilk.soda.as_ref().map(|soda| soda.amount.clone()).unwrap_or_else(|| panic!("no soda"));
+    let soda = buttermilk.soda.as_ref().map_or_else(|| panic!("no soda"), |soda| soda.amount.clone());
     near(&soda, 1.942, 0.05);
     assert_eq!(verdict(&buttermilk, "1/2 tsp of soda for 1 cup"), Some("agree"));
     assert_eq!(verdict(&buttermilk, "3/4 tsp of soda for 1 cup"), Some("acid-short"));
     let lemon = answered(r#"{"acid":"lemon juice","acid_amount":"5 g"}"#);
-    near(&lemon.soda.as_ref().map(|soda| soda.amount.clone()).unwrap_or_else(|| panic!("no soda")), 0.394, 0.02);
+    near(&lemon.soda.as_ref().map_or_else(|| panic!("no soda"), |soda| soda.amount.clone()), 0.394, 0.02);
     assert_eq!(verdict(&lemon, "1 tsp of lemon juice"), Some("acid-short"));
 }
 
@@ -83,7 +83,9 @@ fn soda_beyond_the_buttermilk_is_left_over_and_the_mend_takes_it_up() {
 #[test]
 fn natural_cocoa_takes_up_soda_and_dutched_cocoa_does_not() {
     let left = |cocoa: &str| {
-        let lines = format!(r#"[{{"ingredient":"all-purpose flour","amount":"250 g"}},{{"ingredient":"{cocoa}","amount":"60 g"}},{{"ingredient":"baking soda","amount":"2.4 g"}}]"#);
+        let lines = format!(
+            r#"[{{"ingredient":"all-purpose flour","amount":"250 g"}},{{"ingredient":"{cocoa}","amount":"60 g"}},{{"ingredient":"baking soda","amount":"2.4 g"}}]"#
+        );
         answered(&format!(r#"{{"formula":{{"parts":[{{"name":"batter","lines":{lines}}}]}}}}"#)).balance.map(|balance| balance.verdict)
     };
     assert_eq!((left("natural cocoa"), left("dutch cocoa")), (Some("within"), Some("above")));
@@ -120,7 +122,8 @@ fn bakers_ammonia_brings_its_caution() {
 
 #[test]
 fn every_fault_is_told_at_once_with_its_place() {
-    let places = |question: &str| -> Vec<String> { ask(question).err().unwrap_or_default().iter().map(|fault| fault.pointer.clone()).collect() };
+    let places =
+        |question: &str| -> Vec<String> { ask(question).err().unwrap_or_default().iter().map(|fault| fault.pointer.clone()).collect() };
     assert_eq!(places("{}"), [""]);
     assert_eq!(places(r#"{"soda":"2 blobs","acid":"tartre","acid_amount":"3"}"#), ["/acid", "/soda", "/acid_amount"]);
     assert_eq!(places(r#"{"acid":"dutch cocoa","acid_amount":"30 g"}"#), ["/acid"]);

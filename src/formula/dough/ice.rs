@@ -75,8 +75,8 @@ impl Icing {
     pub fn lands_at(&self, ice: Mass, replaces: bool) -> Temperature {
         let heats = self.sharp(Span::value);
         let water = if replaces { self.water - ice } else { self.water };
-        let warmth = water.in_grams() * heats.water * self.tap.in_celsius()
-            + ice.in_grams() * (heats.ice * self.ice.in_celsius() - heats.melting);
+        let warmth =
+            water.in_grams() * heats.water * self.tap.in_celsius() + ice.in_grams() * (heats.ice * self.ice.in_celsius() - heats.melting);
         Temperature::celsius(warmth / ((water + ice).in_grams() * heats.water))
     }
 }
@@ -147,7 +147,8 @@ mod tests {
     fn ice_from_the_freezer_is_colder_and_a_forum_page_adds_it_up_wrongly() {
         let heat = |figure: f64| Span::exact(Factor::times(figure));
         let (tap, wanted) = (Temperature::celsius(25.0), Temperature::celsius(20.0));
-        let ice = Icing { heats: Heats { melting: heat(334.0), water: heat(4.187), ice: heat(2.108) }, ..icing(30_000.0, tap, wanted, -18.0) };
+        let ice =
+            Icing { heats: Heats { melting: heat(334.0), water: heat(4.187), ice: heat(2.108) }, ..icing(30_000.0, tap, wanted, -18.0) };
         let found = grams(ice.added());
         assert!((found - 1378.26).abs() < 0.05 && (found - 1383.17).abs() > 4.0, "{found}");
         // By the heats of the tables the right figure lies within the range.

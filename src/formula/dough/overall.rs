@@ -54,8 +54,20 @@ impl WaterOf {
 
 /// Trade words for a part that ferments before the dough is mixed.
 const CALLED: &[&str] = &[
-    "preferment", "pre-ferment", "poolish", "biga", "levain", "leaven", "sponge", "sourdough", "starter", "old dough", "pâte fermentée",
-    "pate fermentee", "desem", "lievito",
+    "preferment",
+    "pre-ferment",
+    "poolish",
+    "biga",
+    "levain",
+    "leaven",
+    "sponge",
+    "sourdough",
+    "starter",
+    "old dough",
+    "pâte fermentée",
+    "pate fermentee",
+    "desem",
+    "lievito",
 ];
 
 /// Whether the name of a part is a trade word for a preferment.
@@ -93,7 +105,8 @@ impl Dough {
         let kept: Vec<usize> = (0..formula.parts.len()).filter(|&part| belongs(part)).collect();
         let place = |part: usize| kept.iter().position(|&one| one == part);
         let root_at = place(root).unwrap_or(0);
-        let parts: Vec<Part> = kept.iter().map(|&part| Part { into: (part != root).then_some(root_at), ..formula.parts[part].clone() }).collect();
+        let parts: Vec<Part> =
+            kept.iter().map(|&part| Part { into: (part != root).then_some(root_at), ..formula.parts[part].clone() }).collect();
         Self {
             formula: Formula { parts, ..formula.clone() },
             root: root_at,

@@ -53,14 +53,26 @@ fn sharp_line(ingredient: Known, mass: Mass) -> Line {
 }
 
 /// Parts the preferments from the final dough, one after the other; what one has taken the next cannot take.
-pub fn parted(mut dough: Dough, preferments: &[(Preferment, usize)], at: &Pointer<'_>, reference: &'static Reference) -> Result<Dough, Faults> {
+pub fn parted(
+    mut dough: Dough,
+    preferments: &[(Preferment, usize)],
+    at: &Pointer<'_>,
+    reference: &'static Reference,
+) -> Result<Dough, Faults> {
     let all_flour = dough.flour().mass().value();
     let mut faults = Faults::new();
     for (preferment, index) in preferments {
         let at = at.index(*index);
         match lines_of(preferment, &mut dough, all_flour, &at, reference) {
             Ok(lines) => {
-                let part = Part { name: preferment.name.clone(), scales_with: ScalesWith::PanVolume, into: Some(dough.root), style: None, gravity: None, lines };
+                let part = Part {
+                    name: preferment.name.clone(),
+                    scales_with: ScalesWith::PanVolume,
+                    into: Some(dough.root),
+                    style: None,
+                    gravity: None,
+                    lines,
+                };
                 dough.preferments.push(dough.formula.parts.len());
                 dough.formula.parts.push(part);
             }
@@ -70,12 +82,23 @@ pub fn parted(mut dough: Dough, preferments: &[(Preferment, usize)], at: &Pointe
     faults.or(dough)
 }
 
-fn lines_of(preferment: &Preferment, dough: &mut Dough, all_flour: Mass, at: &Pointer<'_>, reference: &'static Reference) -> Result<Vec<Line>, Fault> {
+fn lines_of(
+    preferment: &Preferment,
+    dough: &mut Dough,
+    all_flour: Mass,
+    at: &Pointer<'_>,
+    reference: &'static Reference,
+) -> Result<Vec<Line>, Fault> {
     let flour = all_flour * preferment.flour.as_factor();
     let (seed_flour, seed_water) = seeded(preferment, flour);
     let poured = flour * preferment.hydration - seed_water;
     if poured < Mass::ZERO {
-        return Err(Fault::new(&at.key("hydration"), Code::OutOfRange, "less water than the seed alone brings", "a hydration that holds the water of the seed"));
+        return Err(Fault::new(
+            &at.key("hydration"),
+            Code::OutOfRange,
+            "less water than the seed alone brings",
+            "a hydration that holds the water of the seed",
+        ));
     }
     let lines = &mut dough.formula.parts[dough.root].lines;
     let mut taken = Vec::new();
@@ -83,14 +106,17 @@ fn lines_of(preferment: &Preferment, dough: &mut Dough, all_flour: Mass, at: &Po
     let is_flour = |ingredient: &Ingredient| ingredient.counts_as(Class::Flour).value() >= 0.9;
     let of = of.or_else(|| heaviest(lines, is_flour)).ok_or_else(|| lacking(at, "prefermented_flour", "flour", Mass::ZERO, flour))?;
     take(lines, &of, flour, flour - seed_flour, &mut taken).map_err(|there| lacking(at, "prefermented_flour", "flour", there, flour))?;
-    let water = heaviest(lines, |ingredient| ingredient.id == "water").or_else(|| heaviest(lines, |ingredient| ingredient.counts_as(Class::Liquid).value() >= 0.8));
+    let water = heaviest(lines, |ingredient| ingredient.id == "water")
+        .or_else(|| heaviest(lines, |ingredient| ingredient.counts_as(Class::Liquid).value() >= 0.8));
     let needed = flour * preferment.hydration;
     let water = water.ok_or_else(|| lacking(at, "hydration", "water", Mass::ZERO, needed))?;
     take(lines, &water, needed, poured, &mut taken).map_err(|there| lacking(at, "hydration", "water", there, needed))?;
     let share = |percent: Percent| flour * percent.as_factor();
     let is_yeast = |ingredient: &Ingredient| ingredient.fresh_yeast.is_some();
     let is_salt = |ingredient: &Ingredient| ingredient.counts_as(Class::Salt).value() >= 0.9;
-    for (field, percent, id) in [("yeast", preferment.yeast, heaviest(lines, is_yeast)), ("salt", preferment.salt, heaviest(lines, is_salt))] {
+    for (field, percent, id) in
+        [("yeast", preferment.yeast, heaviest(lines, is_yeast)), ("salt", preferment.salt, heaviest(lines, is_salt))]
+    {
         let Some(mass) = percent.map(share).filter(|mass| *mass > Mass::ZERO) else { continue };
         let id = id.ok_or_else(|| lacking(at, field, field, Mass::ZERO, mass))?;
         take(lines, &id, mass, mass, &mut taken).map_err(|there| lacking(at, field, field, there, mass))?;

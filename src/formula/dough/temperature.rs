@@ -47,7 +47,13 @@ impl Portion {
 }
 
 /// The water that brings every portion to the desired temperature, when mixing itself warms the whole dough by so much.
-pub fn balanced_water(desired: Temperature, rest: &[Portion], water: Mass, heat_of_water: Factor, rise: TemperatureChange) -> Option<Temperature> {
+pub fn balanced_water(
+    desired: Temperature,
+    rest: &[Portion],
+    water: Mass,
+    heat_of_water: Factor,
+    rise: TemperatureChange,
+) -> Option<Temperature> {
     let of_water = water.in_grams() * heat_of_water.value();
     let wanted: f64 = rest.iter().map(|portion| portion.capacity() * (desired - portion.temperature).in_celsius_degrees()).sum();
     let whole: f64 = of_water + rest.iter().map(Portion::capacity).sum::<f64>();

@@ -4,7 +4,8 @@ use super::{IceWay, MixerKind, TemperatureWritten, TrialWritten};
 use crate::calculation::dough::want;
 use crate::formula::friction_of_trial;
 use crate::quantity::{
-    Code, Counting, Factor, Family, Fault, Faults, Mass, Measures, Minutes, Pointer, Span, Temperature, TemperatureChange, Unit, Written, read_amount,
+    Code, Counting, Factor, Family, Fault, Faults, Mass, Measures, Minutes, Pointer, Span, Temperature, TemperatureChange, Unit, Written,
+    read_amount,
 };
 use crate::reference::{Account, Reference, short};
 
@@ -29,7 +30,13 @@ const FROZEN: (Temperature, Temperature) = (Temperature::celsius(-60.0), Tempera
 /// The largest friction, on the scale of the sum.
 const MOST_FRICTION: TemperatureChange = TemperatureChange::celsius_degrees(100.0);
 
-pub(in crate::calculation::dough) fn understood(written: &TemperatureWritten, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Given> {
+pub(in crate::calculation::dough) fn understood(
+    written: &TemperatureWritten,
+    at: &Pointer<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Given> {
     let before = faults.total();
     let mut point = |written: &Written, field: &str| temperature(written, DOUGH, &at.key(field), faults);
     let desired = point(&written.desired, "desired");
@@ -41,7 +48,10 @@ pub(in crate::calculation::dough) fn understood(written: &TemperatureWritten, at
     let water = written.water.as_ref().and_then(|water| want::mass(water, &at.key("water"), faults));
     let friction = friction(written, at, reference, account, faults);
     if written.ice.is_some() && written.tap.is_none() {
-        faults.push(Fault::new(&at.key("tap"), Code::MissingFigure, "nothing", "the temperature of the water from the tap").trying(["18 C", "65 F"]));
+        faults.push(
+            Fault::new(&at.key("tap"), Code::MissingFigure, "nothing", "the temperature of the water from the tap")
+                .trying(["18 C", "65 F"]),
+        );
     }
     if faults.total() > before {
         return None;
@@ -65,7 +75,8 @@ fn ice(written: &TemperatureWritten, at: &Pointer<'_>, account: &mut Account, fa
     let field = at.key("ice_temperature");
     match (&written.ice_temperature, written.ice) {
         (Some(_), None) => {
-            faults.push(Fault::new(&field, Code::NotTogether, "ice_temperature without ice", "ice beside it").trying(["replacing", "added"]));
+            faults
+                .push(Fault::new(&field, Code::NotTogether, "ice_temperature without ice", "ice beside it").trying(["replacing", "added"]));
             None
         }
         (Some(written), Some(_)) => temperature(written, FROZEN, &field, faults).map(|(ice, _)| ice),
@@ -79,7 +90,12 @@ fn ice(written: &TemperatureWritten, at: &Pointer<'_>, account: &mut Account, fa
 }
 
 /// A point on a scale; tells whether it was written in Fahrenheit.
-fn temperature(written: &Written, (least, most): (Temperature, Temperature), at: &Pointer<'_>, faults: &mut Faults) -> Option<(Temperature, bool)> {
+fn temperature(
+    written: &Written,
+    (least, most): (Temperature, Temperature),
+    at: &Pointer<'_>,
+    faults: &mut Faults,
+) -> Option<(Temperature, bool)> {
     let amount = faults.keep(read_amount(written, Measures::Us, at))?;
     let value = amount.number.value;
     let (found, fahrenheit) = match &amount.counting {
@@ -89,7 +105,9 @@ fn temperature(written: &Written, (least, most): (Temperature, Temperature), at:
             _ => (Temperature::celsius(value), false),
         },
         // A lower-case c is a cup in the kitchen: where only a temperature can stand, it is none.
-        Counting::Unit(unit) if unit.family == Family::Volume && written.as_text().trim_end().ends_with(['c', 'C']) => (Temperature::celsius(value), false),
+        Counting::Unit(unit) if unit.family == Family::Volume && written.as_text().trim_end().ends_with(['c', 'C']) => {
+            (Temperature::celsius(value), false)
+        }
         _ => {
             let tries = [format!("{value} C"), format!("{value} F")];
             let found = written.as_text().into_owned();
@@ -105,7 +123,13 @@ fn temperature(written: &Written, (least, most): (Temperature, Temperature), at:
     None
 }
 
-fn friction(written: &TemperatureWritten, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Span<TemperatureChange>> {
+fn friction(
+    written: &TemperatureWritten,
+    at: &Pointer<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Span<TemperatureChange>> {
     if written.minutes.is_some() && written.mixer.is_none() {
         faults.push(Fault::new(&at.key("minutes"), Code::NotTogether, "minutes without mixer", "minutes only beside mixer"));
     }
@@ -129,13 +153,20 @@ fn difference(written: &Written, at: &Pointer<'_>, account: &mut Account, faults
     let found = match &amount.counting {
         Counting::Unit(unit) if matches!(unit.family, Family::Temperature | Family::TemperatureChange) => {
             if unit.family == Family::Temperature {
-                account.assume("The friction is a difference and takes no offset", at, format!("{} Celsius degrees", short(value * unit.size)));
+                account.assume(
+                    "The friction is a difference and takes no offset",
+                    at,
+                    format!("{} Celsius degrees", short(value * unit.size)),
+                );
             }
             TemperatureChange::celsius_degrees(value * unit.size)
         }
         _ => {
             let tries = [format!("{value} Celsius degrees"), format!("{value} Fahrenheit degrees")];
-            faults.push(Fault::new(at, Code::WrongUnit, written.as_text().into_owned(), "a difference, such as \"14 Celsius degrees\"").trying(tries));
+            faults.push(
+                Fault::new(at, Code::WrongUnit, written.as_text().into_owned(), "a difference, such as \"14 Celsius degrees\"")
+                    .trying(tries),
+            );
             return None;
         }
     };
@@ -146,7 +177,14 @@ fn difference(written: &Written, at: &Pointer<'_>, account: &mut Account, faults
     None
 }
 
-fn of_mixer(mixer: MixerKind, minutes: Option<&Written>, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Span<TemperatureChange>> {
+fn of_mixer(
+    mixer: MixerKind,
+    minutes: Option<&Written>,
+    at: &Pointer<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Span<TemperatureChange>> {
     let found = reference.frictions.find(mixer.word())?;
     let minutes = minutes.map(|minutes| time(minutes, &at.key("minutes"), faults));
     account.cite(found.rise.citation);
@@ -176,7 +214,9 @@ fn time(written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<Minu
         }
         _ => {
             let found = written.as_text().into_owned();
-            faults.push(Fault::new(at, Code::OutOfRange, found, "a time from 0 to 120 minutes").trying([format!("{} min", amount.number.value)]));
+            faults.push(
+                Fault::new(at, Code::OutOfRange, found, "a time from 0 to 120 minutes").trying([format!("{} min", amount.number.value)]),
+            );
             None
         }
     }
@@ -197,11 +237,19 @@ fn of_trial(trial: &TrialWritten, at: &Pointer<'_>, account: &mut Account, fault
         let celsius = |point: Temperature| short(point.in_celsius());
         let terms: Vec<String> = all.iter().map(|term| celsius(*term)).collect();
         let dough = dough.map_or(String::new(), celsius);
-        format!("friction of the trial: {} x {dough} - ({}) = {} Celsius degrees", all.len(), terms.join(" + "), short(friction.in_celsius_degrees()))
+        format!(
+            "friction of the trial: {} x {dough} - ({}) = {} Celsius degrees",
+            all.len(),
+            terms.join(" + "),
+            short(friction.in_celsius_degrees())
+        )
     });
     if friction < TemperatureChange::ZERO || friction > MOST_FRICTION {
         let found = format!("a friction of {} Celsius degrees", short(friction.in_celsius_degrees()));
-        faults.push(Fault::new(at, Code::OutOfRange, found, "a trial whose dough is warmer than its parts").saying("Mixing warms a dough: measure the trial's temperatures again"));
+        faults.push(
+            Fault::new(at, Code::OutOfRange, found, "a trial whose dough is warmer than its parts")
+                .saying("Mixing warms a dough: measure the trial's temperatures again"),
+        );
         return None;
     }
     Some(friction)

@@ -57,9 +57,18 @@ pub(in crate::calculation::dough) struct Answered {
     pub findings: Vec<DoughFinding>,
 }
 
-pub(in crate::calculation::dough) fn answered(given: &Given, dough: Option<&Dough>, reference: &'static Reference, account: &mut Account) -> Result<Answered, Faults> {
+pub(in crate::calculation::dough) fn answered(
+    given: &Given,
+    dough: Option<&Dough>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Answered, Faults> {
     let preferment = preferment(given, dough, account)?;
-    let warmth = Warmth { desired: given.desired, others: [given.room, given.flour].into_iter().chain(preferment).collect(), friction: given.friction };
+    let warmth = Warmth {
+        desired: given.desired,
+        others: [given.room, given.flour].into_iter().chain(preferment).collect(),
+        friction: given.friction,
+    };
     let water = warmth.water();
     account.cite_id("pizza-today-2018");
     step(&warmth, water, account);
@@ -98,12 +107,27 @@ fn step(warmth: &Warmth, water: Span<Temperature>, account: &mut Account) {
         let others: Vec<String> = warmth.others.iter().map(|other| short(other.in_celsius())).collect();
         let friction = short(warmth.friction.value().in_celsius_degrees());
         let desired = short(warmth.desired.in_celsius());
-        format!("water: {} x {desired} - {} - {friction} (friction) = {} °C", warmth.factor().value(), others.join(" - "), short(water.value().in_celsius()))
+        format!(
+            "water: {} x {desired} - {} - {friction} (friction) = {} °C",
+            warmth.factor().value(),
+            others.join(" - "),
+            short(water.value().in_celsius())
+        )
     });
 }
 
+/// What water, ice counted as its cold, can be.
+const LIKELY: std::ops::RangeInclusive<Temperature> = Temperature::celsius(-60.0)..=Temperature::celsius(120.0);
+
 /// Every portion by its mass: the friction of the sum, shared among its terms, is the rise of the whole dough.
-fn by_heat(given: &Given, dough: &Dough, preferment: Option<Temperature>, warmth: &Warmth, reference: &'static Reference, account: &mut Account) -> Option<Temperature> {
+fn by_heat(
+    given: &Given,
+    dough: &Dough,
+    preferment: Option<Temperature>,
+    warmth: &Warmth,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<Temperature> {
     let figures = &reference.dough;
     let (of_water, of_dry) = (figures.heat_of_water.figure.value(), figures.heat_of_dry.figure.value());
     let water = given.water.unwrap_or_else(|| dough.poured_water());
@@ -125,7 +149,8 @@ fn by_heat(given: &Given, dough: &Dough, preferment: Option<Temperature>, warmth
         }
     }
     let rise = TemperatureChange::celsius_degrees(given.friction.value().in_celsius_degrees() / warmth.factor().value());
-    let found = balanced_water(given.desired, &rest, water, of_water, rise)?;
+    // With hardly any water the balance asks for what no water can be: it then says nothing.
+    let found = balanced_water(given.desired, &rest, water, of_water, rise).filter(|water| LIKELY.contains(water))?;
     account.cite(figures.heat_of_water.citation);
     account.cite(figures.heat_of_dry.citation);
     account.step(|| {
@@ -145,9 +170,15 @@ fn judged(given: &Given, water: Temperature, reference: &'static Reference, acco
     let hot = &reference.dough.water_kills_yeast;
     if water >= hot.figure.low() {
         account.cite(hot.citation);
+        let beyond = if water >= Temperature::celsius(100.0) { "No water is so hot. " } else { "" };
         findings.push(DoughFinding {
             id: "water-harms-yeast",
-            why: format!("Water of {:.0} °C harms yeast: it is weakened from {:.0} °C on and killed at {:.0} °C", water.in_celsius(), hot.figure.low().in_celsius(), hot.figure.high().in_celsius()),
+            why: format!(
+                "{beyond}Water of {:.0} °C harms yeast: it is weakened from {:.0} °C on and killed at {:.0} °C",
+                water.in_celsius(),
+                hot.figure.low().in_celsius(),
+                hot.figure.high().in_celsius()
+            ),
             mend: "Warm the flour or the room instead, or give the yeast its own water below 43 °C".to_owned(),
         });
     }
@@ -169,13 +200,25 @@ fn disagreement(by_factors: Temperature, by_heat: Temperature) -> Option<DoughFi
     let apart = (by_heat - by_factors).in_celsius_degrees();
     (apart.abs() > APART.in_celsius_degrees()).then(|| DoughFinding {
         id: "methods-disagree",
-        why: format!("The sum of factors asks for {:.0} °C and the balance of heat for {:.0} °C", by_factors.in_celsius(), by_heat.in_celsius()),
+        why: format!(
+            "The sum of factors asks for {:.0} °C and the balance of heat for {:.0} °C",
+            by_factors.in_celsius(),
+            by_heat.in_celsius()
+        ),
         mend: "Mix one trial batch between the two, measure it, and give it as `trial`".to_owned(),
     })
 }
 
 /// The ice, where the tap is too warm without it.
-fn iced(way: IceWay, given: &Given, dough: Option<&Dough>, wanted: Temperature, reference: &'static Reference, account: &mut Account, findings: &mut Vec<DoughFinding>) -> Result<Option<IceShown>, Faults> {
+fn iced(
+    way: IceWay,
+    given: &Given,
+    dough: Option<&Dough>,
+    wanted: Temperature,
+    reference: &'static Reference,
+    account: &mut Account,
+    findings: &mut Vec<DoughFinding>,
+) -> Result<Option<IceShown>, Faults> {
     let root = Pointer::ROOT;
     let at = root.key("temperature");
     let Some(tap) = given.tap else { return Ok(None) };
@@ -215,7 +258,9 @@ fn iced(way: IceWay, given: &Given, dough: Option<&Dough>, wanted: Temperature, 
         way,
         ice: Quantity::from(ice),
         water: Quantity::from(drawn),
-        share: Proportion::from(ice.map(|ice| Percent::of_hundred((ice / (if way == IceWay::Added { water + ice } else { water })).value() * 100.0))),
+        share: Proportion::from(
+            ice.map(|ice| Percent::of_hundred((ice / (if way == IceWay::Added { water + ice } else { water })).value() * 100.0)),
+        ),
         if_replacing: replacing.map(Quantity::from),
         if_added: added.map(Quantity::from),
     }))
@@ -230,11 +275,22 @@ fn ice_step(way: IceWay, icing: &Icing, ice: Mass, account: &mut Account) {
             IceWay::Added => (&wanted, "added"),
         };
         let frozen = short(-icing.ice.in_celsius());
-        format!("ice {name}: {water} g x {c} x ({tap} - {wanted}) / ({melting} + {c} x {last} + {below} x {frozen}) = {} g", short(ice.in_grams()))
+        format!(
+            "ice {name}: {water} g x {c} x ({tap} - {wanted}) / ({melting} + {c} x {last} + {below} x {frozen}) = {} g",
+            short(ice.in_grams())
+        )
     });
 }
 
-fn ice_judged(way: IceWay, ice: Mass, water: Mass, dough: Option<&Dough>, reference: &'static Reference, account: &mut Account, findings: &mut Vec<DoughFinding>) {
+fn ice_judged(
+    way: IceWay,
+    ice: Mass,
+    water: Mass,
+    dough: Option<&Dough>,
+    reference: &'static Reference,
+    account: &mut Account,
+    findings: &mut Vec<DoughFinding>,
+) {
     let melts = &reference.dough.ice_that_melts;
     let all = if way == IceWay::Added { water + ice } else { water };
     let share = (ice / all).value();
@@ -242,7 +298,12 @@ fn ice_judged(way: IceWay, ice: Mass, water: Mass, dough: Option<&Dough>, refere
         account.cite(melts.citation);
         findings.push(DoughFinding {
             id: "ice-cannot-melt",
-            why: format!("Ice is {:.0} % of the water; beyond {:.0} to {:.0} % it has not melted when the mix ends", share * 100.0, melts.figure.low().value() * 100.0, melts.figure.high().value() * 100.0),
+            why: format!(
+                "Ice is {:.0} % of the water; beyond {:.0} to {:.0} % it has not melted when the mix ends",
+                share * 100.0,
+                melts.figure.low().value() * 100.0,
+                melts.figure.high().value() * 100.0
+            ),
             mend: "Chill the flour overnight, crush the ice fine, or mix with less friction".to_owned(),
         });
     }
