@@ -46,7 +46,7 @@ fn named(question: &DoughQuestion, names: &[&str], faults: &mut Faults) -> Optio
         let found = names.iter().position(|name| plain(name) == wanted);
         match (found, one.prefermented_flour) {
             (Some(_), Some(_)) => {
-                faults.push(Fault::new(&at.key("part"), Code::NotTogether, &*one.part, "a name that no part of the formula has"))
+                faults.push(Fault::new(&at.key("part"), Code::NotTogether, &*one.part, "a name that no part of the formula has"));
             }
             (Some(part), None) => {
                 only_named(one, &at, faults);
