@@ -1,8 +1,12 @@
 //! The questions that can be asked, one a file, and the one list of them that every door walks. Nothing here knows HTTP, a clock or chance.
 
 mod batch;
+mod card;
 mod convert;
+mod dough;
 mod entry;
+mod leavening;
+mod orders;
 mod pan_scale;
 mod ratio_check;
 mod reading;

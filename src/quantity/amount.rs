@@ -3,7 +3,7 @@
 use super::code::Code;
 use super::fault::Fault;
 use super::measure::Factor;
-use super::number::{Number, read_number};
+use super::number::{Number, bounded, read_number};
 use super::pointer::Pointer;
 use super::unit::{Family, Measures, Unit};
 use super::vocabulary::{nearest, plain};
@@ -76,10 +76,7 @@ pub fn read_amount(written: &Written, measures: Measures, at: &Pointer<'_>) -> R
 
 /// A value given as a number passes the same gate as one given as a text.
 fn pair_number(value: f64, at: &Pointer<'_>) -> Result<Number, Fault> {
-    match read_number(&format!("{value:e}"), at)? {
-        Some((number, _)) => Ok(number),
-        None => Err(Fault::new(at, Code::OutOfRange, "a figure too large", "0, or a figure from 0.000001 to 1000000000")),
-    }
+    bounded(Number::exact(value), at)
 }
 
 fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {

@@ -370,3 +370,12 @@ fn ingredients_are_found_by_a_word_of_their_names_or_by_their_likeness() {
     assert!(found("gravel+and+sand").is_empty());
     assert_eq!(server.get("/v1/units?q=cup").code(), "unknown-field");
 }
+
+#[test]
+fn a_search_has_an_etag_of_its_own_and_an_end_to_its_words() {
+    let server = Server::start();
+    let tag = |target: &str| server.get(target).header("etag").map(str::to_owned);
+    let [whole, honey, rye] = ["/v1/ingredients", "/v1/ingredients?q=honey", "/v1/ingredients?q=rye"].map(tag);
+    assert!(whole != honey && honey != rye && rye.is_some());
+    assert_eq!(server.get(&format!("/v1/ingredients?q={}", "r".repeat(201))).code(), "text-too-long");
+}
