@@ -3,6 +3,7 @@
 mod batch;
 mod convert;
 mod entry;
+mod read;
 mod reading;
 mod writing;
 

@@ -3,6 +3,7 @@
 mod buying;
 mod caution;
 mod ledger;
+mod line;
 mod own;
 mod resolve;
 mod resolved;
@@ -13,6 +14,7 @@ mod written;
 pub use caution::caution;
 pub use buying::{Bought, CountShown, LeftOver, buying};
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
+pub use line::{Item, LineRead, LineState, Measure, read_line};
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use shown::{FormulaShown, LineShown, PartShown, lines_scaled};
