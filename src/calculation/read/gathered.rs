@@ -73,7 +73,7 @@ impl Gathered {
         if item.is_weighable() && item.faults.is_empty() {
             self.weighed(&mut item);
         }
-        let fits = item.is_weighable() && item.faults.is_empty() && item.amount.is_some();
+        let fits = item.is_weighable() && item.faults.is_empty();
         let place = if fits { Some(self.made(&item)) } else { None };
         if item.unmeasured && item.faults.is_empty() {
             said.details.push(format!("Not measured (\"{}\"): it is kept here, and is not in the formula", item.notes.first().map_or("", String::as_str)));
@@ -134,9 +134,7 @@ impl Gathered {
             _ => item.doubts.push(format!("{}: {}", fault.found, fault.detail)),
         }
         item.tries.extend(fault.attempts);
-        item.unmeasured = false;
-        // Without an amount that weighs it has no place in a formula.
-        item.notes.extend(item.amount.take().map(|measure| measure.text));
+        item.weightless = true;
     }
 
     fn weigh(&self, item: &Item, measure: &Measure) -> Result<f64, Fault> {

@@ -71,12 +71,14 @@ pub(super) fn lead<'t>(text: &'t str, measures: Measures) -> Result<Option<Lead<
     let (mut inexact, mut filled) = (None, None);
     let start = aside(text.trim_start(), &mut inexact, &mut filled);
     let Some((number, rest)) = number(start)? else { return Ok(None) };
+    let behind = rest.trim_start();
     let rest = aside(rest, &mut inexact, &mut filled);
+    let between = rest.len() < behind.len();
     if let Some(packs) = packs(&number, rest, measures)? {
         return Ok(Some(Lead { inexact, filled, ..packs }));
     }
     let mut lead = counted(start, number, rest, measures);
-    if inexact.is_some() || filled.is_some() {
+    if between {
         // The words between are told apart; the amount is written anew without them.
         lead.measure.text = plain_text(&lead.measure.amount);
     }

@@ -58,6 +58,8 @@ pub struct Item {
     pub faults: Vec<String>,
     /// What to write instead.
     pub tries: Vec<String>,
+    /// Whether nobody has published what this weighs: it is understood, and has no place in a formula.
+    pub weightless: bool,
     /// Whether the line itself leaves the amount to the cook.
     pub unmeasured: bool,
 }
@@ -75,7 +77,7 @@ impl Item {
 
     /// Whether it can stand in a formula: known, measured, and not refused.
     pub fn is_weighable(&self) -> bool {
-        self.ingredient.is_some() && self.amount.is_some() && !self.unmeasured
+        self.ingredient.is_some() && self.amount.is_some() && !self.unmeasured && !self.weightless
     }
 
     /// The ingredient as a formula names it, with its state.

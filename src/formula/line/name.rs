@@ -37,6 +37,10 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
     if name.is_empty() {
         return None;
     }
+    if let Some(found) = name.strip_suffix(" or").and_then(|first| named(ingredients, first)) {
+        let taken = found.ingredient.name.clone().into_owned();
+        return Some(found.doubting("Another choice follows on the next line".to_owned(), [taken]));
+    }
     straight(ingredients, name)
         .or_else(|| without_tail(ingredients, name))
         .or_else(|| choice(ingredients, name))
@@ -145,12 +149,7 @@ fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
 
 /// "hot water or milk": the first is taken, and that is told.
 fn choice(ingredients: &Ingredients, name: &str) -> Option<Named> {
-    let name = name.strip_suffix(" or").map_or(name, str::trim);
-    let split = [" or ", "/", " and/or "].iter().find_map(|mark| name.split_once(mark));
-    let Some((first, second)) = split else {
-        // A line that ends in "or" goes on in the next.
-        return None;
-    };
+    let (first, second) = [" and/or ", " or ", "/"].iter().find_map(|mark| name.split_once(mark))?;
     let (first, second) = (first.trim(), second.trim());
     if first.split(' ').all(|word| IDLE.contains(&word) || matches!(word, "frozen" | "salted" | "unsalted")) && straight(ingredients, second).is_some() {
         // "fresh or frozen blueberries".

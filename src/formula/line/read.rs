@@ -118,7 +118,7 @@ impl Reader<'_> {
         item.amount = Some(lead.measure);
         let rest = self.further(lead.rest, &mut item);
         let rest = rest.trim_start();
-        if let Some(names) = plain_strip(rest, "each of ").or_else(|| plain_strip(rest, "each ")) {
+        if let Some(names) = ["each of: ", "each of ", "each: ", "each "].iter().find_map(|word| plain_strip(rest, word)) {
             return self.shared(names, &item);
         }
         if let Some(items) = self.two_things(line, rest, &item) {
@@ -274,6 +274,7 @@ impl Reader<'_> {
 
     /// "2 gelatin sheets", "¼ yeast cake": the unit stands behind the name.
     fn counted_behind(&self, rest: &str, item: &mut Item) {
+        self.sold_so(rest, item);
         let Some(measure) = item.amount.as_mut().filter(|measure| measure.amount.counting == Counting::Nothing) else { return };
         let name = segments(rest).first().map(|part| plain(part).into_owned()).unwrap_or_default();
         if let Some((before, word)) = name.rsplit_once(' ')
@@ -292,11 +293,24 @@ impl Reader<'_> {
         }
     }
 
+    /// "3 sheets gelatine": the unit tells which kind is meant.
+    fn sold_so(&self, rest: &str, item: &mut Item) {
+        let (Some(known), Some(measure)) = (item.ingredient, &item.amount) else { return };
+        let Counting::Unit(unit) = measure.amount.counting else { return };
+        if unit.family != Family::Count || unit.id == "dozen" || known.counted(unit.id, None).is_some() {
+            return;
+        }
+        let name = segments(rest).first().map(|part| plain(part).into_owned()).unwrap_or_default();
+        let kind = self.ingredients.named(&format!("{} {name}", unit.one)).filter(|kind| kind.counted(unit.id, None).is_some());
+        item.ingredient = kind.or(item.ingredient);
+    }
+
     /// Counted things, by their own word; and what is made of them: "2 lemons, juiced".
     fn made_of(&self, mut item: Item, count: &Measure) -> Vec<Item> {
         let Some(ingredient) = item.ingredient else { return vec![item] };
         let counting = &count.amount.counting;
-        if !matches!(counting, Counting::Nothing | Counting::Size(_)) {
+        let still = item.amount.as_ref().is_some_and(|amount| amount.amount.counting == *counting);
+        if !still || !matches!(counting, Counting::Nothing | Counting::Size(_)) {
             return vec![item];
         }
         let made = made_of(ingredient, &count.amount.number, &item.notes.join(" "), self.ingredients);

@@ -31,9 +31,9 @@ pub(super) const TAILS: &[&str] = &[
 /// Heads of names that another word in front makes another thing altogether: "cashew butter" is no butter.
 pub(super) const KINDS: &[&str] = &[
     "butter", "milk", "flour", "oil", "sugar", "cream", "cheese", "juice", "syrup", "powder", "extract", "paste", "jam", "jelly", "water", "starch",
-    "yeast", "salt", "vinegar", "chips", "sauce", "egg", "eggs", "seeds", "meal", "liqueur", "wine", "beer", "tea", "spice", "fat", "zest", "rind",
+    "yeast", "salt", "vinegar", "chips", "sauce", "egg", "eggs", "seeds", "meal", "liqueur", "wine", "beer", "spice", "fat", "zest", "rind",
     "peel", "margarine", "honey", "yogurt", "yoghurt", "pepper", "soda", "tartar", "vanilla", "rice", "oats", "bran", "curd", "marmalade", "fondant",
-    "gelatin", "gelatine", "cocoa", "coffee", "crumbs", "shortening", "pectin", "malt", "dough", "pastry", "essence", "cider", "nuts",
+    "gelatin", "gelatine", "cocoa", "crumbs", "shortening", "pectin", "malt", "dough", "pastry", "essence", "cider", "nuts",
 ];
 
 /// Amounts that nobody measured; "of" may follow.
