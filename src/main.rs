@@ -30,10 +30,10 @@ fn main() -> ExitCode {
     }
     let log = telemetry::start(settings.log);
     let ended = Server::bind(settings, reference).and_then(|server| {
-        let at = server.address();
-        print(&format!("evencrumb listens on http://{at}\n"));
-        print(&format!("try: curl 'http://{at}/v1/convert?amount=3+Tbsp&to=ml'\n"));
-        server.run()
+        server.run(|at| {
+            print(&format!("evencrumb listens on http://{at}\n"));
+            print(&format!("try: curl 'http://{at}/v1/convert?amount=3+Tbsp&to=ml'\n"));
+        })
     });
     log.finish();
     match ended {

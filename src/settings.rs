@@ -155,7 +155,9 @@ fn told(error: &clap::Error) -> Stop {
             unknown(flag, flags.iter().map(String::as_str))
         }
         (ErrorKind::ArgumentConflict, _) => Stop::Refused(format!("the setting {} stands twice; leave one", with_variable(flag))),
-        (_, Some(accepted)) => Stop::Refused(format!("the setting {} is \"{}\"; accepted is {accepted}", with_variable(flag), shortened(value))),
+        (_, Some(accepted)) => {
+            Stop::Refused(format!("the setting {} is \"{}\"; accepted is {accepted}", with_variable(flag), shortened(value)))
+        }
         (_, None) => Stop::Refused(format!("the setting {} has no value; see --help", with_variable(flag))),
     }
 }

@@ -5,7 +5,9 @@ use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use tracing::metadata::LevelFilter;
+use tracing_subscriber::filter::Targets;
 use tracing_subscriber::fmt::MakeWriter;
+use tracing_subscriber::layer::SubscriberExt;
 
 /// Lines that nobody has read yet take at most this; what comes beyond is dropped and counted.
 const MOST_WAITING: usize = 1 << 20;
@@ -44,7 +46,9 @@ pub fn start(level: LevelFilter) -> Log {
         .with_target(false)
         .with_max_level(level)
         .with_writer(log.clone())
-        .finish();
+        .finish()
+        // The libraries speak of callers' faults as if they were ours.
+        .with(Targets::new().with_target("evencrumb", level));
     drop(tracing::subscriber::set_global_default(subscriber));
     std::panic::set_hook(Box::new(|panic| {
         let place = panic.location().map(ToString::to_string).unwrap_or_default();
@@ -89,7 +93,9 @@ impl Log {
             let dropped = std::mem::take(&mut waiting.dropped);
             drop(waiting);
             if dropped > 0 {
-                lines.extend_from_slice(format!("{{\"level\":\"WARN\",\"message\":\"log lines dropped\",\"dropped\":{dropped}}}\n").as_bytes());
+                lines.extend_from_slice(
+                    format!("{{\"level\":\"WARN\",\"message\":\"log lines dropped\",\"dropped\":{dropped}}}\n").as_bytes(),
+                );
             }
             if out.write_all(&lines).and_then(|()| out.flush()).is_err() {
                 let lost = lines.iter().filter(|byte| **byte == b'\n').count() as u64;

@@ -46,7 +46,14 @@ fn meaning(text: &str) -> Option<(i64, String)> {
     let Amount { number, counting } = amount;
     let (size, word) = match counting {
         Counting::Unit(unit) if unit.id == "dozen" => (12.0, "piece".to_owned()),
-        Counting::Unit(unit) => (unit.size, format!("{:?}{}", unit.family, if unit.family == evencrumb::quantity::Family::Count && unit.id != "each" { unit.id } else { "" })),
+        Counting::Unit(unit) => (
+            unit.size,
+            format!(
+                "{:?}{}",
+                unit.family,
+                if unit.family == evencrumb::quantity::Family::Count && unit.id != "each" { unit.id } else { "" }
+            ),
+        ),
         Counting::Named(word) => (1.0, word.trim_end_matches('s').replace("yolk", "egg").replace("white", "egg")),
         other => (1.0, format!("{other:?}")),
     };

@@ -42,7 +42,7 @@ pub struct Batch;
 
 impl Calculation for Batch {
     const NAME: &'static str = "batch";
-    const SUMMARY: &'static str = "I must deliver this much: what do I weigh for each batch, what is lost where, what do I buy?";
+    const SUMMARY: &'static str = "I must deliver this much: what to weigh, what to buy?";
     const DESCRIPTION: &'static str = "Multiplies a formula to a number of pieces, pans, a weight, a factor or what is in store, with what is lost at every stage on the way; parts the work into equal batches for a mixer, says what to put in each pan or piece, and lists what to buy, with whole eggs and fruit and what is left over. Use it for production; to change the pan use pan-scale, to check the formula use ratio-check.";
     const FLAT: bool = false;
 
@@ -88,7 +88,8 @@ mod tests {
         Batch::answer(&question, reference, &mut Account::new(reference, true)).unwrap_or_else(|faults| panic!("{faults:#?}"))
     }
 
-    const DOUGH: &str = r#"{"parts":[{"name":"dough","lines":[{"ingredient":"bread flour","amount":"1000 g"},{"ingredient":"water","amount":"600 g"}]}]}"#;
+    const DOUGH: &str =
+        r#"{"parts":[{"name":"dough","lines":[{"ingredient":"bread flour","amount":"1000 g"},{"ingredient":"water","amount":"600 g"}]}]}"#;
 
     #[test]
     fn finished_and_scaled_pieces_are_not_the_same_question() {
@@ -102,11 +103,9 @@ mod tests {
 
     #[test]
     fn a_baking_loss_touches_only_what_is_baked() {
-        let answer = ask(
-            r#"{"formula":{"parts":[{"name":"batter","lines":[{"ingredient":"all-purpose flour","amount":"900 g"}]},
+        let answer = ask(r#"{"formula":{"parts":[{"name":"batter","lines":[{"ingredient":"all-purpose flour","amount":"900 g"}]},
             {"name":"icing","scales_with":"finish","lines":[{"ingredient":"powdered sugar","amount":"300 g"}]}]},
-            "want":{"factor":1},"losses":[{"stage":"baking","percent":9}]}"#,
-        );
+            "want":{"factor":1},"losses":[{"stage":"baking","percent":9}]}"#);
         assert!((answer.delivered.value.0 - 1119.0).abs() < 1e-9);
     }
 
@@ -120,7 +119,11 @@ mod tests {
             assert_eq!(pair[0].out.value, pair[1].enters.value);
         }
         let grams = |quantity: &crate::quantity::Quantity| quantity.text.trim_end_matches(" g").parse::<f64>().unwrap_or(f64::NAN);
-        assert!(answer.ledger.iter().all(|row| (grams(&row.enters) - grams(&row.lost) - grams(&row.out)).abs() < 1e-9), "{:#?}", answer.ledger);
+        assert!(
+            answer.ledger.iter().all(|row| (grams(&row.enters) - grams(&row.lost) - grams(&row.out)).abs() < 1e-9),
+            "{:#?}",
+            answer.ledger
+        );
         assert!((answer.delivered.value.0 - 45_000.0).abs() < 1e-6);
     }
 
@@ -132,7 +135,10 @@ mod tests {
         );
         let egg = answer.buy.iter().find(|bought| bought.ingredient == "egg");
         assert_eq!(egg.and_then(|egg| egg.count.as_ref()).map(|count| count.whole), Some(10));
-        assert_eq!(egg.map(|egg| egg.left_over.iter().map(|left| left.amount.text.clone()).collect::<Vec<_>>()), Some(vec!["102 g".to_owned()]));
+        assert_eq!(
+            egg.map(|egg| egg.left_over.iter().map(|left| left.amount.text.clone()).collect::<Vec<_>>()),
+            Some(vec!["102 g".to_owned()])
+        );
         let lemon = answer.buy.iter().find(|bought| bought.ingredient == "lemon");
         assert_eq!(lemon.and_then(|lemon| lemon.count.as_ref()).map(|count| count.whole), Some(3));
         assert_eq!(answer.buy.iter().filter(|bought| bought.ingredient == "granulated sugar").count(), 1);

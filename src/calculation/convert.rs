@@ -8,6 +8,7 @@ use utoipa::ToSchema;
 
 use super::{Answer, Calculation};
 use crate::formula::find_ingredient;
+use crate::pan::OvenKind;
 use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Faults, Length, Measures, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit,
     Written, read_amount,
@@ -34,20 +35,10 @@ pub struct ConvertQuestion {
     pub measures: Option<Measures>,
     /// The oven that the temperature was written for. Without it: conventional.
     #[schema(nullable = false)]
-    pub from_oven: Option<Oven>,
+    pub from_oven: Option<OvenKind>,
     /// The oven that the temperature is wanted for. Without it: the same.
     #[schema(nullable = false)]
-    pub to_oven: Option<Oven>,
-}
-
-/// How an oven heats.
-/// - `conventional`: top and bottom heat.
-/// - `fan`: with a fan, convection.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, ToSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Oven {
-    Conventional,
-    Fan,
+    pub to_oven: Option<OvenKind>,
 }
 
 /// The amount as understood, and in the unit wanted.
@@ -120,6 +111,7 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
     let target = faults.keep(target(&question.to, measures, &root.key("to")));
     if let Some(amount) = &amount {
         known_word(amount, reference, &mut faults);
+        not_below_nothing(amount, &mut faults);
     }
     let (Some(amount), Some(target), true) = (amount, target, faults.is_empty()) else { return Err(faults) };
     if found.is_none() {
@@ -137,6 +129,17 @@ fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Fault
             let root = Pointer::ROOT;
             faults.push(amount.unknown_unit(word, &root.key("amount")));
         }
+    }
+}
+
+/// Only a temperature, or a difference between two, can be below nothing.
+fn not_below_nothing(amount: &Amount, faults: &mut Faults) {
+    let cold = matches!(&amount.counting, Counting::Unit(unit) if matches!(unit.family, Family::Temperature | Family::TemperatureChange));
+    if amount.number.low < 0.0 && !cold {
+        let root = Pointer::ROOT;
+        let found = format!("a negative amount, {}", amount.number.low);
+        faults
+            .push(Fault::new(&root.key("amount"), Code::OutOfRange, found, "0 or more").saying("Write the amount without the minus sign."));
     }
 }
 
@@ -202,8 +205,11 @@ fn no_oven(question: &ConvertQuestion) -> Result<(), Fault> {
 
 fn kinds(from: &Unit, to: &Unit) -> Fault {
     let at = Pointer::ROOT;
-    Fault::new(&at.key("to"), Code::WrongUnit, to.family.word(), format!("a unit of the kind of {}", from.family.word()))
-        .saying(format!("{} cannot become {}", from.family.word(), to.family.word()))
+    Fault::new(&at.key("to"), Code::WrongUnit, to.family.word(), format!("a unit of the kind of {}", from.family.word())).saying(format!(
+        "{} cannot become {}",
+        from.family.word(),
+        to.family.word()
+    ))
 }
 
 /// Within one kind of measure: exact by definition.

@@ -2,16 +2,23 @@
 
 use std::sync::LazyLock;
 
-use utoipa::openapi::schema::Schema;
 use utoipa::openapi::RefOr;
+use utoipa::openapi::schema::Schema;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Calculation, batch, convert, read};
+use super::{Calculation, audit, batch, convert, pan_scale, ratio_check, read};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
 /// Every calculation, in the order in which it is published. A new one is a file and a line here.
-pub const CALCULATIONS: &[Entry] = &[Entry::of::<convert::Convert>(), Entry::of::<batch::Batch>(), Entry::of::<read::Read>()];
+pub const CALCULATIONS: &[Entry] = &[
+    Entry::of::<convert::Convert>(),
+    Entry::of::<pan_scale::PanScale>(),
+    Entry::of::<batch::Batch>(),
+    Entry::of::<ratio_check::RatioCheck>(),
+    Entry::of::<read::Read>(),
+    Entry::of::<audit::Audit>(),
+];
 
 /// What a door may ask beside the question itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -34,19 +41,26 @@ pub enum Refusal {
 /// A named schema, and those it refers to.
 pub type Schemas = Vec<(String, RefOr<Schema>)>;
 
+/// From the bytes of a question to those of its answer.
+type Answering = fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>;
+
+/// Reads a question of one type, and writes always the same answer.
+pub type Floor = Box<dyn Fn(&[u8]) -> Option<Vec<u8>>>;
+
 /// One calculation, its types erased.
 pub struct Entry {
     pub name: &'static str,
     pub summary: &'static str,
     pub description: &'static str,
     pub flat: bool,
-    answer: fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>,
+    answer: Answering,
     question: fn(&mut Schemas) -> String,
     reply: fn(&mut Schemas) -> String,
+    floor: fn(&[u8], &'static Reference) -> Option<Floor>,
 }
 
 impl Entry {
-    const fn of<C: Calculation>() -> Self {
+    const fn of<C: Calculation<Answer: 'static>>() -> Self {
         Self {
             name: C::NAME,
             summary: C::SUMMARY,
@@ -55,6 +69,7 @@ impl Entry {
             answer: answer::<C>,
             question: schema::<C::Question>,
             reply: schema::<C::Answer>,
+            floor: floor::<C>,
         }
     }
 
@@ -65,8 +80,7 @@ impl Entry {
 
     /// Where it is asked: `/v1/` and its name.
     pub fn path(&self) -> &'static str {
-        static PATHS: LazyLock<Vec<String>> =
-            LazyLock::new(|| CALCULATIONS.iter().map(|entry| format!("/v1/{}", entry.name)).collect());
+        static PATHS: LazyLock<Vec<String>> = LazyLock::new(|| CALCULATIONS.iter().map(|entry| format!("/v1/{}", entry.name)).collect());
         let at = CALCULATIONS.iter().position(|entry| entry.name == self.name);
         at.and_then(|at| PATHS.get(at)).map_or("/v1", String::as_str)
     }
@@ -74,6 +88,11 @@ impl Entry {
     /// From the bytes of a question to the bytes of its answer.
     pub fn answer(&self, question: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
         (self.answer)(question, reference, options)
+    }
+
+    /// The least that a question can cost: it is read, and this question's answer, computed once, is written. The benches measure against it.
+    pub fn floor(&self, question: &[u8], reference: &'static Reference) -> Option<Floor> {
+        (self.floor)(question, reference)
     }
 
     /// Adds the schema of the question, with those it refers to; gives its name.
@@ -116,5 +135,14 @@ fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, op
         Some(question) => C::answer(question, reference, &mut Account::new(reference, false)).err(),
         None => None,
     };
-    Err(Refusal::Faulty(mended.with_meaning(meaning.unwrap_or_default())))
+    Err(Refusal::Faulty(mended.with_meaning(&meaning.unwrap_or_default())))
+}
+
+fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Reference) -> Option<Floor> {
+    let answer = C::answer(&serde_json::from_slice(bytes).ok()?, reference, &mut Account::new(reference, false)).ok()?;
+    Some(Box::new(move |bytes| {
+        // The question lives until the answer is written, as it does where it is needed.
+        let _question: C::Question = serde_json::from_slice(bytes).ok()?;
+        super::writing::answer(&answer, Options::default()).ok()
+    }))
 }

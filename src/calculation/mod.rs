@@ -1,13 +1,16 @@
 //! The questions that can be asked, one a file, and the one list of them that every door walks. Nothing here knows HTTP, a clock or chance.
 
+mod audit;
 mod batch;
 mod convert;
 mod entry;
+mod pan_scale;
+mod ratio_check;
 mod read;
 mod reading;
 mod writing;
 
-pub use entry::{CALCULATIONS, Entry, Options, Refusal};
+pub use entry::{CALCULATIONS, Entry, Floor, Options, Refusal};
 pub use reading::{DEPTH, ITEMS, TEXT};
 
 use serde::Serialize;

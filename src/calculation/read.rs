@@ -85,7 +85,8 @@ fn within(count: usize, most: usize, of: &str, at: &Pointer<'_>) -> Result<(), F
 
 fn one_of(both: bool) -> Fault {
     let found = if both { "text and lines" } else { "neither text nor lines" };
-    Fault::new(&Pointer::ROOT, Code::ExactlyOne, found, "one of text and lines").saying("Send the ingredient list as one text, or as a list of lines")
+    Fault::new(&Pointer::ROOT, Code::ExactlyOne, found, "one of text and lines")
+        .saying("Send the ingredient list as one text, or as a list of lines")
 }
 
 #[cfg(test)]
@@ -104,8 +105,13 @@ mod tests {
     #[track_caller]
     fn gives(line: &str, wanted: &[(&str, &str)]) {
         let answer = ask(&[line]);
-        let got: Vec<(String, String)> =
-            answer.formula.iter().flat_map(|formula| &formula.parts).flat_map(|part| &part.lines).map(|line| (line.amount.clone(), line.ingredient.clone())).collect();
+        let got: Vec<(String, String)> = answer
+            .formula
+            .iter()
+            .flat_map(|formula| &formula.parts)
+            .flat_map(|part| &part.lines)
+            .map(|line| (line.amount.clone(), line.ingredient.clone()))
+            .collect();
         let got: Vec<(&str, &str)> = got.iter().map(|(amount, name)| (amount.as_str(), name.as_str())).collect();
         assert_eq!(got, wanted, "{line}: {:#?}", answer.lines);
     }

@@ -78,7 +78,7 @@ fn collected<Q>(question: Option<Q>, surveyed: &Faults, mending: Mending, tree: 
 
 impl<Q> Mended<Q> {
     /// All faults in the order in which they stand: those of shape, and those of meaning that do not come from what was filled in.
-    pub fn with_meaning(mut self, meaning: Faults) -> Faults {
+    pub fn with_meaning(mut self, meaning: &Faults) -> Faults {
         let beyond = self.total - self.faults.len();
         let theirs: Vec<Fault> = meaning.iter().filter(|fault| self.is_the_callers(fault)).cloned().collect();
         self.faults.extend(theirs);
@@ -91,9 +91,8 @@ impl<Q> Mended<Q> {
     }
 
     fn is_the_callers(&self, fault: &Fault) -> bool {
-        let under = |filled: &String| {
-            fault.pointer.strip_prefix(filled.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
-        };
+        let under =
+            |filled: &String| fault.pointer.strip_prefix(filled.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'));
         !self.filled.iter().any(under) && (self.filled.is_empty() || !depends_on_the_rest(fault.code))
     }
 }
@@ -151,7 +150,7 @@ mod tests {
     fn told(text: &str) -> Vec<(Code, String)> {
         assert!(question::<Tray>(text.as_bytes()).is_none(), "{text}");
         let faults = match mended::<Tray>(text.as_bytes()) {
-            Ok(mended) => mended.with_meaning(Faults::new()),
+            Ok(mended) => mended.with_meaning(&Faults::new()),
             Err(Refusal::Unreadable(faults) | Refusal::Faulty(faults)) => faults,
         };
         faults.iter().map(|fault| (fault.code, fault.pointer.clone())).collect()
@@ -210,7 +209,7 @@ mod tests {
         let fields: Vec<String> = (0..60_000).map(|index| format!(r#""k{index}":{index}"#)).collect();
         let text = format!("{{{}}}", fields.join(","));
         let Ok(mended) = mended::<Tray>(text.as_bytes()) else { panic!("a question after all") };
-        let faults = mended.with_meaning(Faults::new());
+        let faults = mended.with_meaning(&Faults::new());
         assert_eq!((faults.total(), faults.iter().count()), (60_004, 50));
     }
 
@@ -224,24 +223,48 @@ mod tests {
         meaning.push(Fault::new(&at.key("pieces"), Code::OutOfRange, "1", "2"));
         meaning.push(Fault::new(&at.key("lines"), Code::EmptyFormula, "1", "2"));
         meaning.push(Fault::new(&at.key("name"), Code::UnknownStyle, "1", "2"));
-        let told: Vec<_> = mended.with_meaning(meaning).iter().map(|fault| fault.pointer.clone()).collect();
+        let told: Vec<_> = mended.with_meaning(&meaning).iter().map(|fault| fault.pointer.clone()).collect();
         assert_eq!(told, ["/name", "/pieces", "/weight"]);
     }
 
     #[test]
     fn no_word_of_the_language_or_a_library_is_ever_told() {
         let wrongs = [
-            "{}", "[]", "nul", r#"{"pieces":1.5}"#, r#"{"pieces":-1}"#, r#"{"pieces":99999999999}"#, r#"{"lines":{}}"#, r#"{"name":5,"weight":true,"measures":5,"share":{},"lid":"x"}"#,
-            r#"{"weight":{"value":1,"unit":"g","x":1}}"#, r#"{"weight":{}}"#, r#"{"weight":{"value":{},"unit":[]}}"#,
+            "{}",
+            "[]",
+            "nul",
+            r#"{"pieces":1.5}"#,
+            r#"{"pieces":-1}"#,
+            r#"{"pieces":99999999999}"#,
+            r#"{"lines":{}}"#,
+            r#"{"name":5,"weight":true,"measures":5,"share":{},"lid":"x"}"#,
+            r#"{"weight":{"value":1,"unit":"g","x":1}}"#,
+            r#"{"weight":{}}"#,
+            r#"{"weight":{"value":{},"unit":[]}}"#,
         ];
         for wrong in wrongs {
             let faults = match mended::<Tray>(wrong.as_bytes()) {
-                Ok(mended) => mended.with_meaning(Faults::new()),
+                Ok(mended) => mended.with_meaning(&Faults::new()),
                 Err(Refusal::Unreadable(faults) | Refusal::Faulty(faults)) => faults,
             };
             for fault in faults.iter() {
                 let said = format!("{} {} {}", fault.found, fault.accepted, fault.detail);
-                for word in ["struct", "enum", "f64", "u32", "deserialize", "serde", "usize", "Option", "variant", " map", "sequence", "expected", "invalid", "floating"] {
+                for word in [
+                    "struct",
+                    "enum",
+                    "f64",
+                    "u32",
+                    "deserialize",
+                    "serde",
+                    "usize",
+                    "Option",
+                    "variant",
+                    " map",
+                    "sequence",
+                    "expected",
+                    "invalid",
+                    "floating",
+                ] {
                     assert!(!said.contains(word), "{said}");
                 }
             }

@@ -39,7 +39,8 @@ pub fn negotiated(headers: &HeaderMap, offered: &[Form]) -> Result<Form, Problem
     if matches!(first.as_bytes(), b"*/*" | b"application/json") && headers.get_all(header::ACCEPT).count() == 1 {
         return Ok(offered[0]);
     }
-    let ranges: Vec<Range> = lines.filter_map(|line| line.to_str().ok()).flat_map(|line| line.split(',')).filter_map(Range::read).collect();
+    let ranges: Vec<Range<'_>> =
+        lines.filter_map(|line| line.to_str().ok()).flat_map(|line| line.split(',')).filter_map(Range::read).collect();
     let best = offered.iter().map(|form| (weight(&ranges, *form), *form)).rev().max_by(|a, b| a.0.total_cmp(&b.0));
     match best {
         Some((weight, form)) if weight > 0.0 => Ok(form),
@@ -89,7 +90,7 @@ impl<'h> Range<'h> {
     }
 }
 
-fn weight(ranges: &[Range], form: Form) -> f32 {
+fn weight(ranges: &[Range<'_>], form: Form) -> f32 {
     let named = ranges.iter().filter_map(|range| range.closeness(form).map(|close| (close, range.weight)));
     named.max_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))).map_or(0.0, |(_, weight)| weight)
 }

@@ -17,7 +17,8 @@ const LEAST_RATE: f64 = 1024.0;
 /// Reads the body.
 pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings) -> Result<Bytes, Problem> {
     let limit = settings.body_bytes;
-    let declared = headers.get(header::CONTENT_LENGTH).and_then(|length| length.to_str().ok()).and_then(|length| length.trim().parse::<u64>().ok());
+    let declared =
+        headers.get(header::CONTENT_LENGTH).and_then(|length| length.to_str().ok()).and_then(|length| length.trim().parse::<u64>().ok());
     if let Some(declared) = declared.filter(|declared| *declared > limit as u64) {
         return Err(too_large(&format!("a body of {declared} bytes"), limit));
     }
@@ -29,7 +30,9 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
         match timeout_at(begun + patience(length, settings.body_seconds), payload.next()).await {
             Err(_) => return Err(too_slow(settings.body_seconds)),
             Ok(None) => break,
-            Ok(Some(Err(_))) => return Err(Problem::new(Code::BadRequest, "a body that broke off or is wrongly framed", "a whole body").closing()),
+            Ok(Some(Err(_))) => {
+                return Err(Problem::new(Code::BadRequest, "a body that broke off or is wrongly framed", "a whole body").closing());
+            }
             Ok(Some(Ok(part))) => {
                 length += part.len();
                 if length > limit {

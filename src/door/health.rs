@@ -21,5 +21,8 @@ pub fn ready(house: &'static House, _: &HttpRequest) -> Result<HttpResponse, Pro
 }
 
 fn well(body: &'static str) -> HttpResponse {
-    HttpResponse::Ok().insert_header((header::CONTENT_TYPE, "application/json")).insert_header((header::CACHE_CONTROL, "no-store")).body(body)
+    HttpResponse::Ok()
+        .insert_header((header::CONTENT_TYPE, "application/json"))
+        .insert_header((header::CACHE_CONTROL, "no-store"))
+        .body(body)
 }

@@ -41,7 +41,10 @@ struct Link {
 
 pub fn page(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
     if negotiated(request.headers(), &[Form::Json, Form::Html])? == Form::Html {
-        return Ok(HttpResponse::SeeOther().insert_header((header::LOCATION, "/docs")).insert_header((header::CACHE_CONTROL, "no-cache")).finish());
+        return Ok(HttpResponse::SeeOther()
+            .insert_header((header::LOCATION, "/docs"))
+            .insert_header((header::CACHE_CONTROL, "no-cache"))
+            .finish());
     }
     let index = Index {
         name: "evencrumb",
@@ -54,7 +57,11 @@ pub fn page(house: &'static House, request: &HttpRequest) -> Result<HttpResponse
         health: ["/health/live", "/health/ready"],
         limits: "/v1/limits",
         problems: "/v1/problems",
-        links: vec![Link { rel: "service-desc", href: "/openapi.json" }, Link { rel: "service-doc", href: "/docs" }, Link { rel: "status", href: "/health/ready" }],
+        links: vec![
+            Link { rel: "service-desc", href: "/openapi.json" },
+            Link { rel: "service-doc", href: "/docs" },
+            Link { rel: "status", href: "/health/ready" },
+        ],
     };
     Ok(HttpResponse::Ok()
         .insert_header((header::CONTENT_TYPE, Form::Json.media_type()))

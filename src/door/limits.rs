@@ -1,8 +1,9 @@
 //! What is allowed at most and at least: the very figures that refuse.
 
-use actix_web::{HttpRequest, HttpResponse};
 use actix_web::http::header;
-use serde::Serialize;
+use actix_web::{HttpRequest, HttpResponse};
+use serde::{Serialize, Serializer};
+use serde_json::Number;
 
 use super::problem::Problem;
 use super::{House, tables};
@@ -14,9 +15,27 @@ use crate::settings::Settings;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Limit {
     pub name: &'static str,
+    #[serde(serialize_with = "as_written")]
     pub value: f64,
     pub unit: &'static str,
     pub meaning: &'static str,
+}
+
+impl Limit {
+    /// The figure as it is told.
+    pub fn written(&self) -> Number {
+        written(self.value)
+    }
+}
+
+/// A whole figure without a point.
+fn written(value: f64) -> Number {
+    let whole = Number::from(value as i64);
+    if value.fract() == 0.0 { whole } else { Number::from_f64(value).unwrap_or(whole) }
+}
+
+fn as_written<S: Serializer>(value: &f64, out: S) -> Result<S::Ok, S::Error> {
+    written(*value).serialize(out)
 }
 
 const fn limit(name: &'static str, value: f64, unit: &'static str, meaning: &'static str) -> Limit {
@@ -43,7 +62,12 @@ pub fn limits(settings: &Settings) -> Vec<Limit> {
         limit("smallest", SMALLEST, "", "the smallest figure of a question that is not 0"),
         limit("faults", Faults::MOST as f64, "faults", "told at once; all are counted"),
         limit("head-time", settings.head_seconds.as_secs_f64(), "s", "until the head of a request has come"),
-        limit("body-time", settings.body_seconds.as_secs_f64(), "s", "until the body has come; after half of it at 1 KiB a second at least"),
+        limit(
+            "body-time",
+            settings.body_seconds.as_secs_f64(),
+            "s",
+            "until the body has come; after half of it at 1 KiB a second at least",
+        ),
         limit("write-time", settings.write_seconds.as_secs_f64(), "s", "until a reader that takes nothing of its answer is cut"),
         limit("idle-time", settings.idle_seconds.as_secs_f64(), "s", "until an idle connection is closed"),
         limit("wait-time", settings.wait().as_secs_f64(), "s", "that a question waits before it is refused with 503"),
@@ -55,5 +79,8 @@ pub fn limits(settings: &Settings) -> Vec<Limit> {
 
 pub fn page(house: &'static House, _: &HttpRequest) -> Result<HttpResponse, Problem> {
     let body = tables::listed("limits", &limits(&house.settings));
-    Ok(HttpResponse::Ok().insert_header((header::CONTENT_TYPE, "application/json")).insert_header((header::CACHE_CONTROL, "no-cache")).body(body))
+    Ok(HttpResponse::Ok()
+        .insert_header((header::CONTENT_TYPE, "application/json"))
+        .insert_header((header::CACHE_CONTROL, "no-cache"))
+        .body(body))
 }

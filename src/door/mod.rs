@@ -4,6 +4,7 @@ mod accept;
 mod body;
 mod gate;
 mod health;
+mod held;
 mod index;
 mod limits;
 pub mod openapi;

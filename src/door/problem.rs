@@ -14,7 +14,9 @@ pub const CODE_HEADER: HeaderName = HeaderName::from_static("problem-code");
 /// The status of each cause. Exhaustive on purpose: a new cause does not compile until it has one.
 pub const fn status(code: Code) -> StatusCode {
     match code {
-        Code::NotJson | Code::NotUtf8 | Code::ByteOrderMark | Code::BodyMissing | Code::TooDeep | Code::BadRequest => StatusCode::BAD_REQUEST,
+        Code::NotJson | Code::NotUtf8 | Code::ByteOrderMark | Code::BodyMissing | Code::TooDeep | Code::BadRequest => {
+            StatusCode::BAD_REQUEST
+        }
         Code::NotAnObject
         | Code::UnknownField
         | Code::MissingField

@@ -32,7 +32,10 @@ pub fn read(query: &str) -> Result<(Asked, Vec<Pair>), Faults> {
             continue;
         }
         if value.is_empty() {
-            faults.push(Fault::new(&at, Code::UnreadableAmount, "an empty value", "a value, or the name left out").saying("Write the value behind the equals sign, or leave the name out."));
+            faults.push(
+                Fault::new(&at, Code::UnreadableAmount, "an empty value", "a value, or the name left out")
+                    .saying("Write the value behind the equals sign, or leave the name out."),
+            );
         }
         seen.push(name.clone());
         match name.as_str() {
@@ -93,7 +96,7 @@ fn pair(part: &str) -> Result<Pair, Fault> {
 }
 
 /// Blanks for plus signs and bytes for %XX, as a browser's form writes them.
-fn decoded(text: &str) -> Result<String, Fault> {
+pub fn decoded(text: &str) -> Result<String, Fault> {
     let mut bytes = Vec::with_capacity(text.len());
     let mut letters = text.bytes();
     while let Some(letter) = letters.next() {
@@ -101,7 +104,10 @@ fn decoded(text: &str) -> Result<String, Fault> {
             b'+' => b' ',
             b'%' => match (letters.next().and_then(hexadecimal), letters.next().and_then(hexadecimal)) {
                 (Some(high), Some(low)) => high << 4 | low,
-                _ => return Err(Fault::new(&Pointer::ROOT, Code::BadRequest, text, "% followed by two hexadecimal digits").saying("Write a percent sign as %25.")),
+                _ => {
+                    return Err(Fault::new(&Pointer::ROOT, Code::BadRequest, text, "% followed by two hexadecimal digits")
+                        .saying("Write a percent sign as %25."));
+                }
             },
             other => other,
         });

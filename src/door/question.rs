@@ -49,7 +49,9 @@ fn form(house: &House, request: &HttpRequest, asked: &Asked) -> Result<Form, Pro
         Some("text") => Ok(Form::Text),
         Some(other) => {
             let at = Pointer::ROOT;
-            Err(Fault::new(&at.key("format"), Code::NotAcceptable, other, "json or text").trying(nearest(other, ["json", "text"], 1)).into())
+            Err(Fault::new(&at.key("format"), Code::NotAcceptable, other, "json or text")
+                .trying(nearest(other, ["json", "text"], 1))
+                .into())
         }
         None => negotiated(request.headers(), &[Form::Json, Form::Text]),
     }
@@ -61,7 +63,10 @@ async fn answer(house: &'static House, entry: &'static Entry, bytes: &[u8], aske
     let options = Options { explain: asked.explain, cell: form == Form::Text };
     let answer = entry.answer(bytes, house.reference, options)?;
     drop(place);
-    Ok(HttpResponse::Ok().insert_header((header::CONTENT_TYPE, form.media_type())).insert_header((header::CACHE_CONTROL, index::CALCULATED)).body(answer))
+    Ok(HttpResponse::Ok()
+        .insert_header((header::CONTENT_TYPE, form.media_type()))
+        .insert_header((header::CACHE_CONTROL, index::CALCULATED))
+        .body(answer))
 }
 
 fn answered(answer: Result<HttpResponse, Problem>) -> HttpResponse {

@@ -35,16 +35,19 @@ pub const PAGES: &[(&str, Page)] = &[
 /// All paths, as templates.
 pub fn paths() -> impl Iterator<Item = &'static str> {
     let tables = tables::TABLES.iter().flat_map(|table| [Some(table.path), table.one.map(|(path, _)| path)]).flatten();
-    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(|entry| entry.path()))
+    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(crate::calculation::Entry::path))
 }
 
 /// The template of a path, for the log: a path that nobody knows is never written.
 pub fn template(path: &str) -> &'static str {
+    if let Some(entry) = path.strip_prefix("/v1/").and_then(crate::calculation::Entry::named) {
+        return entry.path();
+    }
     let fits = |template: &&'static str| match template.split_once('{') {
         None => *template == path,
         Some((stem, _)) => path.strip_prefix(stem).is_some_and(|rest| !rest.is_empty() && !rest.contains('/')),
     };
-    CALCULATIONS.iter().map(|entry| entry.path()).find(fits).or_else(|| paths().find(fits)).unwrap_or("none")
+    paths().find(fits).unwrap_or("none")
 }
 
 pub fn mount(house: &'static House, app: &mut ServiceConfig) {
@@ -52,7 +55,8 @@ pub fn mount(house: &'static House, app: &mut ServiceConfig) {
         let by_body = move |request: HttpRequest, payload: Payload| question::by_body(house, entry, request, payload);
         let by_query = move |request: HttpRequest| question::by_query(house, entry, request);
         let allowed = if entry.flat { BODY_OR_QUERY } else { BODY };
-        let mut resource = web::resource(entry.path()).route(web::post().to(by_body)).route(web::route().guard(guard::fn_guard(is_query)).to(by_body));
+        let mut resource =
+            web::resource(entry.path()).route(web::post().to(by_body)).route(web::route().guard(guard::fn_guard(is_query)).to(by_body));
         if entry.flat {
             resource = resource.route(web::get().to(by_query)).route(web::head().to(by_query));
         }
@@ -86,7 +90,12 @@ fn refusing(resource: actix_web::Resource, allowed: &'static str) -> actix_web::
 
 fn other_method(request: &HttpRequest, allowed: &'static str) -> HttpResponse {
     if request.method() == Method::OPTIONS {
-        return HttpResponse::NoContent().insert_header(("allow", allowed)).insert_header(("cache-control", "max-age=600")).finish();
+        let mut answer = HttpResponse::NoContent();
+        answer.insert_header(("allow", allowed)).insert_header(("cache-control", "max-age=600"));
+        if allowed != READ {
+            answer.insert_header(("accept-query", "application/json"));
+        }
+        return answer.finish();
     }
     let method: String = request.method().as_str().chars().take(20).collect();
     Problem::new(Code::MethodNotAllowed, format!("the method {method}"), allowed).allowing(allowed).response()

@@ -3,13 +3,14 @@
 use std::net::{SocketAddr, TcpListener};
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use actix_web::dev::{Service, ServerHandle};
+use actix_web::dev::{ServerHandle, Service};
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpServer, rt, web};
 use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 
 use super::gate::Gate;
+use super::held::Held;
 use super::tables::Tables;
 use super::watch::{self, Watched};
 use super::{House, routes};
@@ -40,22 +41,20 @@ impl Server {
         Ok(Self { listener, address, house })
     }
 
-    pub fn address(&self) -> SocketAddr {
-        self.address
+    /// Answers until the service is told to stop and has finished what was in work. Says its address once it answers and hears.
+    pub fn run(self, ready: impl FnOnce(SocketAddr)) -> Result<(), String> {
+        rt::System::new().block_on(self.serve(ready)).map_err(|error| format!("the service ended: {error}"))
     }
 
-    /// Answers until the service is told to stop and has finished what was in work.
-    pub fn run(self) -> Result<(), String> {
-        rt::System::new().block_on(self.serve()).map_err(|error| format!("the service ended: {error}"))
-    }
-
-    async fn serve(self) -> std::io::Result<()> {
+    async fn serve(self, ready: impl FnOnce(SocketAddr)) -> std::io::Result<()> {
         let house = self.house;
+        let signals = Signals::take()?;
         let settings = &house.settings;
         let write_time = settings.write_seconds;
         let server = HttpServer::new(move || {
             App::new()
-                .wrap_fn(move |request, next| {
+                .wrap_fn(move |mut request, next| {
+                    let held = Held::take(&mut request);
                     let watched = Watched::new(request.head());
                     let answering = match watch::refused(&request) {
                         Some(problem) => Err(request.into_response(problem.response())),
@@ -67,6 +66,7 @@ impl Server {
                             Err(response) => response,
                         };
                         watched.finish(house, response.response_mut());
+                        held.into_iter().for_each(Held::release);
                         Ok(response)
                     }
                 })
@@ -89,7 +89,8 @@ impl Server {
         .listen(self.listener)?
         .run();
         let stop = server.handle();
-        rt::spawn(drain_when_told(house, stop));
+        rt::spawn(drain_when_told(house, stop, signals));
+        ready(self.address);
         server.await
     }
 }
@@ -114,8 +115,7 @@ fn cannot_listen(address: SocketAddr, error: &std::io::Error) -> String {
 }
 
 /// Waits for a signal to stop: not ready first, then a pause in which everything is still answered, then the end. A second signal ends at once.
-async fn drain_when_told(house: &'static House, stop: ServerHandle) {
-    let Some(mut signals) = Signals::take() else { return };
+async fn drain_when_told(house: &'static House, stop: ServerHandle, mut signals: Signals) {
     signals.next().await;
     house.draining.store(true, Ordering::Relaxed);
     tracing::info!("told to stop: finishing what is in work");
@@ -137,9 +137,12 @@ struct Signals {
 }
 
 impl Signals {
-    fn take() -> Option<Self> {
-        let of = |kind| signal(kind).ok();
-        Some(Self { terminate: of(SignalKind::terminate())?, interrupt: of(SignalKind::interrupt())?, hang_up: of(SignalKind::hangup())? })
+    fn take() -> std::io::Result<Self> {
+        Ok(Self {
+            terminate: signal(SignalKind::terminate())?,
+            interrupt: signal(SignalKind::interrupt())?,
+            hang_up: signal(SignalKind::hangup())?,
+        })
     }
 
     async fn next(&mut self) {

@@ -91,7 +91,8 @@ fn check(request: &HttpRequest) -> Result<(), Problem> {
 
 /// The last part of a path, decoded.
 fn last(path: &str) -> String {
-    path.rsplit('/').next().unwrap_or_default().to_owned()
+    let last = path.rsplit('/').next().unwrap_or_default();
+    query::decoded(&last.replace('+', "%2B")).unwrap_or_else(|_| last.to_owned())
 }
 
 /// With a strong ETag of the tables' version and the path; 304 to who has it.

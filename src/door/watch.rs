@@ -7,8 +7,8 @@ use std::time::Instant;
 
 use actix_web::body::{BodySize, BoxBody, MessageBody};
 use actix_web::dev::{RequestHead, ServiceRequest, ServiceResponse};
+use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
-use actix_web::http::{Method, Version};
 use actix_web::{Error, HttpResponse};
 
 use super::problem::{CODE_HEADER, Problem};
@@ -141,17 +141,18 @@ impl actix_web::ResponseError for Failed {
 pub fn refused(request: &ServiceRequest) -> Option<Problem> {
     let head = request.head();
     if head.method == Method::CONNECT {
-        return Some(Problem::new(Code::MethodNotAllowed, "the method CONNECT", "GET, HEAD, POST or QUERY").allowing("GET, HEAD, POST, QUERY, OPTIONS").closing());
+        return Some(
+            Problem::new(Code::MethodNotAllowed, "the method CONNECT", "GET, HEAD, POST or QUERY")
+                .allowing("GET, HEAD, POST, QUERY, OPTIONS")
+                .closing(),
+        );
     }
     if head.uri.authority().is_some() {
         return Some(Problem::new(Code::NotFound, "an address with a host in it, as for a proxy", "a path such as /v1/convert").closing());
     }
     let length = head.uri.path_and_query().map_or(0, |both| both.as_str().len());
-    if length > limits::ADDRESS {
-        return Some(Problem::new(Code::AddressTooLong, format!("an address of {length} bytes"), format!("at most {} bytes", limits::ADDRESS)));
-    }
-    let upgraded = head.headers.contains_key(header::UPGRADE) && head.version == Version::HTTP_11 && head.headers.contains_key("sec-websocket-key");
-    upgraded.then(|| Problem::new(Code::BadRequest, "a request to change the protocol", "a plain request").closing())
+    let long = || Problem::new(Code::AddressTooLong, format!("an address of {length} bytes"), format!("at most {} bytes", limits::ADDRESS));
+    (length > limits::ADDRESS).then(long)
 }
 
 /// The caller's request id, if it is clean.
@@ -179,6 +180,18 @@ fn own_id() -> HeaderValue {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use futures_util::FutureExt;
+
+    #[test]
+    fn a_panic_while_answering_becomes_a_problem_of_our_own() {
+        let id = HeaderValue::from_static("order-17");
+        let answering = async { panic!("a test") };
+        let error = unharmed(answering, &id).now_or_never().and_then(Result::err).expect("an error");
+        let answer = error.error_response();
+        assert_eq!(answer.status(), 500);
+        assert_eq!(answer.headers().get(CODE_HEADER), Some(&HeaderValue::from_static("our-fault")));
+        assert_eq!(answer.headers().get(REQUEST_ID), Some(&id));
+    }
 
     #[test]
     fn only_a_clean_request_id_is_taken_over() {

@@ -32,7 +32,7 @@ pub struct CountShown {
     #[schema(minimum = 0, maximum = 1e12)]
     pub whole: u64,
     /// The exact figure.
-    #[schema(minimum = 0.0, maximum = 1e12)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e12)]
     pub exact: crate::quantity::Figure,
     /// Of what kind.
     #[schema(max_length = 80, examples("large (US)"))]
@@ -145,6 +145,24 @@ fn eggs(used: &[Used<'_>], formula: &Formula, reference: &'static Reference, acc
     }
 }
 
+/// How many eggs a formula takes as written, whites and yolks by the larger of the two; nothing where it has none.
+pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Option<Factor> {
+    let size = egg_size(formula);
+    let lines = || formula.parts.iter().flat_map(|part| &part.lines);
+    let by = |part: EggPart| -> Option<Factor> {
+        let mass: Mass = lines().filter(|line| line.ingredient.egg_part() == Some(part)).map(|line| line.weight.mass.value()).sum();
+        let egg = reference.eggs.find(size, part, formula.measures)?;
+        if mass > Mass::ZERO {
+            account.cite(egg.edible.citation);
+        }
+        Some(mass / egg.edible.figure.value())
+    };
+    let [whole, white, yolk] = [EggPart::Whole, EggPart::White, EggPart::Yolk].map(by);
+    let (whole, white, yolk) = (whole?, white?, yolk?);
+    let eggs = whole.value() + white.value().max(yolk.value());
+    (eggs > 0.0).then(|| Factor::times(eggs))
+}
+
 /// The size in which the formula counts its eggs; large where it only weighs them.
 fn egg_size(formula: &Formula) -> Size {
     let lines = formula.parts.iter().flat_map(|part| &part.lines).filter(|line| line.ingredient.egg_part().is_some());
@@ -198,9 +216,11 @@ fn citrus(fruit: &'static str, used: &[Used<'_>], reference: &'static Reference,
 
 /// Anything else: by mass, more where trimming takes its share; by the piece too where it is sold so.
 fn plain(one: &Used<'_>, reference: &'static Reference, account: &mut Account) -> Bought {
-    let trim = reference.ingredients.yields.iter().find(|entry| {
-        entry.gives == one.ingredient.id && entry.percent.is_some() && !entry.from.ends_with("-in-shell")
-    });
+    let trim = reference
+        .ingredients
+        .yields
+        .iter()
+        .find(|entry| entry.gives == one.ingredient.id && entry.percent.is_some() && !entry.from.ends_with("-in-shell"));
     let mut amount = one.mass;
     let mut name = one.ingredient.name.clone().into_owned();
     if let Some(entry) = trim
@@ -222,7 +242,10 @@ fn plain(one: &Used<'_>, reference: &'static Reference, account: &mut Account) -
 
 /// Sold by the packet or sheet: whole ones beside the exact figure.
 fn sticks(one: &Used<'_>) -> Option<CountShown> {
-    let counted = ["packet", "sheet"].iter().find_map(|unit| one.ingredient.counted(unit, None))?;
+    // Sugar and sauce come in serving packets too; nobody buys them so for a batch.
+    let by_packet = one.ingredient.fresh_yeast.is_some();
+    let units: &[&str] = if by_packet { &["packet"] } else { &["sheet"] };
+    let counted = units.iter().find_map(|unit| one.ingredient.counted(unit, None))?;
     let exact = one.mass.value() / counted.mass.figure.value();
     Some(CountShown { whole: whole(exact), exact: crate::quantity::Figure(exact.value()), kind: Unit::known(counted.unit).many.to_owned() })
 }

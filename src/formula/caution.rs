@@ -2,8 +2,8 @@
 
 use super::ledger::is_baked;
 use super::resolved::Formula;
-use crate::quantity::Mass;
-use crate::reference::{Account, EggPart};
+use crate::quantity::{Factor, Mass};
+use crate::reference::{Account, Class, EggPart};
 
 /// From here on a single mass cools slowly enough to mind: common practice, no source.
 const LARGE: Mass = Mass::grams(4000.0);
@@ -24,12 +24,13 @@ pub fn caution(formula: &Formula, made: Mass, account: &mut Account) {
                 account.caution("raw-egg");
             }
         }
+        let has_egg = mixture.lines().any(|(_, _, line)| line.ingredient.counts_as(Class::Egg) > Factor::times(0.0));
         let Some(style) = mixture.style() else { continue };
         for id in &style.cautions {
             match *id {
                 "cooling-large-batch" if made < LARGE => {}
                 // Tasting the raw mixture is the risk of what is baked; it is told once, for flour.
-                "raw-egg" if baked => {}
+                "raw-egg" if baked || !has_egg => {}
                 "allergen" => {}
                 other => account.caution(other),
             }

@@ -162,12 +162,9 @@ fn hundredths(mass: Mass) -> (i64, bool) {
 }
 
 fn gram_text(hundredths: i64) -> String {
-    Quantity::in_unit(
-        crate::quantity::Span::exact(Factor::times(hundredths as f64 / 100.0)),
-        crate::quantity::Unit::known("inch"),
-    )
-    .text
-    .replace(" in", " g")
+    Quantity::in_unit(crate::quantity::Span::exact(Factor::times(hundredths as f64 / 100.0)), crate::quantity::Unit::known("inch"))
+        .text
+        .replace(" in", " g")
 }
 
 fn take(roots: &mut [Root], lost: &Lost, counts: Counts) {

@@ -7,9 +7,7 @@ use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
 use crate::pan::Pans;
-use crate::quantity::{
-    Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Written, plain, read_amount,
-};
+use crate::quantity::{Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Written, plain, read_amount};
 use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight};
 
 /// The limits of a formula.
@@ -28,7 +26,13 @@ pub(super) struct Reading<'a, 'f> {
 
 impl Formula {
     /// Understands a formula. Nothing comes back where anything was at fault; the faults say it all.
-    pub fn resolve(written: &FormulaWritten, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Formula> {
+    pub fn resolve(
+        written: &FormulaWritten,
+        at: &Pointer<'_>,
+        reference: &'static Reference,
+        account: &mut Account,
+        faults: &mut Faults,
+    ) -> Option<Formula> {
         let before = faults.total();
         let mut reading = Reading { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new() };
         reading.name(written.name.as_deref(), &at.key("name"));
@@ -232,9 +236,10 @@ pub fn find_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'
 
 /// A style by its id or another word, or the refusal with the nearest.
 pub fn find_style(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<&'static Style, Fault> {
-    reference.styles.find(name).ok_or_else(|| {
-        Fault::new(at, Code::UnknownStyle, name, "a style in /v1/styles").trying(reference.styles.nearest(name))
-    })
+    reference
+        .styles
+        .find(name)
+        .ok_or_else(|| Fault::new(at, Code::UnknownStyle, name, "a style in /v1/styles").trying(reference.styles.nearest(name)))
 }
 
 fn is_mass(amount: &Amount) -> bool {
@@ -245,6 +250,9 @@ fn positive(weight: &Weight, written: &Written, at: &Pointer<'_>, faults: &mut F
     if weight.mass.low().in_grams() > 0.0 && weight.mass.is_finite() {
         return Some(());
     }
-    faults.push(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "an amount above 0").saying("Leave the line out, or give it an amount above 0"));
+    faults.push(
+        Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "an amount above 0")
+            .saying("Leave the line out, or give it an amount above 0"),
+    );
     None
 }

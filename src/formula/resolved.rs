@@ -88,10 +88,7 @@ impl Formula {
 
     /// The mixtures: each part that goes into no other, with those that go into it.
     pub fn mixtures(&self) -> Vec<Mixture<'_>> {
-        (0..self.parts.len())
-            .filter(|&part| self.parts[part].into.is_none())
-            .map(|root| Mixture { formula: self, root })
-            .collect()
+        (0..self.parts.len()).filter(|&part| self.parts[part].into.is_none()).map(|root| Mixture { formula: self, root }).collect()
     }
 
     /// The mixture that the formula's style speaks of: the first.

@@ -102,7 +102,7 @@ fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
 
 fn counted(span: Span<Factor>, word: &str) -> Quantity {
     let mut quantity = Quantity::in_unit(span, crate::quantity::Unit::known("each"));
-    let number = quantity.text.split(' ').next().unwrap_or_default();
+    let number = quantity.text.trim_end_matches(" pieces").trim_end_matches(" piece");
     quantity.text = format!("{number} {word}").trim_end().to_owned();
     quantity
 }

@@ -128,11 +128,7 @@ impl Total {
     /// This over another, at its value and at the least and the most that the doubts allow together.
     pub fn over(&self, base: &Self) -> Span<Factor> {
         let value = self.value() / base.value();
-        Span::new(
-            Factor::times(self.extreme(base, value, -1.0)),
-            Factor::times(value),
-            Factor::times(self.extreme(base, value, 1.0)),
-        )
+        Span::new(Factor::times(self.extreme(base, value, -1.0)), Factor::times(value), Factor::times(self.extreme(base, value, 1.0)))
     }
 
     /// The most (sign 1) or the least (sign -1) of a ratio of two sums. Each doubt is set to the end that moves `above - ratio * below` the right way, until nothing moves (Dinkelbach's way for linear fractions).

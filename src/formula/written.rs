@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-use crate::pan::PansWritten;
+use crate::pan::{BakeWritten, FinishWritten, PansWritten};
 use crate::quantity::{Measures, Written};
 use crate::reference::{Class, Filled};
 
@@ -33,6 +33,12 @@ pub struct FormulaWritten {
     /// The pan, or pans, the formula was tested in.
     #[schema(nullable = false)]
     pub pan: Option<PansWritten>,
+    /// How the finished cake is covered.
+    #[schema(nullable = false)]
+    pub finish: Option<FinishWritten>,
+    /// How it bakes as tested.
+    #[schema(nullable = false)]
+    pub bake: Option<BakeWritten>,
     /// What it makes as tested.
     #[schema(nullable = false)]
     pub makes: Option<MakesWritten>,

@@ -19,7 +19,9 @@ impl PartialSchema for PanWritten {
     fn schema() -> RefOr<Schema> {
         let phrase = ObjectBuilder::new()
             .schema_type(Type::String)
-            .description(Some("A trade phrase: words and numbers, order free. Without a depth the commonest trade depth is taken, and told."))
+            .description(Some(
+                "A trade phrase: words and numbers, order free. Without a depth the commonest trade depth is taken, and told.",
+            ))
             .min_length(Some(1))
             .max_length(Some(200))
             .examples(["9 inch round, 2 inches deep", "13x9x2 in", "half sheet", "12-cup fluted ring", "2 lb loaf tin"]);
@@ -29,7 +31,8 @@ impl PartialSchema for PanWritten {
             .minimum(Some(1))
             .maximum(Some(1000))
             .examples([2]);
-        let mut drawn = ObjectBuilder::new().schema_type(Type::Object).description(Some("By shape: exactly one shape, beside count and material."));
+        let mut drawn =
+            ObjectBuilder::new().schema_type(Type::Object).description(Some("By shape: exactly one shape, beside count and material."));
         for kind in SHAPES {
             drawn = drawn.property(kind.word, shape(kind));
         }
@@ -89,7 +92,11 @@ impl PartialSchema for PansWritten {
             .description(Some("Several pans at once."))
             .min_items(Some(1))
             .max_items(Some(MOST_PANS));
-        OneOfBuilder::new().item(Ref::from_schema_name("Pan")).item(several).description(Some("One pan, or a list of pans used at once.")).into()
+        OneOfBuilder::new()
+            .item(Ref::from_schema_name("Pan"))
+            .item(several)
+            .description(Some("One pan, or a list of pans used at once."))
+            .into()
     }
 }
 

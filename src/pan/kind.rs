@@ -77,7 +77,8 @@ pub(super) const fn optional(dimension: Dimension, text: &'static str) -> Field 
 }
 
 /// The field that nearly all shapes share. It may be left out where it cancels.
-pub(super) const DEPTH: Field = optional(Dimension::Depth, "Inside depth, straight down. May be left out where both pans are equally deep.");
+pub(super) const DEPTH: Field =
+    optional(Dimension::Depth, "Inside depth, straight down. May be left out where both pans are equally deep.");
 
 /// Why there can be no such pan.
 #[derive(Clone, Debug, PartialEq)]

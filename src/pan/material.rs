@@ -4,6 +4,12 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 /// The material of a pan.
+/// - `light-metal`: aluminium or tinned steel; taken where nothing is said.
+/// - `dark-metal`: dark or coated metal, which browns sooner.
+/// - `glass`: the oven is set lower, and it must never go from cold to hot.
+/// - `ceramic`: stoneware or porcelain.
+/// - `silicone`: browns less and may take longer.
+/// - `paper`: paper moulds and cases.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Material {

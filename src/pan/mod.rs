@@ -1,25 +1,44 @@
 //! Pans: their shapes, what they hold, how one is scaled to another and what that does to the bake. It knows nothing of formulas or of HTTP.
 
+mod bake;
+mod bake_written;
+mod boiling;
+mod conduction;
 mod document;
+mod fill;
+mod finish;
 mod geometry;
+mod goods;
 mod kind;
 mod material;
 mod one;
+mod oven;
+mod oven_scales;
 mod phrase;
 mod reading;
 mod scaling;
 mod several;
 mod shapes;
+mod shown;
 mod sizes;
 mod spelled;
 mod words;
 mod written;
 
+pub use bake::{BakeMoved, BakeShown, estimate};
+pub use bake_written::{Bake, BakeWritten};
+pub use boiling::{Doneness, boiling, doneness, read_altitude};
 pub use document::{FieldListed, ShapeListed, listed_shapes};
+pub use fill::{Filling, Fit, WideTier, batter_mass, batter_volume, filling, wide_tier};
+pub use finish::{Cover, Finish, FinishWritten};
+pub use goods::{Batter, NoEstimate, batter};
 pub use kind::{Field, Held, Impossible, Shape, ShapeKind};
 pub use material::Material;
 pub use one::{DepthFrom, Pan};
+pub use oven::{Move, OvenKind, dial_change};
+pub use oven_scales::oven_scales;
 pub use scaling::{Keep, Scaling, System, scaling};
 pub use several::Pans;
 pub use shapes::SHAPES;
+pub use shown::{PanListed, PanShown, listed_pans};
 pub use written::{PanWritten, PansWritten};

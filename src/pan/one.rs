@@ -3,8 +3,9 @@
 use super::geometry::{height_of, mean_section};
 use super::kind::{Held, Shape, ShapeKind};
 use super::material::Material;
+use super::reading::assembled;
 use crate::quantity::{Area, Code, Factor, Family, Fault, Length, Pointer, Share, Span, Unit, Volume};
-use crate::reference::{Cited, Dimension, PanRow, Sizes};
+use crate::reference::{Cited, Dimension, PanRow, Reference, Sizes};
 
 /// Where a depth comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +34,12 @@ pub struct Pan {
 }
 
 impl Pan {
+    /// The pan of a row of the table.
+    pub(super) fn of_row(row: &'static PanRow, reference: &'static Reference) -> Option<Self> {
+        let kind = ShapeKind::of_word(row.shape)?;
+        assembled(kind, row.sizes.clone(), row.unit, reference, &Pointer::ROOT).ok()
+    }
+
     /// The shape's word.
     pub fn shape(&self) -> &'static str {
         self.kind.word
@@ -89,12 +96,28 @@ impl Pan {
         }
     }
 
+    /// Where to set its material.
+    pub(super) fn material_place(&self) -> String {
+        match self.at.strip_suffix(self.kind.word) {
+            Some(pan) => format!("{pan}material"),
+            None => self.at.clone(),
+        }
+    }
+
+    /// Its longest way across at the rim, where it has a length.
+    pub(super) fn longest(&self) -> Option<Length> {
+        self.sizes.length(Dimension::Length)
+    }
+
     /// What one such pan holds to the brim: by geometry, by water or, where neither serves, as printed.
     pub fn capacity(&self) -> Result<Span<Volume>, Fault> {
         match self.held() {
             Some(Held::Water(volume) | Held::Printed(volume)) => Ok(volume),
             Some(Held::Estimated(volume)) => Ok(self.row.and_then(|row| row.published).map_or(volume, |cited| cited.figure)),
-            None => self.by_geometry().map(Span::exact).ok_or_else(|| self.needs(Dimension::Depth, "the inside depth, or the capacity by water")),
+            None => self
+                .by_geometry()
+                .map(Span::exact)
+                .ok_or_else(|| self.needs(Dimension::Depth, "the inside depth, or the capacity by water")),
         }
     }
 
@@ -180,9 +203,11 @@ impl Pan {
     }
 
     pub(super) fn described(&self) -> String {
-        let length = |length: Length| crate::quantity::Figure((length.in_centimetres() / self.unit.size * 1000.0).round() / 1000.0).0.to_string();
+        let length =
+            |length: Length| crate::quantity::Figure((length.in_centimetres() / self.unit.size * 1000.0).round() / 1000.0).0.to_string();
         let main = self.kind.fields.iter().filter(|field| {
-            field.dimension.family() == Family::Length && (field.needed && field.dimension != Dimension::CoreDiameter || matches!(field.dimension, Dimension::Diameter))
+            field.dimension.family() == Family::Length
+                && (field.needed && field.dimension != Dimension::CoreDiameter || matches!(field.dimension, Dimension::Diameter))
         });
         let mut figures: Vec<String> = main.filter_map(|field| self.sizes.length(field.dimension)).map(length).collect();
         figures.extend(self.depth().filter(|_| self.depth_from() != Some(DepthFrom::Shape)).map(length));

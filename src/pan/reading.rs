@@ -7,7 +7,9 @@ use super::several::Pans;
 use super::shapes::SHAPES;
 use super::sizes::matching;
 use super::written::{Drawn, Entry, MOST_PANS, PanWritten, PansWritten};
-use crate::quantity::{Amount, Area, Code, Counting, Family, Fault, Faults, Length, Measures, Pointer, Span, Unit, Volume, Written, read_amount};
+use crate::quantity::{
+    Amount, Area, Code, Counting, Family, Fault, Faults, Length, Measures, Pointer, Span, Unit, Volume, Written, read_amount,
+};
 use crate::reference::{Account, Dimension, Reference, Sizes};
 
 /// What a pan is read with.
@@ -24,13 +26,19 @@ pub(super) const MOST_WELLS: u32 = 200;
 
 impl PansWritten {
     /// The pans that are meant. What had to be assumed is told in the account; all faults are told at once.
-    pub fn resolve(&self, measures: Measures, reference: &'static Reference, at: &Pointer<'_>, account: &mut Account) -> Result<Pans, Faults> {
+    pub fn resolve(
+        &self,
+        measures: Measures,
+        reference: &'static Reference,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Pans, Faults> {
         let mut reading = Reading { measures, reference, account };
         match self {
             Self::One(pan) => Ok(Pans { all: vec![pan.resolve(&mut reading, at)?] }),
-            Self::Several(pans) if pans.is_empty() => {
-                Err(Fault::new(at, Code::MissingField, "an empty list", "one pan at least").trying(["\"9 inch round, 2 inches deep\""]).into())
-            }
+            Self::Several(pans) if pans.is_empty() => Err(Fault::new(at, Code::MissingField, "an empty list", "one pan at least")
+                .trying(["\"9 inch round, 2 inches deep\""])
+                .into()),
             Self::Several(pans) if pans.len() > MOST_PANS => {
                 Err(Fault::new(at, Code::TooMany, format!("{} pans", pans.len()), format!("at most {MOST_PANS} kinds of pan")).into())
             }
@@ -114,7 +122,13 @@ fn measured(entries: &[(Dimension, Entry)], measures: Measures, at: &Pointer<'_>
 }
 
 /// A pan of checked measures.
-pub(super) fn assembled(kind: &'static ShapeKind, sizes: Sizes, unit: &'static Unit, reference: &'static Reference, at: &Pointer<'_>) -> Result<Pan, Fault> {
+pub(super) fn assembled(
+    kind: &'static ShapeKind,
+    sizes: Sizes,
+    unit: &'static Unit,
+    reference: &'static Reference,
+    at: &Pointer<'_>,
+) -> Result<Pan, Fault> {
     let shape = (kind.build)(&sizes).map_err(|impossible| refusal(&impossible, &sizes, unit, at))?;
     let depth = match (shape.own_depth(), sizes.length(Dimension::Depth)) {
         (Some(own), _) => Some((own, DepthFrom::Shape)),
@@ -191,7 +205,9 @@ fn unit_of(amount: &Amount, families: &[Family], accepted: &str, tries: &[&str],
     let attempts = || tries.iter().map(|unit| format!("{} {unit}", amount.number.value)).collect::<Vec<_>>();
     match &amount.counting {
         Counting::Unit(unit) if families.contains(&unit.family) => Ok(unit),
-        Counting::Unit(unit) => Err(Fault::new(at, Code::WrongUnit, format!("{}, {}", unit.one, unit.family.word()), accepted).trying(attempts())),
+        Counting::Unit(unit) => {
+            Err(Fault::new(at, Code::WrongUnit, format!("{}, {}", unit.one, unit.family.word()), accepted).trying(attempts()))
+        }
         Counting::Named(word) => Err(amount.unknown_unit(word, at)),
         Counting::Nothing => Err(Fault::new(at, Code::UnitMissing, amount.number.value.to_string(), accepted).trying(attempts())),
         Counting::Disher(_) | Counting::Size(_) => Err(Fault::new(at, Code::WrongUnit, "a count", accepted).trying(attempts())),
@@ -199,4 +215,53 @@ fn unit_of(amount: &Amount, families: &[Family], accepted: &str, tries: &[&str],
 }
 
 #[cfg(test)]
-mod tests;
+mod tests {
+    // Pans as objects, good and bad.
+    use super::*;
+
+    #[track_caller]
+    fn faults(json: &str) -> Vec<(Code, String)> {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let written: PansWritten = serde_json::from_str(json).unwrap_or_else(|fault| panic!("{json}: {fault}"));
+        let resolved = written.resolve(Measures::Us, reference, &Pointer::ROOT.key("to"), &mut Account::new(reference, false));
+        match resolved {
+            Ok(pans) => panic!("{json} is taken as {}", pans.text()),
+            Err(faults) => faults.iter().map(|fault| (fault.code, fault.pointer.clone())).collect(),
+        }
+    }
+
+    #[track_caller]
+    fn refused(json: &str, code: Code, pointer: &str) {
+        assert_eq!(faults(json), [(code, pointer.to_owned())], "{json}");
+    }
+
+    #[test]
+    fn every_fault_is_told_at_its_place() {
+        refused("{}", Code::ExactlyOne, "/to");
+        refused("{\"round\":{\"diameter\":\"9 in\"},\"square\":{\"side\":\"9 in\"}}", Code::ExactlyOne, "/to");
+        refused("{\"round\":{}}", Code::DimensionNeeded, "/to/round/diameter");
+        refused("{\"round\":{\"diameter\":\"9\"}}", Code::UnitMissing, "/to/round/diameter");
+        refused("{\"round\":{\"diameter\":\"9 cups\"}}", Code::WrongUnit, "/to/round/diameter");
+        refused("{\"round\":{\"diameter\":\"9 blobs\"}}", Code::UnknownUnit, "/to/round/diameter");
+        refused("{\"round\":{\"diameter\":\"0 in\"}}", Code::ImpossiblePan, "/to/round/diameter");
+        refused("{\"round\":{\"diameter\":\"-9 in\"}}", Code::ImpossiblePan, "/to/round/diameter");
+        refused("{\"round\":{\"diameter\":\"11 m\"}}", Code::OutOfRange, "/to/round/diameter");
+        refused("{\"round\":{\"diameter\":\"9-10 in\"}}", Code::UnreadableAmount, "/to/round/diameter");
+        refused("{\"round\":{\"diameter\":\"9 in\"},\"count\":0}", Code::OutOfRange, "/to/count");
+        refused(
+            "{\"tube\":{\"diameter\":\"9 in\",\"depth\":\"3 in\",\"core_diameter\":\"9 in\"}}",
+            Code::ImpossiblePan,
+            "/to/tube/core_diameter",
+        );
+        refused("{\"muffin-tray\":{\"wells\":0,\"diameter\":\"7 cm\"}}", Code::OutOfRange, "/to/muffin-tray/wells");
+        refused("{\"measured\":{\"capacity\":\"0 ml\"}}", Code::ImpossiblePan, "/to/measured/capacity");
+        refused("[]", Code::MissingField, "/to");
+    }
+
+    #[test]
+    fn all_faults_are_told_at_once() {
+        let told = faults("[{\"round\":{\"diameter\":\"9\",\"depth\":\"2 cups\"}},\"9 inch rond\"]");
+        let places: Vec<_> = told.iter().map(|(_, pointer)| pointer.as_str()).collect();
+        assert_eq!(places, ["/to/0/round/diameter", "/to/0/round/depth", "/to/1"]);
+    }
+}

@@ -141,7 +141,11 @@ impl Spelled {
 
     fn word(&mut self, word: &str) -> Result<(), String> {
         let one = singular(word);
-        let known = is_filler(word) || one == "mini" || one == "jumbo" || one == "tray" || SHAPE_WORDS.iter().any(|shape| shape.words.contains(&one));
+        let known = is_filler(word)
+            || one == "mini"
+            || one == "jumbo"
+            || one == "tray"
+            || SHAPE_WORDS.iter().any(|shape| shape.words.contains(&one));
         if !known {
             return Err(word.to_owned());
         }
@@ -201,7 +205,8 @@ impl Spelled {
             return Ok(unit);
         }
         if all().any(|(figure, _)| *figure > SURELY_INCHES) {
-            return Err(Fault::new(at, Code::UnitMissing, phrase, "a unit behind the numbers").trying([format!("{phrase} in"), format!("{phrase} cm")]));
+            return Err(Fault::new(at, Code::UnitMissing, phrase, "a unit behind the numbers")
+                .trying([format!("{phrase} in"), format!("{phrase} cm")]));
         }
         if all().next().is_some() {
             reading.account.assume(format!("The numbers of {phrase:?} are taken as inches"), at, "in");
@@ -232,13 +237,17 @@ impl Spelled {
             "fluted-ring" | "measured" => self.capacity.or(cups).map(Span::exact),
             _ => None,
         };
-        if kind.word == "fluted-ring" && let Some(cups) = self.cups {
+        if kind.word == "fluted-ring"
+            && let Some(cups) = self.cups
+        {
             reading.account.assume(format!("{cups} cups are what the ring holds"), at, format!("capacity {cups} cups"));
         }
         if kind.word != "muffin-tray" {
             return true;
         }
-        let Some(wells) = self.wells.or(self.cups).or(Some(12.0)).filter(|wells| wells.fract() == 0.0 && *wells <= 1e6) else { return false };
+        let Some(wells) = self.wells.or(self.cups).or(Some(12.0)).filter(|wells| wells.fract() == 0.0 && *wells <= 1e6) else {
+            return false;
+        };
         sizes.wells = Some(wells as u32);
         if self.wells.is_none() {
             reading.account.assume(format!("The tray is taken to have {wells} wells"), at, format!("{wells} wells"));
@@ -247,7 +256,15 @@ impl Spelled {
     }
 
     /// What was not said, from the nearest trade size; tells it. Whether the depth is the trade's.
-    fn filled_in(&self, word: &ShapeWord, kind: &ShapeKind, unit: &Unit, sizes: &mut Sizes, reading: &mut Reading<'_>, at: &Pointer<'_>) -> bool {
+    fn filled_in(
+        &self,
+        word: &ShapeWord,
+        kind: &ShapeKind,
+        unit: &Unit,
+        sizes: &mut Sizes,
+        reading: &mut Reading<'_>,
+        at: &Pointer<'_>,
+    ) -> bool {
         let like = match kind.word {
             "muffin-tray" if sizes.length(Dimension::Diameter).is_none() => reading.reference.pans.find(self.well_size()),
             _ => self.nearest_row(word, kind, unit, sizes, reading),
@@ -279,7 +296,14 @@ impl Spelled {
         }
     }
 
-    fn nearest_row(&self, word: &ShapeWord, kind: &ShapeKind, unit: &Unit, sizes: &Sizes, reading: &Reading<'_>) -> Option<&'static PanRow> {
+    fn nearest_row(
+        &self,
+        word: &ShapeWord,
+        kind: &ShapeKind,
+        unit: &Unit,
+        sizes: &Sizes,
+        reading: &Reading<'_>,
+    ) -> Option<&'static PanRow> {
         let said: Vec<Dimension> = main(kind).into_iter().filter(|dimension| sizes.length(*dimension).is_some()).collect();
         if said.is_empty() {
             return None;

@@ -85,15 +85,70 @@ fn joined(tokens: impl Iterator<Item = Token>) -> Vec<Token> {
 pub(super) fn is_filler(word: &str) -> bool {
     matches!(
         word,
-        "pan" | "pans" | "tin" | "tins" | "mould" | "moulds" | "mold" | "molds" | "form" | "dish" | "dishes" | "plate" | "plates" | "cake" | "cakes"
-            | "baking" | "bakery" | "oven" | "standard" | "regular" | "a" | "an" | "the" | "of" | "and" | "with" | "in" | "each" | "size" | "sized"
-            | "inside" | "diameter" | "wide" | "long" | "across" | "straight" | "sided" | "shaped" | "shape" | "deep" | "bread"
+        "pan"
+            | "pans"
+            | "tin"
+            | "tins"
+            | "mould"
+            | "moulds"
+            | "mold"
+            | "molds"
+            | "form"
+            | "dish"
+            | "dishes"
+            | "plate"
+            | "plates"
+            | "cake"
+            | "cakes"
+            | "baking"
+            | "bakery"
+            | "oven"
+            | "standard"
+            | "regular"
+            | "a"
+            | "an"
+            | "the"
+            | "of"
+            | "and"
+            | "with"
+            | "in"
+            | "each"
+            | "size"
+            | "sized"
+            | "inside"
+            | "diameter"
+            | "wide"
+            | "long"
+            | "across"
+            | "straight"
+            | "sided"
+            | "shaped"
+            | "shape"
+            | "deep"
+            | "bread"
     )
 }
 
 /// Whether a word speaks of several.
 pub(super) fn is_plural(word: &str) -> bool {
-    matches!(word, "pans" | "tins" | "moulds" | "molds" | "dishes" | "plates" | "rounds" | "squares" | "sheets" | "loaves" | "trays" | "rings" | "springforms" | "hearts" | "layers")
+    matches!(
+        word,
+        "pans"
+            | "tins"
+            | "moulds"
+            | "molds"
+            | "dishes"
+            | "plates"
+            | "rounds"
+            | "squares"
+            | "sheets"
+            | "loaves"
+            | "trays"
+            | "rings"
+            | "springforms"
+            | "hearts"
+            | "layers"
+    )
 }
 
 /// The number that a word is.

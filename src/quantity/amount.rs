@@ -105,7 +105,10 @@ fn split_compound(rest: &str) -> (&str, Option<&str>) {
         }
     }
     let second = rest.char_indices().find(|(at, c)| {
-        *at > 0 && c.is_ascii_digit() && rest[..*at].ends_with(' ') && rest[..*at].contains(|c: char| c.is_alphabetic())
+        *at > 0
+            && c.is_ascii_digit()
+            && rest[..*at].ends_with(' ')
+            && rest[..*at].contains(|c: char| c.is_alphabetic())
             && !rest[..*at].trim_end().ends_with(['.', '#'])
     });
     match second {
@@ -163,9 +166,9 @@ fn per_quart_in_range(per_quart: f64, word: &str, at: &Pointer<'_>) -> Result<Fa
 /// "No. 16 disher", "#16 scoop": the number says how many level dishers empty a US quart.
 fn disher(word: &str) -> Option<f64> {
     let word = plain(word);
-    let word = ["dishers", "disher", "scoops", "scoop"].iter().find_map(|name| {
-        word.strip_suffix(name).or_else(|| word.strip_prefix(name)).map(str::trim)
-    })?;
+    let word = ["dishers", "disher", "scoops", "scoop"]
+        .iter()
+        .find_map(|name| word.strip_suffix(name).or_else(|| word.strip_prefix(name)).map(str::trim))?;
     let digits = word.trim_start_matches("number").trim_start_matches("no").trim_start_matches(['.', '#', ' ']);
     digits.parse::<u32>().ok().map(f64::from)
 }
@@ -173,10 +176,8 @@ fn disher(word: &str) -> Option<f64> {
 /// "large", "EU medium", "extra large eggs".
 fn size(word: &str) -> Option<Size> {
     let word = plain(word);
-    let (market, rest) = MARKETS
-        .iter()
-        .find_map(|(prefix, market)| word.strip_prefix(prefix).map(|rest| (Some(*market), rest)))
-        .unwrap_or((None, &*word));
+    let (market, rest) =
+        MARKETS.iter().find_map(|(prefix, market)| word.strip_prefix(prefix).map(|rest| (Some(*market), rest))).unwrap_or((None, &*word));
     let rest = ["eggs", "egg", "egg whites", "egg white", "egg yolks", "egg yolk", "whites", "white", "yolks", "yolk"]
         .iter()
         .find_map(|thing| rest.strip_suffix(thing))
@@ -204,8 +205,7 @@ fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount
     if let Some((rest, count)) = counts.iter().find_map(|(prefix, count)| word.strip_prefix(prefix).map(|rest| (rest, *count))) {
         return Ok(Amount { number: Number::exact(count), counting: counted(rest, measures, at)? });
     }
-    Err(Fault::new(at, Code::UnreadableAmount, text, "a number and a unit")
-        .trying(["1 1/2 cups", "250 g", "3 large"]))
+    Err(Fault::new(at, Code::UnreadableAmount, text, "a number and a unit").trying(["1 1/2 cups", "250 g", "3 large"]))
 }
 
 /// The refusal of a word that is no unit.
@@ -233,8 +233,11 @@ impl Amount {
     /// The refusal of a bare number, with the mend.
     pub fn unit_missing(&self, at: &Pointer<'_>) -> Fault {
         let number = self.number.value;
-        Fault::new(at, Code::UnitMissing, number.to_string(), "a number and a unit")
-            .trying([format!("{number} g"), format!("{number} cups"), format!("{number} oz")])
+        Fault::new(at, Code::UnitMissing, number.to_string(), "a number and a unit").trying([
+            format!("{number} g"),
+            format!("{number} cups"),
+            format!("{number} oz"),
+        ])
     }
 }
 

@@ -124,8 +124,13 @@ impl Quantity {
             Family::Mass if unit.size == 1000.0 => 3,
             _ => 2,
         };
-        let name = if value == 1.0 { unit.one } else { unit.many };
-        Self { value: Figure(value), unit: unit.one, text: written(value, places, name), low, high }
+        let name = if value <= 1.0 { unit.one } else { unit.many };
+        let spooned = unit.is_national() || unit.family == Family::Count;
+        let text = match spoon_fraction(value).filter(|_| spooned) {
+            Some(number) => format!("{number} {name}"),
+            None => written(value, places, name),
+        };
+        Self { value: Figure(value), unit: unit.one, text, low, high }
     }
 
     /// The same quantity with another text: where texts make a total.
@@ -156,6 +161,19 @@ fn written(value: f64, places: usize, unit: &str) -> String {
     text.push(' ');
     text.push_str(unit);
     text
+}
+
+/// "1 1/8": cups, spoons and eggs are halved, not written in decimals. Nothing where no kitchen fraction is within a fiftieth of a percent.
+fn spoon_fraction(value: f64) -> Option<String> {
+    let whole = value.trunc();
+    let part = value - whole;
+    if !(0.0..10_000.0).contains(&value) || part < 1e-9 {
+        return None;
+    }
+    let (above, below) = [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8), (3, 8), (5, 8), (7, 8)]
+        .into_iter()
+        .find(|(above, below)| (part - f64::from(*above) / f64::from(*below)).abs() <= value * 2e-4)?;
+    Some(if whole == 0.0 { format!("{above}/{below}") } else { format!("{whole} {above}/{below}") })
 }
 
 /// A figure with so many decimals, without idle zeros and never minus zero.
@@ -191,6 +209,12 @@ fn rounded(value: f64, places: usize) -> f64 {
     format!("{value:.places$}").parse().unwrap_or(value)
 }
 
+/// A figure for the working: six significant digits, no idle zeros.
+pub fn short(figure: f64) -> String {
+    let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
+    format!("{rounded}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -202,6 +226,15 @@ mod tests {
     #[test]
     fn people_see_whole_grams_from_ten_up() {
         assert_eq!([text(355.04), text(9.96), text(4.62), text(0.5), text(-0.0)], ["355 g", "10 g", "4.6 g", "0.5 g", "0 g"]);
+    }
+
+    #[test]
+    fn cups_and_spoons_are_shown_in_fractions() {
+        let cups = |value| Quantity::in_unit(Span::exact(Volume::millilitres(value)), Unit::known("us-cup")).text;
+        assert_eq!(
+            [cups(1.125), cups(0.75), cups(2.0 / 3.0), cups(1.3), cups(3.0)],
+            ["1 1/8 cups", "3/4 cup", "2/3 cup", "1.3 cups", "3 cups"]
+        );
     }
 
     #[test]

@@ -22,11 +22,7 @@ impl<T: Quantifiable> Span<T> {
     /// Puts the three in order, so that no span can stand on its head.
     pub fn new(low: T, value: T, high: T) -> Self {
         let (low, value, high) = (low.raw(), value.raw(), high.raw());
-        Self {
-            low: T::of_raw(low.min(value)),
-            value: T::of_raw(value),
-            high: T::of_raw(high.max(value)),
-        }
+        Self { low: T::of_raw(low.min(value)), value: T::of_raw(value), high: T::of_raw(high.max(value)) }
     }
 
     pub fn exact(value: T) -> Self {
@@ -83,11 +79,7 @@ impl<T: Quantifiable> Add for Span<T> {
     type Output = Self;
     fn add(self, other: Self) -> Self {
         let sum = |a: T, b: T| T::of_raw(a.raw() + b.raw());
-        Self {
-            low: sum(self.low, other.low),
-            value: sum(self.value, other.value),
-            high: sum(self.high, other.high),
-        }
+        Self { low: sum(self.low, other.low), value: sum(self.value, other.value), high: sum(self.high, other.high) }
     }
 }
 

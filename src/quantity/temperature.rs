@@ -32,8 +32,8 @@ impl Temperature {
     /// Gas marks are Fahrenheit in disguise: 250 + 25 for each mark from 1 up, and two marks below it (1/2 = 250 F, 1/4 = 225 F).
     pub fn gas_mark(mark: f64) -> Option<Self> {
         match mark {
-            m if m == 0.25 => Some(Self::fahrenheit(225.0)),
-            m if m == 0.5 => Some(Self::fahrenheit(250.0)),
+            0.25 => Some(Self::fahrenheit(225.0)),
+            0.5 => Some(Self::fahrenheit(250.0)),
             m if (1.0..=10.0).contains(&m) => Some(Self::fahrenheit(250.0 + 25.0 * m)),
             _ => None,
         }

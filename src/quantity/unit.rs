@@ -73,16 +73,8 @@ pub enum Measures {
 }
 
 impl Measures {
-    pub const ALL: [Self; 8] = [
-        Self::Us,
-        Self::Metric,
-        Self::Uk,
-        Self::Imperial,
-        Self::Canada,
-        Self::Australia,
-        Self::Japan,
-        Self::UsLabel,
-    ];
+    pub const ALL: [Self; 8] =
+        [Self::Us, Self::Metric, Self::Uk, Self::Imperial, Self::Canada, Self::Australia, Self::Japan, Self::UsLabel];
 
     pub const fn word(self) -> &'static str {
         match self {

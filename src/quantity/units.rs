@@ -23,6 +23,7 @@ const fn unit(
 }
 
 /// A volume whose plain word means another in another country.
+#[allow(clippy::too_many_arguments, reason = "a row has as many cells")]
 const fn national(
     id: &'static str,
     (one, many): (&'static str, &'static str),
@@ -37,7 +38,8 @@ const fn national(
 }
 
 const CUP: &[&str] = &["cup", "cups", "c", "cp", "teacup", "teacups"];
-const TABLESPOON: &[&str] = &["tablespoon", "tablespoons", "tablespoonful", "tablespoonfuls", "T", "Tbsp", "Tbs", "TB", "tbsp", "tbsps", "tbs", "tbl", "tblsp"];
+const TABLESPOON: &[&str] =
+    &["tablespoon", "tablespoons", "tablespoonful", "tablespoonfuls", "T", "Tbsp", "Tbs", "TB", "tbsp", "tbsps", "tbs", "tbl", "tblsp"];
 const TEASPOON: &[&str] = &["teaspoon", "teaspoons", "teaspoonful", "teaspoonfuls", "t", "tsp", "tsps"];
 const FLUID_OUNCE: &[&str] = &["fluid ounce", "fluid ounces", "fluid oz", "fl oz", "fl.oz", "fl ozs", "floz", "fl-oz"];
 const PINT: &[&str] = &["pint", "pints", "pt", "pts"];
@@ -46,7 +48,8 @@ const GALLON: &[&str] = &["gallon", "gallons", "gal", "gals"];
 const GILL: &[&str] = &["gill", "gills"];
 const DESSERTSPOON: &[&str] = &["dessertspoon", "dessertspoons", "dessert spoon", "dessert spoons", "dsp", "dstspn"];
 
-/// Every unit that is understood.
+/// Every unit that is understood: one a line, as a table is read.
+#[rustfmt::skip]
 pub const UNITS: &[Unit] = &[
     // Masses, in grams.
     unit("gram", ("g", "g"), Some("g"), Mass, 1.0, ("the gram", SI), &["g", "gram", "grams", "gramme", "grammes", "gr.", "gm", "gms", "grm"]),
@@ -92,7 +95,7 @@ pub const UNITS: &[Unit] = &[
     national("imperial-pint", ("imperial pint", "imperial pints"), Some("[pt_br]"), 568.261_25, ("1/8 imperial gallon", UK_ACT), &["imperial pint", "imperial pints", "uk pint", "uk pints"], PINT, &[Uk, Imperial, Canada, Australia, Metric]),
     national("imperial-quart", ("imperial quart", "imperial quarts"), Some("[qt_br]"), 1_136.522_5, ("1/4 imperial gallon", UK_ACT), &["imperial quart", "imperial quarts", "uk quart"], QUART, &[Uk, Imperial, Canada, Australia, Metric]),
     national("imperial-gallon", ("imperial gallon", "imperial gallons"), Some("[gal_br]"), 4_546.09, ("4.54609 l exactly", UK_ACT), &["imperial gallon", "imperial gallons", "uk gallon"], GALLON, &[Uk, Imperial, Canada, Australia, Metric]),
-    unit("go", ("go", "go"), None, Volume, 180.390_683_696_468_82, ("1/10 sho", "japan-sho-1891"), &["go", "gō", "japanese rice cup"]),
+    unit("go", ("go", "go"), None, Volume, 180.390_683_696_468_8, ("1/10 sho", "japan-sho-1891"), &["go", "gō", "japanese rice cup"]),
     unit("sho", ("sho", "sho"), None, Volume, 1_803.906_836_964_688_2, ("2401/1331 l exactly, since 1891", "japan-sho-1891"), &["sho", "shō"]),
     unit("dash", ("dash", "dashes"), None, Volume, 0.616_115_199_218_75, ("1/8 US teaspoon: not standardised, from memory", PRACTICE), &["dash", "dashes"]),
     unit("pinch", ("pinch", "pinches"), None, Volume, 0.308_057_599_609_375, ("1/16 US teaspoon: not standardised, from memory", PRACTICE), &["pinch", "pinches"]),
@@ -150,7 +153,15 @@ mod tests {
             let written = Unit::known(id).size;
             assert!((written - exact).abs() <= exact * 2e-16, "{id}: {written} {exact}");
         };
-        for (id, parts) in [("us-gallon", 1), ("us-quart", 4), ("us-pint", 8), ("us-cup", 16), ("us-fluid-ounce", 128), ("us-tablespoon", 256), ("us-teaspoon", 768)] {
+        for (id, parts) in [
+            ("us-gallon", 1),
+            ("us-quart", 4),
+            ("us-pint", 8),
+            ("us-cup", 16),
+            ("us-fluid-ounce", 128),
+            ("us-tablespoon", 256),
+            ("us-teaspoon", 768),
+        ] {
             share(id, parts);
         }
     }

@@ -7,13 +7,11 @@ use unicode_normalization::{UnicodeNormalization, is_nfc};
 /// Lower case, composed (NFC), one blank between words, typographic quotes and dashes made plain. Borrowed when the text is plain already.
 pub fn plain(text: &str) -> Cow<'_, str> {
     let trimmed = text.trim();
-    let already = trimmed.bytes().all(|b| b.is_ascii() && !b.is_ascii_uppercase() && b != b'\t' && b != b'\n')
-        && !trimmed.contains("  ");
+    let already = trimmed.bytes().all(|b| b.is_ascii() && !b.is_ascii_uppercase() && b != b'\t' && b != b'\n') && !trimmed.contains("  ");
     if already {
         return Cow::Borrowed(trimmed);
     }
-    let composed: Cow<'_, str> =
-        if is_nfc(trimmed) { Cow::Borrowed(trimmed) } else { Cow::Owned(trimmed.nfc().collect()) };
+    let composed: Cow<'_, str> = if is_nfc(trimmed) { Cow::Borrowed(trimmed) } else { Cow::Owned(trimmed.nfc().collect()) };
     let mut out = String::with_capacity(composed.len());
     for word in composed.split_whitespace() {
         if !out.is_empty() {
@@ -36,11 +34,8 @@ pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>, most: u
     if word.len() > 80 {
         return Vec::new();
     }
-    let mut scored: Vec<(f64, &str)> = words
-        .into_iter()
-        .map(|known| (likeness(word, known), known))
-        .filter(|(likeness, _)| *likeness >= 0.72)
-        .collect();
+    let mut scored: Vec<(f64, &str)> =
+        words.into_iter().map(|known| (likeness(word, known), known)).filter(|(likeness, _)| *likeness >= 0.72).collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
     scored.dedup_by(|a, b| a.1 == b.1);
     scored.into_iter().take(most).map(|(_, known)| known).collect()

@@ -4,8 +4,8 @@ use std::borrow::Cow;
 use std::fmt;
 
 use serde::de::{Deserialize, Deserializer, Error, IgnoredAny, MapAccess, Visitor};
-use utoipa::openapi::schema::{AdditionalProperties, KnownFormat, ObjectBuilder, OneOfBuilder, Schema, SchemaFormat, Type};
 use utoipa::openapi::RefOr;
+use utoipa::openapi::schema::{AdditionalProperties, KnownFormat, ObjectBuilder, OneOfBuilder, Schema, SchemaFormat, Type};
 
 /// An amount as written: `"1 1/2 cups"`, or `{"value": 1.5, "unit": "cup"}`.
 #[derive(Clone, Debug, PartialEq)]

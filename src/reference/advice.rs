@@ -120,7 +120,7 @@ mod tests {
     #[test]
     fn a_glass_dish_takes_an_oven_of_twenty_five_degrees_fahrenheit_less() {
         let advices = &Reference::load().unwrap_or_else(|fault| panic!("{fault}")).advices;
-        let glass = advices.find("glass", "temperature").and_then(|advice| advice.change());
+        let glass = advices.find("glass", "temperature").and_then(super::Advice::change);
         assert!(glass.is_some_and(|change| (change.value().in_celsius_degrees() + 25.0 / 1.8).abs() < 1e-9));
     }
 }

@@ -9,7 +9,7 @@ use super::ingredient::{Ingredient, Nature};
 use super::source::Citation;
 use super::weight::{Filled, Weighing};
 use crate::quantity::{
-    Amount, Code, Counting, Density, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain,
+    Amount, Code, Counting, Density, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain, short,
 };
 
 /// What moves together when a weight is in doubt.
@@ -63,7 +63,14 @@ impl Reference {
         }
     }
 
-    fn weigh_unit(&self, amount: &Amount, unit: &'static Unit, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_unit(
+        &self,
+        amount: &Amount,
+        unit: &'static Unit,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         tell_measures(unit, of, account);
         match unit.family {
             Family::Mass => {
@@ -79,7 +86,14 @@ impl Reference {
         }
     }
 
-    fn weigh_volume(&self, amount: &Amount, one: Volume, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_volume(
+        &self,
+        amount: &Amount,
+        one: Volume,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         let weighing = of.density(at)?;
         weighing.citations.iter().for_each(|citation| account.cite(*citation));
         let volume = one * Factor::times(amount.number.value);
@@ -111,7 +125,14 @@ impl Reference {
         Ok(Weight { mass, doubt, by_way })
     }
 
-    fn weigh_size(&self, amount: &Amount, size: Size, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_size(
+        &self,
+        amount: &Amount,
+        size: Size,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         let Some(part) = of.ingredient.egg_part() else { return counted_in_size(amount, size, of, at, account) };
         let market = size.market.unwrap_or(market_of(of.measures));
         let Some(egg) = self.eggs.find(size, part, of.measures) else {
@@ -126,13 +147,27 @@ impl Reference {
         }
         account.cite(egg.edible.citation);
         account.step(|| {
-            format!("{} x {} {} ({}) x {} g", short(amount.number.value), size.class, of.ingredient.name, market, short(egg.edible.figure.value().in_grams()))
+            format!(
+                "{} x {} {} ({}) x {} g",
+                short(amount.number.value),
+                size.class,
+                of.ingredient.name,
+                market,
+                short(egg.edible.figure.value().in_grams())
+            )
         });
         Ok(over(amount, egg.edible.figure))
     }
 
     /// Pieces of the ingredient itself: eggs (large unless said), fruits.
-    fn weigh_pieces(&self, amount: &Amount, per: f64, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_pieces(
+        &self,
+        amount: &Amount,
+        per: f64,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         let number = Number { low: amount.number.low * per, value: amount.number.value * per, high: amount.number.high * per };
         let pieces = Amount { number, counting: Counting::Nothing };
         if of.ingredient.egg_part().is_some() {
@@ -146,7 +181,14 @@ impl Reference {
     }
 
     /// A word that is no unit: the thing itself, or what it is got from.
-    fn weigh_named(&self, amount: &Amount, word: &str, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
+    fn weigh_named(
+        &self,
+        amount: &Amount,
+        word: &str,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Result<Weight, Fault> {
         let word = plain(word);
         let single = word.strip_suffix('s').unwrap_or(&word);
         if of.ingredient.counted(single, None).is_some() {
@@ -163,7 +205,11 @@ impl Reference {
         match yielded.and_then(|y| Some((y, y.each?))) {
             Some((entry, each)) => {
                 account.cite(entry.citation);
-                account.assume(format!("One {} gives {} g of {}", named.ingredient.name, short(each.value().in_grams()), of.ingredient.name), at, format!("{} g", short(each.value().in_grams() * amount.number.value)));
+                account.assume(
+                    format!("One {} gives {} g of {}", named.ingredient.name, short(each.value().in_grams()), of.ingredient.name),
+                    at,
+                    format!("{} g", short(each.value().in_grams() * amount.number.value)),
+                );
                 Ok(over(amount, each))
             }
             None => Err(amount.unknown_unit(&word, at)),
@@ -172,28 +218,21 @@ impl Reference {
 }
 
 impl Measuring<'_> {
-    /// The density of what is measured, or the refusal that tells what is known of it.
-    pub fn density(&self, at: &Pointer<'_>) -> Result<Weighing, Fault> {
-        self.ingredient.weighing(self.filled, self.form).or_else(|| self.only_form()).ok_or_else(|| {
-            let forms = self.ingredient.forms();
-            let fault = Fault::new(at, Code::NoDensity, &*self.ingredient.name, "a mass, such as \"100 g\"");
-            if forms.is_empty() {
-                fault
-            } else {
-                let tries: Vec<String> = forms.iter().map(|form| format!("{form} {}", self.ingredient.name)).collect();
-                fault.saying(format!("What a cup of {} weighs is known only as {}", self.ingredient.name, forms.join(", "))).trying(tries)
-            }
-        })
+    /// The density of what is measured, or the refusal that tells what is known of it. Where it was measured in states only (whole, chopped,
+    /// ground …), the span of all of them holds a cup whose state was not said.
+    pub fn density(&self, at: &Pointer<'_>) -> Result<&Weighing, Fault> {
+        let weighings = &self.ingredient.weighings;
+        weighings.find(self.filled, self.form).or_else(|| weighings.in_any_form(self.filled)).ok_or_else(|| self.no_density(at))
     }
 
-    /// Where it was measured in states only (whole, chopped, ground …), the span of all of them holds a cup whose state was not said.
-    fn only_form(&self) -> Option<Weighing> {
-        let mut forms = self.ingredient.forms().into_iter().filter_map(|form| self.ingredient.weighing(self.filled, form));
-        let mut first = forms.next()?;
-        for other in forms {
-            first.density = first.density.hull(other.density);
+    fn no_density(&self, at: &Pointer<'_>) -> Fault {
+        let forms = self.ingredient.forms();
+        let fault = Fault::new(at, Code::NoDensity, &*self.ingredient.name, "a mass, such as \"100 g\"");
+        if forms.is_empty() {
+            return fault;
         }
-        Some(first)
+        let tries: Vec<String> = forms.iter().map(|form| format!("{form} {}", self.ingredient.name)).collect();
+        fault.saying(format!("What a cup of {} weighs is known only as {}", self.ingredient.name, forms.join(", "))).trying(tries)
     }
 }
 
@@ -258,12 +297,6 @@ fn over_number(number: &Number, one: Span<Mass>) -> Span<Mass> {
 /// A density alone, for callers that turn a mass back into a volume.
 pub fn volume_of(mass: Span<Mass>, density: Span<Density>) -> Span<Volume> {
     Span::new(mass.low() / density.high(), mass.value() / density.value(), mass.high() / density.low())
-}
-
-/// A figure for the working: six significant digits, no idle zeros.
-pub fn short(figure: f64) -> String {
-    let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
-    format!("{rounded}")
 }
 
 /// Cites everything that a weighing rests on.

@@ -7,7 +7,7 @@ use super::composition::{Composition, Constituent};
 use super::ingredient::{Counted, Ingredient, Nature, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
-use super::weight::{Filled, Measured};
+use super::weight::{Filled, Measured, Weighings};
 use crate::quantity::{Factor, Mass, Percent, Span, nearest, plain};
 
 /// The files of the table.
@@ -43,8 +43,7 @@ pub struct Found {
 impl Ingredients {
     pub(super) fn load(files: &Files, sources: &Sources) -> Result<Self, TableFault> {
         let mut all = files.ingredients.rows()?.iter().map(|row| ingredient(row, sources)).collect::<Result<Vec<_>, _>>()?;
-        let at: HashMap<&'static str, usize> =
-            all.iter().enumerate().filter_map(|(at, i)| Some((borrowed(&i.id)?, at))).collect();
+        let at: HashMap<&'static str, usize> = all.iter().enumerate().filter_map(|(at, i)| Some((borrowed(&i.id)?, at))).collect();
         if at.len() != all.len() {
             return Err("ingredients.csv: an id stands twice".to_owned());
         }
@@ -65,6 +64,7 @@ impl Ingredients {
             let at = place(&row, "ingredient")?;
             all[at].counted.push(counted(&row, sources)?);
         }
+        all.iter_mut().for_each(|known| known.weighings = Weighings::of(&known.measured));
         let yields = files.yields.rows()?.iter().map(|row| yielded(row, sources)).collect::<Result<Vec<_>, _>>()?;
         Self::indexed(Vec::leak(all), Vec::leak(yields))
     }
@@ -156,9 +156,44 @@ impl Ingredients {
 
 /// Words before a name that change neither its weight nor its kind.
 const IDLE: &[&str] = &[
-    "fresh", "freshly", "large", "medium", "small", "extra", "softened", "cold", "cool", "warm", "hot", "boiling", "lukewarm", "tepid",
-    "room-temperature", "ripe", "good", "quality", "organic", "pure", "raw", "finely", "coarsely", "roughly", "thinly", "firmly",
-    "lightly", "level", "heaped", "plain", "dry", "strained", "beaten", "toasted", "roasted", "peeled", "pitted", "cooled",
+    "fresh",
+    "freshly",
+    "large",
+    "medium",
+    "small",
+    "extra",
+    "softened",
+    "cold",
+    "cool",
+    "warm",
+    "hot",
+    "boiling",
+    "lukewarm",
+    "tepid",
+    "room-temperature",
+    "ripe",
+    "good",
+    "quality",
+    "organic",
+    "pure",
+    "raw",
+    "finely",
+    "coarsely",
+    "roughly",
+    "thinly",
+    "firmly",
+    "lightly",
+    "level",
+    "heaped",
+    "plain",
+    "dry",
+    "strained",
+    "beaten",
+    "toasted",
+    "roasted",
+    "peeled",
+    "pitted",
+    "cooled",
 ];
 
 fn way_of_filling(word: &str) -> Option<Filled> {
@@ -169,6 +204,7 @@ fn way_of_filling(word: &str) -> Option<Filled> {
     })
 }
 
+#[allow(clippy::ptr_arg, reason = "what is borrowed for ever is told from what is owned")]
 fn borrowed(text: &std::borrow::Cow<'static, str>) -> Option<&'static str> {
     match text {
         std::borrow::Cow::Borrowed(text) => Some(text),
@@ -196,7 +232,7 @@ fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
         composition_citation: None,
         measured: Vec::new(),
         counted: Vec::new(),
-        own_density: None,
+        weighings: Weighings::default(),
         citation: Some(sources.cite(row)?),
         note: row.text("note")?,
     })
@@ -214,7 +250,10 @@ fn counted(row: &Row, sources: &Sources) -> Result<Counted, TableFault> {
     Ok(Counted {
         unit: row.required("unit")?,
         size: row.text("size")?,
-        mass: Cited { figure: span(row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams), citation: sources.cite(row)? },
+        mass: Cited {
+            figure: span(row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams),
+            citation: sources.cite(row)?,
+        },
     })
 }
 

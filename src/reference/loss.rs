@@ -9,30 +9,31 @@ use super::table::{DataFile, TableFault};
 use crate::quantity::{Percent, Span};
 
 /// Where mass is lost, in the order of the work.
+///
+/// - `sieving`: what sieves and bags keep back.
+/// - `mixing`: what bowl, paddle and scraper keep back.
+/// - `cooking`: what boils away in a curd, cream or syrup.
+/// - `fermentation`: what dough loses as gas and moisture while it rises.
+/// - `dividing`: what dividing and scaling waste.
+/// - `depositing`: what stays on ladle, bag and scale.
+/// - `baking`: moisture lost in the oven, with cooling where the product's figures are so defined.
+/// - `cooling`: moisture lost while cooling.
+/// - `trimming`: what levelling and trimming take off.
+/// - `slicing`: what cutting turns to crumbs.
+/// - `rejects`: pieces that cannot be sold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, serde::Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Stage {
-    /// What sieves and bags keep back.
     Sieving,
-    /// What bowl, paddle and scraper keep back.
     Mixing,
-    /// What boils away in a curd, cream or syrup.
     Cooking,
-    /// What dough loses as gas and moisture while it rises.
     Fermentation,
-    /// What dividing and scaling waste.
     Dividing,
-    /// What stays on ladle, bag and scale.
     Depositing,
-    /// Moisture lost in the oven, with cooling where the product's figures are so defined.
     Baking,
-    /// Moisture lost while cooling.
     Cooling,
-    /// What levelling and trimming take off.
     Trimming,
-    /// What cutting turns to crumbs.
     Slicing,
-    /// Pieces that cannot be sold.
     Rejects,
 }
 

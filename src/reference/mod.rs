@@ -2,6 +2,7 @@
 
 mod account;
 mod advice;
+mod altitude;
 mod caution;
 mod class;
 mod composition;
@@ -10,9 +11,8 @@ mod egg;
 mod ingredient;
 mod ingredients;
 mod loss;
-mod published;
-mod altitude;
 mod pans;
+mod published;
 mod source;
 mod style;
 mod table;
@@ -22,24 +22,26 @@ use std::sync::OnceLock;
 
 use sha2::{Digest, Sha256};
 
+/// Told from here too, beside what it is used for: the working of a weighing.
+pub use crate::quantity::short;
 pub use account::{Account, Assumption, Owed, Used, Warning};
 pub use advice::{Advice, Advices};
+pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent};
-pub use crossing::{Doubt, Measuring, Weight, cite_all, short, tell_measures, volume_of};
+pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_measures, volume_of};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
 pub use loss::{Losses, Stage, StageLoss};
-pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
-pub use altitude::{AltitudeBand, Altitudes};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
+pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
 use table::DataFile;
 pub use table::TableFault;
-pub use weight::{Filled, Measured, Weighing};
+pub use weight::{Filled, Measured, Weighing, Weighings};
 
 /// All tables.
 pub struct Reference {
@@ -92,13 +94,8 @@ impl Reference {
 
     fn read() -> Result<Self, TableFault> {
         let sources = Sources::load(&[SOURCES, SOURCES_TRADE])?;
-        let files = ingredients::Files {
-            ingredients: INGREDIENTS,
-            composition: COMPOSITION,
-            measures: MEASURES,
-            counts: COUNTS,
-            yields: YIELDS,
-        };
+        let files =
+            ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
             version: version(),
             cautions: Cautions::load(CAUTIONS, &sources)?,

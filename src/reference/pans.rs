@@ -143,10 +143,8 @@ fn pan(row: &Row, sources: &Sources) -> Result<PanRow, TableFault> {
         other => return Err(row.fault(format_args!("no unit of length {other}"))),
     };
     let citation = sources.cite(row)?;
-    let published = match volume(row, ["published", "published_low", "published_high"], "published_unit")? {
-        Some(figure) => Some(Cited { figure, citation }),
-        None => None,
-    };
+    let published =
+        volume(row, ["published", "published_low", "published_high"], "published_unit")?.map(|figure| Cited { figure, citation });
     Ok(PanRow {
         id: row.required("id")?,
         name: row.required("name")?,

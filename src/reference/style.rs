@@ -10,18 +10,19 @@ use super::table::{DataFile, Row, TableFault};
 use crate::quantity::{Factor, Percent, Share, Span, Temperature, nearest, plain};
 
 /// How a bound reads the weights.
+///
+/// - `whole`: the whole weight as weighed.
+/// - `effective-fat`: the fat alone, without the water and solids of butter.
+/// - `water`: the water alone.
+/// - `fresh-yeast`: grams of fresh yeast that the yeast stands for.
+/// - `both`: some read it by the whole weight, some by the fat alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Basis {
-    /// The whole weight as weighed.
     Whole,
-    /// The fat alone, without the water and solids of butter.
     EffectiveFat,
-    /// The water alone.
     Water,
-    /// Grams of fresh yeast that the yeast stands for.
     FreshYeast,
-    /// Some read it by the whole weight, some by the fat alone.
     Both,
 }
 
@@ -112,8 +113,7 @@ impl Styles {
         let mut all = styles.rows()?.iter().map(|row| style(row, sources)).collect::<Result<Vec<_>, _>>()?;
         for row in bounds.rows()? {
             let id = row.required("style")?;
-            let style =
-                all.iter_mut().find(|style| style.id == id).ok_or_else(|| row.fault(format_args!("no style {id}")))?;
+            let style = all.iter_mut().find(|style| style.id == id).ok_or_else(|| row.fault(format_args!("no style {id}")))?;
             style.bounds.push(bound(&row, sources)?);
         }
         Ok(Self { all: Vec::leak(all) })

@@ -24,8 +24,7 @@ impl DataFile {
     /// All rows. The tables live as long as the program, so their cells are kept where they are and never copied again.
     pub fn rows(self) -> Result<Vec<Row>, TableFault> {
         let mut reader = csv::ReaderBuilder::new().from_reader(self.text.as_bytes());
-        let columns: &'static StringRecord =
-            Box::leak(Box::new(reader.headers().map_err(|e| format!("{}: {e}", self.name))?.clone()));
+        let columns: &'static StringRecord = Box::leak(Box::new(reader.headers().map_err(|e| format!("{}: {e}", self.name))?.clone()));
         reader
             .into_records()
             .map(|record| {

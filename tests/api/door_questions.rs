@@ -24,6 +24,10 @@ fn the_curl_line_that_the_service_prints_works() {
     let server = Server::start();
     assert!(server.first_lines[0].starts_with("evencrumb listens on http://127.0.0.1:"));
     let line = server.first_lines[1].trim();
-    let target = line.strip_prefix("try: curl 'http://").and_then(|rest| rest.strip_suffix('\'')).and_then(|rest| rest.split_once('/')).expect("a curl line");
+    let target = line
+        .strip_prefix("try: curl 'http://")
+        .and_then(|rest| rest.strip_suffix('\''))
+        .and_then(|rest| rest.split_once('/'))
+        .expect("a curl line");
     assert_eq!(server.get(&format!("/{}", target.1)).status, 200);
 }

@@ -102,7 +102,11 @@ fn every_mend_that_a_refused_example_names_leads_to_another_answer() {
                 let Some(place) = mended.request.pointer_mut(pointer).filter(|place| place.is_string()) else { continue };
                 *place = attempt.clone();
                 let again = said(&asked(&server, entry.path(), &mended));
-                let still = again["faults"].as_array().into_iter().flatten().any(|other| other["pointer"] == fault["pointer"] && other["code"] == fault["code"]);
+                let still = again["faults"]
+                    .as_array()
+                    .into_iter()
+                    .flatten()
+                    .any(|other| other["pointer"] == fault["pointer"] && other["code"] == fault["code"]);
                 assert!(!still, "{} at {pointer}: {attempt} is refused like what was found", entry.name);
             }
         }

@@ -1,6 +1,10 @@
 //! The built binary, asked over the network.
 
+mod door_bodies;
+mod door_http;
 mod door_questions;
+mod door_service;
+mod door_slow;
 mod examples;
 mod openapi;
 mod server;

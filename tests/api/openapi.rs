@@ -62,7 +62,8 @@ fn the_committed_document_is_what_the_list_of_calculations_gives() {
 fn the_document_has_the_same_bytes_every_time_and_stays_small() {
     let first = built();
     assert_eq!(first, built());
-    assert!(first.len() <= 200_000, "the document has {} bytes", first.len());
+    // About 25 kB a calculation, with its examples; written plainly for the eye, half as much when packed.
+    assert!(first.len() <= 700_000, "the document has {} bytes", first.len());
 }
 
 #[test]
@@ -126,7 +127,10 @@ fn every_path_that_is_read_answers_in_the_shape_that_is_promised() {
     let mut faults = Vec::new();
     for (path, item) in document["paths"].as_object().expect("paths").iter().filter(|(_, item)| item["post"].is_null()) {
         let key = item["get"]["parameters"].as_array().into_iter().flatten().find(|parameter| parameter["in"] == "path");
-        let target = key.map_or_else(|| path.clone(), |key| path.replace(&format!("{{{}}}", key["name"].as_str().unwrap_or_default()), key["example"].as_str().unwrap_or_default()));
+        let target = key.map_or_else(
+            || path.clone(),
+            |key| path.replace(&format!("{{{}}}", key["name"].as_str().unwrap_or_default()), key["example"].as_str().unwrap_or_default()),
+        );
         let reply = server.get(&target);
         assert_eq!(reply.status, 200, "{target}: {}", reply.text());
         let content = &item["get"]["responses"]["200"]["content"]["application/json"];

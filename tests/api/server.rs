@@ -25,7 +25,11 @@ pub struct Reply {
 
 impl Reply {
     pub fn header(&self, name: &str) -> Option<&str> {
-        self.head.lines().filter_map(|line| line.split_once(':')).find(|(known, _)| known.eq_ignore_ascii_case(name)).map(|(_, value)| value.trim())
+        self.head
+            .lines()
+            .filter_map(|line| line.split_once(':'))
+            .find(|(known, _)| known.eq_ignore_ascii_case(name))
+            .map(|(_, value)| value.trim())
     }
 
     pub fn json(&self) -> serde_json::Value {
@@ -72,19 +76,21 @@ impl Server {
         for line in &mut first_lines {
             out.read_line(line).expect("a line");
         }
-        let address = first_lines[0].trim().rsplit('/').next().and_then(|at| at.parse().ok()).unwrap_or_else(|| panic!("no address in {first_lines:?}"));
+        let address = first_lines[0]
+            .trim()
+            .rsplit('/')
+            .next()
+            .and_then(|at| at.parse().ok())
+            .unwrap_or_else(|| panic!("no address in {first_lines:?}"));
         let log = Arc::new(Mutex::new(Vec::new()));
         let lines = log.clone();
-        let reader = std::thread::spawn(move || out.lines().map_while(Result::ok).for_each(|line| lines.lock().expect("the log").push(line)));
+        let reader =
+            std::thread::spawn(move || out.lines().map_while(Result::ok).for_each(|line| lines.lock().expect("the log").push(line)));
         Self { address, first_lines, child, log, reader: Some(reader) }
     }
 
     pub fn process(&self) -> u32 {
         self.child.id()
-    }
-
-    pub fn child(&mut self) -> &mut Child {
-        &mut self.child
     }
 
     /// The lines logged until now.

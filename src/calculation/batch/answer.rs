@@ -55,7 +55,7 @@ pub struct WholeAndExact {
     #[schema(minimum = 0, maximum = 1e12)]
     pub whole: u64,
     /// As computed.
-    #[schema(minimum = 0.0, maximum = 1e12)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1e12)]
     pub exact: Figure,
 }
 
@@ -98,14 +98,24 @@ impl Answer for BatchAnswer {
     }
 }
 
-pub(super) fn assembled(question: &BatchQuestion, formula: &Formula, way: &Way<'_>, plan: &Plan, buy: Vec<Bought>, account: &mut Account) -> BatchAnswer {
+pub(super) fn assembled(
+    question: &BatchQuestion,
+    formula: &Formula,
+    way: &Way<'_>,
+    plan: &Plan,
+    buy: Vec<Bought>,
+    account: &mut Account,
+) -> BatchAnswer {
     let delivered = way.left(None, plan.counts, |_| true).at(plan.factor);
     let mixed = plan.mixed(formula);
-    account.step(|| format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams())));
+    account.step(|| {
+        format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams()))
+    });
     let pans = plan.pans.map(|exact| WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) });
     let oven_loads = question.oven_pans.zip(pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
     let scale_at = scale_at(formula, way, plan);
-    let batches: Vec<BatchShown> = formula.mixtures().iter().zip(&plan.batches).map(|(mixture, count)| batch(formula, mixture, *count, plan)).collect();
+    let batches: Vec<BatchShown> =
+        formula.mixtures().iter().zip(&plan.batches).map(|(mixture, count)| batch(formula, mixture, *count, plan)).collect();
     let summary = summary(question, plan, mixed, delivered, &scale_at, &batches);
     BatchAnswer {
         factor: Figure(plan.factor.value()),
@@ -162,5 +172,10 @@ fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, 
     let scale = scale_at.first().map(|first| format!(", {} in each {}", first.each.text, first.into)).unwrap_or_default();
     let first = batches.first().filter(|first| first.count > 1);
     let parted = first.map(|first| format!(", in {} equal batches of {}", first.count, first.weight.text)).unwrap_or_default();
-    format!("{name} times {}: mix {:.0} g{parted}{scale}, to deliver {:.0} g", short(plan.factor.value()), mixed.in_grams(), delivered.in_grams())
+    format!(
+        "{name} times {}: mix {:.0} g{parted}{scale}, to deliver {:.0} g",
+        short(plan.factor.value()),
+        mixed.in_grams(),
+        delivered.in_grams()
+    )
 }

@@ -38,7 +38,14 @@ pub struct LossWritten {
 const MOST: usize = 50;
 
 /// The losses that count.
-pub(super) fn understood(question: &BatchQuestion, formula: Option<&Formula>, measures: Measures, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Vec<Lost>> {
+pub(super) fn understood(
+    question: &BatchQuestion,
+    formula: Option<&Formula>,
+    measures: Measures,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Vec<Lost>> {
     let root = Pointer::ROOT;
     let list = root.key("losses");
     let Some(written) = &question.losses else { return formula.map(|formula| from_tables(formula, reference, account)) };
@@ -73,7 +80,10 @@ fn mixture(name: &str, question: &BatchQuestion, formula: Option<&Formula>, at: 
 
 fn how(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<How> {
     let weighed = loss.before.is_some() || loss.after.is_some();
-    let given = usize::from(loss.percent.is_some()) + usize::from(loss.each_batch.is_some()) + usize::from(loss.each_pan.is_some()) + usize::from(weighed);
+    let given = usize::from(loss.percent.is_some())
+        + usize::from(loss.each_batch.is_some())
+        + usize::from(loss.each_pan.is_some())
+        + usize::from(weighed);
     if given != 1 {
         let found = if given == 0 { "none of them" } else { "more than one of them" };
         faults.push(Fault::new(at, Code::ExactlyOne, found, "one of percent, each_batch, each_pan, or before with after"));
@@ -111,7 +121,10 @@ fn by_weighing(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults:
     let (before, after) = (side(&loss.before, "before"), side(&loss.after, "after"));
     let (before, after) = (before?, after?);
     if after > before {
-        faults.push(Fault::new(&at.key("after"), Code::OutOfRange, "more than before", "at most the mass before").saying("Nothing grows heavier on the way: are the two the other way round?"));
+        faults.push(
+            Fault::new(&at.key("after"), Code::OutOfRange, "more than before", "at most the mass before")
+                .saying("Nothing grows heavier on the way: are the two the other way round?"),
+        );
         return None;
     }
     let percent = ((before - after) / before).value() * 100.0;

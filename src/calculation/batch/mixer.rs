@@ -5,9 +5,8 @@ use utoipa::ToSchema;
 
 use super::losses::mass_above_nothing;
 use crate::formula::Mixture;
-use crate::quantity::{
-    Code, Counting, Density, Factor, Family, Fault, Faults, Mass, Measures, Pointer, Volume, Written, read_amount,
-};
+use crate::pan::batter_volume;
+use crate::quantity::{Code, Counting, Factor, Family, Fault, Faults, Mass, Measures, Pointer, Span, Volume, Written, read_amount};
 use crate::reference::{Account, short};
 
 /// A mixer: exactly one of `bowl` and `weight`.
@@ -37,9 +36,6 @@ enum Most {
     Bowl(Volume),
     Weight(Mass),
 }
-
-/// Water at 20 °C: specific gravities are over it.
-const WATER: Density = Density::grams_per_millilitre(0.998);
 
 pub(super) fn understood(written: &MixerWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Mixer> {
     let least = written.least.as_ref().map(|least| mass_above_nothing(least, measures, &at.key("least"), faults));
@@ -78,11 +74,24 @@ impl Mixer {
             Most::Weight(most) => mass / most,
             Most::Bowl(bowl) => {
                 let gravity = gravity(mixture).ok_or_else(|| {
-                    Fault::new(&mixer_at.key("bowl"), Code::MissingFigure, &*mixture.part().name, "a mixer by weight, or a specific_gravity on the part")
-                        .saying("How much of the bowl it takes is not known: give the most that the mixer takes as a weight")
+                    Fault::new(
+                        &mixer_at.key("bowl"),
+                        Code::MissingFigure,
+                        &*mixture.part().name,
+                        "a mixer by weight, or a specific_gravity on the part",
+                    )
+                    .saying("How much of the bowl it takes is not known: give the most that the mixer takes as a weight")
                 })?;
-                let volume = mass / (WATER * gravity);
-                account.step(|| format!("{}: {} g at specific gravity {} fill {} ml", mixture.part().name, short(mass.in_grams()), short(gravity.value()), short(volume.in_millilitres())));
+                let volume = batter_volume(Span::exact(mass), Span::exact(gravity)).value();
+                account.step(|| {
+                    format!(
+                        "{}: {} g at specific gravity {} fill {} ml",
+                        mixture.part().name,
+                        short(mass.in_grams()),
+                        short(gravity.value()),
+                        short(volume.in_millilitres())
+                    )
+                });
                 volume / bowl
             }
         };
@@ -92,7 +101,12 @@ impl Mixer {
         }
         let each = mass / Factor::times(count);
         if let Some(least) = self.least.filter(|least| each < *least) {
-            let text = format!("A batch of {} is less ({:.0} g) than the mixer mixes well ({:.0} g)", mixture.part().name, each.in_grams(), least.in_grams());
+            let text = format!(
+                "A batch of {} is less ({:.0} g) than the mixer mixes well ({:.0} g)",
+                mixture.part().name,
+                each.in_grams(),
+                least.in_grams()
+            );
             account.assume(text, &mixer_at.key("least"), format!("{:.0} g", each.in_grams()));
         }
         Ok(count as u64)

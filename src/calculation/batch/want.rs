@@ -3,9 +3,9 @@
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use super::BatchQuestion;
 use super::losses::mass_above_nothing;
 use super::mixer::Mixer;
-use super::BatchQuestion;
 use crate::formula::{Counts, Formula, How, Lost, Mixture, ScalesWith, Way, find_ingredient};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Measures, Pointer, Written, read_amount};
 use crate::reference::{Account, Measuring, Reference, Stage, short};
@@ -49,12 +49,13 @@ pub struct HaveWritten {
 }
 
 /// When a piece is weighed.
+///
+/// - `delivered`: as it is delivered, after all losses.
+/// - `scaled`: as it is scaled into pans and pieces, before the oven.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Weighed {
-    /// As it is delivered, after all losses.
     Delivered,
-    /// As it is scaled into pans and pieces, before the oven.
     Scaled,
 }
 
@@ -69,7 +70,8 @@ pub(super) enum Want {
 }
 
 pub(super) fn understood(written: &WantWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Want> {
-    let given = [written.pieces.is_some(), written.pans.is_some(), written.weight.is_some(), written.factor.is_some(), written.have.is_some()];
+    let given =
+        [written.pieces.is_some(), written.pans.is_some(), written.weight.is_some(), written.factor.is_some(), written.have.is_some()];
     let many = given.iter().filter(|given| **given).count();
     if many != 1 {
         let found = if many == 0 { "none of them" } else { "more than one of them" };
@@ -143,7 +145,14 @@ impl Plan {
 }
 
 /// How a plan is found: the factor, then the batches it makes, then the factor again until the losses by the piece agree.
-pub(super) fn planned(want: &Want, question: &BatchQuestion, formula: &Formula, way: &Way<'_>, mixer: Option<&Mixer>, account: &mut Account) -> Result<Plan, Faults> {
+pub(super) fn planned(
+    want: &Want,
+    question: &BatchQuestion,
+    formula: &Formula,
+    way: &Way<'_>,
+    mixer: Option<&Mixer>,
+    account: &mut Account,
+) -> Result<Plan, Faults> {
     let pans_tested = tested_pans(question, formula, account);
     let by_piece = way.losses().iter().any(|lost: &Lost| !matches!(lost.how, How::Share(_)));
     let mut counts = Counts { batches: Factor::ONE, pans: Factor::times(pans_tested.map_or(0.0, Factor::value)) };
@@ -168,7 +177,13 @@ pub(super) fn planned(want: &Want, question: &BatchQuestion, formula: &Formula, 
     let left = way.left(None, plan.counts, |_| true).at(plan.factor);
     if left <= Mass::ZERO {
         let root = Pointer::ROOT;
-        return Err(Fault::new(&root.key("losses"), Code::NothingLeft, "losses that leave nothing", "losses that leave something to deliver").into());
+        return Err(Fault::new(
+            &root.key("losses"),
+            Code::NothingLeft,
+            "losses that leave nothing",
+            "losses that leave something to deliver",
+        )
+        .into());
     }
     plan.pieces = match want {
         Want::Pieces { count, .. } => Some(*count),
@@ -204,7 +219,14 @@ fn tested_pans(question: &BatchQuestion, formula: &Formula, account: &mut Accoun
     })
 }
 
-fn factor(want: &Want, question: &BatchQuestion, formula: &Formula, way: &Way<'_>, counts: Counts, account: &mut Account) -> Result<Factor, Faults> {
+fn factor(
+    want: &Want,
+    question: &BatchQuestion,
+    formula: &Formula,
+    way: &Way<'_>,
+    counts: Counts,
+    account: &mut Account,
+) -> Result<Factor, Faults> {
     let root = Pointer::ROOT;
     let at = root.key("want");
     let factor = match want {
@@ -262,7 +284,9 @@ fn have_factor(question: &BatchQuestion, formula: &Formula, account: &mut Accoun
     let needed: Mass = lines.map(|line| line.weight.mass.value()).sum();
     if needed <= Mass::ZERO {
         let names = formula.parts.iter().flat_map(|part| &part.lines).map(|line| line.ingredient.name.to_string()).take(8);
-        return Err(Fault::new(&at.key("ingredient"), Code::UnknownPart, &*have.ingredient, "an ingredient of the formula").trying(names).into());
+        return Err(Fault::new(&at.key("ingredient"), Code::UnknownPart, &*have.ingredient, "an ingredient of the formula")
+            .trying(names)
+            .into());
     }
     let (formula_at, filled) = (root.key("formula"), root.key("filled"));
     let measures_at = formula_at.key("measures");
@@ -276,15 +300,18 @@ fn have_factor(question: &BatchQuestion, formula: &Formula, account: &mut Accoun
     };
     let weight = reference.weigh(&amount, &of, &at.key("amount"), account).map_err(Faults::from)?;
     let mass = weight.mass.value();
-    account.step(|| format!("{} g in store / {} g in the formula = {}", short(mass.in_grams()), short(needed.in_grams()), short((mass / needed).value())));
+    account.step(|| {
+        format!(
+            "{} g in store / {} g in the formula = {}",
+            short(mass.in_grams()),
+            short(needed.in_grams()),
+            short((mass / needed).value())
+        )
+    });
     Ok(mass / needed)
 }
 
 fn batches(formula: &Formula, factor: Factor, mixer: Option<&Mixer>, account: &mut Account) -> Result<Vec<u64>, Fault> {
     let mixed = |mixture: &Mixture<'_>| -> Mass { mixture.whole().mass().value() * factor };
-    formula
-        .mixtures()
-        .iter()
-        .map(|mixture| mixer.map_or(Ok(1), |mixer| mixer.batches(*mixture, mixed(mixture), account)))
-        .collect()
+    formula.mixtures().iter().map(|mixture| mixer.map_or(Ok(1), |mixer| mixer.batches(*mixture, mixed(mixture), account))).collect()
 }

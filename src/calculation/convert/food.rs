@@ -60,7 +60,13 @@ fn amount_understood(asked: &Asked<'_>, found: &Found) -> Quantity {
     }
 }
 
-fn in_target(mass: Span<Mass>, asked: &Asked<'_>, of: &Measuring<'_>, reference: &'static Reference, account: &mut Account) -> Result<Quantity, Fault> {
+fn in_target(
+    mass: Span<Mass>,
+    asked: &Asked<'_>,
+    of: &Measuring<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Quantity, Fault> {
     match asked.target {
         Target::Size(size) => in_eggs(mass, size, of, reference, account),
         Target::Unit(unit) => match unit.family {
@@ -72,7 +78,13 @@ fn in_target(mass: Span<Mass>, asked: &Asked<'_>, of: &Measuring<'_>, reference:
 }
 
 /// A volume again: where the amount was one already, nothing crosses and the answer stays exact.
-fn in_volume(mass: Span<Mass>, unit: &'static Unit, asked: &Asked<'_>, of: &Measuring<'_>, account: &mut Account) -> Result<Quantity, Fault> {
+fn in_volume(
+    mass: Span<Mass>,
+    unit: &'static Unit,
+    asked: &Asked<'_>,
+    of: &Measuring<'_>,
+    account: &mut Account,
+) -> Result<Quantity, Fault> {
     let root = Pointer::ROOT;
     tell_measures(unit, of, account);
     if let Counting::Disher(per_quart) = asked.amount.counting {
@@ -102,7 +114,13 @@ fn in_volume(mass: Span<Mass>, unit: &'static Unit, asked: &Asked<'_>, of: &Meas
     Ok(Quantity::in_unit(volume.map(|v| v / one), unit))
 }
 
-fn in_eggs(mass: Span<Mass>, size: Size, of: &Measuring<'_>, reference: &'static Reference, account: &mut Account) -> Result<Quantity, Fault> {
+fn in_eggs(
+    mass: Span<Mass>,
+    size: Size,
+    of: &Measuring<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Quantity, Fault> {
     let root = Pointer::ROOT;
     let at = root.key("to");
     let part = of.ingredient.egg_part();
@@ -115,7 +133,9 @@ fn in_eggs(mass: Span<Mass>, size: Size, of: &Measuring<'_>, reference: &'static
         },
         (Some(_), None) => {
             let market = size.market.unwrap_or(market_of(of.measures));
-            return Err(Fault::new(&at, Code::UnknownWord, size.class, format!("a class of the {market} market")).trying(["large", "medium"]));
+            return Err(
+                Fault::new(&at, Code::UnknownWord, size.class, format!("a class of the {market} market")).trying(["large", "medium"])
+            );
         }
     };
     account.cite(each.citation);
@@ -127,7 +147,13 @@ fn in_eggs(mass: Span<Mass>, size: Size, of: &Measuring<'_>, reference: &'static
     Ok(quantity)
 }
 
-fn in_pieces(mass: Span<Mass>, unit: &'static Unit, of: &Measuring<'_>, reference: &'static Reference, account: &mut Account) -> Result<Quantity, Fault> {
+fn in_pieces(
+    mass: Span<Mass>,
+    unit: &'static Unit,
+    of: &Measuring<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Quantity, Fault> {
     let root = Pointer::ROOT;
     if matches!(unit.id, "each" | "dozen") && of.ingredient.egg_part().is_some() {
         account.assume("Eggs without a size are large", &root.key("to"), "large");
@@ -138,7 +164,8 @@ fn in_pieces(mass: Span<Mass>, unit: &'static Unit, of: &Measuring<'_>, referenc
     let each = if unit.id == "dozen" { "each" } else { unit.id };
     let units = if each == "packet" { vec!["packet", "envelope", "package", "pouch"] } else { vec![each] };
     let Some(counted) = units.iter().find_map(|unit| of.ingredient.counted(unit, None)) else {
-        return Err(Fault::new(&root.key("to"), Code::NotCounted, unit.many, "a unit of mass or volume for this ingredient").trying(["g", "cups", "oz"]));
+        return Err(Fault::new(&root.key("to"), Code::NotCounted, unit.many, "a unit of mass or volume for this ingredient")
+            .trying(["g", "cups", "oz"]));
     };
     account.cite(counted.mass.citation);
     Ok(Quantity::in_unit(pieces(mass, counted.mass.figure) / Factor::times(unit.size), unit))

@@ -1,13 +1,20 @@
 //! Oven temperatures: °C, °F, kelvin and gas mark, conventional and fan told apart. A fan's correction is a span, for its sources disagree.
 
-use super::{Asked, Oven, understood};
+use super::{Asked, understood};
+use crate::pan::OvenKind;
 use crate::quantity::{Code, Factor, Family, Fault, Pointer, Quantity, Span, Temperature, TemperatureChange, Unit};
 use crate::reference::{Account, Reference, short};
 
 /// The hottest that a kitchen's oven, or boiling sugar, comes to.
 const HOTTEST: Temperature = Temperature::celsius(1000.0);
 
-pub(super) fn converted(asked: &Asked<'_>, from: &'static Unit, to: &'static Unit, reference: &'static Reference, account: &mut Account) -> Result<(Quantity, Quantity), Fault> {
+pub(super) fn converted(
+    asked: &Asked<'_>,
+    from: &'static Unit,
+    to: &'static Unit,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<(Quantity, Quantity), Fault> {
     let root = Pointer::ROOT;
     let at = root.key("amount");
     let number = &asked.amount.number;
@@ -46,8 +53,13 @@ fn temperature(figure: f64, unit: &Unit, at: &Pointer<'_>) -> Result<Temperature
 }
 
 /// From the one kind of oven to the other.
-fn corrected(heat: Span<Temperature>, asked: &Asked<'_>, reference: &'static Reference, account: &mut Account) -> Result<Span<Temperature>, Fault> {
-    let from = asked.question.from_oven.unwrap_or(Oven::Conventional);
+fn corrected(
+    heat: Span<Temperature>,
+    asked: &Asked<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Span<Temperature>, Fault> {
+    let from = asked.question.from_oven.unwrap_or(OvenKind::Conventional);
     let to = asked.question.to_oven.unwrap_or(from);
     if asked.question.from_oven.is_none() && asked.question.to_oven.is_some() {
         let root = Pointer::ROOT;
@@ -63,8 +75,8 @@ fn corrected(heat: Span<Temperature>, asked: &Asked<'_>, reference: &'static Ref
         format!("a fan asks for {} (from {} to {}) Celsius degrees", degrees(change.value()), degrees(change.low()), degrees(change.high()))
     });
     Ok(match to {
-        Oven::Fan => Span::new(heat.low() + change.low(), heat.value() + change.value(), heat.high() + change.high()),
-        Oven::Conventional => Span::new(heat.low() - change.high(), heat.value() - change.value(), heat.high() - change.low()),
+        OvenKind::Fan => Span::new(heat.low() + change.low(), heat.value() + change.value(), heat.high() + change.high()),
+        OvenKind::Conventional => Span::new(heat.low() - change.high(), heat.value() - change.value(), heat.high() - change.low()),
     })
 }
 
@@ -84,7 +96,12 @@ fn marked(heat: Span<Temperature>, to: &'static Unit, account: &mut Account) -> 
     let root = Pointer::ROOT;
     let mark = |t: Temperature| {
         t.in_gas_mark().ok_or_else(|| {
-            Fault::new(&root.key("to"), Code::OutOfRange, format!("{} °C", short(t.in_celsius())), "a temperature that a gas dial has, from 107 °C to 260 °C")
+            Fault::new(
+                &root.key("to"),
+                Code::OutOfRange,
+                format!("{} °C", short(t.in_celsius())),
+                "a temperature that a gas dial has, from 107 °C to 260 °C",
+            )
         })
     };
     let value = mark(heat.value())?;
@@ -107,8 +124,8 @@ fn understood_mark(mut quantity: Quantity, unit: &Unit, mark: f64) -> Quantity {
 
 fn mark_text(mark: f64) -> String {
     match mark {
-        m if m == 0.25 => "1/4".to_owned(),
-        m if m == 0.5 => "1/2".to_owned(),
+        0.25 => "1/4".to_owned(),
+        0.5 => "1/2".to_owned(),
         m => short(m),
     }
 }

@@ -76,7 +76,10 @@ impl Gathered {
         let fits = item.is_weighable() && item.faults.is_empty();
         let place = if fits { Some(self.made(&item)) } else { None };
         if item.unmeasured && item.faults.is_empty() {
-            said.details.push(format!("Not measured (\"{}\"): it is kept here, and is not in the formula", item.notes.first().map_or("", String::as_str)));
+            said.details.push(format!(
+                "Not measured (\"{}\"): it is kept here, and is not in the formula",
+                item.notes.first().map_or("", String::as_str)
+            ));
         } else if place.is_none() && item.faults.is_empty() {
             said.details.push("It is not in the formula".to_owned());
         }
@@ -140,7 +143,14 @@ impl Gathered {
     fn weigh(&self, item: &Item, measure: &Measure) -> Result<f64, Fault> {
         let Some(ingredient) = item.ingredient else { return Ok(0.0) };
         let at = Pointer::ROOT;
-        let of = Measuring { ingredient, form: item.form, filled: item.filled, measures: self.measures.unwrap_or_default(), measures_at: None, filled_at: &at };
+        let of = Measuring {
+            ingredient,
+            form: item.form,
+            filled: item.filled,
+            measures: self.measures.unwrap_or_default(),
+            measures_at: None,
+            filled_at: &at,
+        };
         // What a trial weighing notes is nobody's business.
         let mut trial = Account::new(self.reference, false);
         let weight = self.reference.weigh(&measure.amount, &of, &at, &mut trial)?;
@@ -151,7 +161,11 @@ impl Gathered {
     fn of_several(&self, item: &mut Item) {
         let (Some(amount), Some(also)) = (&item.amount, &item.also) else { return };
         let count = amount.amount.number.value;
-        if amount.is_mass() || !also.is_mass() || count <= 1.0 || matches!(&amount.amount.counting, Counting::Unit(unit) if unit.family != crate::quantity::Family::Count) {
+        if amount.is_mass()
+            || !also.is_mass()
+            || count <= 1.0
+            || matches!(&amount.amount.counting, Counting::Unit(unit) if unit.family != crate::quantity::Family::Count)
+        {
             return;
         }
         let (Ok(whole), Ok(beside)) = (self.weigh(item, amount), self.weigh(item, also)) else { return };

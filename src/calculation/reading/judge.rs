@@ -8,6 +8,9 @@ use super::mend::{Mending, Stuck};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
+/// The largest whole number that is written exactly (RFC 7493).
+const WHOLE: f64 = 9_007_199_254_740_991.0;
+
 /// Stands in for a text whose kind is not known: an amount can be read from it.
 const HARMLESS: &str = "1 g";
 
@@ -97,7 +100,12 @@ impl<'a> Judge<'a> {
         self.mending.fault(&at, || Fault::new(&at, Code::UnknownField, shown.as_str(), listed(known)).trying(near));
     }
 
-    fn visit_fields<'de, V: Visitor<'de>>(self, fields: &'a [(String, Node)], known: Option<&'static [&'static str]>, visitor: V) -> Result<V::Value, Stuck> {
+    fn visit_fields<'de, V: Visitor<'de>>(
+        self,
+        fields: &'a [(String, Node)],
+        known: Option<&'static [&'static str]>,
+        visitor: V,
+    ) -> Result<V::Value, Stuck> {
         visitor.visit_map(Fields { judge: self, rest: fields.iter(), known, value: None }).map_err(|stuck: Stuck| stuck.placed(self.at))
     }
 }
@@ -115,10 +123,9 @@ fn wrong_type(at: &Pointer<'_>, node: &Node, accepted: &str) -> Fault {
 }
 
 macro_rules! whole_numbers {
-    ($($method:ident, $kind:ty, $low:expr, $visit:ident;)*) => {
+    ($($method:ident, $kind:ty, $low:expr, $high:expr, $visit:ident;)*) => {
         $(fn $method<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
-            let (low, high) = ($low as f64, (<$kind>::MAX as f64).min(9_007_199_254_740_991.0));
-            visitor.$visit(self.whole(low, high).unwrap_or(1.0) as $kind).map_err(|stuck: Stuck| stuck.placed(self.at))
+            visitor.$visit(self.whole($low, $high).unwrap_or(1.0) as $kind).map_err(|stuck: Stuck| stuck.placed(self.at))
         })*
     };
 }
@@ -159,14 +166,14 @@ impl<'de> Deserializer<'de> for Judge<'_> {
     }
 
     whole_numbers! {
-        deserialize_i8, i8, i8::MIN, visit_i8;
-        deserialize_i16, i16, i16::MIN, visit_i16;
-        deserialize_i32, i32, i32::MIN, visit_i32;
-        deserialize_i64, i64, -9_007_199_254_740_991.0, visit_i64;
-        deserialize_u8, u8, u8::MIN, visit_u8;
-        deserialize_u16, u16, u16::MIN, visit_u16;
-        deserialize_u32, u32, u32::MIN, visit_u32;
-        deserialize_u64, u64, u64::MIN, visit_u64;
+        deserialize_i8, i8, -128.0, 127.0, visit_i8;
+        deserialize_i16, i16, -32_768.0, 32_767.0, visit_i16;
+        deserialize_i32, i32, -2_147_483_648.0, 2_147_483_647.0, visit_i32;
+        deserialize_i64, i64, -WHOLE, WHOLE, visit_i64;
+        deserialize_u8, u8, 0.0, 255.0, visit_u8;
+        deserialize_u16, u16, 0.0, 65_535.0, visit_u16;
+        deserialize_u32, u32, 0.0, 4_294_967_295.0, visit_u32;
+        deserialize_u64, u64, 0.0, WHOLE, visit_u64;
     }
 
     fn deserialize_f32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {

@@ -6,12 +6,18 @@ pub enum Node {
     Null,
     Truth(bool),
     /// A number, as written.
-    Number { written: String, value: f64 },
+    Number {
+        written: String,
+        value: f64,
+    },
     Text(String),
     List(Vec<Node>),
     Object(Vec<(String, Node)>),
     /// What stands in for a value, with the fields that had to be given to it.
-    Filled { why: Why, fields: Vec<(String, Node)> },
+    Filled {
+        why: Why,
+        fields: Vec<(String, Node)>,
+    },
     /// A field that is not known here; what is.
     Unknown(&'static [&'static str]),
 }

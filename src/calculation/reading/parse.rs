@@ -1,7 +1,7 @@
 //! JSON (RFC 8259) into a tree, with the line and column of the first thing that breaks its rules, in words that name the mend.
 
-use super::node::Node;
 use super::DEPTH;
+use super::node::Node;
 use crate::quantity::{Code, Fault, Pointer};
 
 /// Reads a whole text.
@@ -42,7 +42,8 @@ struct Parser<'t> {
 impl Parser<'_> {
     fn fault(&self, found: &str, accepted: &str) -> Fault {
         let place = place(self.text.as_bytes(), self.at);
-        Fault::new(&Pointer::ROOT, Code::NotJson, found, accepted).saying(format!("The text stops being JSON at {place}: write {accepted} there."))
+        Fault::new(&Pointer::ROOT, Code::NotJson, found, accepted)
+            .saying(format!("The text stops being JSON at {place}: write {accepted} there."))
     }
 
     fn peek(&self) -> Option<u8> {
@@ -76,7 +77,12 @@ impl Parser<'_> {
         self.depth += 1;
         if self.depth > DEPTH {
             let place = place(self.text.as_bytes(), self.at);
-            return Err(Fault::new(&Pointer::ROOT, Code::TooDeep, format!("more than {DEPTH} levels, at {place}"), format!("at most {DEPTH} levels")));
+            return Err(Fault::new(
+                &Pointer::ROOT,
+                Code::TooDeep,
+                format!("more than {DEPTH} levels, at {place}"),
+                format!("at most {DEPTH} levels"),
+            ));
         }
         self.at += 1;
         let node = read(self)?;
@@ -144,7 +150,9 @@ impl Parser<'_> {
 
     fn word(&mut self) -> Result<Node, Fault> {
         for (word, node) in [("true", Node::Truth(true)), ("false", Node::Truth(false)), ("null", Node::Null)] {
-            if self.text[self.at..].starts_with(word) && !self.text.as_bytes().get(self.at + word.len()).is_some_and(u8::is_ascii_alphanumeric) {
+            if self.text[self.at..].starts_with(word)
+                && !self.text.as_bytes().get(self.at + word.len()).is_some_and(u8::is_ascii_alphanumeric)
+            {
                 self.at += word.len();
                 return Ok(node);
             }
@@ -274,8 +282,28 @@ mod tests {
     #[test]
     fn what_breaks_the_rules_of_json_is_told_by_line_and_column() {
         for wrong in [
-            "{\"a\":1,}", "{'a':1}", "{\"a\":NaN}", "{\"a\":-Infinity}", "{\"a\":+1}", "{\"a\":.5}", "{\"a\":010}", "{\"a\":0x1}", "{\"a\":1.}", "{\"a\":1e}",
-            "{\"a\":1} {}", "{\"a\":1", "{\"a\"", "{\"a\":\"\\ud800\"}", "{\"a\":\"\\x\"}", "{\"a\":\"\n\"}", "{/* */}", "[1,]", "{\"a\" 1}", "nul", "{\"a\":\"\\u00\u{e9}\"}", "{\"a\":3 cups}",
+            "{\"a\":1,}",
+            "{'a':1}",
+            "{\"a\":NaN}",
+            "{\"a\":-Infinity}",
+            "{\"a\":+1}",
+            "{\"a\":.5}",
+            "{\"a\":010}",
+            "{\"a\":0x1}",
+            "{\"a\":1.}",
+            "{\"a\":1e}",
+            "{\"a\":1} {}",
+            "{\"a\":1",
+            "{\"a\"",
+            "{\"a\":\"\\ud800\"}",
+            "{\"a\":\"\\x\"}",
+            "{\"a\":\"\n\"}",
+            "{/* */}",
+            "[1,]",
+            "{\"a\" 1}",
+            "nul",
+            "{\"a\":\"\\u00\u{e9}\"}",
+            "{\"a\":3 cups}",
         ] {
             let (code, detail) = refused(wrong);
             assert_eq!(code, Code::NotJson, "{wrong}");

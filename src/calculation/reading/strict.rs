@@ -52,7 +52,12 @@ impl<'de, D: Deserializer<'de>> Deserializer<'de> for Strict<D> {
         self.0.deserialize_tuple_struct(name, length, Strict(visitor))
     }
 
-    fn deserialize_struct<V: Visitor<'de>>(self, name: &'static str, fields: &'static [&'static str], visitor: V) -> Result<V::Value, D::Error> {
+    fn deserialize_struct<V: Visitor<'de>>(
+        self,
+        name: &'static str,
+        fields: &'static [&'static str],
+        visitor: V,
+    ) -> Result<V::Value, D::Error> {
         self.0.deserialize_struct(name, fields, OnlyFields(visitor))
     }
 

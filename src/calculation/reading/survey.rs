@@ -29,13 +29,21 @@ fn walk(node: &mut Node, at: &Pointer<'_>, key: &str, faults: &mut Faults) {
             let most = if key == "text" { LONG_TEXT } else { TEXT };
             let length = if text.len() > most { text.chars().count() } else { 0 };
             if length > most {
-                faults.push(Fault::new(at, Code::TextTooLong, format!("a text of {length} characters"), format!("at most {most} characters")));
+                faults.push(Fault::new(
+                    at,
+                    Code::TextTooLong,
+                    format!("a text of {length} characters"),
+                    format!("at most {most} characters"),
+                ));
                 *node = Node::Filled { why: Why::Told, fields: Vec::new() };
             }
         }
         Node::Number { written, value } if !value.is_finite() => {
             let found = std::mem::take(written);
-            faults.push(Fault::new(at, Code::OutOfRange, found, "a figure up to 1000000000").saying("The figure is too large for any kitchen; write a smaller one."));
+            faults.push(
+                Fault::new(at, Code::OutOfRange, found, "a figure up to 1000000000")
+                    .saying("The figure is too large for any kitchen; write a smaller one."),
+            );
             *node = Node::Filled { why: Why::Told, fields: Vec::new() };
         }
         _ => {}

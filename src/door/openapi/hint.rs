@@ -5,11 +5,7 @@ use utoipa::openapi::{Ref, RefOr};
 
 /// A text of at most so many characters.
 pub fn text(description: &str, most: usize, example: &str) -> ObjectBuilder {
-    ObjectBuilder::new()
-        .schema_type(Type::String)
-        .description(Some(description))
-        .max_length(Some(most))
-        .examples([example])
+    ObjectBuilder::new().schema_type(Type::String).description(Some(description)).max_length(Some(most)).examples([example])
 }
 
 /// A whole number between two bounds.
@@ -39,10 +35,7 @@ pub fn words<'w>(description: &str, words: impl IntoIterator<Item = (&'w str, &'
     for (word, meaning) in words.clone() {
         told.push_str(&format!("\n- `{word}`: {meaning}"));
     }
-    ObjectBuilder::new()
-        .schema_type(Type::String)
-        .description(Some(told))
-        .enum_values(Some(words.into_iter().map(|(word, _)| word)))
+    ObjectBuilder::new().schema_type(Type::String).description(Some(told)).enum_values(Some(words.into_iter().map(|(word, _)| word)))
 }
 
 /// A reference to a named schema.

@@ -84,9 +84,7 @@ fn info() -> Info {
         .version(env!("CARGO_PKG_VERSION"))
         .description(Some(ABOUT))
         .contact(Some(ContactBuilder::new().name(Some("The people who run this server")).url(Some("/docs")).build()))
-        .license(Some(
-            LicenseBuilder::new().name("MIT or Apache-2.0, as you choose").identifier(Some("MIT OR Apache-2.0")).build(),
-        ))
+        .license(Some(LicenseBuilder::new().name("MIT or Apache-2.0, as you choose").identifier(Some("MIT OR Apache-2.0")).build()))
         .build()
 }
 

@@ -91,12 +91,9 @@ fn as_text(schema: &RefOr<Schema>, components: &Components) -> RefOr<Schema> {
             Some(RefOr::T(one @ Schema::OneOf(_))) => as_text(&RefOr::T(one.clone()), components),
             _ => schema.clone(),
         },
-        RefOr::T(Schema::OneOf(one)) => one
-            .items
-            .iter()
-            .map(|item| as_text(item, components))
-            .find(is_text)
-            .unwrap_or_else(|| schema.clone()),
+        RefOr::T(Schema::OneOf(one)) => {
+            one.items.iter().map(|item| as_text(item, components)).find(is_text).unwrap_or_else(|| schema.clone())
+        }
         RefOr::T(Schema::Object(object)) => {
             let mut object = object.clone();
             if let SchemaType::Array(types) = &object.schema_type {

@@ -45,9 +45,9 @@ pub fn content() -> ContentBuilder {
 /// Adds the schemas and the shared answers.
 pub fn components(components: ComponentsBuilder) -> ComponentsBuilder {
     let components = components.schema("Code", code()).schema("Fault", fault()).schema("Problem", problem());
-    STATUSES.iter().fold(components, |components, &(status, meaning, cause)| {
-        components.response(name_of(status), response(status, meaning, cause))
-    })
+    STATUSES
+        .iter()
+        .fold(components, |components, &(status, meaning, cause)| components.response(name_of(status), response(status, meaning, cause)))
 }
 
 fn response(number: u16, meaning: &str, cause: Code) -> Response {
@@ -92,12 +92,21 @@ fn code() -> Schema {
 fn fault() -> Schema {
     ObjectBuilder::new()
         .description(Some("One fault of a question."))
-        .property("pointer", text("Where it is, as a JSON Pointer (RFC 6901) into the question; empty for the whole of it.", 400, "/amount"))
+        .property(
+            "pointer",
+            text("Where it is, as a JSON Pointer (RFC 6901) into the question; empty for the whole of it.", 400, "/amount"),
+        )
         .property("code", described("The cause of this fault.", "Code"))
         .property("found", text("What was found there, shortened.", 80, "2 blobs"))
         .property("accepted", text("What is accepted there.", 1000, "an amount with a unit"))
-        .property("detail", text("What is wrong and what to do, in a sentence or two.", 1000, "Use one of the units suggested, or see /v1/units."))
-        .property("try", list("Values that would be accepted in its place, the likeliest first.", 12, text("A value to try.", 400, "2 cups")))
+        .property(
+            "detail",
+            text("What is wrong and what to do, in a sentence or two.", 1000, "Use one of the units suggested, or see /v1/units."),
+        )
+        .property(
+            "try",
+            list("Values that would be accepted in its place, the likeliest first.", 12, text("A value to try.", 400, "2 cups")),
+        )
         .required("pointer")
         .required("code")
         .required("found")

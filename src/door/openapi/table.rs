@@ -31,28 +31,112 @@ struct Read {
 }
 
 const READS: &[Read] = &[
-    table("/v1/ingredients", "list_ingredients", "The ingredients that are known", "Every ingredient with its spellings and what it counts as.", None),
-    table("/v1/ingredients/{id}", "get_ingredient", "One ingredient with all its figures", "Its spellings, its measured weights by way of filling, its composition and what it counts as, each with its source.", Some(("id", "The id, as `/v1/ingredients` has it.", "all-purpose-flour"))),
-    table("/v1/units", "list_units", "The units that are read", "Words of the kitchen and UCUM codes, with the exact definition of each and the sets of measures that it belongs to.", None),
-    table("/v1/pans", "list_pans", "Trade pan sizes", "Pans as they are sold, with their inside dimensions and, where one is printed, the published capacity.", None),
-    table("/v1/shapes", "list_shapes", "The shapes of pans and their dimensions", "Which dimensions each shape takes, and which of them may be left out.", None),
-    table("/v1/styles", "list_styles", "The styles of product and their bounds", "Each style with the bounds that its balance is judged by.", None),
-    table("/v1/losses", "list_losses", "Losses by product and stage", "The share of the mass entering a stage that does not leave it, where a batch names no losses of its own.", None),
+    table(
+        "/v1/ingredients",
+        "list_ingredients",
+        "The ingredients that are known",
+        "Every ingredient with its spellings and what it counts as.",
+        None,
+    ),
+    table(
+        "/v1/ingredients/{id}",
+        "get_ingredient",
+        "One ingredient with all its figures",
+        "Its spellings, its measured weights by way of filling, its composition and what it counts as, each with its source.",
+        Some(("id", "The id, as `/v1/ingredients` has it.", "all-purpose-flour")),
+    ),
+    table(
+        "/v1/units",
+        "list_units",
+        "The units that are read",
+        "Words of the kitchen and UCUM codes, with the exact definition of each and the sets of measures that it belongs to.",
+        None,
+    ),
+    table(
+        "/v1/pans",
+        "list_pans",
+        "Trade pan sizes",
+        "Pans as they are sold, with their inside dimensions and, where one is printed, the published capacity.",
+        None,
+    ),
+    table(
+        "/v1/shapes",
+        "list_shapes",
+        "The shapes of pans and their dimensions",
+        "Which dimensions each shape takes, and which of them may be left out.",
+        None,
+    ),
+    table(
+        "/v1/styles",
+        "list_styles",
+        "The styles of product and their bounds",
+        "Each style with the bounds that its balance is judged by.",
+        None,
+    ),
+    table(
+        "/v1/losses",
+        "list_losses",
+        "Losses by product and stage",
+        "The share of the mass entering a stage that does not leave it, where a batch names no losses of its own.",
+        None,
+    ),
     table("/v1/cautions", "list_cautions", "What can hurt someone", "Every caution that an answer can carry, with its source.", None),
-    table("/v1/sources", "list_sources", "The published sources of all figures", "Each source with its title, its publisher and its year.", None),
-    table("/v1/sources/{id}", "get_source", "One published source", "Its title, its publisher and its year.", Some(("id", "The id, as an answer names it.", "usda-sr28"))),
-    service("/v1/problems", "list_problems", "Every cause of a refusal", "The codes with which a question can be refused, each with its meaning and its mend.", None),
-    service("/v1/problems/{code}", "get_problem", "One cause of a refusal", "What it means and how to mend it.", Some(("code", "The code, as a refusal names it.", "unknown-unit"))),
+    table(
+        "/v1/sources",
+        "list_sources",
+        "The published sources of all figures",
+        "Each source with its title, its publisher and its year.",
+        None,
+    ),
+    table(
+        "/v1/sources/{id}",
+        "get_source",
+        "One published source",
+        "Its title, its publisher and its year.",
+        Some(("id", "The id, as an answer names it.", "usda-sr28")),
+    ),
+    service(
+        "/v1/problems",
+        "list_problems",
+        "Every cause of a refusal",
+        "The codes with which a question can be refused, each with its meaning and its mend.",
+        None,
+    ),
+    service(
+        "/v1/problems/{code}",
+        "get_problem",
+        "One cause of a refusal",
+        "What it means and how to mend it.",
+        Some(("code", "The code, as a refusal names it.", "unknown-unit")),
+    ),
     service("/v1/limits", "get_limits", "What the service allows", "Sizes, counts and times beyond which a request is refused.", None),
     service("/health/live", "check_liveness", "Whether the service lives", "Answers as long as the process can answer at all.", None),
-    service("/health/ready", "check_readiness", "Whether the service takes questions", "Answers 503 while the service is being stopped.", None),
+    service(
+        "/health/ready",
+        "check_readiness",
+        "Whether the service takes questions",
+        "Answers 503 while the service is being stopped.",
+        None,
+    ),
 ];
 
-const fn table(path: &'static str, id: &'static str, summary: &'static str, description: &'static str, key: Option<(&'static str, &'static str, &'static str)>) -> Read {
+const fn table(
+    path: &'static str,
+    id: &'static str,
+    summary: &'static str,
+    description: &'static str,
+    key: Option<(&'static str, &'static str, &'static str)>,
+) -> Read {
     Read { path, id, summary, description, tag: TABLES, key }
 }
 
-const fn service(path: &'static str, id: &'static str, summary: &'static str, description: &'static str, key: Option<(&'static str, &'static str, &'static str)>) -> Read {
+const fn service(
+    path: &'static str,
+    id: &'static str,
+    summary: &'static str,
+    description: &'static str,
+    key: Option<(&'static str, &'static str, &'static str)>,
+) -> Read {
     Read { path, id, summary, description, tag: SERVICE, key }
 }
 
@@ -80,7 +164,10 @@ fn answer(read: &Read, reference: &'static Reference) -> ResponseBuilder {
     let response = ResponseBuilder::new().description(read.summary).content("application/json", content.build());
     if !read.path.starts_with("/health") {
         let tag = text("A strong tag of these bytes.", 120, "\"0123456789ab.v1.units\"").build();
-        return response.header("ETag", HeaderBuilder::new().description(Some("For `If-None-Match`, which is answered by 304.")).schema(Some(tag)).build());
+        return response.header(
+            "ETag",
+            HeaderBuilder::new().description(Some("For `If-None-Match`, which is answered by 304.")).schema(Some(tag)).build(),
+        );
     }
     response
 }
@@ -119,7 +206,9 @@ fn example(read: &Read, reference: &'static Reference) -> Value {
     let one = tables::TABLES.iter().filter_map(|table| table.one).find(|(path, _)| *path == read.path);
     let found = one.and_then(|(_, one)| one(reference, read.key?.2).ok());
     match read.path {
-        "/v1/limits" => json!({ "limits": [{ "name": "depth", "value": crate::calculation::DEPTH, "unit": "levels", "meaning": "lists and objects inside one another" }] }),
+        "/v1/limits" => {
+            json!({ "limits": [{ "name": "depth", "value": crate::calculation::DEPTH, "unit": "levels", "meaning": "lists and objects inside one another" }] })
+        }
         "/v1/problems" => json!({ "problems": [cause_of(Code::UnknownUnit)] }),
         "/v1/problems/{code}" => cause_of(Code::UnknownUnit),
         path if path.starts_with("/health") => json!({ "status": name_of(path) }),
@@ -128,7 +217,9 @@ fn example(read: &Read, reference: &'static Reference) -> Value {
 }
 
 fn shortened(mut answer: Value) -> Value {
-    if let Some(rows) = answer.as_object_mut().filter(|answer| answer.len() == 1).and_then(|answer| answer.values_mut().next()?.as_array_mut()) {
+    if let Some(rows) =
+        answer.as_object_mut().filter(|answer| answer.len() == 1).and_then(|answer| answer.values_mut().next()?.as_array_mut())
+    {
         rows.truncate(1);
     }
     answer
@@ -156,7 +247,9 @@ fn table_of(name: &str) -> Schema {
 }
 
 fn row() -> Schema {
-    ObjectBuilder::new().description(Some("One row: its `id`, its names, and its figures, each with its source. The worked example shows the members.")).into()
+    ObjectBuilder::new()
+        .description(Some("One row: its `id`, its names, and its figures, each with its source. The worked example shows the members."))
+        .into()
 }
 
 fn causes() -> Schema {
@@ -217,7 +310,7 @@ fn limit() -> Schema {
 pub fn limits() -> Value {
     let of_the_machine = ["in-flight", "queue"];
     let fixed = crate::door::limits(&Settings::default()).into_iter().filter(|limit| !of_the_machine.contains(&limit.name));
-    fixed.map(|limit| (limit.name.to_owned(), json!({ "value": limit.value, "unit": limit.unit, "meaning": limit.meaning }))).collect()
+    fixed.map(|limit| (limit.name.to_owned(), json!({ "value": limit.written(), "unit": limit.unit, "meaning": limit.meaning }))).collect()
 }
 
 #[cfg(test)]

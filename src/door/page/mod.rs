@@ -41,7 +41,8 @@ mod tests {
 
     #[test]
     fn the_page_says_its_language_and_lets_a_reader_skip_to_the_questions() {
-        for needed in ["<html lang=\"en\">", "name=\"viewport\"", "<title>", "href=\"#questions\"", "<main id=\"questions\"", "<noscript>"] {
+        for needed in ["<html lang=\"en\">", "name=\"viewport\"", "<title>", "href=\"#questions\"", "<main id=\"questions\"", "<noscript>"]
+        {
             assert!(PAGE.contains(needed), "{needed}");
         }
     }

@@ -55,15 +55,39 @@ pub(super) fn rendered(number: &Number, word: &str) -> String {
 }
 
 const HEDGES: &[(&str, Option<&str>)] = &[
-    ("about ", None), ("approx. ", None), ("approx ", None), ("approximately ", None), ("ca. ", None), ("circa ", None), ("roughly ", None),
-    ("around ", None), ("~", None), ("≈", None), ("level ", None), ("full ", None), ("good ", Some("good")), ("scant ", Some("scant")),
-    ("generous ", Some("generous")), ("heaping ", Some("heaping")), ("heaped ", Some("heaped")), ("rounded ", Some("rounded")),
-    ("at least ", None), ("nearly ", Some("nearly")), ("barely ", Some("barely")), ("almost ", Some("almost")), ("up to ", Some("up to")),
+    ("about ", None),
+    ("approx. ", None),
+    ("approx ", None),
+    ("approximately ", None),
+    ("ca. ", None),
+    ("circa ", None),
+    ("roughly ", None),
+    ("around ", None),
+    ("~", None),
+    ("≈", None),
+    ("level ", None),
+    ("full ", None),
+    ("good ", Some("good")),
+    ("scant ", Some("scant")),
+    ("generous ", Some("generous")),
+    ("heaping ", Some("heaping")),
+    ("heaped ", Some("heaped")),
+    ("rounded ", Some("rounded")),
+    ("at least ", None),
+    ("nearly ", Some("nearly")),
+    ("barely ", Some("barely")),
+    ("almost ", Some("almost")),
+    ("up to ", Some("up to")),
 ];
 
 const FILLED: &[(&str, Filled)] = &[
-    ("firmly packed ", Filled::Packed), ("lightly packed ", Filled::Packed), ("well packed ", Filled::Packed), ("tightly packed ", Filled::Packed),
-    ("packed ", Filled::Packed), ("sifted ", Filled::Sifted), ("spooned ", Filled::Spooned),
+    ("firmly packed ", Filled::Packed),
+    ("lightly packed ", Filled::Packed),
+    ("well packed ", Filled::Packed),
+    ("tightly packed ", Filled::Packed),
+    ("packed ", Filled::Packed),
+    ("sifted ", Filled::Sifted),
+    ("spooned ", Filled::Spooned),
 ];
 
 /// Reads the amount at the head of a text. `Ok(None)` when the text does not begin with one.
@@ -153,9 +177,9 @@ fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Optio
         Some(_) => return Ok(None),
         None => after.trim_start(),
     };
-    let packed = pack(after).map(|(_, after)| after).or_else(|| {
-        self::unit(after, measures).filter(|(unit, ..)| unit.family == Family::Count).map(|(.., after)| after)
-    });
+    let packed = pack(after)
+        .map(|(_, after)| after)
+        .or_else(|| self::unit(after, measures).filter(|(unit, ..)| unit.family == Family::Count).map(|(.., after)| after));
     let Some(after) = packed.or(times.map(|_| after)) else { return Ok(None) };
     let one = Measure { amount: Amount { number: each, counting: Counting::Unit(unit) }, text: String::new() };
     Ok(Some(Lead { measure: one.times(number.value), inexact: None, filled: None, rest: after }))
@@ -168,13 +192,17 @@ fn pack(text: &str) -> Option<(&'static str, &str)> {
     let word = text[..end].to_lowercase();
     let rest = &text[end..];
     let of = |word: &str| PACKS.iter().find(|(known, _)| *known == word).map(|(_, table)| *table);
-    let table = of(&word).or_else(|| of(word.strip_suffix('s')?)).or_else(|| of(word.strip_suffix("es")?)).or_else(|| (word == "halves").then_some("half"))?;
+    let table = of(&word)
+        .or_else(|| of(word.strip_suffix('s')?))
+        .or_else(|| of(word.strip_suffix("es")?))
+        .or_else(|| (word == "halves").then_some("half"))?;
     Some((table, rest))
 }
 
 /// What the number counts: a unit, a size, a pack, or the thing itself.
 fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures) -> Lead<'t> {
-    let made = |counting, text, rest| Lead { measure: Measure { amount: Amount { number, counting }, text }, inexact: None, filled: None, rest };
+    let made =
+        |counting, text, rest| Lead { measure: Measure { amount: Amount { number, counting }, text }, inexact: None, filled: None, rest };
     if let Some((unit, word, behind)) = unit(rest, measures) {
         let consumed = start[..start.len() - behind.len()].trim();
         let digits = consumed.starts_with(|c: char| !c.is_alphabetic()) && !consumed.contains(" a ") && !rest.starts_with('-');
@@ -225,7 +253,8 @@ pub(super) fn unit(text: &str, measures: Measures) -> Option<(&'static Unit, &st
     ends[..count].iter().rev().find_map(|&end| {
         let word = &text[..end];
         let known = if word == "C" || word == "C." { Unit::of_word("c", measures) } else { Unit::of_word(word, measures) }?;
-        let fits = matches!(known.family, Family::Mass | Family::Volume | Family::Count) && !matches!(known.id, "grain" | "go" | "sho" | "cubic-inch" | "each");
+        let fits = matches!(known.family, Family::Mass | Family::Volume | Family::Count)
+            && !matches!(known.id, "grain" | "go" | "sho" | "cubic-inch" | "each");
         // "2 whole eggs" counts eggs; "1-inch" is no amount.
         (fits && !text[end..].starts_with("-")).then(|| (known, word, &text[end..]))
     })
@@ -235,11 +264,22 @@ pub(super) fn unit(text: &str, measures: Measures) -> Option<(&'static Unit, &st
 fn size(text: &str) -> Option<(Size, &str)> {
     const MARKETS: &[(&str, &str)] = &[("us ", "us"), ("eu ", "eu"), ("uk ", "eu"), ("british ", "eu"), ("american ", "us")];
     const SIZES: &[(&str, &str)] = &[
-        ("extra large ", "extra-large"), ("extra-large ", "extra-large"), ("very large ", "extra-large"), ("xl ", "extra-large"), ("jumbo ", "jumbo"),
-        ("large ", "large"), ("lg ", "large"), ("medium-sized ", "medium"), ("medium sized ", "medium"), ("medium ", "medium"), ("med ", "medium"), ("small ", "small"),
+        ("extra large ", "extra-large"),
+        ("extra-large ", "extra-large"),
+        ("very large ", "extra-large"),
+        ("xl ", "extra-large"),
+        ("jumbo ", "jumbo"),
+        ("large ", "large"),
+        ("lg ", "large"),
+        ("medium-sized ", "medium"),
+        ("medium sized ", "medium"),
+        ("medium ", "medium"),
+        ("med ", "medium"),
+        ("small ", "small"),
     ];
     let text = text.trim_start();
-    let (market, rest) = MARKETS.iter().find_map(|(word, market)| Some((Some(*market), strip_ignoring_case(text, word)?))).unwrap_or((None, text));
+    let (market, rest) =
+        MARKETS.iter().find_map(|(word, market)| Some((Some(*market), strip_ignoring_case(text, word)?))).unwrap_or((None, text));
     let found = SIZES.iter().find_map(|(word, class)| Some((Size { class, market }, strip_ignoring_case(rest, word)?)));
     // "3 free-range medium eggs": words that leave an egg as it is may stand between.
     found.or_else(|| {
@@ -266,7 +306,10 @@ fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measures) -> Resu
         let per = second.size / first.size;
         *mine = Number { low: mine.low + number.low * per, value: mine.value + number.value * per, high: mine.high + number.high * per };
         let taken = start[..start.len() - behind.len()].trim();
-        let written = taken.starts_with(|c: char| c.is_ascii_digit()) && !taken.contains('+') && word.len() > 1 && lead.measure.text.len() < taken.len();
+        let written = taken.starts_with(|c: char| c.is_ascii_digit())
+            && !taken.contains('+')
+            && word.len() > 1
+            && lead.measure.text.len() < taken.len();
         lead.measure.text = if written { taken.to_owned() } else { plain_text(&lead.measure.amount) };
     } else if ranged.is_some() && second.id == first.id && mine.is_exact() && number.value > mine.value {
         *mine = Number { low: mine.value, value: f64::midpoint(mine.value, number.value), high: number.value };
@@ -289,7 +332,8 @@ mod tests {
 
     #[track_caller]
     fn heads(text: &str, amount: &str, rest: &str) {
-        let lead = lead(text, Measures::Us).unwrap_or_else(|fault| panic!("{text}: {fault:?}")).unwrap_or_else(|| panic!("{text}: no amount"));
+        let lead =
+            lead(text, Measures::Us).unwrap_or_else(|fault| panic!("{text}: {fault:?}")).unwrap_or_else(|| panic!("{text}: no amount"));
         assert_eq!((lead.measure.text.as_str(), lead.rest.trim()), (amount, rest), "{text}");
     }
 

@@ -16,7 +16,11 @@ pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
     }
     let lower = plain(name);
     let opens = lower.starts_with("for the ") || lower.starts_with("to make the ");
-    let shouted = name.chars().any(char::is_alphabetic) && !name.chars().any(char::is_lowercase) && name.len() > 3 && ingredients.named(&lower).is_none() && name.split_whitespace().count() <= 4;
+    let shouted = name.chars().any(char::is_alphabetic)
+        && !name.chars().any(char::is_lowercase)
+        && name.len() > 3
+        && ingredients.named(&lower).is_none()
+        && name.split_whitespace().count() <= 4;
     let numbered = name.starts_with(|c: char| c.is_ascii_digit() || !c.is_alphabetic());
     if numbered || !(marked || colon || shouted || opens) || (opens && !colon && !marked && names_ingredient(&lower, ingredients)) {
         return None;
@@ -32,5 +36,9 @@ fn names_ingredient(lower: &str, ingredients: &Ingredients) -> bool {
 fn part_name(lower: &str) -> String {
     let name = ["for the ", "to make the ", "for ", "the "].iter().find_map(|opening| lower.strip_prefix(opening)).unwrap_or(lower);
     let name = name.split('(').next().unwrap_or(name).trim();
-    if matches!(name, "ingredients" | "you will need" | "you'll need" | "ingredient list") { String::new() } else { name.chars().take(80).collect() }
+    if matches!(name, "ingredients" | "you will need" | "you'll need" | "ingredient list") {
+        String::new()
+    } else {
+        name.chars().take(80).collect()
+    }
 }

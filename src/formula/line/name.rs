@@ -151,11 +151,17 @@ fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
 fn choice(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let (first, second) = [" and/or ", " or ", "/"].iter().find_map(|mark| name.split_once(mark))?;
     let (first, second) = (first.trim(), second.trim());
-    if first.split(' ').all(|word| IDLE.contains(&word) || matches!(word, "frozen" | "salted" | "unsalted")) && straight(ingredients, second).is_some() {
+    if first.split(' ').all(|word| IDLE.contains(&word) || matches!(word, "frozen" | "salted" | "unsalted"))
+        && straight(ingredients, second).is_some()
+    {
         // "fresh or frozen blueberries".
         let found = straight(ingredients, second)?;
         let text = format!("{first} or {second}: taken as {}", found.ingredient.name);
-        return Some(if entry(ingredients, &format!("{first} {}", tail(second))).is_some_and(|other| other.id != found.ingredient.id) { found.doubting(text, []) } else { found });
+        return Some(if entry(ingredients, &format!("{first} {}", tail(second))).is_some_and(|other| other.id != found.ingredient.id) {
+            found.doubting(text, [])
+        } else {
+            found
+        });
     }
     // "light or dark brown sugar": the end belongs to both.
     let found = straight(ingredients, first)

@@ -244,7 +244,10 @@ impl Reader<'_> {
     fn two_things(&self, _line: &str, rest: &str, item: &Item) -> Option<Vec<Item>> {
         let (first, second) = [" plus ", " + ", " and "].iter().find_map(|mark| rest.split_once(mark))?;
         let further = lead(second, self.measures).ok().flatten()?;
-        if second.starts_with(|c: char| c.is_alphabetic()) && matches!(further.measure.amount.counting, Counting::Nothing) && !rest.contains(" plus ") {
+        if second.starts_with(|c: char| c.is_alphabetic())
+            && matches!(further.measure.amount.counting, Counting::Nothing)
+            && !rest.contains(" plus ")
+        {
             return None;
         }
         let mut one = item.clone();
@@ -252,7 +255,8 @@ impl Reader<'_> {
         one.ingredient?;
         let behind = further.rest.trim();
         if behind.is_empty() || is_purpose(behind) {
-            one.doubts.push(format!("{} more stand behind: write them on a line of their own, or add them to the amount", further.measure.text));
+            one.doubts
+                .push(format!("{} more stand behind: write them on a line of their own, or add them to the amount", further.measure.text));
             one.notes.push(format!("plus {}", second.trim()));
             one.tries.push(format!("{} {}", further.measure.text, one.name()));
             return Some(vec![one]);
@@ -315,17 +319,25 @@ impl Reader<'_> {
         }
         let made = made_of(ingredient, &count.amount.number, &item.notes.join(" "), self.ingredients);
         if !made.is_empty() {
-            return made.into_iter().map(|taken| Item { ingredient: Some(taken.ingredient), amount: taken.measure, ..item.clone() }).collect();
+            return made
+                .into_iter()
+                .map(|taken| Item { ingredient: Some(taken.ingredient), amount: taken.measure, ..item.clone() })
+                .collect();
         }
         if let Some(part) = ingredient.egg_part() {
             let size = matches!(counting, Counting::Size(_));
-            let word = match part.word() { "whole" => "egg", other => other };
+            let word = match part.word() {
+                "whole" => "egg",
+                other => other,
+            };
             let number = &count.amount.number;
             let word = if number.value > 1.0 { format!("{word}s") } else { word.to_owned() };
             if !size && let Some(measure) = item.amount.as_mut() {
                 measure.text = rendered(number, &word);
             }
-        } else if *counting == Counting::Nothing && let Some(measure) = item.amount.as_mut() {
+        } else if *counting == Counting::Nothing
+            && let Some(measure) = item.amount.as_mut()
+        {
             measure.text = rendered(&count.amount.number, if count.amount.number.value == 1.0 { "piece" } else { "pieces" });
         }
         vec![item]
@@ -333,9 +345,14 @@ impl Reader<'_> {
 
     /// "Flour 200 g", "butter: 1 stick", or a name alone.
     fn name_first(&self, line: &str) -> Vec<Item> {
-        for (at, _) in line.char_indices().filter(|(at, c)| is_figure(*c) && *at > 0 && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.')) {
+        for (at, _) in line
+            .char_indices()
+            .filter(|(at, c)| is_figure(*c) && *at > 0 && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'))
+        {
             let Ok(Some(found)) = lead(&line[at..], self.measures) else { continue };
-            let name = line[..at].trim_end_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | '|' | ',' | '.' | '…' | '=' | '(' | '~' | ';'));
+            let name = line[..at].trim_end_matches(|c: char| {
+                c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | '|' | ',' | '.' | '…' | '=' | '(' | '~' | ';')
+            });
             if name.is_empty() || matches!(found.measure.amount.counting, Counting::Nothing) && !self.is_counted(name) {
                 continue;
             }
@@ -362,7 +379,8 @@ impl Reader<'_> {
     }
 
     fn is_counted(&self, name: &str) -> bool {
-        named(self.ingredients, name).is_some_and(|found| found.ingredient.egg_part().is_some() || found.ingredient.counted("each", None).is_some())
+        named(self.ingredients, name)
+            .is_some_and(|found| found.ingredient.egg_part().is_some() || found.ingredient.counted("each", None).is_some())
     }
 }
 
@@ -418,7 +436,11 @@ fn add(item: &mut Item, measure: Measure) {
         None => item.also = Some(measure),
         Some(held) => {
             let metric = |measure: &Measure| matches!(&measure.amount.counting, Counting::Unit(unit) if unit.id == "gram");
-            let (kept, left) = if (measure.is_mass() && !held.is_mass()) || (metric(&measure) && !metric(&held)) { (measure, held) } else { (held, measure) };
+            let (kept, left) = if (measure.is_mass() && !held.is_mass()) || (metric(&measure) && !metric(&held)) {
+                (measure, held)
+            } else {
+                (held, measure)
+            };
             item.notes.push(left.text);
             item.also = Some(kept);
         }
@@ -466,7 +488,8 @@ fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ingredients) {
         item.faults.push(format!("Two ingredients share one amount: give {first} and {second} a line each"));
         return;
     }
-    item.faults.push(format!("\"{}\" is not in the table: see /v1/ingredients, or describe it under \"ingredients\" of the formula", name.trim()));
+    item.faults
+        .push(format!("\"{}\" is not in the table: see /v1/ingredients, or describe it under \"ingredients\" of the formula", name.trim()));
     item.tries.extend(suggested(ingredients, name));
 }
 
@@ -553,4 +576,3 @@ fn by_percent(text: &str, item: &mut Item, ingredients: &Ingredients) {
         item.tries.clear();
     }
 }
-

@@ -20,9 +20,19 @@ pub(super) struct FromThing<'t> {
 }
 
 const WORDS: &[(&str, &str)] = &[
-    ("yolks", "yolk"), ("yolk", "yolk"), ("whites", "white"), ("white", "white"), ("zest", "zest"), ("rind", "zest"), ("peel", "zest"), ("juice", "juice"),
+    ("yolks", "yolk"),
+    ("yolk", "yolk"),
+    ("whites", "white"),
+    ("white", "white"),
+    ("zest", "zest"),
+    ("rind", "zest"),
+    ("peel", "zest"),
+    ("juice", "juice"),
 ];
-const BEFORE: &[&str] = &["the", "grated", "finely", "beaten", "stiffly", "strained", "well", "freshly", "squeezed", "fine", "thinly", "pared", "unbeaten", "coarsely", "fresh"];
+const BEFORE: &[&str] = &[
+    "the", "grated", "finely", "beaten", "stiffly", "strained", "well", "freshly", "squeezed", "fine", "thinly", "pared", "unbeaten",
+    "coarsely", "fresh",
+];
 const FRUITS: &[&str] = &["lemon", "lime", "orange", "grapefruit"];
 
 /// Reads "juice of 2 lemons" and its like from the start of a line.
@@ -52,11 +62,16 @@ pub(super) fn from_thing<'t>(text: &'t str, measures: Measures, ingredients: &In
     };
     let (thing, behind, size) = thing(behind)?;
     let fits = |part: &&str| matches!(*part, "yolk" | "white") == (thing == "egg");
-    if !parts.iter().all(|part| fits(part)) || measure.is_some_and(|m| !matches!(m.amount.counting, Counting::Nothing | Counting::Size(_))) {
+    if !parts.iter().all(|part| fits(part)) || measure.is_some_and(|m| !matches!(m.amount.counting, Counting::Nothing | Counting::Size(_)))
+    {
         return None;
     }
     let taken = parts.iter().map(|part| taken(thing, part, measure, size, ingredients)).collect::<Option<Vec<_>>>()?;
-    Some(FromThing { taken, rest: behind, sized: thing != "egg" && (size || measure.is_some_and(|m| matches!(m.amount.counting, Counting::Size(_)))) })
+    Some(FromThing {
+        taken,
+        rest: behind,
+        sized: thing != "egg" && (size || measure.is_some_and(|m| matches!(m.amount.counting, Counting::Size(_)))),
+    })
 }
 
 fn taken(thing: &str, part: &str, measure: Option<&Measure>, size: bool, ingredients: &Ingredients) -> Option<Taken> {
@@ -71,7 +86,10 @@ pub(super) fn counted(thing: &str, amount: &Amount, _size: bool) -> Measure {
         && let Counting::Size(size) = amount.counting
     {
         let market = size.market.map_or(String::new(), |market| format!("{market} "));
-        return Measure { text: super::amount::rendered(&number, &format!("{market}{}", size.class)), amount: Amount { number, counting: Counting::Size(size) } };
+        return Measure {
+            text: super::amount::rendered(&number, &format!("{market}{}", size.class)),
+            amount: Amount { number, counting: Counting::Size(size) },
+        };
     }
     let word = if number.value > 1.0 { format!("{thing}s") } else { thing.to_owned() };
     Measure { text: super::amount::rendered(&number, &word), amount: Amount { number, counting: Counting::Named(word.into()) } }
@@ -92,7 +110,8 @@ fn thing(text: &str) -> Option<(&'static str, &str, bool)> {
         }
         if matches!(single, "large" | "small" | "medium") {
             size = true;
-        } else if !matches!(single, "unwaxed" | "fresh" | "organic" | "ripe" | "juicy" | "navel" | "washed" | "a" | "an" | "the" | "blood") {
+        } else if !matches!(single, "unwaxed" | "fresh" | "organic" | "ripe" | "juicy" | "navel" | "washed" | "a" | "an" | "the" | "blood")
+        {
             return None;
         }
         rest = behind;
@@ -120,6 +139,8 @@ pub(super) fn made_of(ingredient: &'static Ingredient, number: &Number, note: &s
     } else {
         &[("zest", says(&["zest", "zested", "rind", "peel"])), ("juice", says(&["juice", "juiced"]))]
     };
-    let of = |(part, said): &(&str, bool)| said.then(|| taken(thing, part, Some(&Measure { amount: amount.clone(), text: String::new() }), false, ingredients)).flatten();
+    let of = |(part, said): &(&str, bool)| {
+        said.then(|| taken(thing, part, Some(&Measure { amount: amount.clone(), text: String::new() }), false, ingredients)).flatten()
+    };
     parts.iter().filter_map(of).collect()
 }

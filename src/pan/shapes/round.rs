@@ -11,8 +11,12 @@ pub(super) const FIELDS: &[Field] = &[
     optional(Dimension::BaseDiameter, "Inside diameter at the base, where the wall leans."),
 ];
 
-pub(super) const KIND: ShapeKind =
-    ShapeKind { word: "round", text: "A round pan, straight or tapered: layer pans, pie plates, ramekins.", fields: FIELDS, build: Round::build };
+pub(super) const KIND: ShapeKind = ShapeKind {
+    word: "round",
+    text: "A round pan, straight or tapered: layer pans, pie plates, ramekins.",
+    fields: FIELDS,
+    build: Round::build,
+};
 
 /// A round pan.
 #[derive(Debug)]

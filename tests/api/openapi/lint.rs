@@ -6,7 +6,8 @@ use serde_json::Value;
 
 const METHODS: [&str; 4] = ["get", "put", "post", "delete"];
 /// Words of programs, and words that belittle the reader.
-const BANNED: &[&str] = &["struct", "enum", "f64", "serde", "usize", "i32", "u32", "Option", "Vec", "deserialize", "simply", "obviously", "just"];
+const BANNED: &[&str] =
+    &["struct", "enum", "f64", "serde", "usize", "i32", "u32", "Option", "Vec", "deserialize", "simply", "obviously", "just"];
 
 fn members(value: &Value) -> impl Iterator<Item = (&str, &Value)> {
     value.as_object().into_iter().flatten().map(|(key, value)| (key.as_str(), value))
@@ -47,7 +48,13 @@ fn push_contents<'v>(found: &mut Vec<(String, &'v Value)>, place: &str, holder: 
 /// Names, texts, tags, examples and refusals of every operation.
 pub fn operations(document: &Value) -> Vec<String> {
     let mut faults = Vec::new();
-    let tags: BTreeSet<_> = document["tags"].as_array().into_iter().flatten().filter(|tag| !text(tag, "description").is_empty()).map(|tag| text(tag, "name")).collect();
+    let tags: BTreeSet<_> = document["tags"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter(|tag| !text(tag, "description").is_empty())
+        .map(|tag| text(tag, "name"))
+        .collect();
     let mut names = BTreeSet::new();
     for (place, operation) in each_operation(document) {
         let mut say = |what: &str| faults.push(format!("{place}: {what}"));
@@ -69,7 +76,8 @@ pub fn operations(document: &Value) -> Vec<String> {
             say("a tag is missing or not described");
         }
         let asked = operation.get("requestBody").is_some();
-        let wanted: &[&str] = if asked { &["200", "400", "405", "406", "408", "413", "415", "422", "503"] } else { &["200", "400", "405", "406", "503"] };
+        let wanted: &[&str] =
+            if asked { &["200", "400", "405", "406", "408", "413", "415", "422", "503"] } else { &["200", "400", "405", "406", "503"] };
         for status in wanted.iter().filter(|status| operation["responses"].get(**status).is_none()) {
             say(&format!("the answer {status} is missing"));
         }
@@ -184,7 +192,8 @@ impl Reader<'_> {
             self.schema(place, number, measured);
         }
         if is(schema, "number") || is(schema, "integer") {
-            let bounded = (schema.get("minimum").is_some() || schema.get("exclusiveMinimum").is_some()) && (schema.get("maximum").is_some() || schema.get("exclusiveMaximum").is_some());
+            let bounded = (schema.get("minimum").is_some() || schema.get("exclusiveMinimum").is_some())
+                && (schema.get("maximum").is_some() || schema.get("exclusiveMaximum").is_some());
             if !bounded && !measured {
                 self.say(place, "a number without bounds, and no unit beside it");
             }

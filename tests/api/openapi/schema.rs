@@ -18,7 +18,8 @@ pub fn check(document: &Value, schema: &Value, value: &Value, place: &str, fault
     choices(document, schema, value, place, faults);
     leaf(schema, value, place, faults);
     if let Some(object) = value.as_object() {
-        for name in schema["required"].as_array().into_iter().flatten().filter_map(Value::as_str).filter(|name| !object.contains_key(*name)) {
+        for name in schema["required"].as_array().into_iter().flatten().filter_map(Value::as_str).filter(|name| !object.contains_key(*name))
+        {
             faults.push(format!("{place}: \"{name}\" is missing"));
         }
         for (name, value) in object {

@@ -1,0 +1,154 @@
+//! I have this pan, the formula was written for that one: by what factor, how much goes in, how does it bake?
+
+mod answer;
+mod bake;
+mod eggs;
+mod findings;
+mod parts;
+
+use serde::Deserialize;
+use utoipa::ToSchema;
+
+pub use answer::PanScaleAnswer;
+
+use super::Calculation;
+use crate::formula::{Formula, FormulaWritten, caution};
+use crate::pan::{BakeWritten, Finish, FinishWritten, Keep, Material, Pans, PansWritten, Scaling, read_altitude, scaling};
+use crate::quantity::{Code, Factor, Fault, Faults, Length, Pointer, Quantifiable, Span, Written};
+use crate::reference::{Account, Reference};
+
+/// From one pan to another.
+#[derive(Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PanScaleQuestion {
+    /// The pan, or pans, the formula was written for. May be left out where the formula says its own.
+    #[schema(nullable = false)]
+    pub from: Option<PansWritten>,
+    /// The pan, or pans, there are.
+    pub to: PansWritten,
+    /// What stays the same.
+    #[serde(default)]
+    #[schema(default = "fill")]
+    pub keep: Keep,
+    /// How the cake was covered as written; the formula's own finish where it has one.
+    #[schema(nullable = false)]
+    pub finish_from: Option<FinishWritten>,
+    /// How it is to be covered; the same where it is left out.
+    #[schema(nullable = false)]
+    pub finish_to: Option<FinishWritten>,
+    /// The formula, to be scaled part by part.
+    #[schema(nullable = false)]
+    pub formula: Option<FormulaWritten>,
+    /// How it bakes as written; the formula's own where it has one.
+    #[schema(nullable = false)]
+    pub bake: Option<BakeWritten>,
+    /// The altitude of the kitchen, such as "1600 m" or "5280 ft". Without it: sea level.
+    #[schema(nullable = false)]
+    pub altitude: Option<Written>,
+}
+
+/// The calculation.
+pub struct PanScale;
+
+/// The question, understood.
+pub(super) struct Asked {
+    pub from: Pans,
+    pub to: Pans,
+    pub finish: Option<[Finish; 2]>,
+    pub formula: Option<Formula>,
+    pub altitude: Length,
+}
+
+impl Calculation for PanScale {
+    const NAME: &'static str = "pan-scale";
+    const SUMMARY: &'static str = "Another pan: by what factor, how much, how baked?";
+    const DESCRIPTION: &'static str = "Takes a formula from the pans it was written for into other pans: the factor by capacity (or by the same depth of batter), what to put in each pan, each part by what it grows with (batter by the pans, icing by the area it covers), the factors that leave whole eggs, whether the batter runs over or stands too shallow, and an estimate of the bake. Use it to change pans; to make more or less in the same pans use batch. Not for dough that is shaped by hand.";
+    const FLAT: bool = true;
+
+    type Question = PanScaleQuestion;
+    type Answer = PanScaleAnswer;
+
+    fn answer(question: &PanScaleQuestion, reference: &'static Reference, account: &mut Account) -> Result<PanScaleAnswer, Faults> {
+        let asked = understood(question, reference, account)?;
+        let fill = asked.formula.as_ref().and_then(|formula| parts::fill(formula, &asked.from, Factor::ONE, account));
+        let scaling = scaling(&asked.from, &asked.to, question.keep, fill.map(|filling| filling.fill), account)?;
+        in_range(&scaling)?;
+        let factors = parts::factors(&asked, &scaling, account)?;
+        cautions(&asked, &factors, account);
+        answer::assembled(question, &asked, &scaling, &factors, reference, account)
+    }
+}
+
+fn understood(question: &PanScaleQuestion, reference: &'static Reference, account: &mut Account) -> Result<Asked, Faults> {
+    let root = Pointer::ROOT;
+    let mut faults = Faults::new();
+    let written = question.formula.as_ref();
+    let measures = written.and_then(|formula| formula.measures).unwrap_or_default();
+    let formula_at = root.key("formula");
+    let formula = written.and_then(|formula| Formula::resolve(formula, &formula_at, reference, account, &mut faults));
+    let pan_at = formula_at.key("pan");
+    let from = match (&question.from, written.and_then(|formula| formula.pan.as_ref())) {
+        (Some(from), _) => from.resolve(measures, reference, &root.key("from"), account),
+        (None, Some(own)) => own.resolve(measures, reference, &pan_at, account),
+        (None, None) => Err(Fault::new(&root.key("from"), Code::MissingField, "nothing", "the pan that the formula was written for")
+            .trying(["\"9 inch round, 2 inches deep\""])
+            .into()),
+    };
+    let to = question.to.resolve(measures, reference, &root.key("to"), account);
+    let finish = finish(question, from.as_ref().ok(), account, &mut faults);
+    let altitude = question.altitude.as_ref().map(|altitude| read_altitude(altitude, &root.key("altitude")));
+    let altitude = altitude.map_or(Some(Length::ZERO), |altitude| faults.keep(altitude));
+    let mut kept = |pans: Result<Pans, Faults>| pans.map_err(|more| faults.append(more)).ok();
+    let (from, to) = (kept(from), kept(to));
+    match (from, to, altitude, faults.is_empty()) {
+        (Some(from), Some(to), Some(altitude), true) => Ok(Asked { from, to, finish, formula, altitude }),
+        _ => Err(faults),
+    }
+}
+
+/// How it was covered and how it will be; nothing where no part of the formula covers anything.
+fn finish(question: &PanScaleQuestion, from: Option<&Pans>, account: &mut Account, faults: &mut Faults) -> Option<[Finish; 2]> {
+    let root = Pointer::ROOT;
+    let formula_at = root.key("formula");
+    let own = question.formula.as_ref().and_then(|formula| formula.finish.as_ref());
+    let covers = question
+        .formula
+        .as_ref()
+        .is_some_and(|formula| formula.parts.iter().any(|part| part.scales_with == crate::formula::ScalesWith::Finish));
+    let (was, was_at) = match (&question.finish_from, own) {
+        (Some(was), _) => (was.clone(), root.key("finish_from")),
+        (None, Some(own)) => (own.clone(), formula_at.key("finish")),
+        (None, None) if !covers => return None,
+        (None, None) => {
+            let layers = from.map_or(1, Pans::count).min(50);
+            let text = "How the cake is covered was not said: top and sides, with as many layers as pans";
+            account.assume(text, &root.key("finish_from"), format!("top-and-sides, {layers} layers"));
+            (FinishWritten { cover: crate::pan::Cover::TopAndSides, layers: Some(layers), filled: Some(true) }, root.key("finish_from"))
+        }
+    };
+    let (will, will_at) = match &question.finish_to {
+        Some(will) => (will.clone(), root.key("finish_to")),
+        None => (was.clone(), was_at),
+    };
+    let (was, will) = (was.resolve(&was_at, account), will.resolve(&will_at, account));
+    Some([faults.keep(was)?, faults.keep(will)?])
+}
+
+fn in_range(scaling: &Scaling) -> Result<(), Faults> {
+    let factor: Span<Factor> = scaling.factor;
+    if factor.is_finite() && (1e-6..=1e6).contains(&factor.value().raw()) {
+        return Ok(());
+    }
+    let root = Pointer::ROOT;
+    let found = format!("a factor of {}", factor.value().raw());
+    Err(Fault::new(&root.key("to"), Code::OutOfRange, found, "pans whose factor is from 0.000001 to 1000000").into())
+}
+
+fn cautions(asked: &Asked, factors: &parts::Factors, account: &mut Account) {
+    if asked.to.iter().any(|pan| pan.material() == Material::Glass) {
+        account.caution("glass-thermal-shock");
+    }
+    if let Some(formula) = &asked.formula {
+        caution(formula, factors.mass(formula), account);
+    }
+}

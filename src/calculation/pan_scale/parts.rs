@@ -1,0 +1,96 @@
+//! What each part grows with: the batter with the pans, the icing with the area it covers, and so on; and how full the pans stand.
+
+use super::Asked;
+use crate::formula::{Formula, ScalesWith};
+use crate::pan::{Filling, Pans, Scaling, batter_volume, filling};
+use crate::quantity::{Factor, Faults, Mass, Pointer, Quantifiable, Share, Span};
+use crate::reference::{Account, short};
+
+/// The factor of each part.
+pub(super) struct Factors {
+    each: Vec<Factor>,
+}
+
+impl Factors {
+    pub(super) fn of(&self, part: usize) -> Factor {
+        self.each.get(part).copied().unwrap_or(Factor::ONE)
+    }
+
+    /// What everything weighs when scaled.
+    pub(super) fn mass(&self, formula: &Formula) -> Mass {
+        (0..formula.parts.len()).map(|part| formula.parts[part].total().mass().value() * self.of(part)).sum()
+    }
+}
+
+/// The factors of all parts. A part that is mixed into another grows with it.
+pub(super) fn factors(asked: &Asked, scaling: &Scaling, account: &mut Account) -> Result<Factors, Faults> {
+    let Some(formula) = &asked.formula else { return Ok(Factors { each: Vec::new() }) };
+    let by_pan = scaling.factor.value();
+    let mut each = Vec::with_capacity(formula.parts.len());
+    for part in 0..formula.parts.len() {
+        each.push(match formula.parts[formula.root(part)].scales_with {
+            ScalesWith::PanVolume => by_pan,
+            ScalesWith::Finish => by_area(asked, account)?.unwrap_or(by_pan),
+            ScalesWith::PanCount => Factor::times(f64::from(asked.to.count()) / f64::from(asked.from.count())),
+            ScalesWith::Pieces => by_pieces(asked, by_pan),
+            ScalesWith::Fixed => Factor::ONE,
+        });
+    }
+    Ok(Factors { each })
+}
+
+fn by_area(asked: &Asked, account: &mut Account) -> Result<Option<Factor>, Faults> {
+    let Some([was, will]) = &asked.finish else { return Ok(None) };
+    let root = Pointer::ROOT;
+    let before = asked.from.covered(was, &root.key("finish_from"))?;
+    let after = asked.to.covered(will, &root.key("finish_to"))?;
+    account.step(|| {
+        let area = |area: crate::quantity::Area| short(area.in_square_centimetres());
+        format!("covered area to / from = {} cm2 / {} cm2 = {}", area(after), area(before), short((after / before).value()))
+    });
+    Ok(Some(after / before))
+}
+
+/// Pieces follow the wells where both are trays, else the batter: the piece stays as large as it was.
+fn by_pieces(asked: &Asked, by_pan: Factor) -> Factor {
+    let wells = |pans: &Pans| pans.iter().all(|pan| pan.wells() > 1).then(|| f64::from(pans.cakes()));
+    match (wells(&asked.from), wells(&asked.to)) {
+        (Some(was), Some(will)) => Factor::times(will / was),
+        _ => by_pan,
+    }
+}
+
+/// How full pans stand of the formula's batter, times a factor; nothing where its specific gravity is not known.
+pub(super) fn fill(formula: &Formula, pans: &Pans, factor: Factor, account: &mut Account) -> Option<Filling> {
+    let mixture = formula.main();
+    let style = mixture.style();
+    let gravity = match (mixture.part().gravity, style.and_then(|style| style.gravity)) {
+        (Some(measured), _) => Span::exact(measured),
+        (None, Some(usual)) => {
+            let root = Pointer::ROOT;
+            let (formula_at, style) = (root.key("formula"), style.map_or("batter", |style| style.name));
+            let parts = formula_at.key("parts");
+            let part = parts.index(mixture.root);
+            let text = format!(
+                "The specific gravity is that of a {style}: {} ({}–{})",
+                usual.value().raw(),
+                usual.low().raw(),
+                usual.high().raw()
+            );
+            account.assume(text, &part.key("specific_gravity"), usual.value().raw().to_string());
+            usual
+        }
+        (None, None) => return None,
+    };
+    if let Some(style) = style {
+        account.cite(style.citation);
+    }
+    let mass = mixture.whole().mass() * factor;
+    filling(pans, batter_volume(mass, gravity), usual_fill(formula)).ok()
+}
+
+/// How full pans of this style are; half to two thirds where the style is not known.
+pub(super) fn usual_fill(formula: &Formula) -> Span<Share> {
+    let style = formula.main().style();
+    style.and_then(|style| style.fill).unwrap_or(Span::new(Share::of_one(0.5), Share::of_one(0.6), Share::of_one(2.0 / 3.0)))
+}

@@ -1,0 +1,345 @@
+//! Is this formula in balance for what it claims to be, and if not, by how many grams?
+
+mod caution;
+mod summary;
+
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+use self::caution::caution;
+use self::summary::summary;
+use super::{Answer, Calculation};
+use crate::formula::{
+    BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase,
+    Percentages, find_style, likely, ruled, spoken,
+};
+use crate::quantity::{Code, Fault, Faults, Pointer};
+use crate::reference::{Account, Class, Owed, Reference, Style};
+
+/// A formula to be judged.
+#[derive(Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RatioCheckQuestion {
+    /// The formula.
+    pub formula: FormulaWritten,
+    /// What it is to be judged as, in place of the style that the formula names; see /v1/styles. Without any style the likeliest are told.
+    #[schema(nullable = false, max_length = 200, examples("creamed"))]
+    pub style: Option<String>,
+}
+
+/// The percentages of the formula and its balance.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct RatioCheckAnswer {
+    /// The style that it was judged as; left out where none was named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 60, examples("creamed"))]
+    pub style: Option<&'static str>,
+    /// Percentages of the base: the first part that goes into no other and has no style of its own, with all that is mixed into it.
+    pub percentages: Percentages,
+    /// What the same mixture is made of before baking.
+    pub composition: MixtureContents,
+    /// Water to flour; left out where the base is not flour.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub hydration: Option<Hydration>,
+    /// One judgement for each rule of the style that has something to say. Empty where no style was named.
+    #[schema(max_items = 50)]
+    pub findings: Vec<BalanceFinding>,
+    /// What it might be, the likeliest first; only where no style was named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_items = 5)]
+    pub likely_styles: Option<Vec<LikelyStyle>>,
+    /// The other parts that have a style of their own: icings, fillings, curds.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 50)]
+    pub parts: Vec<PartBalance>,
+    #[serde(flatten)]
+    pub owed: Owed,
+}
+
+/// The balance of another part, judged by a style of its own.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct PartBalance {
+    /// The part by its name.
+    #[schema(max_length = 200, examples("lemon curd"))]
+    pub part: String,
+    /// Its style.
+    #[schema(max_length = 60, examples("curd"))]
+    pub style: &'static str,
+    /// Percentages of its own base.
+    pub percentages: Percentages,
+    /// One judgement for each rule of its style that has something to say.
+    #[schema(max_items = 50)]
+    pub findings: Vec<BalanceFinding>,
+}
+
+impl Answer for RatioCheckAnswer {
+    fn cell(&self) -> String {
+        let kept = |findings: &[BalanceFinding]| findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
+        match &self.likely_styles {
+            Some(likely) => likely.first().map_or("", |first| first.style).to_owned(),
+            None => format!("{} of {}", kept(&self.findings), self.findings.len()),
+        }
+    }
+
+    fn owed(&self) -> &Owed {
+        &self.owed
+    }
+}
+
+/// The calculation.
+pub struct RatioCheck;
+
+impl Calculation for RatioCheck {
+    const NAME: &'static str = "ratio-check";
+    const SUMMARY: &'static str = "Is this formula in balance, and if not, by how many grams?";
+    const DESCRIPTION: &'static str = "Gives the percentages of a formula, its composition and hydration, and judges it by the published rules of its style, each finding with its figures, its source and a mend in grams. \
+        Use it before baking a new or changed formula, or to learn what a formula might be. Not for scaling: use pan-scale or batch for that.";
+    const FLAT: bool = false;
+
+    type Question = RatioCheckQuestion;
+    type Answer = RatioCheckAnswer;
+
+    fn answer(question: &RatioCheckQuestion, reference: &'static Reference, account: &mut Account) -> Result<RatioCheckAnswer, Faults> {
+        let mut faults = Faults::new();
+        let at = Pointer::ROOT;
+        let wanted = question.style.as_deref().and_then(|name| faults.keep(find_style(reference, name, &at.key("style"))));
+        let formula = Formula::resolve(&question.formula, &at.key("formula"), reference, account, &mut faults);
+        let Some(formula) = formula.filter(|_| faults.is_empty()) else { return Err(faults) };
+        judge(&formula, wanted, reference, account)
+    }
+}
+
+fn judge(
+    formula: &Formula,
+    wanted: Option<&'static Style>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<RatioCheckAnswer, Faults> {
+    let mixtures = formula.mixtures();
+    // The formula's style speaks of the part that has none of its own: an icing may well be written first.
+    let main = mixtures.iter().copied().find(|mixture| mixture.part().style.is_none()).unwrap_or_else(|| formula.main());
+    let style = wanted.or(main.part().style).or(formula.style);
+    let mut faults = Faults::new();
+    let base = faults.keep(base_of(&main, style, reference, account));
+    let others = mixtures.iter().filter(|mixture| mixture.root != main.root);
+    let parts: Vec<_> = others.filter_map(|mixture| part(mixture, reference, account, &mut faults)).collect();
+    let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
+    let findings =
+        style.map(|style| Judging { mixture: main, base: &base, ruled: ruled(reference, style) }.findings(account)).unwrap_or_default();
+    let likely_styles = style.is_none().then(|| likely(&main, reference));
+    caution(&main, style, account);
+    cite_contents(&main, account);
+    let percentages = Percentages::of(&main, &base);
+    percentages
+        .lines
+        .iter()
+        .for_each(|line| account.step(|| format!("{}: {} % of {}", line.ingredient, line.percent.rounded(), base.spoken())));
+    let summary = summary(style, &base, &findings, likely_styles.as_deref(), &parts);
+    Ok(RatioCheckAnswer {
+        style: style.map(|style| style.id),
+        percentages,
+        composition: MixtureContents::of(&main),
+        hydration: base.flour().map(|flour| flour.hydration(&main)),
+        findings,
+        likely_styles,
+        parts,
+        owed: account.settle(summary),
+    })
+}
+
+/// What is 100 %, told where it is not what anyone would expect; or the refusal with its mend.
+fn base_of(
+    mixture: &Mixture<'_>,
+    style: Option<&'static Style>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<NamedBase, Fault> {
+    let formula = Pointer::ROOT;
+    let formula = formula.key("formula");
+    let list = formula.key("parts");
+    let Some(style) = style else {
+        let base = NamedBase::natural(mixture).ok_or_else(|| {
+            no_base(&list, "no flour, chocolate, cheese, fat, sugar, egg, liquid or nuts", "something that can be the base")
+        })?;
+        if base.word() != Class::Flour.word() {
+            account.assume(
+                format!("There is no flour: percentages are of {}, the heaviest of what can be the base", base.spoken()),
+                &formula.key("style"),
+                base.word(),
+            );
+        }
+        return Ok(base);
+    };
+    let flour = || mixture.class(Class::Flour).plus(&mixture.class(Class::Starch));
+    if style.needs_flour && flour().is_nothing() {
+        let accepted = "flour (ground nuts are none), or a style that stands without it: nut-sponge, meringue, buttercream, ganache, pastry-cream, curd, glaze, syrup";
+        return Err(no_base(&list, format!("{} without flour", style.name), accepted));
+    }
+    let base = ruled(reference, style).base(mixture);
+    let base = base.ok_or_else(|| {
+        no_base(
+            &list,
+            format!("{} without {}", style.name, spoken(style.base)),
+            format!("{}, which is 100 % in this style, or another style", spoken(style.base)),
+        )
+    })?;
+    if base.word() == "flour-and-starch" && mixture.class(Class::Flour).is_nothing() {
+        account.assume("There is starch and no flour: the starch is taken as the flour", &list, base.word());
+    }
+    Ok(base)
+}
+
+fn no_base(at: &Pointer<'_>, found: impl Into<String>, accepted: impl Into<String>) -> Fault {
+    Fault::new(at, Code::NoBase, found, accepted)
+}
+
+/// Another part with a style of its own; one without is told and passed over.
+fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<PartBalance> {
+    let (formula, name) = (Pointer::ROOT, &mixture.part().name);
+    let (formula, root) = (formula.key("formula"), mixture.root);
+    let list = formula.key("parts");
+    let Some(style) = mixture.part().style else {
+        let at = list.index(root);
+        account.assume(format!("The part \"{name}\" is a thing of its own without a style, and is not judged"), &at.key("style"), "none");
+        return None;
+    };
+    let base = faults.keep(base_of(mixture, Some(style), reference, account).map_err(|mut fault| {
+        fault.pointer = list.index(root).to_string();
+        fault
+    }))?;
+    let findings = Judging { mixture: *mixture, base: &base, ruled: ruled(reference, style) }.findings(account);
+    caution(mixture, Some(style), account);
+    Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(mixture, &base), findings })
+}
+
+fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {
+    for (_, _, line) in mixture.lines() {
+        if let Some(citation) = line.ingredient.composition_citation {
+            account.cite(citation);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ask(question: serde_json::Value) -> Result<RatioCheckAnswer, Faults> {
+        let question: RatioCheckQuestion = serde_json::from_value(question).expect("a question");
+        let reference = Reference::load().expect("the tables");
+        RatioCheck::answer(&question, reference, &mut Account::new(reference, true))
+    }
+
+    fn part(name: &str, style: Option<&str>, lines: &[(&str, &str)]) -> serde_json::Value {
+        let lines: Vec<_> =
+            lines.iter().map(|(ingredient, amount)| serde_json::json!({"ingredient": ingredient, "amount": amount})).collect();
+        let mut part = serde_json::json!({"name": name, "lines": lines});
+        if let Some(style) = style {
+            part["style"] = style.into();
+        }
+        part
+    }
+
+    const CAKE: [(&str, &str); 5] =
+        [("cake flour", "200 g"), ("granulated sugar", "234 g"), ("butter", "100 g"), ("egg", "110 g"), ("whole milk", "90 g")];
+    const ICING: [(&str, &str); 3] = [("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "340 g")];
+
+    fn cautions(answer: &RatioCheckAnswer) -> Vec<&'static str> {
+        answer.owed.cautions.iter().map(|caution| caution.id).collect()
+    }
+
+    #[test]
+    fn the_sentence_names_what_is_out_of_balance_with_its_figures() {
+        let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
+        assert_eq!(answer.owed.summary, "Sugar 117 % of flour is above the 70–100 % for creamed cake; 5 of 7 rules hold");
+        assert_eq!(answer.cell(), "5 of 7");
+        assert!(answer.owed.working.is_some_and(|steps| steps.iter().any(|step| step.starts_with("sugar: 117 %"))));
+    }
+
+    #[test]
+    fn an_icing_is_judged_apart_even_where_it_is_written_first() {
+        let parts = [part("icing", Some("buttercream"), &ICING), part("batter", None, &CAKE)];
+        let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": parts}})).expect("an answer");
+        assert_eq!((answer.style, answer.percentages.basis, answer.percentages.lines.len()), (Some("creamed"), "flour", 5));
+        assert_eq!(answer.parts.iter().map(|part| (part.style, part.percentages.basis)).collect::<Vec<_>>(), [("buttercream", "fat")]);
+        assert!(cautions(&answer).contains(&"raw-egg"), "the icing is not baked");
+    }
+
+    #[test]
+    fn what_is_baked_through_needs_no_caution_about_raw_egg() {
+        let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
+        assert_eq!(cautions(&answer), Vec::<&str>::new());
+    }
+
+    #[test]
+    fn whites_folded_in_are_judged_with_the_whole() {
+        let mut whites = part("whites", None, &[("egg white", "200 g"), ("granulated sugar", "100 g")]);
+        whites["into"] = "batter".into();
+        let batter = part(
+            "batter",
+            None,
+            &[
+                ("cake flour", "200 g"),
+                ("granulated sugar", "160 g"),
+                ("egg yolk", "100 g"),
+                ("vegetable oil", "100 g"),
+                ("water", "150 g"),
+            ],
+        );
+        let answer = ask(serde_json::json!({"formula": {"style": "chiffon", "parts": [batter, whites]}})).expect("an answer");
+        let of = |rule: &str| answer.findings.iter().find(|finding| finding.rule == rule).map(|f| f.measured.percent.0);
+        assert_eq!((of("sugar"), of("whites")), (Some(130.0), Some(100.0)));
+    }
+
+    #[test]
+    fn a_cake_without_flour_is_refused_and_told_what_can_stand_without() {
+        let faults =
+            ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &ICING)]}})).expect_err("a refusal");
+        let told: Vec<_> = faults.iter().map(|fault| (fault.pointer.as_str(), fault.code, fault.accepted.contains("nut-sponge"))).collect();
+        assert_eq!(told, [("/formula/parts", Code::NoBase, true)]);
+    }
+
+    #[test]
+    fn faults_of_style_and_of_formula_are_told_together() {
+        let faults =
+            ask(serde_json::json!({"style": "creamd", "formula": {"parts": [part("batter", None, &[("plain flower", "200 g")])]}}))
+                .expect_err("a refusal");
+        assert_eq!(
+            faults.iter().map(|fault| fault.pointer.as_str()).collect::<Vec<_>>(),
+            ["/style", "/formula/parts/0/lines/0/ingredient"]
+        );
+    }
+
+    #[test]
+    fn the_style_asked_for_stands_before_the_formulas_own() {
+        let answer =
+            ask(serde_json::json!({"style": "high-ratio", "formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}}))
+                .expect("an answer");
+        let sugar = answer.findings.iter().find(|finding| finding.rule == "sugar").map(|finding| finding.verdict);
+        assert_eq!((answer.style, sugar), (Some("high-ratio"), Some(BalanceVerdict::Within)));
+    }
+
+    #[test]
+    fn without_a_style_and_without_flour_the_natural_base_is_told() {
+        let answer =
+            ask(serde_json::json!({"formula": {"parts": [part("cream", None, &[("dark chocolate", "200 g"), ("heavy cream", "180 g")])]}}))
+                .expect("an answer");
+        assert_eq!((answer.percentages.basis, answer.hydration.is_none(), answer.findings.is_empty()), ("chocolate", true, true));
+        assert!(answer.owed.assumptions.iter().any(|assumption| assumption.value == "chocolate"));
+        assert_eq!(answer.likely_styles.as_deref().and_then(<[_]>::first).map(|likely| likely.style), Some("ganache"));
+    }
+
+    #[test]
+    fn fruit_and_nuts_stand_outside_the_rules_and_inside_the_composition() {
+        let with: Vec<_> = CAKE.into_iter().chain([("pear", "300 g")]).collect();
+        let check = |lines: &[(&str, &str)]| {
+            ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, lines)]}})).expect("an answer")
+        };
+        let (plain, fruity) = (check(&CAKE), check(&with));
+        let measured = |answer: &RatioCheckAnswer| answer.findings.iter().map(|finding| finding.measured.percent.0).collect::<Vec<_>>();
+        assert_eq!(measured(&plain), measured(&fruity));
+        let water = |answer: &RatioCheckAnswer| answer.composition.in_100_g.water.map_or(0.0, |water| water.percent.0);
+        assert!(water(&fruity) > water(&plain) + 10.0);
+    }
+}

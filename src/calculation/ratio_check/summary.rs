@@ -1,0 +1,72 @@
+//! The answer in one sentence: what is out of balance with its figures, and how many rules hold.
+
+use super::PartBalance;
+use crate::formula::{BalanceFinding, BalanceVerdict, LikelyStyle, NamedBase};
+use crate::reference::Style;
+
+/// The sentence for a judged formula, or for one of which nobody said what it is.
+pub fn summary(
+    style: Option<&Style>,
+    base: &NamedBase,
+    findings: &[BalanceFinding],
+    likely: Option<&[LikelyStyle]>,
+    parts: &[PartBalance],
+) -> String {
+    let mut text = match style {
+        Some(style) => of_style(style, findings),
+        None => of_likely(base, likely.unwrap_or_default()),
+    };
+    for part in parts {
+        let kept = part.findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
+        text.push_str(&format!("; of the {}, {kept} of {} rules hold", part.part, part.findings.len()));
+    }
+    text
+}
+
+fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
+    let kept = findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
+    let total = findings.len();
+    let worst = findings.iter().find(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below));
+    let Some(finding) = worst.or_else(|| findings.iter().find(|f| f.verdict == BalanceVerdict::Depends)) else {
+        let figures: Vec<_> = findings.iter().take(2).map(|f| format!("{} {} % of {}", f.rule, f.measured.text(), f.basis)).collect();
+        return format!("All {total} rules for {} hold ({})", style.name, figures.join(", "));
+    };
+    let says = match finding.verdict {
+        BalanceVerdict::Depends => match finding.depends_on.as_deref() {
+            Some([first, ..]) if matches!(*first, "whole" | "effective-fat") => "depends, by how the fat is counted, on",
+            _ => "depends, by how it was measured, on",
+        },
+        BalanceVerdict::Above => "is above",
+        _ => "is below",
+    };
+    format!(
+        "{} {} % of {} {says} the {} for {}; {kept} of {total} rules hold",
+        capital(finding.rule),
+        finding.measured.text(),
+        finding.basis,
+        bounds(finding),
+        style.name
+    )
+}
+
+fn bounds(finding: &BalanceFinding) -> String {
+    match (finding.low, finding.high) {
+        (Some(low), Some(high)) => format!("{}–{} %", low.rounded(), high.rounded()),
+        (Some(low), None) => format!("least of {} %", low.rounded()),
+        (None, high) => format!("most of {} %", high.map_or(0.0, crate::quantity::Figure::rounded)),
+    }
+}
+
+fn of_likely(base: &NamedBase, likely: &[LikelyStyle]) -> String {
+    let told: Vec<_> = likely.iter().take(3).map(|l| format!("{} ({} of {} rules hold)", l.name, l.within, l.of)).collect();
+    match told.is_empty() {
+        true => format!("Percentages are of {}; no style was named and none is likely", base.spoken()),
+        false => format!("No style was named; by its percentages of {} it might be {}", base.spoken(), told.join(", ")),
+    }
+}
+
+fn capital(rule: &str) -> String {
+    let mut letters = rule.chars();
+    let first = letters.next().map(|first| first.to_ascii_uppercase());
+    first.into_iter().chain(letters.map(|letter| if letter == '-' { ' ' } else { letter })).collect()
+}

@@ -1,0 +1,79 @@
+//! A judgement as it leaves: the rule, its figures, why it matters and how many grams would mend it.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use crate::quantity::{Figure, Proportion};
+use crate::reference::Basis;
+
+/// What a rule of balance finds.
+///
+/// - `within`: it keeps to what the style allows, to within 2 % of the bound.
+/// - `above`: all of what it may be lies above what the style allows.
+/// - `below`: all of what it may be lies below what the style allows.
+/// - `depends`: it depends on how the cups were filled, or on whether the whole weight or the fat alone is counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum BalanceVerdict {
+    Within,
+    Above,
+    Below,
+    Depends,
+}
+
+impl BalanceVerdict {
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Within => "within",
+            Self::Above => "above",
+            Self::Below => "below",
+            Self::Depends => "depends",
+        }
+    }
+}
+
+/// One judgement with its figures and its mend.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct BalanceFinding {
+    /// The rule by its name.
+    #[schema(examples("eggs-to-fat"), max_length = 60)]
+    pub rule: &'static str,
+    pub verdict: BalanceVerdict,
+    /// What is 100 %: the base of the percentages, or what the rule itself compares with.
+    #[schema(examples("fat"), max_length = 60)]
+    pub basis: &'static str,
+    /// How the rule counts: by whole weight, by fresh yeast, or both by whole weight and by the fat alone.
+    pub counted: Basis,
+    /// What was measured, by the whole weight unless `counted` says otherwise, in hundredths of the basis.
+    pub measured: Proportion,
+    /// The same by the fat alone, where both ways are in use, in hundredths of the basis.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub measured_by_fat: Option<Proportion>,
+    /// The least that the style allows, in hundredths of the basis.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(value_type = Option<f64>, nullable = false, minimum = 0.0, maximum = 1000.0, examples(90.0))]
+    pub low: Option<Figure>,
+    /// The most that the style allows, in hundredths of the basis.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(value_type = Option<f64>, nullable = false, minimum = 0.0, maximum = 1000.0, examples(136.0))]
+    pub high: Option<Figure>,
+    /// Why it matters, in a sentence, and what speaks for or against it here.
+    #[schema(max_length = 800)]
+    pub why: std::borrow::Cow<'static, str>,
+    /// What to change, in grams; left out where nothing need be changed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(
+        nullable = false,
+        max_length = 800,
+        examples("Take out 35 g of granulated sugar, or add 42 g of flour (which moves the other percentages too)")
+    )]
+    pub mend: Option<String>,
+    /// The id of the source of the bound; see /v1/sources/{id}.
+    #[schema(examples("gisslen-professional-baking"), max_length = 60)]
+    pub source: &'static str,
+    /// For what the rule holds, where it depends: ways of filling (sifted, spooned, dipped, packed), or ways of counting (whole, effective-fat).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_items = 6)]
+    pub depends_on: Option<Vec<&'static str>>,
+}

@@ -1,0 +1,43 @@
+//! Fruit over the base: what makes a fruit cake one.
+//!
+//! # What it checks
+//! Fruit, peel and nuts by whole weight over the base.
+//!
+//! # Why it matters
+//! Everywhere else pieces stand outside the rules; in a fruit cake they are the half of it.
+//!
+//! # Example
+//! 270 g of raisins on 300 g of flour are 90 %: below the 100 to 400 % of a fruit cake.
+//!
+//! # Remedy
+//! Fold in more fruit, or bake it as a creamed cake.
+//!
+//! # Source
+//! From memory after Gisslen, Professional Baking (100 to 300); British rich cakes run to 400.
+
+use super::{Over, Rule, class};
+use crate::reference::Class;
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "fruit",
+    of: "fruit and nuts",
+    reach_for: "raisins",
+    counts: |i, _| class(i, Class::Additions),
+    over: Over::Base,
+    why: "Batter must hold the fruit: with too much the cake crumbles around it, with too little it is a plain cake with raisins",
+    why_on_whites: None,
+    instead: None,
+};
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{ABOVE, BELOW, WITHIN, verdict};
+
+    #[test]
+    fn it_is_told_when_it_is_kept_and_when_it_is_not() {
+        assert_eq!(verdict("fruit-cake", "fruit", &[("all-purpose flour", "300 g"), ("raisins", "800 g")]), WITHIN);
+        assert_eq!(verdict("fruit-cake", "fruit", &[("all-purpose flour", "300 g"), ("raisins", "200 g")]), BELOW);
+        assert_eq!(verdict("fruit-cake", "fruit", &[("all-purpose flour", "300 g"), ("raisins", "1500 g")]), ABOVE);
+    }
+}

@@ -1,0 +1,190 @@
+//! Which styles a formula might be, when nobody says: ranked by the share of their bounds that it keeps. Only quoted weights count here; it is a suggestion, not a judgement.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::super::resolved::Mixture;
+use super::judge::ROUNDED;
+use super::rulebook::{Entry, Ruled, book};
+use super::{Over, RULES, Reading};
+use crate::quantity::Factor;
+use crate::reference::{Base, Basis, Class, Reference};
+
+/// A style that the formula might be.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct LikelyStyle {
+    /// The style by its name in questions.
+    #[schema(examples("creamed"), max_length = 60)]
+    pub style: &'static str,
+    /// What it is called.
+    #[schema(examples("creamed cake"), max_length = 100)]
+    pub name: &'static str,
+    /// How many of its rules hold.
+    #[schema(minimum = 0, maximum = 50, examples(7))]
+    pub within: u32,
+    /// How many of its rules have something to say.
+    #[schema(minimum = 0, maximum = 50, examples(8))]
+    pub of: u32,
+    /// The rules that do not hold, by their names.
+    #[schema(max_items = 50)]
+    pub outside: Vec<&'static str>,
+}
+
+/// How many are told.
+const TOLD: usize = 5;
+
+/// The likeliest styles of a mixture, the likeliest first.
+pub fn likely(mixture: &Mixture<'_>, reference: &'static Reference) -> Vec<LikelyStyle> {
+    let mut sums = Sums { mixture, flour: None, above: Vec::new(), below: Vec::new() };
+    let yeasty = mixture.lines().any(|(_, _, line)| line.ingredient.fresh_yeast.is_some());
+    let mut scored: Vec<_> = book(reference).iter().filter_map(|ruled| sums.score(ruled, yeasty)).collect();
+    scored.sort_by(|a, b| b.order().partial_cmp(&a.order()).unwrap_or(std::cmp::Ordering::Equal));
+    scored.into_iter().take(TOLD).map(Score::told).collect()
+}
+
+struct Score {
+    ruled: &'static Ruled,
+    outside: u64,
+    within: u32,
+    of: u32,
+    /// Kept bounds that ask for something: that there is no fat in it speaks for little.
+    telling: u32,
+}
+
+impl Score {
+    fn order(&self) -> (f64, u32) {
+        (f64::from(self.within) / f64::from(self.of.max(1)), self.telling)
+    }
+
+    fn told(self) -> LikelyStyle {
+        let outside = self.ruled.entries.iter().enumerate().filter(|(at, _)| self.outside >> at & 1 == 1);
+        LikelyStyle {
+            style: self.ruled.style.id,
+            name: self.ruled.style.name,
+            within: self.within,
+            of: self.of,
+            outside: outside.map(|(_, entry)| entry.rule.id).collect(),
+        }
+    }
+}
+
+/// What was summed already: many styles ask for the same.
+struct Sums<'m, 'f> {
+    mixture: &'m Mixture<'f>,
+    flour: Option<f64>,
+    above: Vec<(usize, Reading, f64)>,
+    below: Vec<(Base, bool, f64)>,
+}
+
+impl Sums<'_, '_> {
+    fn score(&mut self, ruled: &'static Ruled, yeasty: bool) -> Option<Score> {
+        let style = ruled.style;
+        let flour = *self.flour.get_or_insert_with(|| grams(self.mixture, super::super::base::flour_and_starch));
+        // Bread and cake part here: what has yeast in it is none of those that know no yeast.
+        let knows_yeast = ruled.entries.iter().any(|entry| entry.rule.id == "yeast");
+        if (style.needs_flour && flour <= 0.0)
+            || (yeasty && !knows_yeast)
+            || (!style.needs_flour && !self.may_be_without_flour(ruled, flour))
+        {
+            return None;
+        }
+        let base = self.base(style.base, ruled.starch_is_flour).filter(|base| *base > 0.0)?;
+        let mut score = Score { ruled, outside: 0, within: 0, of: 0, telling: 0 };
+        for (at, entry) in ruled.entries.iter().enumerate().take(64) {
+            let Some(kept) = self.keeps(entry, style.base, base) else { continue };
+            score.of += 1;
+            score.within += u32::from(kept);
+            score.telling += u32::from(kept && entry.bound.low.is_some());
+            score.outside |= u64::from(!kept) << at;
+        }
+        (score.within > 0).then_some(score)
+    }
+
+    /// An icing or a cream is not likely where flour is a good part of the whole.
+    fn may_be_without_flour(&mut self, ruled: &Ruled, flour: f64) -> bool {
+        let whole = grams(self.mixture, |_| Factor::ONE);
+        ruled.style.base == Base::NutsAndFlour || flour <= 0.1 * whole
+    }
+
+    fn base(&mut self, base: Base, starch_is_flour: bool) -> Option<f64> {
+        if let Some((_, _, known)) = self.below.iter().find(|(of, starch, _)| *of == base && *starch == starch_is_flour) {
+            return Some(*known);
+        }
+        let sum = grams(self.mixture, |i| super::super::base::share(base, starch_is_flour, i));
+        self.below.push((base, starch_is_flour, sum));
+        Some(sum)
+    }
+
+    /// Whether a bound is kept; nothing where it has nothing to say.
+    fn keeps(&mut self, entry: &Entry, base: Base, base_grams: f64) -> Option<bool> {
+        let either = [Basis::Whole, Basis::EffectiveFat];
+        let bases = if entry.bound.basis == Basis::Both { &either[..] } else { &[entry.bound.basis][..] };
+        let mut kept = None;
+        for basis in bases {
+            let reading = Reading { basis: *basis, base: counting_base(base) };
+            let above = self.counted(entry.place, reading);
+            let below = match entry.rule.over {
+                Over::Base => base_grams,
+                Over::This(_, counts) => grams(self.mixture, |i| counts(i, reading)),
+            };
+            if below <= 0.0 || (entry.where_present && above <= 0.0) {
+                return None;
+            }
+            let percent = 100.0 * above / below;
+            let low = entry.bound.low.is_none_or(|low| percent >= low.value() * (1.0 - ROUNDED));
+            let high = entry.bound.high.is_none_or(|high| percent <= high.value() * (1.0 + ROUNDED));
+            kept = Some(kept.unwrap_or(false) || (low && high));
+        }
+        kept
+    }
+
+    fn counted(&mut self, place: usize, reading: Reading) -> f64 {
+        if let Some((_, _, known)) = self.above.iter().find(|(at, of, _)| *at == place && *of == reading) {
+            return *known;
+        }
+        let sum = grams(self.mixture, |i| (RULES[place].counts)(i, reading));
+        self.above.push((place, reading, sum));
+        sum
+    }
+}
+
+/// To a rule all bases are alike but flour and chocolate: so fewer sums are needed.
+fn counting_base(base: Base) -> Base {
+    match base {
+        Base::Class(Class::Flour | Class::Chocolate) => base,
+        _ => Base::EggWhite,
+    }
+}
+
+fn grams(mixture: &Mixture<'_>, share: impl Fn(&crate::reference::Ingredient) -> Factor) -> f64 {
+    mixture.lines().map(|(_, _, line)| line.weight.mass.value().in_grams() * share(&line.ingredient).value()).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::formula;
+    use super::*;
+
+    fn likeliest(lines: &[(&str, &str)]) -> Vec<&'static str> {
+        let reference = Reference::load().expect("the tables");
+        likely(&formula(lines).main(), reference).iter().map(|likely| likely.style).collect()
+    }
+
+    #[test]
+    fn flour_water_salt_and_yeast_are_bread() {
+        let bread = [("bread flour", "500 g"), ("water", "325 g"), ("salt", "10 g"), ("instant yeast", "4 g")];
+        assert_eq!(likeliest(&bread).first(), Some(&"lean-dough"));
+    }
+
+    #[test]
+    fn equal_weights_are_a_pound_cake() {
+        let equal = [("cake flour", "200 g"), ("butter", "200 g"), ("granulated sugar", "200 g"), ("egg", "200 g")];
+        assert!(likeliest(&equal).contains(&"pound"));
+        assert!(likeliest(&equal).len() <= TOLD);
+    }
+
+    #[test]
+    fn chocolate_and_cream_are_a_ganache() {
+        assert_eq!(likeliest(&[("dark chocolate", "200 g"), ("heavy cream", "200 g")]).first(), Some(&"ganache"));
+    }
+}

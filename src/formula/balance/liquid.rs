@@ -1,0 +1,48 @@
+//! All liquids over the base, eggs among them.
+//!
+//! # What it checks
+//! Added liquids and eggs by their whole weight over the base.
+//!
+//! # Why it matters
+//! In an oil cake eggs and buttermilk share the work; in an icing whites and water do.
+//!
+//! # Example
+//! 120 g of milk on 250 g of icing sugar are 48 %: above the 10 to 30 % of a glaze, it runs off.
+//!
+//! # Remedy
+//! Take out liquid down to the bound, or add more of the base.
+//!
+//! # Source
+//! Gisslen, Professional Baking (flat icing 12 to 25, royal icing 15 to 20 of whites).
+
+use super::{Over, Rule, class};
+use crate::quantity::Factor;
+use crate::reference::{Class, Ingredient};
+
+/// The rule.
+pub static RULE: Rule = Rule {
+    id: "liquid",
+    of: "eggs and liquid",
+    reach_for: "liquid",
+    counts: |i, _| counts(i),
+    over: Over::Base,
+    why: "Eggs and liquids together wet what is dry: too much and it runs or will not set, too little and it is stiff",
+    why_on_whites: None,
+    instead: None,
+};
+
+pub(super) fn counts(ingredient: &Ingredient) -> Factor {
+    Factor::times(class(ingredient, Class::Liquid).value() + class(ingredient, Class::Egg).value())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{ABOVE, BELOW, WITHIN, verdict};
+
+    #[test]
+    fn it_is_told_when_it_is_kept_and_when_it_is_not() {
+        assert_eq!(verdict("glaze", "liquid", &[("confectioners' sugar", "250 g"), ("lemon juice", "45 g")]), WITHIN);
+        assert_eq!(verdict("glaze", "liquid", &[("confectioners' sugar", "250 g"), ("lemon juice", "15 g")]), BELOW);
+        assert_eq!(verdict("glaze", "liquid", &[("confectioners' sugar", "250 g"), ("whole milk", "120 g")]), ABOVE);
+    }
+}

@@ -1,0 +1,185 @@
+//! The mend in grams: what to take out or to add so that a rule holds, always to the nearer bound, always by the weights as quoted.
+
+use super::BalanceVerdict;
+use super::judge::{Judging, Measured, verdict};
+use super::rulebook::Entry;
+use super::{Counts, Over, Reading};
+use crate::formula::base::in_hundredths;
+use crate::formula::resolved::Mixture;
+use crate::quantity::{Factor, Mass, Quantity, Span};
+use crate::reference::{Basis, Bound, Ingredient};
+
+/// The weights of a rule as a baker moves them.
+pub(super) struct Amounts<'n> {
+    above: f64,
+    below: f64,
+    /// Whether what is counted is part of what it is measured against.
+    inside: bool,
+    /// What is counted, by its name, and how many grams of it a counted gram stands for.
+    name: &'n str,
+    grams_each: f64,
+    against: &'n str,
+    on_base: bool,
+    basis: Basis,
+}
+
+impl<'n> Amounts<'n> {
+    pub fn of(judging: &Judging<'n>, entry: &Entry, measured: &Measured<'_>) -> Self {
+        let reading = measured.reading;
+        let only = only_one(&judging.mixture, entry.rule.counts, reading);
+        let (name, grams_each) = match only {
+            Some((ingredient, share)) => (&*ingredient.name, 1.0 / share.value()),
+            None if measured.above.is_nothing() => (entry.rule.reach_for, 1.0),
+            None => (entry.rule.of, 1.0),
+        };
+        let (against, on_base) = match entry.rule.over {
+            Over::Base => (judging.base.spoken(), true),
+            Over::This(what, _) => (what, false),
+        };
+        let of_base = |i: &Ingredient| super::super::base::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
+        let inside = on_base
+            && judging
+                .mixture
+                .lines()
+                .any(|(_, _, line)| (entry.rule.counts)(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
+        Self {
+            above: measured.above.mass().value().in_grams(),
+            below: measured.below.mass().value().in_grams(),
+            inside,
+            name,
+            grams_each,
+            against,
+            on_base,
+            basis: reading.basis,
+        }
+    }
+
+    /// Both ways to mend it, where both can be done.
+    pub fn text(&self, bound: &Bound) -> String {
+        let share = |end: crate::quantity::Percent| end.as_factor().value();
+        let measured = self.above / self.below;
+        match (bound.low.map(share), bound.high.map(share)) {
+            (_, Some(high)) if measured > high => self.too_much(high),
+            (Some(low), _) if measured < low => self.too_little(low),
+            _ => "The quoted weights keep to the bound: nothing need be changed".to_owned(),
+        }
+    }
+
+    /// Where it depends: what would settle it, and what to do if it is the worse.
+    pub fn text_of_doubt(&self, bound: &Bound, on: &[&str], every_way: bool) -> String {
+        let ratio = Span::exact(Factor::times(self.above / self.below));
+        let kept = verdict(in_hundredths(ratio), bound) == BalanceVerdict::Within;
+        let settle = match on.first() {
+            Some(&"whole") => "It holds by the whole weight of the fat, not by the fat alone".to_owned(),
+            Some(&"effective-fat") => "It holds by the fat alone, without the water of butter, not by its whole weight".to_owned(),
+            Some(_) if every_way => {
+                "It holds by the usual weight of a cup in every way of filling; only the extremes of the published weights go beyond"
+                    .to_owned()
+            }
+            Some(_) => format!("It holds with cups {}: say how they were filled, or weigh", on.join(" or ")),
+            None => "Weigh what is measured by cups or given as a range".to_owned(),
+        };
+        if kept {
+            return settle;
+        }
+        let counted = if self.basis == Basis::EffectiveFat { "by the fat alone" } else { "by the weights quoted" };
+        format!("{settle}; or, counted {counted}: {}", lower_first(&self.text(bound)))
+    }
+
+    fn too_much(&self, high: f64) -> String {
+        let surplus = self.above - high * self.below;
+        let out = self.grams(surplus);
+        if self.inside {
+            return format!("Exchange {out} of {} for as much of the other {}", self.name, self.against);
+        }
+        if high * self.below < 0.005 * self.above || high == 0.0 {
+            return format!("Leave out the {}", self.name);
+        }
+        let add = self.above / high - self.below;
+        let mut text = format!("Take out {out} of {}", self.name);
+        self.or(&mut text, "add", add);
+        text
+    }
+
+    fn too_little(&self, low: f64) -> String {
+        let short = self.grams(low * self.below - self.above);
+        if self.inside {
+            return format!("Exchange {short} of the other {} for {}", self.against, self.name);
+        }
+        let mut text = format!("Add {short} of {}", self.name);
+        self.or(&mut text, "take out", self.below - self.above / low);
+        text
+    }
+
+    /// The other way, where it changes no more than half of what is there.
+    fn or(&self, text: &mut String, verb: &str, grams: f64) {
+        if grams > self.below / 2.0 || self.basis == Basis::EffectiveFat {
+            return;
+        }
+        let moves = if self.on_base { " (which moves the other percentages too)" } else { "" };
+        let grams = Quantity::from(Mass::grams(grams)).text;
+        text.push_str(&format!(", or {verb} {grams} of {}{moves}", self.against));
+    }
+
+    fn grams(&self, counted: f64) -> String {
+        Quantity::from(Mass::grams(counted * self.grams_each)).text
+    }
+}
+
+/// The ingredient that alone makes up what is counted, with the share of it that counts. One that counts only by a small part is not what a baker would move.
+fn only_one<'f>(mixture: &Mixture<'f>, counts: Counts, reading: Reading) -> Option<(&'f Ingredient, Factor)> {
+    let mut found: Option<(&'f Ingredient, Factor)> = None;
+    for (_, _, line) in mixture.lines() {
+        let share = counts(&line.ingredient, reading);
+        if share.value() <= 0.0 {
+            continue;
+        }
+        if found.is_some_and(|(known, _)| known.id != line.ingredient.id) {
+            return None;
+        }
+        found = Some((&line.ingredient, share));
+    }
+    found.filter(|(_, share)| share.value() >= 0.5)
+}
+
+fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::findings;
+
+    fn mend(style: &str, rule: &str, lines: &[(&str, &str)]) -> Option<String> {
+        findings(style, lines).into_iter().find(|finding| finding.rule == rule).and_then(|finding| finding.mend)
+    }
+
+    #[test]
+    fn too_much_sugar_is_taken_out_or_flour_is_added() {
+        let cake = [("cake flour", "200 g"), ("granulated sugar", "235 g")];
+        let text = "Take out 35 g of granulated sugar, or add 35 g of flour (which moves the other percentages too)";
+        assert_eq!(mend("creamed", "sugar", &cake).as_deref(), Some(text));
+    }
+
+    #[test]
+    fn yeast_is_told_in_grams_of_the_yeast_at_hand() {
+        let dough = [("bread flour", "500 g"), ("water", "325 g"), ("instant yeast", "10 g"), ("salt", "10 g")];
+        assert!(mend("lean-dough", "yeast", &dough).is_some_and(|text| text.starts_with("Take out 3.3 g of instant yeast")));
+    }
+
+    #[test]
+    fn starch_beyond_half_is_exchanged_for_flour() {
+        let genoise = [("cake flour", "50 g"), ("cornstarch", "100 g"), ("granulated sugar", "150 g"), ("egg", "250 g")];
+        assert_eq!(
+            mend("genoise", "starch", &genoise).as_deref(),
+            Some("Exchange 25 g of cornstarch for as much of the other flour and starch")
+        );
+    }
+
+    #[test]
+    fn what_is_missing_is_named() {
+        let cake = [("cake flour", "200 g"), ("granulated sugar", "180 g")];
+        assert!(mend("creamed", "leavening", &cake).is_some_and(|text| text.starts_with("Add 3 g of baking powder")));
+    }
+}

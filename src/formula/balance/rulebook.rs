@@ -1,0 +1,65 @@
+//! The bounds of each style with the rules that read them, matched once: a question never searches for a rule by its name.
+
+use std::sync::OnceLock;
+
+use super::super::base::NamedBase;
+use super::super::resolved::Mixture;
+use super::{RULES, Rule};
+use crate::reference::{Base, Bound, Class, Reference, Style};
+
+/// A style with its rules.
+#[derive(Debug)]
+pub struct Ruled {
+    pub style: &'static Style,
+    pub entries: Vec<Entry>,
+    /// Whether starch counts as flour in this style.
+    pub starch_is_flour: bool,
+}
+
+/// One bound with its rule.
+#[derive(Debug)]
+pub struct Entry {
+    pub rule: &'static Rule,
+    /// The rule's place in the list.
+    pub place: usize,
+    pub bound: &'static Bound,
+    /// Whether it speaks only of what is there.
+    pub where_present: bool,
+}
+
+impl Ruled {
+    /// The base of the style in a mixture; where flour is wanted and all of it is starch, that is the flour.
+    pub fn base(&self, mixture: &Mixture<'_>) -> Option<NamedBase> {
+        let base = NamedBase::of(self.style.base, self.starch_is_flour, mixture);
+        match self.style.base {
+            flour @ Base::Class(Class::Flour) if !self.starch_is_flour => base.or_else(|| NamedBase::of(flour, true, mixture)),
+            _ => base,
+        }
+    }
+}
+
+static BOOK: OnceLock<Vec<Ruled>> = OnceLock::new();
+
+/// All styles with their rules, in the order of the table.
+pub fn book(reference: &'static Reference) -> &'static [Ruled] {
+    BOOK.get_or_init(|| reference.styles.all.iter().map(of_style).collect())
+}
+
+/// A style with its rules.
+pub fn ruled(reference: &'static Reference, style: &'static Style) -> &'static Ruled {
+    let book = book(reference);
+    let place = reference.styles.all.iter().position(|known| std::ptr::eq(known, style)).unwrap_or_default();
+    &book[place]
+}
+
+fn of_style(style: &'static Style) -> Ruled {
+    let entries = style.bounds.iter().filter_map(|bound| {
+        let place = RULES.iter().position(|rule| rule.id == bound.rule)?;
+        Some(Entry { rule: RULES[place], place, bound, where_present: bound.note.starts_with("where present") })
+    });
+    Ruled {
+        style,
+        entries: entries.collect(),
+        starch_is_flour: style.bounds.iter().any(|bound| bound.note.contains("starch counts as flour")),
+    }
+}

@@ -1,0 +1,211 @@
+//! What percentages are of. A base exists only where there is such a thing in the mixture: flour, or by nature something else; and only over flour is there a hydration.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::resolved::Mixture;
+use super::total::Total;
+use crate::quantity::{Factor, Percent, Proportion, Span};
+use crate::reference::{Base, Class, Constituent, Ingredient};
+
+/// What is 100 %.
+#[derive(Clone, Debug)]
+pub struct NamedBase {
+    base: Base,
+    starch_is_flour: bool,
+    total: Total,
+}
+
+impl NamedBase {
+    /// The base of a style; nothing where the mixture has no such thing.
+    pub fn of(base: Base, starch_is_flour: bool, mixture: &Mixture<'_>) -> Option<Self> {
+        let total = mixture.sum(|ingredient| share(base, starch_is_flour, ingredient));
+        // Where there is no starch the base is called by what it is.
+        let starch_is_flour = starch_is_flour && !mixture.class(Class::Starch).is_nothing();
+        (!total.is_nothing() && total.mass().is_finite()).then_some(Self { base, starch_is_flour, total })
+    }
+
+    /// The base of a mixture that claims to be nothing: flour, then starch, then the heaviest of what else can carry a formula.
+    pub fn natural(mixture: &Mixture<'_>) -> Option<Self> {
+        let flour = Self::of(Base::Class(Class::Flour), false, mixture);
+        flour.or_else(|| Self::of(Base::Class(Class::Flour), true, mixture)).or_else(|| {
+            let others = [Class::Chocolate, Class::Cheese, Class::Fat, Class::Sugar, Class::Liquid, Class::Egg];
+            let mut others: Vec<_> = others.into_iter().map(Base::Class).chain([Base::EggWhite, Base::NutsAndFlour]).collect();
+            // Whole eggs are named so only where no white stands alone.
+            if mixture.sum(|i| if i.id.contains("egg-white") { Factor::ONE } else { Factor::times(0.0) }).is_nothing() {
+                others.retain(|base| *base != Base::EggWhite);
+            } else {
+                others.retain(|base| *base != Base::Class(Class::Egg));
+            }
+            let bases = others.into_iter().filter_map(|base| Self::of(base, false, mixture));
+            bases.max_by(|a, b| a.total.mass().value().in_grams().total_cmp(&b.total.mass().value().in_grams()))
+        })
+    }
+
+    /// Its name in answers.
+    pub const fn word(&self) -> &'static str {
+        match self.base {
+            Base::Class(Class::Flour) if self.starch_is_flour => "flour-and-starch",
+            base => base.word(),
+        }
+    }
+
+    /// Its name in a sentence.
+    pub const fn spoken(&self) -> &'static str {
+        match self.base {
+            Base::Class(Class::Flour) if self.starch_is_flour => "flour and starch",
+            base => spoken(base),
+        }
+    }
+
+    pub const fn base(&self) -> Base {
+        self.base
+    }
+
+    pub const fn total(&self) -> &Total {
+        &self.total
+    }
+
+    /// A part as a percentage of the base.
+    pub fn percent(&self, part: &Total) -> Span<Percent> {
+        in_hundredths(part.over(&self.total))
+    }
+
+    /// The same base as flour, if it is flour: only then is there a hydration.
+    pub fn flour(&self) -> Option<FlourBase<'_>> {
+        (self.base == Base::Class(Class::Flour)).then_some(FlourBase(self))
+    }
+}
+
+/// A base as it is called in a sentence.
+pub const fn spoken(base: Base) -> &'static str {
+    match base {
+        Base::EggWhite => "egg whites",
+        Base::NutsAndFlour => "nuts and flour",
+        Base::Class(Class::Egg) => "eggs",
+        Base::Class(class) => class.word(),
+    }
+}
+
+/// The share of an ingredient's weight that belongs to a base.
+pub fn share(base: Base, starch_is_flour: bool, ingredient: &Ingredient) -> Factor {
+    match base {
+        Base::Class(Class::Flour) if starch_is_flour => flour_and_starch(ingredient),
+        Base::Class(Class::Chocolate) => melted_chocolate(ingredient),
+        Base::Class(class) => ingredient.counts_as(class),
+        Base::EggWhite => whites(ingredient),
+        Base::NutsAndFlour => Factor::times(nuts(ingredient).value() + flour_and_starch(ingredient).value()),
+    }
+}
+
+pub(super) fn flour_and_starch(ingredient: &Ingredient) -> Factor {
+    Factor::times(ingredient.counts_as(Class::Flour).value() + ingredient.counts_as(Class::Starch).value())
+}
+
+/// Nuts: additions that carry the allergen of tree nuts or peanuts.
+pub(super) fn nuts(ingredient: &Ingredient) -> Factor {
+    let nut = ingredient.allergens_us.iter().any(|allergen| matches!(*allergen, "tree-nuts" | "peanuts"));
+    if nut { ingredient.counts_as(Class::Additions) } else { Factor::times(0.0) }
+}
+
+/// Chips are pieces in a dough, and chocolate where chocolate itself is the base: there they are melted.
+fn melted_chocolate(ingredient: &Ingredient) -> Factor {
+    if ingredient.id.ends_with("chocolate-chips") { Factor::ONE } else { ingredient.counts_as(Class::Chocolate) }
+}
+
+/// The white of a large egg as printed by USDA SR 28: 33 of 50 g; the yolk is the other 17 g.
+const WHITE_OF_WHOLE: f64 = 33.0 / 50.0;
+
+/// The white in it: a formula that says "6 eggs, separated" names whole eggs.
+pub(super) fn whites(ingredient: &Ingredient) -> Factor {
+    egg_share(ingredient, WHITE_OF_WHOLE, &["egg-white", "meringue-powder"], "egg-yolk")
+}
+
+pub(super) fn yolks(ingredient: &Ingredient) -> Factor {
+    egg_share(ingredient, 1.0 - WHITE_OF_WHOLE, &["egg-yolk"], "egg-white")
+}
+
+fn egg_share(ingredient: &Ingredient, of_whole: f64, all: &[&str], none: &str) -> Factor {
+    let egg = ingredient.counts_as(Class::Egg).value();
+    if egg == 0.0 || ingredient.id.contains(none) || (ingredient.id == "meringue-powder" && !all.contains(&"meringue-powder")) {
+        return Factor::times(0.0);
+    }
+    let of_egg = if all.iter().any(|word| ingredient.id.contains(word)) { 1.0 } else { of_whole };
+    Factor::times(egg * of_egg)
+}
+
+/// Fats that are nothing else: butter, oil, lard; not cream, not nut butter.
+pub(super) fn pure_fat(ingredient: &Ingredient) -> bool {
+    ingredient.counts_as(Class::Fat).value() >= 0.9
+}
+
+pub(super) fn in_hundredths(ratio: Span<Factor>) -> Span<Percent> {
+    ratio.map(|factor| Percent::of_hundred(factor.value() * 100.0))
+}
+
+/// A base that is flour.
+#[derive(Clone, Copy, Debug)]
+pub struct FlourBase<'b>(&'b NamedBase);
+
+/// Water to flour, in the three ways in which the trade says hydration. The water within the flour itself is never counted.
+#[derive(Clone, Copy, Debug, Serialize, ToSchema)]
+pub struct Hydration {
+    /// Water, milk, juice and other liquids by their whole weight, eggs left out.
+    pub added_liquid: Proportion,
+    /// The water in everything but flour and starch: in milk, eggs, butter, syrup, fruit.
+    pub all_water: Proportion,
+    /// The same without the water in butter and other fats.
+    pub without_butter: Proportion,
+}
+
+impl FlourBase<'_> {
+    /// Without its basis a hydration misleads, so all three are told.
+    pub fn hydration(self, mixture: &Mixture<'_>) -> Hydration {
+        let percent = |total: &Total| Proportion::from(self.0.percent(total));
+        Hydration {
+            added_liquid: percent(&mixture.class(Class::Liquid)),
+            all_water: percent(&mixture.sum(water)),
+            without_butter: percent(&mixture.sum(|i| if pure_fat(i) { Factor::times(0.0) } else { water(i) })),
+        }
+    }
+}
+
+/// The water that an ingredient brings. Of a starter only what was poured into it; water itself is wholly water.
+fn water(ingredient: &Ingredient) -> Factor {
+    if flour_and_starch(ingredient).value() > 0.0 {
+        return ingredient.counts_as(Class::Liquid);
+    }
+    if matches!(&*ingredient.id, "water" | "ice") {
+        return Factor::ONE;
+    }
+    ingredient.composition.map_or(Factor::times(0.0), |composition| composition.share(Constituent::Water))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::balance::trial::formula;
+    use super::*;
+
+    #[test]
+    fn a_brioche_has_three_hydrations() {
+        // Computed from USDA SR 28: egg 76.15, milk 88.13, butter 17.94 g of water in 100 g.
+        let dough = formula(&[("bread flour", "500 g"), ("egg", "250 g"), ("whole milk", "50 g"), ("butter", "250 g")]);
+        let base = NamedBase::natural(&dough.main());
+        let hydration = base.as_ref().and_then(NamedBase::flour).map(|flour| flour.hydration(&dough.main()));
+        let figures = hydration.map(|h| [h.added_liquid, h.all_water, h.without_butter].map(|p| (p.percent.0 * 100.0).round() / 100.0));
+        assert_eq!(figures, Some([10.0, 55.86, 46.89]));
+    }
+
+    #[test]
+    fn without_flour_there_is_no_hydration_and_the_heaviest_is_the_base() {
+        let ganache = formula(&[("dark chocolate", "300 g"), ("heavy cream", "200 g")]);
+        let base = NamedBase::natural(&ganache.main());
+        assert_eq!(base.as_ref().map(NamedBase::word), Some("chocolate"));
+        assert!(base.as_ref().is_some_and(|base| base.flour().is_none()));
+    }
+
+    #[test]
+    fn fruit_alone_carries_no_formula() {
+        assert!(NamedBase::natural(&formula(&[("strawberry", "300 g")]).main()).is_none());
+    }
+}

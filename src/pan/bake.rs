@@ -1,0 +1,293 @@
+//! The bake in another pan: an estimate by ratios from a bake that is known, never from nothing. It says when to begin to look, not when it is done.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::bake_written::Bake;
+use super::boiling::{Doneness, boiling, doneness};
+use super::conduction::{Baking, time_ratio};
+use super::goods::{Batter, batter};
+use super::one::Pan;
+use super::oven::{Move, dial_change, material_time};
+use super::several::Pans;
+use crate::quantity::{Length, Minutes, Quantifiable, Quantity, Share, Span, Temperature, TemperatureChange};
+use crate::reference::{Account, Advice, Reference};
+
+/// A bake to be moved to other pans.
+pub struct BakeMoved<'a> {
+    pub bake: &'a Bake,
+    pub from: &'a Pans,
+    pub to: &'a Pans,
+    /// How full each of them is.
+    pub fills: [Span<Share>; 2],
+    /// The formula's style, if it has one.
+    pub style: Option<&'a str>,
+    /// The crumb's end temperature for that style, and the baker's own test for it.
+    pub done: Option<Span<Temperature>>,
+    pub test: Option<&'a str>,
+    /// The height of the kitchen.
+    pub altitude: Length,
+}
+
+/// A bake estimate: ratios, not absolutes.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct BakeShown {
+    /// How long it may take, as a span in whole minutes. Missing where no estimate can be made.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub minutes: Option<Quantity>,
+    /// When to begin to look.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub check_from: Option<Quantity>,
+    /// The oven's setting.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub oven: Option<Quantity>,
+    /// How to tell that it is done.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 600)]
+    pub test: Option<String>,
+    /// What the estimate rests on, or why there is none.
+    #[schema(max_length = 800)]
+    pub model: String,
+}
+
+/// The bake in the new pans.
+pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Account) -> BakeShown {
+    match batter(moved.style) {
+        Err(none) => {
+            BakeShown { minutes: None, check_from: None, oven: None, test: None, model: format!("No estimate: {}.", lower(none.why)) }
+        }
+        Ok(goods) => estimate_batter(moved, goods, reference, account),
+    }
+}
+
+fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, account: &mut Account) -> BakeShown {
+    let (from, to) = (moved.from.first(), moved.to.first());
+    told_materials([from, to], account);
+    if moved.to.iter().count() > 1 {
+        account.assume_at(
+            format!("The bake is estimated for {}; other sizes take their own time", to.text()),
+            to.place_of(None),
+            to.text(),
+        );
+    }
+    let minutes = moved.bake.minutes.and_then(|minutes| time(moved, minutes, reference, account));
+    let setting = Move { ovens: moved.bake.ovens, materials: [from.material(), to.material()], altitude: moved.altitude };
+    let oven = moved.bake.oven.map(|oven| {
+        let change = dial_change(&setting, reference, account);
+        Span::new(oven.low() + change.low(), oven.value() + change.value(), oven.high() + change.high())
+    });
+    BakeShown {
+        model: model(minutes.is_some(), moved.bake.minutes.is_some()),
+        check_from: minutes.map(|minutes| check_from(minutes, reference, account).into()),
+        minutes: minutes.map(Quantity::from),
+        oven: oven.map(Quantity::from),
+        test: Some(test(moved, goods, reference, account)),
+    }
+}
+
+fn told_materials(pans: [&Pan; 2], account: &mut Account) {
+    for pan in pans.into_iter().filter(|pan| !pan.material_given()) {
+        account.assume_at("The pan is taken to be of light metal", pan.material_place(), "light-metal");
+    }
+}
+
+fn time(moved: &BakeMoved<'_>, minutes: Span<Minutes>, reference: &'static Reference, account: &mut Account) -> Option<Span<Minutes>> {
+    let [from, to] = [(moved.from.first(), moved.fills[0]), (moved.to.first(), moved.fills[1])]
+        .map(|(pan, fill)| Baking { pan, batter: batter_depth(pan, fill) });
+    let ratio = time_ratio(from, to, reference, account)?;
+    let material = material_time([from.pan.material(), to.pan.material()], reference, account);
+    let times = |minutes: Minutes, ratio: f64, material: f64| minutes.in_minutes() * ratio * material;
+    let low = times(minutes.low(), ratio.low().raw(), material.low().raw());
+    let value = times(minutes.value(), ratio.value().raw(), material.value().raw());
+    let high = times(minutes.high(), ratio.high().raw(), material.high().raw());
+    account.step(|| {
+        format!(
+            "{} min, {:.2} to {:.2} times as long: {low:.1} to {high:.1} min",
+            minutes.value().in_minutes(),
+            ratio.low().value(),
+            ratio.high().value()
+        )
+    });
+    // Nobody sets a clock to less than a minute; the ends are rounded outwards.
+    Some(Span::new(Minutes::minutes(low.floor().max(1.0)), Minutes::minutes(value.round().max(1.0)), Minutes::minutes(high.ceil())))
+}
+
+fn batter_depth(pan: &Pan, fill: Span<Share>) -> Option<Length> {
+    let capacity = pan.capacity().ok()?.value();
+    pan.height_of(capacity * fill.value().as_factor())
+}
+
+fn check_from(minutes: Span<Minutes>, reference: &'static Reference, account: &mut Account) -> Minutes {
+    let advice = reference.advices.find("check-from", "share");
+    let share = advice.and_then(|advice| {
+        account.cite(advice.citation);
+        advice.ratio()
+    });
+    let early = share.map_or(minutes.low(), |share| minutes.low() * share.value());
+    Minutes::minutes(early.in_minutes().floor().max(1.0))
+}
+
+/// The crumb's temperature under local boiling, or a skewer, beside the baker's own test.
+fn test(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, account: &mut Account) -> String {
+    let advised = reference.advices.on("crumb-end").find(|advice| advice.product == goods.crumb);
+    let usual = moved.done.or_else(|| {
+        account.cite(advised?.citation);
+        advised?.temperature()
+    });
+    let own = moved.test.unwrap_or("the top springs back when pressed and the edge draws from the pan");
+    let Some(usual) = usual else { return sentence(own) };
+    let margin = reference.advices.find("boiling", "below-boiling");
+    let under = margin.and_then(Advice::change).map_or(TemperatureChange::ZERO, |change| change.high());
+    let boils = boiling(moved.altitude).in_celsius();
+    account.cite_id("icao-standard-atmosphere");
+    match doneness(usual, moved.altitude, under) {
+        Doneness::Crumb(crumb) => {
+            let (low, high) = (crumb.low().in_celsius().round(), crumb.high().in_celsius().floor().max(crumb.low().in_celsius().round()));
+            let span = if low == high { format!("{low} °C") } else { format!("{low} to {high} °C") };
+            format!("{} A thermometer in the middle shows {span}; water boils at {boils:.1} °C here.", sentence(own))
+        }
+        Doneness::Skewer => format!(
+            "{} No thermometer can tell here: water boils at {boils:.1} °C, below the {:.0} °C that the crumb reaches lower down. Trust a skewer: clean, or with a few moist crumbs.",
+            sentence(own),
+            usual.low().in_celsius()
+        ),
+    }
+}
+
+fn sentence(text: &str) -> String {
+    let mut letters = text.trim_end_matches('.').chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).chain(['.']).collect())
+}
+
+fn model(estimated: bool, asked: bool) -> String {
+    match (estimated, asked) {
+        (true, _) => "An estimate from the time that is known, not a measurement: time goes with heat's way into the batter (its depth and half the width, or half the ring's gap, taken together) to the power 0.8 to 1.5, widened to hold what is usual where the kind of pan changes. Ovens, pans and batters differ by more than this. Begin to look at the time given, and trust the test.",
+        (false, true) => "No time can be estimated: neither heat's way through this pan nor a practice for its kind is known. Give its dimensions, or go by the test.",
+        (false, false) => "No time was given to estimate from: only the oven and the test are told.",
+    }
+    .to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    // Estimates against what is printed and practised.
+    use super::*;
+    use crate::pan::{BakeWritten, OvenKind, PansWritten};
+    use crate::quantity::{Measures, Pointer, Written};
+
+    fn reference() -> &'static Reference {
+        Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
+    }
+
+    #[track_caller]
+    fn pans(phrase: &str) -> Pans {
+        let written: PansWritten = serde_json::from_value(phrase.into()).unwrap_or_else(|fault| panic!("{fault}"));
+        written
+            .resolve(Measures::Us, reference(), &Pointer::ROOT.key("to"), &mut Account::new(reference(), false))
+            .unwrap_or_else(|faults| panic!("{faults:?}"))
+    }
+
+    fn share(value: f64) -> Span<Share> {
+        Span::exact(Share::of_one(value))
+    }
+
+    fn baked(minutes: &str, from: (&str, f64), to: (&str, f64), style: Option<&str>, metres: f64) -> BakeShown {
+        let written = BakeWritten {
+            oven: Some(Written::Text("350 F".into())),
+            minutes: Some(Written::Text(minutes.into())),
+            from_oven: None,
+            to_oven: None,
+        };
+        let bake = written.resolve(&Pointer::ROOT).unwrap_or_else(|faults| panic!("{faults:?}"));
+        let moved = BakeMoved {
+            bake: &bake,
+            from: &pans(from.0),
+            to: &pans(to.0),
+            fills: [share(from.1), share(to.1)],
+            style,
+            done: None,
+            test: None,
+            altitude: Length::centimetres(metres * 100.0),
+        };
+        estimate(&moved, reference(), &mut Account::new(reference(), false))
+    }
+
+    fn range(shown: &BakeShown) -> (f64, f64) {
+        let minutes = shown.minutes.as_ref().unwrap_or_else(|| panic!("{shown:?}"));
+        (minutes.low.unwrap_or(minutes.value).0, minutes.high.unwrap_or(minutes.value).0)
+    }
+
+    #[track_caller]
+    fn holds(shown: &BakeShown, low: f64, high: f64) {
+        let (least, most) = range(shown);
+        assert!(least <= low && high <= most, "{least} to {most} for {low} to {high}");
+    }
+
+    #[test]
+    fn the_same_batter_in_a_wider_round_bakes_as_printed() {
+        // Old Farmer's Almanac: 25 minutes in an 8 in round, 20 in a 9 in round.
+        let shown = baked("25", ("8 inch round", 0.5), ("9 inch round", 0.395), Some("creamed"), 0.0);
+        holds(&shown, 20.0, 20.0);
+        let (least, most) = range(&shown);
+        assert!(most - least < 6.0, "{least} to {most}");
+    }
+
+    #[test]
+    fn another_kind_of_pan_holds_what_is_practised() {
+        holds(&baked("32", ("9 inch round", 0.6), ("12-cup muffin tin", 0.6), Some("creamed"), 0.0), 18.0, 22.0);
+        holds(&baked("32", ("9 inch round", 0.6), ("12-cup fluted ring", 0.6), Some("creamed"), 0.0), 50.0, 64.0);
+        holds(&baked("32", ("9 inch round", 0.6), ("9x5 loaf", 0.6), Some("creamed"), 0.0), 50.0, 70.0);
+    }
+
+    #[test]
+    fn the_same_pan_takes_the_same_time() {
+        let shown = baked("38-44", ("9 inch round", 0.6), ("9 inch round", 0.6), None, 0.0);
+        assert_eq!(range(&shown), (38.0, 44.0));
+        assert_eq!(shown.check_from.map(|quantity| quantity.value.0), Some(30.0));
+        assert_eq!(shown.oven.map(|quantity| quantity.text), Some("177 °C".to_owned()));
+    }
+
+    #[test]
+    fn a_test_is_never_above_local_boiling() {
+        let sea = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), None, 0.0).test.unwrap_or_default();
+        assert!(sea.contains("93 to 98 °C") && sea.contains("boils at 100.0 °C"), "{sea}");
+        let high = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), None, 2500.0).test.unwrap_or_default();
+        assert!(high.contains("skewer") && !high.contains("thermometer in the middle shows"), "{high}");
+    }
+
+    #[test]
+    fn what_is_no_batter_in_a_pan_has_no_estimate_and_is_told_why() {
+        let shown = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), Some("doughnut"), 0.0);
+        assert!(shown.minutes.is_none() && shown.oven.is_none() && shown.model.contains("fried"), "{shown:?}");
+    }
+
+    #[test]
+    fn a_pan_known_only_by_water_has_no_time_but_an_oven() {
+        let bake = Bake {
+            oven: Some(Span::exact(Temperature::celsius(180.0))),
+            minutes: Some(Span::exact(Minutes::minutes(30.0))),
+            ovens: [OvenKind::default(); 2],
+        };
+        let (from, to) = (pans("9 inch round"), pans("5 quart dish"));
+        let moved = BakeMoved {
+            bake: &bake,
+            from: &from,
+            to: &to,
+            fills: [share(0.6); 2],
+            style: None,
+            done: None,
+            test: None,
+            altitude: Length::ZERO,
+        };
+        let shown = estimate(&moved, reference(), &mut Account::new(reference(), false));
+        assert!(shown.minutes.is_none() && shown.oven.is_some() && shown.model.starts_with("No time"), "{shown:?}");
+    }
+}

@@ -1,0 +1,143 @@
+//! How much longer a batter takes in another pan: by heat's way to the middle, and by what is printed of such pans where the kind of pan changes.
+
+use super::one::Pan;
+use crate::quantity::{Factor, Length, Quantifiable, Span};
+use crate::reference::{Account, Reference};
+
+/// The kinds of pan of which the trade knows how long they take.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum PanKind {
+    Layer,
+    Deep,
+    Sheet,
+    JellyRoll,
+    Loaf,
+    MiniLoaf,
+    Ring,
+    Tube,
+    Cupcake,
+    MiniMuffin,
+}
+
+/// Batter deeper than this bakes as in a three-inch pan; thinner than that, as a jelly roll. Half of 3 in, and the usual fill of 1 in.
+const DEEP_FROM: Length = Length::centimetres(3.6);
+const THIN_TO: Length = Length::centimetres(1.6);
+/// A sheet cake is at least as large as 11 x 7 in.
+const SHEET_FROM: f64 = 490.0;
+/// A small loaf is shorter than this; a mini muffin narrower.
+const SMALL_LOAF: Length = Length::centimetres(16.5);
+const SMALL_WELL: Length = Length::centimetres(5.1);
+/// A single round as small as a cupcake bakes as one.
+const CUPCAKE_TO: Length = Length::centimetres(10.0);
+
+impl PanKind {
+    /// What a pan bakes like, with batter of this depth.
+    pub(super) fn of(pan: &Pan, batter: Option<Length>) -> Self {
+        let width = pan.half_way().map(|half| half + half);
+        let narrow = |than: Length| width.is_some_and(|width| width < than);
+        let wide = pan.top_area().is_some_and(|area| area.in_square_centimetres() >= SHEET_FROM);
+        match pan.shape() {
+            "muffin-tray" if narrow(SMALL_WELL) => Self::MiniMuffin,
+            "muffin-tray" => Self::Cupcake,
+            "loaf" if pan.longest().is_some_and(|length| length < SMALL_LOAF) => Self::MiniLoaf,
+            "loaf" => Self::Loaf,
+            "tube" => Self::Tube,
+            "fluted-ring" => Self::Ring,
+            _ if narrow(SMALL_WELL) => Self::MiniMuffin,
+            _ if narrow(CUPCAKE_TO) => Self::Cupcake,
+            "sheet" | "rectangle" if batter.is_some_and(|depth| depth <= THIN_TO) => Self::JellyRoll,
+            _ if batter.is_some_and(|depth| depth >= DEEP_FROM) => Self::Deep,
+            "sheet" | "rectangle" if wide => Self::Sheet,
+            _ => Self::Layer,
+        }
+    }
+
+    /// How long it takes, where a layer takes once.
+    fn against_layer(self, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
+        let kind = match self {
+            Self::Layer => return Some(Span::exact(Factor::ONE)),
+            Self::Deep => "layer-to-deep",
+            Self::Sheet => "layer-to-sheet",
+            Self::JellyRoll => "layer-to-jelly-roll",
+            Self::Loaf => "layer-to-loaf",
+            Self::MiniLoaf => {
+                let loaf = Self::Loaf.against_layer(reference, account)?;
+                let small = reference.advices.find("bake-kind", "loaf-to-mini-loaf")?;
+                account.cite(small.citation);
+                return small.ratio().map(|small| small * loaf.value());
+            }
+            Self::Ring => "layer-to-ring",
+            Self::Tube => "layer-to-tube",
+            Self::Cupcake => "layer-to-cupcake",
+            Self::MiniMuffin => "layer-to-mini-muffin",
+        };
+        let advice = reference.advices.find("bake-kind", kind)?;
+        account.cite(advice.citation);
+        advice.ratio()
+    }
+}
+
+/// A pan and how deep the batter stands in it.
+#[derive(Clone, Copy)]
+pub(super) struct Baking<'p> {
+    pub(super) pan: &'p Pan,
+    pub(super) batter: Option<Length>,
+}
+
+impl Baking<'_> {
+    pub(super) fn kind(&self) -> PanKind {
+        PanKind::of(self.pan, self.batter)
+    }
+
+    /// Heat comes through the depth and from the sides at once: 1/L2 is the sum of both.
+    pub(super) fn way(&self) -> Option<Length> {
+        let (depth, side) = (self.batter?.in_centimetres(), self.pan.half_way()?.in_centimetres());
+        Some(Length::centimetres(1.0 / libm::sqrt(1.0 / (depth * depth) + 1.0 / (side * side))))
+    }
+}
+
+/// How many times as long the second takes; nothing where neither a way nor a practice is known.
+pub(super) fn time_ratio(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
+    let conducted = by_conduction(from, to, reference, account);
+    let practised = if from.kind() == to.kind() { None } else { by_practice(from.kind(), to.kind(), reference, account) };
+    match (conducted, practised) {
+        (Some(conducted), Some(practised)) => {
+            let middle = libm::sqrt(conducted.value().raw() * practised.value().raw());
+            let value = Span::exact(Factor::times(middle));
+            Some(value.hull(conducted).hull(practised))
+        }
+        (one, other) => one.or(other),
+    }
+}
+
+fn by_conduction(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
+    let (was, will) = (from.way()?, to.way()?);
+    let advice = reference.advices.find("depth-exponent", "span")?;
+    let exponent = advice.ratio()?;
+    let ratio = (will / was).value();
+    account.step(|| {
+        format!(
+            "heat's way (1/L2 = 1/depth2 + 1/half width2): {:.2} cm → {:.2} cm, ratio {ratio:.3} to the power {} to {}",
+            was.in_centimetres(),
+            will.in_centimetres(),
+            exponent.low().value(),
+            exponent.high().value(),
+        )
+    });
+    account.cite(advice.citation);
+    let ends = [exponent.low(), exponent.value(), exponent.high()].map(|power| Factor::times(libm::pow(ratio, power.value())));
+    Some(Span::new(ends[0], ends[1], ends[0]).hull(Span::new(ends[2], ends[1], ends[2])))
+}
+
+fn by_practice(from: PanKind, to: PanKind, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
+    let was = from.against_layer(reference, account)?.value();
+    let will = to.against_layer(reference, account)?;
+    account.step(|| {
+        format!(
+            "practice for another kind of pan ({from:?} to {to:?}): {:.2} to {:.2} times as long",
+            (will.low() / was).value(),
+            (will.high() / was).value()
+        )
+    });
+    Some(will / was)
+}

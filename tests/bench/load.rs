@@ -1,0 +1,93 @@
+//! The load: a few kept connections, each with one question under way.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
+
+use crate::process::Running;
+use crate::questions::Questions;
+
+const CONNECTIONS: usize = 8;
+
+/// Microseconds of processor time for one request.
+pub fn cost(running: &Running, questions: &Questions, requests: usize) -> f64 {
+    let requests_written = written(questions);
+    let mut connections: Vec<_> = (0..CONNECTIONS).map(|_| Connection::open(running)).collect();
+    let before = running.processor_ns();
+    let turns = requests / CONNECTIONS;
+    for turn in 0..turns {
+        for (at, connection) in connections.iter_mut().enumerate() {
+            connection.send(&requests_written[(turn * CONNECTIONS + at) % requests_written.len()]);
+        }
+        for connection in &mut connections {
+            connection.receive();
+        }
+    }
+    let spent = running.processor_ns() - before;
+    spent as f64 / 1000.0 / (turns * CONNECTIONS) as f64
+}
+
+/// The mean size of an answer.
+pub fn answer_size(running: &Running, questions: &Questions) -> usize {
+    let mut connection = Connection::open(running);
+    let written = written(questions);
+    let ask = |request: &Vec<u8>| {
+        connection.send(request);
+        connection.receive()
+    };
+    written.iter().map(ask).sum::<usize>() / written.len()
+}
+
+fn written(questions: &Questions) -> Vec<Vec<u8>> {
+    let request = |body: &String| {
+        format!(
+            "POST /v1/{} HTTP/1.1\r\nHost: bench\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
+            questions.name,
+            body.len()
+        )
+        .into_bytes()
+    };
+    questions.bodies.iter().map(request).collect()
+}
+
+struct Connection {
+    stream: TcpStream,
+    reader: BufReader<TcpStream>,
+    line: String,
+    body: Vec<u8>,
+}
+
+impl Connection {
+    fn open(running: &Running) -> Self {
+        let stream = TcpStream::connect(&running.address).expect("a connection");
+        stream.set_nodelay(true).expect("a plain socket");
+        let reader = BufReader::with_capacity(64 * 1024, stream.try_clone().expect("the same socket"));
+        Self { stream, reader, line: String::new(), body: Vec::new() }
+    }
+
+    fn send(&mut self, request: &[u8]) {
+        self.stream.write_all(request).expect("a request");
+    }
+
+    /// The size of the answer's body; anything but 200 ends the bench.
+    fn receive(&mut self) -> usize {
+        let mut length = 0;
+        let mut first = true;
+        loop {
+            self.line.clear();
+            self.reader.read_line(&mut self.line).expect("an answer");
+            assert!(!first || self.line.starts_with("HTTP/1.1 200"), "the bench asked something that is refused: {}", self.line);
+            first = false;
+            if self.line == "\r\n" {
+                break;
+            }
+            if let Some((name, value)) = self.line.split_once(':')
+                && name.eq_ignore_ascii_case("content-length")
+            {
+                length = value.trim().parse().expect("a length");
+            }
+        }
+        self.body.resize(length, 0);
+        self.reader.read_exact(&mut self.body).expect("the whole answer");
+        length
+    }
+}
