@@ -1,3 +1,5 @@
+//! The audit on formulas of our own: a clean one, and the same with one figure put wrong at a time.
+
 use super::finding::AuditKind;
 use super::*;
 

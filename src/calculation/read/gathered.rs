@@ -2,7 +2,7 @@
 
 use super::answer::{FormulaRead, LineMade, LineReport, Matched, PartRead, ReadAnswer};
 use crate::formula::{Item, LineRead, LineState, Measure, read_line};
-use crate::quantity::{Code, Counting, Fault, Faults, Measures, Pointer, plain};
+use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
 use crate::reference::{Account, Measuring, Reference};
 
 /// What has been read so far.
@@ -87,6 +87,9 @@ impl Gathered {
             item.doubts.iter().for_each(|doubt| account.assume(doubt.clone(), at, item.name()));
         }
         if place.is_some() {
+            if let Some(assumed) = &item.assumed {
+                account.assume(assumed.clone(), at, item.name());
+            }
             self.told(&item, account);
         }
         said.state = said.state.max(Some(item.state()));
@@ -171,7 +174,7 @@ impl Gathered {
         let (Ok(whole), Ok(beside)) = (self.weigh(item, amount), self.weigh(item, also)) else { return };
         let near = |grams: f64| (grams / whole - 1.0).abs() < 0.3;
         if !near(beside) && near(beside * count) {
-            let all = also.times(count);
+            let all = also.times(Factor::times(count));
             item.doubts.push(format!("{} is taken as the weight of one: {} in all", also.text, all.text));
             item.also = Some(all);
         }

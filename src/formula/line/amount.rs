@@ -2,7 +2,7 @@
 
 use super::counting::{of_a, strip_ignoring_case, with_part, word_number};
 use super::words::PACKS;
-use crate::quantity::{Amount, Counting, Family, Fault, Measures, Number, Pointer, Size, Unit, read_number};
+use crate::quantity::{Amount, Counting, Factor, Family, Fault, Measures, Number, Pointer, Size, Unit, read_number};
 use crate::reference::Filled;
 
 /// An amount as read, and as it is written into a formula.
@@ -37,7 +37,8 @@ impl Measure {
     }
 
     /// So many of this.
-    pub fn times(&self, count: f64) -> Self {
+    pub fn times(&self, count: Factor) -> Self {
+        let count = count.value();
         let number = &self.amount.number;
         let number = Number { low: number.low * count, value: number.value * count, high: number.high * count };
         let word = match &self.amount.counting {
@@ -182,11 +183,11 @@ fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Optio
         .or_else(|| self::unit(after, measures).filter(|(unit, ..)| unit.family == Family::Count).map(|(.., after)| after));
     let Some(after) = packed.or(times.map(|_| after)) else { return Ok(None) };
     let one = Measure { amount: Amount { number: each, counting: Counting::Unit(unit) }, text: String::new() };
-    Ok(Some(Lead { measure: one.times(number.value), inexact: None, filled: None, rest: after }))
+    Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, rest: after }))
 }
 
 /// A thing in which an ingredient is bought: the table's word for it, and what stands behind.
-fn pack(text: &str) -> Option<(&'static str, &str)> {
+pub(super) fn pack(text: &str) -> Option<(&'static str, &str)> {
     let text = text.trim_start();
     let end = text.find(|c: char| !c.is_alphabetic()).unwrap_or(text.len());
     let word = text[..end].to_lowercase();
@@ -307,7 +308,7 @@ fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measures) -> Resu
         *mine = Number { low: mine.low + number.low * per, value: mine.value + number.value * per, high: mine.high + number.high * per };
         let taken = start[..start.len() - behind.len()].trim();
         let written = taken.starts_with(|c: char| c.is_ascii_digit())
-            && !taken.contains('+')
+            && !(taken.contains('+') && !taken.contains(" + "))
             && word.len() > 1
             && lead.measure.text.len() < taken.len();
         lead.measure.text = if written { taken.to_owned() } else { plain_text(&lead.measure.amount) };

@@ -4,8 +4,12 @@ mod amount;
 mod counting;
 mod heading;
 mod name;
+mod noted;
 mod read;
+mod several;
 mod taken;
+mod text;
+mod things;
 mod unmeasured;
 mod words;
 
@@ -52,6 +56,8 @@ pub struct Item {
     pub notes: Vec<String>,
     /// Words that were not understood and set aside.
     pub aside: Vec<String>,
+    /// What a short name is taken for: flour, butter.
+    pub assumed: Option<String>,
     /// Why it should be looked at.
     pub doubts: Vec<String>,
     /// Why it could not be read.

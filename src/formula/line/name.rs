@@ -1,6 +1,6 @@
 //! Which ingredient a written name means: whole first, then without what is said before and behind it. A word that is not understood is set aside and told, never passed over.
 
-use super::words::{DONE, IDLE, KINDS, SHARED, TAILS};
+use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, TAILS};
 use crate::quantity::{nearest, plain};
 use crate::reference::{Filled, Ingredient, Ingredients};
 
@@ -13,13 +13,24 @@ pub(super) struct Named {
     /// What is said behind the name or before it, and does not change it.
     pub notes: Vec<String>,
     pub aside: Vec<String>,
+    /// What a short name is taken for, where that is usual.
+    pub assumed: Option<String>,
     pub doubts: Vec<String>,
     pub tries: Vec<String>,
 }
 
 impl Named {
     fn of(ingredient: &'static Ingredient) -> Self {
-        Self { ingredient, form: "", filled: None, notes: Vec::new(), aside: Vec::new(), doubts: Vec::new(), tries: Vec::new() }
+        Self {
+            ingredient,
+            form: "",
+            filled: None,
+            notes: Vec::new(),
+            aside: Vec::new(),
+            assumed: None,
+            doubts: Vec::new(),
+            tries: Vec::new(),
+        }
     }
 
     fn doubting(mut self, doubt: String, tries: impl IntoIterator<Item = String>) -> Self {
@@ -36,6 +47,12 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
     let name = name.strip_prefix("of ").unwrap_or(name).trim();
     if name.is_empty() {
         return None;
+    }
+    for idle in [" or to taste", " or more", " or less", " or as needed", " or so"] {
+        if let Some(mut found) = name.strip_suffix(idle).and_then(|first| named(ingredients, first)) {
+            found.notes.push(idle.trim().to_owned());
+            return Some(found);
+        }
     }
     if let Some(found) = name.strip_suffix(" or").and_then(|first| named(ingredients, first)) {
         let taken = found.ingredient.name.clone().into_owned();
@@ -61,7 +78,7 @@ fn straight(ingredients: &Ingredients, name: &str) -> Option<Named> {
             return Some(found);
         }
         let (before, word) = head.rsplit_once(' ')?;
-        if !DONE.contains(&word) {
+        if !DONE.contains(word) {
             return None;
         }
         end = before.len();
@@ -77,7 +94,7 @@ fn fronted(ingredients: &Ingredients, name: &str) -> Option<Named> {
             return Some(with_front(ingredients, ingredient, &name[..from], rest));
         }
         let (word, _) = rest.split_once(' ')?;
-        if !(IDLE.contains(&word) || DONE.contains(&word) || is_form(ingredients, word)) || word == "and" && from == 0 {
+        if !(IDLE.contains(word) || DONE.contains(word) || is_form(ingredients, word)) || word == "and" && from == 0 {
             return None;
         }
         from += word.len() + 1;
@@ -88,13 +105,21 @@ fn is_form(ingredients: &Ingredients, word: &str) -> bool {
     ingredients.is_form(word)
 }
 
-/// A name of the table, in the singular or the plural.
+/// A name of the table, in the singular or the plural; a yolk is that of an egg.
 fn entry(ingredients: &Ingredients, name: &str) -> Option<&'static Ingredient> {
+    match name {
+        "yolk" | "yolks" => return ingredients.by_id("egg-yolk"),
+        "white" | "whites" => return ingredients.by_id("egg-white"),
+        _ => {}
+    }
     ingredients.named(name).or_else(|| ingredients.named(&format!("{}y", name.strip_suffix("ies")?)))
 }
 
 /// The words before a name: a way of filling, a state in which it was measured, or a remark.
 fn with_front(ingredients: &Ingredients, ingredient: &'static Ingredient, front: &str, name: &str) -> Named {
+    // "peeled, sliced apples": a word in front may name another entry of the table together with the name.
+    let other = front.split(' ').filter(|word| !word.is_empty()).find_map(|word| ingredients.named(&format!("{word} {name}")));
+    let ingredient = other.unwrap_or(ingredient);
     let mut found = Named::of(ingredient);
     let forms = ingredient.forms();
     for word in front.split(' ').filter(|word| !word.is_empty()) {
@@ -121,14 +146,15 @@ fn with_front(ingredients: &Ingredients, ingredient: &'static Ingredient, front:
 }
 
 /// A name that two kinds share is told.
-fn shared(found: Named, name: &str) -> Named {
-    match SHARED.iter().find(|(known, _)| *known == name) {
-        Some((_, kinds)) => {
-            let doubt = format!("\"{name}\" may mean {}; taken as {}", kinds.join(" or "), found.ingredient.name);
-            found.doubting(doubt, kinds.iter().map(|kind| (*kind).to_owned()))
-        }
-        None => found,
+fn shared(mut found: Named, name: &str) -> Named {
+    if let Some((_, kinds)) = SHARED.iter().find(|(known, _)| *known == name) {
+        let doubt = format!("\"{name}\" may mean {}; taken as {}", kinds.join(" or "), found.ingredient.name);
+        return found.doubting(doubt, kinds.iter().map(|kind| (*kind).to_owned()));
     }
+    if GENERAL.contains(&name) {
+        found.assumed = Some(format!("\"{name}\" is taken as {}", found.ingredient.name));
+    }
+    found
 }
 
 fn way_of_filling(word: &str) -> Option<Filled> {
@@ -151,7 +177,7 @@ fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
 fn choice(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let (first, second) = [" and/or ", " or ", "/"].iter().find_map(|mark| name.split_once(mark))?;
     let (first, second) = (first.trim(), second.trim());
-    if first.split(' ').all(|word| IDLE.contains(&word) || matches!(word, "frozen" | "salted" | "unsalted"))
+    if first.split(' ').all(|word| IDLE.contains(word) || matches!(word, "frozen" | "salted" | "unsalted"))
         && straight(ingredients, second).is_some()
     {
         // "fresh or frozen blueberries".
@@ -185,13 +211,13 @@ fn without_strange(ingredients: &Ingredients, name: &str) -> Option<Named> {
         if matches!(word, "and" | "&" | "or" | "with" | "of" | "in" | "no" | "not") || word.starts_with(|c: char| c.is_ascii_digit()) {
             return None;
         }
-        if !IDLE.contains(&word) && !DONE.contains(&word) {
+        if !IDLE.contains(word) && !DONE.contains(word) {
             aside.push(word.to_owned());
         }
         from += word.len() + 1;
         let Some(mut found) = straight(ingredients, rest) else { continue };
         let head = rest.split(' ').find(|word| !IDLE.contains(word) && !DONE.contains(word)).unwrap_or(rest);
-        if KINDS.contains(&head) {
+        if KINDS.contains(head) {
             return None;
         }
         let text = format!("Taken as {}; not understood, and set aside: {}", found.ingredient.name, aside.join(" "));

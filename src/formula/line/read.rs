@@ -1,21 +1,24 @@
 //! The walk over one line: amounts, further measures, the name, what stands behind it. It stands apart from the words and the numbers, which are read by their own files.
 
-use super::amount::{Lead, Measure, lead, rendered};
+use super::amount::{Lead, lead};
+use super::counting::strip_ignoring_case;
 use super::heading::heading;
-use super::name::{Named, named, suggested};
-use super::taken::{counted, from_thing, made_of};
+use super::name::{Named, named};
+use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, unknown};
+use super::taken::from_thing;
+use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
 use super::unmeasured::unmeasured;
 use super::{Item, LineRead};
-use crate::quantity::{Counting, Family, Fault, Measures, Unit, plain};
-use crate::reference::{Filled, Ingredients, Reference};
+use crate::quantity::{Counting, Factor, Family, Measures, plain};
+use crate::reference::{Ingredients, Reference};
 
 /// The longest line that is read.
 const LONGEST: usize = 400;
 
 /// What is read with.
-struct Reader<'a> {
-    measures: Measures,
-    ingredients: &'a Ingredients,
+pub(super) struct Reader<'a> {
+    pub(super) measures: Measures,
+    pub(super) ingredients: &'a Ingredients,
 }
 
 /// Reads one written line.
@@ -32,42 +35,18 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     LineRead::Items(reader.items(&cleaned))
 }
 
-/// Without the mark of a list.
-fn unlisted(line: &str) -> &str {
-    let line = line.trim().trim_start_matches('\u{feff}');
-    let marks = ["- [ ] ", "- ", "– ", "• ", "* ", "· ", "□ ", "☐ ", "▢ ", "◦ ", "+ "];
-    marks.iter().find_map(|mark| line.strip_prefix(mark)).unwrap_or(line).trim()
-}
-
-/// Blanks of every kind made plain; borrowed where they are plain already.
-fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
-    if line.is_ascii() && !line.contains("  ") && !line.contains('\t') {
-        return line.into();
-    }
-    let mut out = String::with_capacity(line.len());
-    for letter in unicode_normalization::UnicodeNormalization::nfc(line) {
-        match letter {
-            '\u{200b}' | '\u{200d}' | '\u{2060}' | '\u{ad}' => {}
-            c if c.is_whitespace() => {
-                if !out.ends_with(' ') {
-                    out.push(' ');
-                }
-            }
-            '’' | '‘' => out.push('\''),
-            '‐' | '‑' => out.push('-'),
-            c => out.push(c),
-        }
-    }
-    out.into()
-}
-
 impl Reader<'_> {
-    fn items(&self, line: &str) -> Vec<Item> {
+    pub(super) fn items(&self, line: &str) -> Vec<Item> {
         if let Some(item) = by_likeness(line, self) {
             return vec![item];
         }
         if let Some((name, words)) = unmeasured(line) {
-            return vec![self.unmeasured(name, words)];
+            let item = self.unmeasured(name, words);
+            let pair = self.pair(name).filter(|_| item.ingredient.is_none());
+            return match pair {
+                Some(pair) => pair.map(|one| Item { unmeasured: true, notes: item.notes.clone(), ..one }).into(),
+                None => vec![item],
+            };
         }
         if let Some(items) = self.from_thing(line) {
             return items;
@@ -117,8 +96,8 @@ impl Reader<'_> {
         let count = lead.measure.clone();
         item.amount = Some(lead.measure);
         let rest = self.further(lead.rest, &mut item);
-        let rest = rest.trim_start();
-        if let Some(names) = ["each of: ", "each of ", "each: ", "each "].iter().find_map(|word| plain_strip(rest, word)) {
+        let rest = packed(rest.trim_start(), &mut item);
+        if let Some(names) = ["each of: ", "each of ", "each: ", "each "].iter().find_map(|word| strip_ignoring_case(rest, word)) {
             return self.shared(names, &item);
         }
         if let Some(items) = self.two_things(line, rest, &item) {
@@ -157,16 +136,16 @@ impl Reader<'_> {
                 break;
             }
             let behind = further.rest.trim_start();
-            if let Some(after) = plain_strip(behind, "each").or_else(|| plain_strip(behind, "apiece")) {
+            if let Some(after) = strip_ignoring_case(behind, "each").or_else(|| strip_ignoring_case(behind, "apiece")) {
                 let count = item.amount.as_ref().map_or(1.0, |amount| amount.amount.number.value);
-                add(item, further.measure.times(count));
+                add(item, further.measure.times(Factor::times(count)));
                 rest = after;
             } else {
                 add(item, further.measure);
                 rest = behind;
             }
             rest = rest.trim_start_matches(|c: char| matches!(c, ';' | '/' | ',' | '|' | '=') || c.is_whitespace());
-            rest = plain_strip(rest, "or ").unwrap_or(rest);
+            rest = strip_ignoring_case(rest, "or ").unwrap_or(rest);
         }
         let rest = rest.trim();
         if !rest.is_empty() {
@@ -175,7 +154,7 @@ impl Reader<'_> {
     }
 
     /// The name, and what is said around it.
-    fn describe(&self, rest: &str, item: &mut Item) {
+    pub(super) fn describe(&self, rest: &str, item: &mut Item) {
         let text = without_brackets(rest, item, self);
         let parts = segments(&text);
         let (found, used) = self.name(&parts);
@@ -204,7 +183,13 @@ impl Reader<'_> {
             }
         }
         if let Some(found) = named(self.ingredients, first) {
-            return (Some(found), 1);
+            // "cocoa powder, Dutch-process": the kind stands behind.
+            let kind = more.first().filter(|second| !is_done(second)).map(|second| plain(&format!("{second} {first}")).into_owned());
+            let kind = kind.filter(|whole| self.ingredients.named(whole).is_some_and(|other| other.id != found.ingredient.id));
+            return match kind {
+                Some(whole) => (named(self.ingredients, &whole), 2),
+                None => (Some(found), 1),
+            };
         }
         match more.first() {
             Some(second) => (named(self.ingredients, &format!("{first} {second}")).filter(|found| found.doubts.is_empty()), 2),
@@ -226,121 +211,6 @@ impl Reader<'_> {
             return;
         }
         remark(part, item);
-    }
-
-    /// "½ tsp each cinnamon and cloves".
-    fn shared(&self, names: &str, item: &Item) -> Vec<Item> {
-        let text = names.replace(" and ", ",").replace(" & ", ",");
-        let each = text.split(',').map(str::trim).filter(|name| !name.is_empty());
-        each.map(|name| {
-            let mut one = item.clone();
-            self.describe(name, &mut one);
-            one
-        })
-        .collect()
-    }
-
-    /// "1 egg plus 1 yolk", "1 cup sugar plus 2 tablespoons": two ingredients, or more of the same.
-    fn two_things(&self, _line: &str, rest: &str, item: &Item) -> Option<Vec<Item>> {
-        let (first, second) = [" plus ", " + ", " and "].iter().find_map(|mark| rest.split_once(mark))?;
-        let further = lead(second, self.measures).ok().flatten()?;
-        if second.starts_with(|c: char| c.is_alphabetic())
-            && matches!(further.measure.amount.counting, Counting::Nothing)
-            && !rest.contains(" plus ")
-        {
-            return None;
-        }
-        let mut one = item.clone();
-        self.describe(first, &mut one);
-        one.ingredient?;
-        let behind = further.rest.trim();
-        if behind.is_empty() || is_purpose(behind) {
-            one.doubts
-                .push(format!("{} more stand behind: write them on a line of their own, or add them to the amount", further.measure.text));
-            one.notes.push(format!("plus {}", second.trim()));
-            one.tries.push(format!("{} {}", further.measure.text, one.name()));
-            return Some(vec![one]);
-        }
-        let count = item.amount.clone()?;
-        let mut others = self.items(second);
-        if others.iter().all(|other| other.ingredient.is_some()) {
-            let mut items = self.made_of(one, &count);
-            items.append(&mut others);
-            return Some(items);
-        }
-        // "1 egg plus 1 yolk": the part of an egg by its own word alone.
-        let part = plain(behind.split([',', '(']).next()?).trim_end_matches('s').to_owned();
-        let egg = matches!(part.as_str(), "yolk" | "white").then(|| self.ingredients.by_id(&format!("egg-{part}"))).flatten()?;
-        let mut items = self.made_of(one, &count);
-        items.push(Item { ingredient: Some(egg), amount: Some(counted("egg", &further.measure.amount, false)), ..Item::default() });
-        Some(items)
-    }
-
-    /// "2 gelatin sheets", "¼ yeast cake": the unit stands behind the name.
-    fn counted_behind(&self, rest: &str, item: &mut Item) {
-        self.sold_so(rest, item);
-        let Some(measure) = item.amount.as_mut().filter(|measure| measure.amount.counting == Counting::Nothing) else { return };
-        let name = segments(rest).first().map(|part| plain(part).into_owned()).unwrap_or_default();
-        if let Some((before, word)) = name.rsplit_once(' ')
-            && let Some(unit) = Unit::of_word(word, self.measures).filter(|unit| unit.family == Family::Count && unit.id != "each")
-        {
-            let whole = named(self.ingredients, &format!("{} {before}", unit.one)).filter(|found| found.doubts.is_empty());
-            let Some(found) = whole.or_else(|| named(self.ingredients, before)).or_else(|| named(self.ingredients, &name)) else { return };
-            if found.ingredient.counted(unit.id, None).is_some() {
-                measure.text = rendered(&measure.amount.number, unit.one);
-                measure.amount.counting = Counting::Unit(unit);
-                let (amount, also, mut notes) = (item.amount.take(), item.also.take(), std::mem::take(&mut item.notes));
-                notes.retain(|note| note != before);
-                *item = Item { amount, also, notes, ..Item::default() };
-                fill(item, found);
-            }
-        }
-    }
-
-    /// "3 sheets gelatine": the unit tells which kind is meant.
-    fn sold_so(&self, rest: &str, item: &mut Item) {
-        let (Some(known), Some(measure)) = (item.ingredient, &item.amount) else { return };
-        let Counting::Unit(unit) = measure.amount.counting else { return };
-        if unit.family != Family::Count || unit.id == "dozen" || known.counted(unit.id, None).is_some() {
-            return;
-        }
-        let name = segments(rest).first().map(|part| plain(part).into_owned()).unwrap_or_default();
-        let kind = self.ingredients.named(&format!("{} {name}", unit.one)).filter(|kind| kind.counted(unit.id, None).is_some());
-        item.ingredient = kind.or(item.ingredient);
-    }
-
-    /// Counted things, by their own word; and what is made of them: "2 lemons, juiced".
-    fn made_of(&self, mut item: Item, count: &Measure) -> Vec<Item> {
-        let Some(ingredient) = item.ingredient else { return vec![item] };
-        let counting = &count.amount.counting;
-        let still = item.amount.as_ref().is_some_and(|amount| amount.amount.counting == *counting);
-        if !still || !matches!(counting, Counting::Nothing | Counting::Size(_)) {
-            return vec![item];
-        }
-        let made = made_of(ingredient, &count.amount.number, &item.notes.join(" "), self.ingredients);
-        if !made.is_empty() {
-            return made
-                .into_iter()
-                .map(|taken| Item { ingredient: Some(taken.ingredient), amount: taken.measure, ..item.clone() })
-                .collect();
-        }
-        if let Some(part) = ingredient.egg_part() {
-            let size = matches!(counting, Counting::Size(_));
-            let word = match part.word() {
-                "whole" => "egg",
-                other => other,
-            };
-            let number = &count.amount.number;
-            let word = if number.value > 1.0 { format!("{word}s") } else { word.to_owned() };
-            if !size && let Some(measure) = item.amount.as_mut() {
-                measure.text = rendered(number, &word);
-            }
-        } else if *counting == Counting::Nothing
-            && let Some(measure) = item.amount.as_mut()
-        {
-            measure.text = rendered(&count.amount.number, if count.amount.number.value == 1.0 { "piece" } else { "pieces" });
-        }
-        vec![item]
     }
 
     /// "Flour 200 g", "butter: 1 stick", or a name alone.
@@ -370,35 +240,29 @@ impl Reader<'_> {
         }
         let mut item = Item::default();
         self.describe(line, &mut item);
-        if item.faults.is_empty() && item.amount.is_none() {
-            item.doubts.push("No amount stands on the line".to_owned());
-            let name = item.name();
-            item.tries.extend([format!("100 g {name}"), format!("{name}, to taste")]);
+        let pair = self.pair(line).filter(|_| item.ingredient.is_none());
+        pair.map_or_else(|| vec![item], Vec::from).into_iter().map(alone).collect()
+    }
+}
+
+/// The text without its brackets; what stood in them is read.
+fn without_brackets<'t>(text: &'t str, item: &mut Item, reader: &Reader<'_>) -> std::borrow::Cow<'t, str> {
+    if !text.contains(['(', '[']) {
+        return text.into();
+    }
+    let (mut out, mut rest) = (String::with_capacity(text.len()), text);
+    while let Some(at) = rest.find(['(', '[']) {
+        out.push_str(rest[..at].trim_end());
+        out.push(' ');
+        let Some((inner, behind)) = bracketed(&rest[at..]) else { break };
+        reader.bracket(inner, item);
+        rest = behind.trim_start_matches(' ');
+        if rest.starts_with(',') {
+            out.pop();
         }
-        vec![item]
     }
-
-    fn is_counted(&self, name: &str) -> bool {
-        named(self.ingredients, name)
-            .is_some_and(|found| found.ingredient.egg_part().is_some() || found.ingredient.counted("each", None).is_some())
-    }
-}
-
-fn is_each(part: &str) -> bool {
-    matches!(&*plain(part), "each" | "of each")
-}
-
-fn is_figure(letter: char) -> bool {
-    letter.is_ascii_digit() || "¼½¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚".contains(letter)
-}
-
-fn plain_strip<'t>(text: &'t str, opening: &str) -> Option<&'t str> {
-    super::counting::strip_ignoring_case(text, opening)
-}
-
-/// "for sprinkling", "more": not an ingredient.
-fn is_purpose(text: &str) -> bool {
-    ["for ", "to ", "more", "extra", "as ", "if "].iter().any(|word| text.starts_with(word))
+    out.push_str(rest);
+    out.into()
 }
 
 /// "Butter the size of an egg": an amount that nobody can weigh.
@@ -422,157 +286,24 @@ fn by_likeness(line: &str, reader: &Reader<'_>) -> Option<Item> {
     Some(Item { ingredient: found.map(|found| found.ingredient), faults: vec![fault], tries, ..Item::default() })
 }
 
-fn refused(fault: &Fault) -> Item {
-    Item { faults: vec![fault.detail.clone()], tries: fault.attempts.clone(), ..Item::default() }
-}
-
-/// A further measure: the second is kept beside the first, a mass before a volume; what is left over is a remark.
-fn add(item: &mut Item, measure: Measure) {
-    if item.amount.is_none() {
-        item.amount = Some(measure);
-        return;
-    }
-    match item.also.take() {
-        None => item.also = Some(measure),
-        Some(held) => {
-            let metric = |measure: &Measure| matches!(&measure.amount.counting, Counting::Unit(unit) if unit.id == "gram");
-            let (kept, left) = if (measure.is_mass() && !held.is_mass()) || (metric(&measure) && !metric(&held)) {
-                (measure, held)
-            } else {
-                (held, measure)
-            };
-            item.notes.push(left.text);
-            item.also = Some(kept);
+/// "12 oz bag chocolate chips": the bag holds what was weighed.
+fn packed<'t>(rest: &'t str, item: &mut Item) -> &'t str {
+    let weighed = item.amount.as_ref().is_some_and(|measure| matches!(measure.family(), Family::Mass | Family::Volume));
+    match super::amount::pack(rest).filter(|(word, behind)| weighed && *word != "half" && !behind.trim().is_empty()) {
+        Some((word, behind)) => {
+            item.notes.push(word.to_owned());
+            behind.trim_start()
         }
+        None => rest,
     }
 }
 
-/// A remark; where it says how the cup is filled, that is taken.
-fn remark(text: &str, item: &mut Item) {
-    let lower = plain(text);
-    let way = if lower.contains("packed") && !lower.contains("unpacked") {
-        Some(Filled::Packed)
-    } else if lower.contains("spooned") {
-        Some(Filled::Spooned)
-    } else if lower.starts_with("dip and sweep") || lower.contains("scooped and level") {
-        Some(Filled::Dipped)
-    } else {
-        None
-    };
-    item.filled = item.filled.or(way);
-    if matches!(&*lower, "scant" | "heaping" | "heaped" | "generous" | "rounded") {
-        item.doubts.push(format!("\"{lower}\": the amount is not quite what it says"));
+/// A name alone: its amount is missing.
+fn alone(mut item: Item) -> Item {
+    if item.faults.is_empty() && item.amount.is_none() {
+        item.doubts.push("No amount stands on the line".to_owned());
+        let name = item.name();
+        item.tries.extend([format!("100 g {name}"), format!("{name}, to taste")]);
     }
-    item.notes.push(text.to_owned());
-}
-
-fn fill(item: &mut Item, found: Named) {
-    item.ingredient = Some(found.ingredient);
-    item.form = found.form;
-    item.filled = found.filled.or(item.filled);
-    item.notes.extend(found.notes);
-    item.aside.extend(found.aside);
-    item.doubts.extend(found.doubts);
-    item.tries.extend(found.tries);
-}
-
-fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ingredients) {
-    if text.trim().is_empty() {
-        item.faults.push("The line names no ingredient".to_owned());
-        return;
-    }
-    let lower = plain(name);
-    if let Some((first, second)) = lower.split_once(" and ").or_else(|| lower.split_once(" & "))
-        && named(ingredients, first).is_some()
-    {
-        item.faults.push(format!("Two ingredients share one amount: give {first} and {second} a line each"));
-        return;
-    }
-    item.faults
-        .push(format!("\"{}\" is not in the table: see /v1/ingredients, or describe it under \"ingredients\" of the formula", name.trim()));
-    item.tries.extend(suggested(ingredients, name));
-}
-
-/// A text in brackets at the head, and what stands behind.
-fn bracketed(text: &str) -> Option<(&str, &str)> {
-    let close = match text.as_bytes().first()? {
-        b'(' => ')',
-        b'[' => ']',
-        _ => return None,
-    };
-    let inner = &text[1..];
-    Some(inner.split_once(close).unwrap_or((inner, "")))
-}
-
-/// The text without its brackets; what stood in them is read.
-fn without_brackets<'t>(text: &'t str, item: &mut Item, reader: &Reader<'_>) -> std::borrow::Cow<'t, str> {
-    if !text.contains(['(', '[']) {
-        return text.into();
-    }
-    let (mut out, mut rest) = (String::with_capacity(text.len()), text);
-    while let Some(at) = rest.find(['(', '[']) {
-        out.push_str(rest[..at].trim_end());
-        out.push(' ');
-        let Some((inner, behind)) = bracketed(&rest[at..]) else { break };
-        reader.bracket(inner, item);
-        rest = behind.trim_start_matches(' ');
-        if rest.starts_with(',') {
-            out.pop();
-        }
-    }
-    out.push_str(rest);
-    out.into()
-}
-
-/// The stretches between commas, dashes and semicolons; a decimal comma parts nothing.
-fn segments(text: &str) -> Vec<&str> {
-    let (mut parts, mut from) = (Vec::with_capacity(2), 0);
-    let bytes = text.as_bytes();
-    for (at, letter) in text.char_indices() {
-        let digit = |at: Option<usize>| at.and_then(|at| bytes.get(at)).is_some_and(u8::is_ascii_digit);
-        let parting = match letter {
-            ',' => !(digit(at.checked_sub(1)) && digit(Some(at + 1))),
-            ';' | '|' | '–' | '—' => true,
-            '-' => text[..at].ends_with(' ') && text[at + 1..].starts_with(' '),
-            _ => false,
-        };
-        if parting {
-            parts.push(text[from..at].trim());
-            from = at + letter.len_utf8();
-        }
-    }
-    parts.push(text[from..].trim());
-    if parts.len() > 1 && parts[0].is_empty() {
-        parts.remove(0);
-    }
-    parts
-}
-
-/// Whether a stretch says what is done, not what it is.
-fn is_done(text: &str) -> bool {
-    let first = plain(text);
-    let first = first.split(' ').next().unwrap_or_default();
-    super::words::DONE.contains(&first) && !matches!(first, "ground" | "dried" | "fresh" | "frozen" | "crystallised")
-}
-
-fn is_dark_chocolate(id: &str) -> bool {
-    matches!(id, "semisweet-chocolate" | "dark-chocolate-50" | "dark-chocolate-60" | "dark-chocolate-70")
-}
-
-/// Dark chocolate by the share of cocoa that the line tells.
-fn by_percent(text: &str, item: &mut Item, ingredients: &Ingredients) {
-    let Some(at) = text.find('%') else { return };
-    let digits = text[..at].trim_end().rsplit(|c: char| !c.is_ascii_digit()).next().unwrap_or_default();
-    let id = match digits.parse::<u32>() {
-        Ok(45..=59) => "dark-chocolate-50",
-        Ok(60..=69) => "dark-chocolate-60",
-        Ok(70..=85) => "dark-chocolate-70",
-        _ => return,
-    };
-    if let Some(known) = ingredients.by_id(id) {
-        item.ingredient = Some(known);
-        item.form = if known.forms().contains(&item.form) { item.form } else { "" };
-        item.doubts.retain(|doubt| !doubt.starts_with("\"chocolate\""));
-        item.tries.clear();
-    }
+    item
 }

@@ -39,7 +39,7 @@ const FRUITS: &[&str] = &["lemon", "lime", "orange", "grapefruit"];
 pub(super) fn from_thing<'t>(text: &'t str, measures: Measures, ingredients: &Ingredients) -> Option<FromThing<'t>> {
     let mut rest = text;
     let mut parts = Vec::new();
-    while let Some((word, behind)) = word(rest) {
+    while let Some((word, behind)) = word(rest.trim_start().strip_prefix('&').filter(|_| !parts.is_empty()).unwrap_or(rest)) {
         let word = plain(word);
         if let Some((_, part)) = WORDS.iter().find(|(known, _)| *known == word) {
             parts.push(*part);
