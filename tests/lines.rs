@@ -188,3 +188,13 @@ fn modern_lines_with_two_measures_are_read() {
 fn lines_of_an_old_cook_book_are_read() {
     holds("cook book of 1910", include_str!("data/cookery-lines.tsv"), 300);
 }
+
+#[test]
+fn lines_of_the_book_that_were_never_looked_at_are_read() {
+    holds("cook book of 1910, unseen", include_str!("data/cookery-unseen-lines.tsv"), 200);
+}
+
+#[test]
+fn modern_lines_that_were_never_looked_at_are_read() {
+    holds("modern lines, unseen", include_str!("data/modern-unseen-lines.tsv"), 60);
+}

@@ -75,7 +75,7 @@ impl Calculation for Audit {
             written.bake.as_ref().and_then(|bake| bake.oven.as_ref()).map(|oven| oven::compared(oven, &bake.key("oven"), &mut findings));
         let scales = scales.and_then(|compared| compared.map_err(|fault| faults.push(fault)).ok()).unwrap_or(0);
         let Some(formula) = formula.filter(|_| faults.is_empty()) else { return Err(faults) };
-        let pairs = pairs::pairs(written, &formula, reference);
+        let pairs = pairs::pairs(written, &formula, reference, &at, account);
         let mut lines = pairs::compared(&pairs, &at);
         places::scaled(&pairs, &mut lines, &at);
         places::uneven(&pairs, &at, &mut lines);

@@ -137,7 +137,7 @@ mod tests {
         gives("3 large eggs, separated", &[("3 large", "egg")]);
         gives("1 stick butter", &[("1 stick", "unsalted butter")]);
         gives("½ tsp each cinnamon and nutmeg", &[("½ tsp", "ground cinnamon"), ("½ tsp", "ground nutmeg")]);
-        gives("1 egg plus 1 yolk", &[("1 egg", "egg"), ("1 egg", "egg yolk")]);
+        gives("1 egg plus 1 yolk", &[("1 egg", "egg"), ("1 yolk", "egg yolk")]);
     }
 
     #[test]

@@ -19,7 +19,7 @@ pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, buying, eggs_used};
 pub use caution::caution;
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
-pub use line::{Item, LineRead, LineState, Measure, read_line};
+pub use line::{Item, LineRead, LineState, Measure, read_line, suggested};
 pub use percentages::{MixtureContents, Percentages};
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};

@@ -45,7 +45,10 @@ fn said(piece: &str, at: &Pointer<'_>) -> Result<Said, Fault> {
         Counting::Unit(unit) if unit.family == Family::OvenMark => {
             (Temperature::gas_mark(value).map(Temperature::in_celsius), "gas mark", 8.0)
         }
-        Counting::Nothing => return Err(amount.unit_missing(at).trying([format!("{value} F"), format!("{value} C")])),
+        Counting::Nothing => {
+            let fault = Fault::new(at, Code::UnitMissing, piece, "an oven temperature with its scale, such as \"350 F / 180 C\"");
+            return Err(fault.trying([format!("{value} F"), format!("{value} C")]));
+        }
         _ => (None, "", 0.0),
     };
     let Some(celsius) = celsius else {

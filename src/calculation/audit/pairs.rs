@@ -3,7 +3,7 @@
 use super::finding::{AuditFigure, AuditFinding, AuditKind, AuditVerdict, LikelyWrong};
 use super::slip::{self, Side};
 use crate::formula::{Formula, FormulaWritten, Known};
-use crate::quantity::{Amount, Counting, Family, Mass, Pointer, Quantity, Span, Unit, read_amount};
+use crate::quantity::{Amount, Counting, Family, Mass, Pointer, Quantity, Span, Unit, Written, read_amount};
 use crate::reference::{Account, Filled, Measuring, Reference};
 
 /// One measure of a line.
@@ -90,12 +90,18 @@ fn millilitres_rounded(size: f64, value: f64) -> f64 {
 }
 
 /// Both measures of every line that has two, each in grams; what cannot be brought to grams is not compared.
-pub(super) fn pairs(written: &FormulaWritten, formula: &Formula, reference: &'static Reference) -> Vec<Pair> {
+pub(super) fn pairs(
+    written: &FormulaWritten,
+    formula: &Formula,
+    reference: &'static Reference,
+    at: &Pointer<'_>,
+    account: &mut Account,
+) -> Vec<Pair> {
     let mut pairs = Vec::new();
-    // What these weighings note was noted when the formula was understood.
-    let mut trial = Account::new(reference, false);
-    let at = Pointer::ROOT;
+    let (parts_at, filled_at, measures_at) = (at.key("parts"), at.key("filled"), at.key("measures"));
     for (part, (as_written, known)) in written.parts.iter().zip(&formula.parts).enumerate() {
+        let part_at = parts_at.index(part);
+        let lines_at = part_at.key("lines");
         for (line, (as_written, known)) in as_written.lines.iter().zip(&known.lines).enumerate() {
             let Some(also) = &as_written.also else { continue };
             let of = Measuring {
@@ -103,15 +109,16 @@ pub(super) fn pairs(written: &FormulaWritten, formula: &Formula, reference: &'st
                 form: known.form,
                 filled: known.filled,
                 measures: formula.measures,
-                measures_at: None,
-                filled_at: &at,
+                measures_at: written.measures.is_none().then_some(&measures_at),
+                filled_at: &filled_at,
             };
-            let mut half = |written: &crate::quantity::Written| {
-                let amount = read_amount(written, formula.measures, &at).ok()?;
-                let mass = reference.weigh(&amount, &of, &at, &mut trial).ok()?.mass;
+            let at = lines_at.index(line);
+            let mut half = |written: &Written, at: &Pointer<'_>| {
+                let amount = read_amount(written, formula.measures, at).ok()?;
+                let mass = reference.weigh(&amount, &of, at, account).ok()?.mass;
                 (mass.low().in_grams() > 0.0).then(|| Half { amount, text: written.as_text().into_owned(), mass })
             };
-            let (Some(first), Some(second)) = (half(&as_written.amount), half(also)) else { continue };
+            let (Some(first), Some(second)) = (half(&as_written.amount, &at.key("amount")), half(also, &at.key("also"))) else { continue };
             pairs.push(Pair { part, line, ingredient: known.ingredient.clone(), form: known.form, filled: known.filled, first, second });
         }
     }

@@ -7,8 +7,12 @@ use crate::reference::Doubt;
 
 /// Compares what it makes, the pan, and the masses; gives how many pairs there were.
 pub(super) fn compared(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>, findings: &mut Vec<AuditFinding>) -> usize {
+    let sound = findings
+        .iter()
+        .all(|finding| finding.verdict == AuditVerdict::Doubtful || matches!(finding.kind, AuditKind::Oven | AuditKind::PanSize));
     masses_missing(written, formula, at, findings);
-    yields(written, formula, at, findings) + batter(formula, at, findings)
+    // Where a line contradicts itself nobody knows what is mixed: only what it makes can be compared with itself.
+    yields(written, formula, at, sound, findings) + if sound { batter(formula, at, findings) } else { 0 }
 }
 
 /// Lines in cups whose weight depends on how the cup is filled, where most other lines are weighed.
@@ -71,7 +75,7 @@ fn mass_of(written: Option<&Written>, formula: &Formula, at: &Pointer<'_>) -> Op
 const LEAST_LEFT: f64 = 0.55;
 
 /// Pieces by their weight, against the whole and against what is mixed.
-fn yields(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>, findings: &mut Vec<AuditFinding>) -> usize {
+fn yields(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>, sound: bool, findings: &mut Vec<AuditFinding>) -> usize {
     let Some(makes) = &written.makes else { return 0 };
     let here = at.key("makes");
     let (each, weight) = (mass_of(makes.each.as_ref(), formula, at), mass_of(makes.weight.as_ref(), formula, at));
@@ -101,7 +105,7 @@ fn yields(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>, finding
         }
     }
     let made = [pieces.map(|sum| (sum, by_piece(sum))), weight.map(|sum| (sum, by_weight(sum)))].into_iter().flatten().next();
-    if let Some((made, figure)) = made {
+    if let Some((made, figure)) = made.filter(|_| sound) {
         compared += 1;
         let left = made.in_grams() / mixed.in_grams();
         let all = AuditFigure { pointer: at.key("parts").to_string(), written: "all that is mixed".to_owned(), is: Quantity::from(mixed) };

@@ -1,7 +1,7 @@
 //! The lines as they are read one after another: each is weighed on trial, so that what goes into the formula is taken by every other calculation.
 
 use super::answer::{FormulaRead, LineMade, LineReport, Matched, PartRead, ReadAnswer};
-use crate::formula::{Item, LineRead, LineState, Measure, read_line};
+use crate::formula::{Item, LineRead, LineState, Measure, read_line, suggested};
 use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
 use crate::reference::{Account, Measuring, Reference};
 
@@ -13,7 +13,12 @@ pub(super) struct Gathered {
     /// The name of the part that a heading began, until its first line comes.
     waiting: Option<String>,
     lines: Vec<LineReport>,
+    /// How many names have been given suggestions.
+    suggested: usize,
 }
+
+/// For so many names the whole table is searched for what is near: each search costs more than reading a hundred lines.
+const SUGGESTED: usize = 20;
 
 /// What is said of a line, item by item.
 #[derive(Default)]
@@ -25,7 +30,7 @@ struct Said {
 
 impl Gathered {
     pub(super) fn new(measures: Option<Measures>, reference: &'static Reference) -> Self {
-        Self { reference, measures, parts: Vec::new(), waiting: None, lines: Vec::new() }
+        Self { reference, measures, parts: Vec::new(), waiting: None, lines: Vec::new(), suggested: 0 }
     }
 
     pub(super) fn is_empty(&self) -> bool {
@@ -101,6 +106,10 @@ impl Gathered {
         });
         said.details.extend(item.doubts.into_iter().chain(item.faults));
         said.attempts.extend(item.tries);
+        if let Some(name) = item.strange.filter(|_| self.suggested < SUGGESTED) {
+            self.suggested += 1;
+            said.attempts.extend(suggested(&self.reference.ingredients, &name));
+        }
     }
 
     /// Whose cups and spoons are meant, where that was not said and matters.

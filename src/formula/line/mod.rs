@@ -14,6 +14,7 @@ mod unmeasured;
 mod words;
 
 pub use amount::Measure;
+pub use name::suggested;
 pub use read::read_line;
 
 use serde::Serialize;
@@ -62,6 +63,8 @@ pub struct Item {
     pub doubts: Vec<String>,
     /// Why it could not be read.
     pub faults: Vec<String>,
+    /// The name that is not in the table.
+    pub strange: Option<String>,
     /// What to write instead.
     pub tries: Vec<String>,
     /// Whether nobody has published what this weighs: it is understood, and has no place in a formula.

@@ -78,6 +78,14 @@ fn straight(ingredients: &Ingredients, name: &str) -> Option<Named> {
             return Some(found);
         }
         let (before, word) = head.rsplit_once(' ')?;
+        if ingredients.is_form(word)
+            && end == name.len()
+            && let Some(found) = fronted(ingredients, before)
+            && let Some(form) = found.ingredient.forms().into_iter().find(|form| *form == word)
+        {
+            // "walnut halves": the state stands behind the name, and is that in which it is measured.
+            return Some(Named { form, ..found });
+        }
         if !DONE.contains(word) {
             return None;
         }
@@ -230,18 +238,21 @@ fn without_strange(ingredients: &Ingredients, name: &str) -> Option<Named> {
 
 /// A slip of the pen: one letter in a short name, two in a long one.
 fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
-    if name.len() < 6 || name.len() > 40 {
+    if !(6..=40).contains(&name.len()) {
         return None;
     }
     let slips = if name.len() >= 10 { 2 } else { 1 };
-    let near = ingredients.nearest(name).into_iter().find(|known| strsim::osa_distance(name, known) <= slips)?;
+    let names = ingredients.all.iter().flat_map(|known| std::iter::once(&*known.name).chain(known.names.iter().copied()));
+    // Most names are told apart by their length and their first letter; the rest is compared letter by letter.
+    let alike = names.filter(|known| known.len().abs_diff(name.len()) <= slips && known.as_bytes().first() == name.as_bytes().first());
+    let near = alike.map(|known| (strsim::osa_distance(name, known), known)).filter(|(off, _)| *off <= slips).min()?.1;
     let found = straight(ingredients, near)?;
     let text = format!("\"{name}\" is not in the table; taken as a slip for {near}");
     Some(found.doubting(text, [near.to_owned()]))
 }
 
 /// Names to offer where none was found.
-pub(super) fn suggested(ingredients: &Ingredients, written: &str) -> Vec<String> {
+pub fn suggested(ingredients: &Ingredients, written: &str) -> Vec<String> {
     let written = plain(written);
     let mut names = ingredients.nearest(&written);
     if names.is_empty()

@@ -2,7 +2,7 @@
 
 use super::Item;
 use super::amount::Measure;
-use super::name::{Named, named, suggested};
+use super::name::{Named, named};
 use crate::quantity::{Counting, Fault, plain};
 use crate::reference::{Filled, Ingredients};
 
@@ -72,7 +72,7 @@ pub(super) fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ing
     }
     item.faults
         .push(format!("\"{}\" is not in the table: see /v1/ingredients, or describe it under \"ingredients\" of the formula", name.trim()));
-    item.tries.extend(suggested(ingredients, name));
+    item.strange = Some(name.trim().to_owned());
 }
 
 pub(super) fn is_dark_chocolate(id: &str) -> bool {

@@ -281,13 +281,17 @@ fn by_likeness(line: &str, reader: &Reader<'_>) -> Option<Item> {
         "hazelnut" | "nutmeg" => Some("1 tbsp"),
         _ => None,
     };
-    let fault = format!("\"the size of {thing}\" is no amount: weigh it, or write the weight that is meant");
+    let fault = format!(
+        "The size of another thing ({thing}) is no amount: weigh it, or write the weight that is meant; the weights to try are common practice"
+    );
     let tries = grams.into_iter().chain(["60 g"]).map(|amount| format!("{amount} {called}")).collect();
     Some(Item { ingredient: found.map(|found| found.ingredient), faults: vec![fault], tries, ..Item::default() })
 }
 
 /// "12 oz bag chocolate chips": the bag holds what was weighed.
 fn packed<'t>(rest: &'t str, item: &mut Item) -> &'t str {
+    let bag = ["sachet of ", "sachet ", "packet of ", "packet ", "envelope "].iter().find_map(|word| strip_ignoring_case(rest, word));
+    let rest = bag.filter(|_| item.amount.as_ref().is_some_and(super::Measure::is_mass)).unwrap_or(rest);
     let weighed = item.amount.as_ref().is_some_and(|measure| matches!(measure.family(), Family::Mass | Family::Volume));
     match super::amount::pack(rest).filter(|(word, behind)| weighed && *word != "half" && !behind.trim().is_empty()) {
         Some((word, behind)) => {

@@ -39,6 +39,7 @@ impl Reader<'_> {
             return;
         }
         let name = segments(rest).first().map(|part| plain(part).into_owned()).unwrap_or_default();
+        let name = name.strip_prefix("of ").unwrap_or(&name);
         let kind = self.ingredients.named(&format!("{} {name}", unit.one)).filter(|kind| kind.counted(unit.id, None).is_some());
         item.ingredient = kind.or(item.ingredient);
     }
