@@ -11,7 +11,7 @@ use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
 /// Every calculation, in the order in which it is published. A new one is a file and a line here.
-pub const CALCULATIONS: &[
+pub const CALCULATIONS: &[Entry] = &[
     Entry::of::<convert::Convert>(),
     Entry::of::<pan_scale::PanScale>(),
     Entry::of::<batch::Batch>(),
