@@ -21,13 +21,16 @@ mod written;
 
 pub use allergens::{AllergenFound, Allergens, allergens};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
-pub use dough::{Dough, Heats, Held, Icing, Portion, Preferment, Seed, Warmth, WaterOf, balanced_water, friction_of_trial, is_called_preferment, parted, straight};
-pub use leaven::{Leaven, PowderGas, Sour, acid_for, powder_for, taken_up};
 pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
 pub use caution::caution;
 pub use cost::{LineCosts, Money, Price, line_costs};
+pub use dough::{
+    Dough, Heats, Held, Icing, Portion, Preferment, Seed, Warmth, WaterOf, balanced_water, friction_of_trial, is_called_preferment, parted,
+    straight,
+};
 pub use label::{Declared, Nutrient};
+pub use leaven::{Leaven, PowderGas, Sour, acid_for, powder_for, taken_up};
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
 pub use nutrition::{NutrientSum, is_described, nutrition};
 pub use own::own_ingredient;

@@ -122,7 +122,10 @@ impl Reference {
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
             dough: DoughFigures::load(DOUGH, &sources)?,
             frictions: Frictions::load(FRICTION, &sources)?,
-            leavening: LeaveningTables::load(&leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES }, &sources)?,
+            leavening: LeaveningTables::load(
+                &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
+                &sources,
+            )?,
             sources,
         })
     }
