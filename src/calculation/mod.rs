@@ -1,5 +1,6 @@
 //! The questions that can be asked, one a file, and the one list of them that every door walks. Nothing here knows HTTP, a clock or chance.
 
+mod audit;
 mod batch;
 mod card;
 mod convert;
@@ -9,6 +10,7 @@ mod leavening;
 mod orders;
 mod pan_scale;
 mod ratio_check;
+mod read;
 mod reading;
 mod writing;
 

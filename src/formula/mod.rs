@@ -10,6 +10,7 @@ mod dough;
 mod label;
 mod leaven;
 mod ledger;
+mod line;
 mod nutrition;
 mod own;
 mod percentages;
@@ -32,6 +33,7 @@ pub use dough::{
 pub use label::{Declared, Nutrient};
 pub use leaven::{Leaven, PowderGas, Sour, acid_for, powder_for, taken_up};
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
+pub use line::{Item, LineRead, LineState, Measure, read_line, suggested};
 pub use nutrition::{NutrientSum, is_described, nutrition};
 pub use own::own_ingredient;
 pub use percentages::{MixtureContents, Percentages};
