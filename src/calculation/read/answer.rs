@@ -92,7 +92,7 @@ pub struct LineReport {
     pub detail: Option<String>,
     /// What to write instead, the likeliest first.
     #[serde(rename = "try", skip_serializing_if = "Vec::is_empty")]
-    #[schema(max_items = 10)]
+    #[schema(value_type = Vec<super::WrittenLine>, max_items = 10)]
     pub attempts: Vec<String>,
 }
 
@@ -109,7 +109,7 @@ pub struct Matched {
     pub amount: Option<String>,
     /// Words that were not understood, and set aside.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[schema(max_items = 10)]
+    #[schema(value_type = Vec<super::WrittenLine>, max_items = 10)]
     pub set_aside: Vec<String>,
     /// Where it stands in this answer, as a JSON Pointer; absent where it is kept out of the formula.
     #[serde(skip_serializing_if = "Option::is_none")]
