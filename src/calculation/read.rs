@@ -19,7 +19,7 @@ use gathered::Gathered;
 #[serde(deny_unknown_fields)]
 pub struct ReadQuestion {
     /// The ingredient list as one text, a line for each ingredient; a line such as "For the icing:" begins a part. Exactly one of `text` and `lines` stands.
-    #[schema(nullable = false, max_length = 100_000, examples("1 3/4 cups (180 g) rye flour, sifted\n3 large eggs, separated"))]
+    #[schema(nullable = false, max_length = 20_000, examples("1 3/4 cups (180 g) rye flour, sifted\n3 large eggs, separated"))]
     pub text: Option<String>,
     /// The lines as a list, headings among them.
     #[schema(value_type = Option<Vec<WrittenLine>>, nullable = false, max_items = 1000, examples(json!(["2 cups flour", "1 cup sugar"])))]
@@ -29,9 +29,9 @@ pub struct ReadQuestion {
     pub measures: Option<Measures>,
 }
 
-/// One line as it was written; one of more than 400 letters comes back unread.
+/// One line as it was written.
 #[derive(ToSchema)]
-#[schema(value_type = String, max_length = 10_000, examples("2 cups flour, sifted"))]
+#[schema(value_type = String, max_length = 200, examples("2 cups flour, sifted"))]
 pub struct WrittenLine(#[allow(dead_code, reason = "it stands for a text in the document only")] String);
 
 /// The calculation.
@@ -40,7 +40,7 @@ pub struct Read;
 /// The most lines of one question.
 const MOST: usize = 1000;
 /// The longest text, in letters.
-const LONGEST: usize = 100_000;
+const LONGEST: usize = 20_000;
 
 impl Calculation for Read {
     const NAME: &'static str = "read";

@@ -78,7 +78,7 @@ pub struct LineReport {
     #[schema(minimum = 1, maximum = 1000)]
     pub line: usize,
     /// The line as it was written.
-    #[schema(max_length = 100_000)]
+    #[schema(max_length = 20_000)]
     pub written: String,
     /// How it was understood.
     pub state: LineState,
