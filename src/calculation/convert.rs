@@ -93,10 +93,26 @@ impl Calculation for Convert {
     fn answer(question: &ConvertQuestion, reference: &'static Reference, account: &mut Account) -> Result<ConvertAnswer, Faults> {
         let asked = understand(question, reference)?;
         let (amount, result) = converted(&asked, reference, account).map_err(Faults::from)?;
-        let of = asked.found.map(|found| format!(" of {}", found.ingredient.name)).unwrap_or_default();
         let range = if result.low.is_some() { format!(" ({})", result.range_text()) } else { String::new() };
-        let owed = account.settle(format!("{}{of} is {}{range}", amount.text, result.text));
+        let owed = account.settle(format!("{} is {}{range}", spoken(&asked, &amount, reference), result.text));
         Ok(ConvertAnswer { amount, result, owed })
+    }
+}
+
+/// The amount in a sentence: "2 cups of honey", "3 medium eggs", "the lemon juice of 2 lemons".
+fn spoken(asked: &Asked<'_>, amount: &Quantity, reference: &'static Reference) -> String {
+    let Some(found) = asked.found else { return amount.text.clone() };
+    let name = &found.ingredient.name;
+    match &asked.amount.counting {
+        Counting::Nothing | Counting::Size(_) => amount.text.clone(),
+        Counting::Named(word) if found.ingredient.counted(word.trim_end_matches('s'), None).is_some() => {
+            format!("{} of {name}", amount.text)
+        }
+        Counting::Named(word) if reference.ingredients.find(word).is_some_and(|thing| thing.ingredient.id != found.ingredient.id) => {
+            format!("The {name} of {}", amount.text)
+        }
+        Counting::Named(_) => amount.text.clone(),
+        _ => format!("{} of {name}", amount.text),
     }
 }
 
@@ -153,7 +169,10 @@ fn implied(amount: &Amount, target: Target, reference: &'static Reference) -> Op
 }
 
 fn target(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Target, Fault> {
-    // The unit is read as an amount of one, so that it knows every word that an amount knows.
+    if let Some(unit) = Unit::of_word(word, measures) {
+        return Ok(Target::Unit(unit));
+    }
+    // A size or another word is read as an amount of one, so that it knows every word that an amount knows.
     let one = Written::Pair { value: 1.0, unit: word.into() };
     match read_amount(&one, measures, at)?.counting {
         Counting::Unit(unit) => Ok(Target::Unit(unit)),

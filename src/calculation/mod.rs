@@ -2,8 +2,12 @@
 
 mod audit;
 mod batch;
+mod card;
 mod convert;
+mod dough;
 mod entry;
+mod leavening;
+mod orders;
 mod pan_scale;
 mod ratio_check;
 mod read;

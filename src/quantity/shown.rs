@@ -119,7 +119,8 @@ impl Quantity {
         let value = span.value().raw();
         let places = match unit.family {
             Family::Mass | Family::Volume if unit.size == 1.0 => fine(value),
-            Family::Temperature | Family::TemperatureChange | Family::Time => 0,
+            Family::Temperature | Family::Time => 0,
+            Family::TemperatureChange => 1,
             Family::Mass | Family::Volume if value.abs() >= 100.0 => 1,
             Family::Mass if unit.size == 1000.0 => 3,
             _ => 2,
@@ -145,7 +146,8 @@ impl Quantity {
         match (self.low, self.high) {
             (Some(low), Some(high)) => {
                 let places = if matches!(self.unit, "g" | "ml") { fine(self.value.0) } else { self.places() };
-                format!("{}–{} {}", decimals(low.0, places), decimals(high.0, places), self.unit)
+                let unit = if self.unit == "piece" { String::new() } else { format!(" {}", self.unit) };
+                format!("{}–{}{unit}", decimals(low.0, places), decimals(high.0, places))
             }
             _ => self.text.clone(),
         }
@@ -178,6 +180,28 @@ fn spoon_fraction(value: f64) -> Option<String> {
 
 /// A figure with so many decimals, without idle zeros and never minus zero.
 fn decimals(value: f64, places: usize) -> String {
+    let scaled = (value.abs() * DECIMALS[places.min(3)]).round();
+    if places > 3 || scaled >= 1e15 {
+        return slow_decimals(value, places);
+    }
+    // Whole numbers are written far quicker than decimal ones.
+    let mut digits = scaled as u64;
+    let mut places = places;
+    while places > 0 && digits.is_multiple_of(10) {
+        digits /= 10;
+        places -= 1;
+    }
+    let sign = if value < 0.0 && digits > 0 { "-" } else { "" };
+    if places == 0 {
+        return format!("{sign}{digits}");
+    }
+    let one = DECIMALS[places] as u64;
+    format!("{sign}{}.{:0places$}", digits / one, digits % one)
+}
+
+const DECIMALS: [f64; 4] = [1.0, 10.0, 100.0, 1000.0];
+
+fn slow_decimals(value: f64, places: usize) -> String {
     let mut text = format!("{value:.places$}");
     if text.contains('.') {
         text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());

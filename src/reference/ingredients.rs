@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::class::{Class, shares};
-use super::composition::{Composition, Constituent};
+use super::composition::{Composition, Constituent, LabelFigures};
 use super::ingredient::{Counted, Ingredient, Nature, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
@@ -243,7 +243,13 @@ fn composition(row: &Row) -> Result<Composition, TableFault> {
     for constituent in Constituent::ALL {
         figures[constituent as usize] = row.number(constituent.word())?.map(Percent::of_hundred);
     }
-    Ok(Composition::of(|constituent| figures[constituent as usize]))
+    let milligrams = |column| row.number(column).map(|figure| figure.map(|figure| Percent::of_hundred(figure / 1000.0)));
+    let label = LabelFigures {
+        energy: row.number("energy_kcal")?.map(|figure| Factor::times(figure / 100.0)),
+        sodium: milligrams("sodium_mg")?,
+        cholesterol: milligrams("cholesterol_mg")?,
+    };
+    Ok(Composition::of(|constituent| figures[constituent as usize]).with_label(label))
 }
 
 fn counted(row: &Row, sources: &Sources) -> Result<Counted, TableFault> {

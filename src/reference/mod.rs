@@ -7,9 +7,11 @@ mod caution;
 mod class;
 mod composition;
 mod crossing;
+mod dough;
 mod egg;
 mod ingredient;
 mod ingredients;
+mod leavening;
 mod loss;
 mod pans;
 mod published;
@@ -29,11 +31,13 @@ pub use advice::{Advice, Advices};
 pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
-pub use composition::{Composition, Constituent};
+pub use composition::{Composition, Constituent, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_measures, volume_of};
+pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
+pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
@@ -56,6 +60,9 @@ pub struct Reference {
     pub advices: Advices,
     pub pans: PanTable,
     pub altitudes: Altitudes,
+    pub dough: DoughFigures,
+    pub frictions: Frictions,
+    pub leavening: LeaveningTables,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -69,6 +76,7 @@ macro_rules! data_files {
 data_files! {
     SOURCES = "sources.csv";
     SOURCES_TRADE = "sources-trade.csv";
+    SOURCES_DOUGH = "sources-dough.csv";
     CAUTIONS = "cautions.csv";
     INGREDIENTS = "ingredients.csv";
     COMPOSITION = "composition.csv";
@@ -82,6 +90,12 @@ data_files! {
     ADVICE = "advice.csv";
     PANS = "pans.csv";
     ALTITUDE = "altitude.csv";
+    DOUGH = "dough.csv";
+    FRICTION = "friction.csv";
+    LEAVENING = "leavening.csv";
+    ACIDS = "acids.csv";
+    PRINTED_SODA = "printed-soda.csv";
+    POWDER_DOSES = "powder-doses.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -93,7 +107,7 @@ impl Reference {
     }
 
     fn read() -> Result<Self, TableFault> {
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE])?;
+        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_DOUGH])?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -106,6 +120,12 @@ impl Reference {
             advices: Advices::load(ADVICE, &sources)?,
             pans: PanTable::load(PANS, &sources)?,
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
+            dough: DoughFigures::load(DOUGH, &sources)?,
+            frictions: Frictions::load(FRICTION, &sources)?,
+            leavening: LeaveningTables::load(
+                &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
+                &sources,
+            )?,
             sources,
         })
     }
@@ -122,36 +142,4 @@ fn version() -> &'static str {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_tables_are_read_and_found_whole() {
-        let tables = Reference::load();
-        assert_eq!(tables.as_ref().err(), None);
-        let Ok(tables) = tables else { return };
-        assert!(tables.ingredients.all.len() >= 200);
-        assert!(tables.styles.all.iter().all(|style| style.bounds.len() >= 3), "a style has fewer than three bounds");
-    }
-
-    #[test]
-    fn what_stands_before_the_name_is_done_before_measuring() {
-        let Ok(tables) = Reference::load() else { return };
-        let sifted = tables.ingredients.find("sifted all-purpose flour");
-        assert_eq!(sifted.and_then(|found| found.filled), Some(Filled::Sifted));
-        let after = tables.ingredients.find("all-purpose flour, sifted");
-        assert_eq!(after.map(|found| (found.filled, found.after_measuring)), Some((None, true)));
-        assert_eq!(tables.ingredients.find("chopped walnuts").map(|found| found.form), Some("chopped"));
-    }
-
-    #[test]
-    fn a_cup_of_flour_is_as_wide_as_the_ways_of_filling_it() {
-        let Ok(tables) = Reference::load() else { return };
-        let flour = tables.ingredients.find("plain flour").map(|found| found.ingredient);
-        let cup = flour.and_then(|flour| flour.weighing(None, "")).map(|w| {
-            let grams = |d: crate::quantity::Density| (d.in_grams_per_millilitre() * 236.588_236_5).round();
-            (grams(w.density.low()), grams(w.density.value()), grams(w.density.high()), w.way_open)
-        });
-        assert_eq!(cup, Some((110.0, 125.0, 160.0, true)));
-    }
-}
+mod tests;
