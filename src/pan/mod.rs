@@ -15,6 +15,7 @@ mod one;
 mod oven;
 mod phrase;
 mod reading;
+mod rewritten;
 mod scaling;
 mod several;
 mod shapes;
