@@ -14,7 +14,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("calculation", &["quantity", "reference", "pan", "formula"]),
     ("settings", &["quantity"]),
     ("telemetry", &["settings"]),
-    ("door", &["quantity", "reference", "calculation", "settings", "telemetry"]),
+    ("door", &["quantity", "reference", "pan", "calculation", "settings", "telemetry"]),
 ];
 
 const TOP_LEVEL: &[&str] = &[

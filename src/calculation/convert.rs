@@ -93,10 +93,26 @@ impl Calculation for Convert {
     fn answer(question: &ConvertQuestion, reference: &'static Reference, account: &mut Account) -> Result<ConvertAnswer, Faults> {
         let asked = understand(question, reference)?;
         let (amount, result) = converted(&asked, reference, account).map_err(Faults::from)?;
-        let of = asked.found.map(|found| format!(" of {}", found.ingredient.name)).unwrap_or_default();
         let range = if result.low.is_some() { format!(" ({})", result.range_text()) } else { String::new() };
-        let owed = account.settle(format!("{}{of} is {}{range}", amount.text, result.text));
+        let owed = account.settle(format!("{} is {}{range}", spoken(&asked, &amount, reference), result.text));
         Ok(ConvertAnswer { amount, result, owed })
+    }
+}
+
+/// The amount in a sentence: "2 cups of honey", "3 medium eggs", "the lemon juice of 2 lemons".
+fn spoken(asked: &Asked<'_>, amount: &Quantity, reference: &'static Reference) -> String {
+    let Some(found) = asked.found else { return amount.text.clone() };
+    let name = &found.ingredient.name;
+    match &asked.amount.counting {
+        Counting::Nothing | Counting::Size(_) => amount.text.clone(),
+        Counting::Named(word) if found.ingredient.counted(word.trim_end_matches('s'), None).is_some() => {
+            format!("{} of {name}", amount.text)
+        }
+        Counting::Named(word) if reference.ingredients.find(word).is_some_and(|thing| thing.ingredient.id != found.ingredient.id) => {
+            format!("The {name} of {}", amount.text)
+        }
+        Counting::Named(_) => amount.text.clone(),
+        _ => format!("{} of {name}", amount.text),
     }
 }
 
@@ -118,18 +134,6 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
         found = implied(&amount, target, reference);
     }
     Ok(Asked { question, amount, target, found, measures })
-}
-
-/// Only temperatures and their differences go below nothing.
-fn not_negative(amount: &Amount, faults: &mut Faults) {
-    let measured = match &amount.counting {
-        Counting::Unit(unit) => !matches!(unit.family, Family::Temperature | Family::TemperatureChange),
-        _ => true,
-    };
-    if measured && amount.number.low < 0.0 {
-        let root = Pointer::ROOT;
-        faults.push(Fault::new(&root.key("amount"), Code::OutOfRange, amount.number.low.to_string(), "0 or more"));
-    }
 }
 
 /// A word that is neither a unit nor a thing is a fault whatever else is wrong.

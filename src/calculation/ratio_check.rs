@@ -118,7 +118,7 @@ fn judge(
 ) -> Result<RatioCheckAnswer, Faults> {
     let mixtures = formula.mixtures();
     // The formula's style speaks of the part that has none of its own: an icing may well be written first.
-    let main = mixtures.iter().copied().find(|mixture| mixture.part().style.is_none()).unwrap_or_else(|| formula.main());
+    let main = formula.main();
     let style = wanted.or(main.part().style).or(formula.style);
     let mut faults = Faults::new();
     let base = faults.keep(base_of(&main, style, reference, account));

@@ -9,6 +9,7 @@ use super::House;
 use super::accept::{Form, negotiated};
 use super::problem::{Problem, status};
 use super::query;
+use crate::pan::{listed_pans, listed_shapes};
 use crate::quantity::{Code, Fault, Pointer, UNITS, nearest, plain};
 use crate::reference::{IngredientRow, LossRow, Reference, StyleRow};
 
@@ -28,9 +29,17 @@ pub const TABLES: &[Table] = &[
     Table { path: "/v1/units", whole: units, one: None },
     Table { path: "/v1/sources", whole: sources, one: Some(("/v1/sources/{id}", source)) },
     Table { path: "/v1/ingredients", whole: ingredients, one: Some(("/v1/ingredients/{id}", ingredient)) },
+    Table { path: "/v1/pans", whole: pans, one: None },
+    Table { path: "/v1/shapes", whole: shapes, one: None },
     Table { path: "/v1/styles", whole: styles, one: None },
     Table { path: "/v1/losses", whole: losses, one: None },
 ];
+
+/// Rows of a table by words of their names.
+type Search = fn(&'static Reference, &str) -> Vec<u8>;
+
+/// The tables that can be searched, with `q`.
+const SEARCHES: &[(&str, Search)] = &[("/v1/ingredients", ingredients_like)];
 
 /// The tables as bytes, by path.
 pub struct Tables(Vec<(&'static str, Bytes)>);
@@ -42,7 +51,10 @@ impl Tables {
 }
 
 pub fn whole(house: &'static House, table: &'static Table, request: &HttpRequest) -> Result<HttpResponse, Problem> {
-    check(request)?;
+    let search = SEARCHES.iter().find(|(path, _)| *path == table.path).map(|(_, search)| search);
+    if let (Some(words), Some(search)) = (asked(request, search.is_some())?, search) {
+        return Ok(cached(house, request, search(house.reference, &words).into()));
+    }
     let bytes = house.tables.0.iter().find(|(path, _)| *path == table.path).map(|(_, bytes)| bytes.clone());
     Ok(cached(house, request, bytes.unwrap_or_default()))
 }
@@ -80,13 +92,21 @@ fn missing(id: &str, names: impl Iterator<Item = &'static str>) -> Problem {
 
 /// A table is JSON and takes no parameters.
 fn check(request: &HttpRequest) -> Result<(), Problem> {
-    let (asked, rest) = query::read(request.query_string())?;
+    asked(request, false).map(drop)
+}
+
+/// The words to search for, where the table can be searched.
+fn asked(request: &HttpRequest, searched: bool) -> Result<Option<String>, Problem> {
+    let (asked, mut rest) = query::read(request.query_string())?;
+    let at = rest.iter().position(|(name, _)| searched && name == "q");
+    let words = at.map(|at| rest.remove(at).1);
     query::nothing_else(&rest)?;
     match asked.format.as_deref() {
-        None => negotiated(request.headers(), &[Form::Json]).map(drop),
-        Some("json") => Ok(()),
-        Some(other) => Err(Problem::new(Code::NotAcceptable, format!("format={other}"), "format=json")),
-    }
+        None => negotiated(request.headers(), &[Form::Json])?,
+        Some("json") => Form::Json,
+        Some(other) => return Err(Problem::new(Code::NotAcceptable, format!("format={other}"), "format=json")),
+    };
+    Ok(words)
 }
 
 /// The last part of a path, decoded.
@@ -181,9 +201,29 @@ struct IngredientName {
     names: &'static [&'static str],
 }
 
+impl IngredientName {
+    fn of(known: &'static crate::reference::Ingredient) -> Self {
+        Self { id: &known.id, name: &known.name, names: &known.names }
+    }
+}
+
 fn ingredients(reference: &'static Reference) -> Vec<u8> {
-    let row = |known: &'static crate::reference::Ingredient| IngredientName { id: &known.id, name: &known.name, names: &known.names };
-    listed("ingredients", &reference.ingredients.all.iter().map(row).collect::<Vec<_>>())
+    listed("ingredients", &reference.ingredients.all.iter().map(IngredientName::of).collect::<Vec<_>>())
+}
+
+/// Those whose names hold all the words; where there are none, those that are spelled most alike.
+fn ingredients_like(reference: &'static Reference, words: &str) -> Vec<u8> {
+    const MOST: usize = 50;
+    let wanted = plain(words);
+    let names = |known: &'static crate::reference::Ingredient| std::iter::once(&*known.name).chain(known.names.iter().copied());
+    let all = || reference.ingredients.all.iter();
+    let holds = |known: &&'static crate::reference::Ingredient| names(known).any(|name| wanted.split(' ').all(|word| name.contains(word)));
+    let mut found: Vec<_> = all().filter(holds).take(MOST).map(IngredientName::of).collect();
+    if found.is_empty() {
+        let near = nearest(&wanted, all().flat_map(names), 5);
+        found = all().filter(|known| names(known).any(|name| near.contains(&name))).map(IngredientName::of).collect();
+    }
+    listed("ingredients", &found)
 }
 
 fn ingredient(reference: &'static Reference, id: &str) -> Result<Vec<u8>, Vec<&'static str>> {
@@ -191,6 +231,14 @@ fn ingredient(reference: &'static Reference, id: &str) -> Result<Vec<u8>, Vec<&'
         Some(known) => Ok(json(&IngredientRow::from(known))),
         None => Err(reference.ingredients.all.iter().map(|known| &*known.id).collect()),
     }
+}
+
+fn pans(reference: &'static Reference) -> Vec<u8> {
+    listed("pans", &listed_pans(reference))
+}
+
+fn shapes(_: &'static Reference) -> Vec<u8> {
+    listed("shapes", &listed_shapes())
 }
 
 fn styles(reference: &'static Reference) -> Vec<u8> {

@@ -196,7 +196,7 @@ pub fn is_baked(formula: &Formula, root: usize) -> bool {
     let part = &formula.parts[root];
     match part.style {
         Some(style) => style.baked,
-        None if root == formula.root(0) => formula.style.is_none_or(|style| style.baked),
+        None if root == formula.main_root() => formula.style.is_none_or(|style| style.baked),
         None => part.scales_with != ScalesWith::Finish,
     }
 }
@@ -210,7 +210,7 @@ pub fn assumed(formula: &Formula, root: usize, reference: &'static Reference) ->
         None if is_baked(formula, root) => return Vec::new(),
         None => "icing",
     };
-    let first = root == formula.root(0);
+    let first = root == formula.main_root();
     let mut losses = reference.losses.of_product(product);
     losses.retain(|loss| first || !matches!(loss.stage, Stage::Slicing | Stage::Rejects));
     losses

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::written::OwnIngredient;
 use crate::quantity::{Code, Density, Fault, Faults, Percent, Pointer, Share};
-use crate::reference::{Composition, Constituent, Ingredient, Nature};
+use crate::reference::{Composition, Constituent, Ingredient, Nature, Weighings};
 
 /// Understands an ingredient of the caller's own.
 pub(super) fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Faults) -> Option<Ingredient> {
@@ -31,7 +31,7 @@ pub(super) fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: 
         composition_citation: None,
         measured: Vec::new(),
         counted: Vec::new(),
-        own_density: written.g_per_ml.map(Density::grams_per_millilitre),
+        weighings: written.g_per_ml.map(|density| Weighings::sharp(Density::grams_per_millilitre(density))).unwrap_or_default(),
         citation: None,
         note: "",
     })

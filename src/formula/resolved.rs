@@ -91,9 +91,17 @@ impl Formula {
         (0..self.parts.len()).filter(|&part| self.parts[part].into.is_none()).map(|root| Mixture { formula: self, root }).collect()
     }
 
-    /// The mixture that the formula's style speaks of: the first.
+    /// The part that the formula's style speaks of: the first that goes into no other, has no style of its own and finishes nothing. An icing may be
+    /// written first.
+    pub fn main_root(&self) -> usize {
+        let own = |part: &Part| part.into.is_none() && part.style.is_none();
+        let cake = self.parts.iter().position(|part| own(part) && part.scales_with != ScalesWith::Finish);
+        cake.or_else(|| self.parts.iter().position(own)).unwrap_or_else(|| self.root(0))
+    }
+
+    /// The mixture that the formula's style speaks of.
     pub fn main(&self) -> Mixture<'_> {
-        Mixture { formula: self, root: self.root(0) }
+        Mixture { formula: self, root: self.main_root() }
     }
 
     /// How many pans it was tested in.
@@ -123,7 +131,7 @@ impl<'f> Mixture<'f> {
     /// Its own style; the formula's for the first mixture.
     pub fn style(&self) -> Option<&'static Style> {
         let own = self.part().style;
-        own.or_else(|| if self.root == self.formula.root(0) { self.formula.style } else { None })
+        own.or_else(|| if self.root == self.formula.main_root() { self.formula.style } else { None })
     }
 
     /// The parts that are in it, by their places.

@@ -45,7 +45,10 @@ pub fn dial_change(moved: &Move, reference: &'static Reference, account: &mut Ac
 
 fn of(advice: Option<&'static Advice>, account: &mut Account) -> Span<TemperatureChange> {
     let Some((advice, change)) = advice.and_then(|advice| Some((advice, advice.change()?))) else { return none() };
-    account.cite(advice.citation);
+    // Advice to change nothing adds nothing to the answer, so it is not cited.
+    if change != none() {
+        account.cite(advice.citation);
+    }
     change
 }
 

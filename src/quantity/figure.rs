@@ -7,7 +7,8 @@ use serde::ser::{Error, Serialize, Serializer};
 pub struct Figure(pub f64);
 
 impl Figure {
-    /// Twelve significant digits. The exact decimal way: formatting is slower than powers of ten and always right.
+    /// Twelve significant digits: scaled to a whole number of them, rounded, and scaled back. Powers of ten up to 10^22 are exact, so the same figure
+    /// always gives the same digits.
     pub fn rounded(self) -> f64 {
         let number = self.0;
         if number == 0.0 {
@@ -16,17 +17,30 @@ impl Figure {
         if number.fract() == 0.0 && number.abs() < 1e12 {
             return number;
         }
-        if let Some(short) = short_decimal(number) {
-            return short;
+        match 11 - magnitude(number) {
+            places @ 0..=22 => (number * POWERS[places as usize]).round() / POWERS[places as usize],
+            places @ -22..0 => (number / POWERS[-places as usize]).round() * POWERS[-places as usize],
+            _ => format!("{number:.11e}").parse().unwrap_or(number),
         }
-        format!("{number:.11e}").parse().unwrap_or(number)
     }
 }
 
-/// A number with few decimals is already rounded: a thousand times it is whole. Most figures of the kitchen are.
-fn short_decimal(number: f64) -> Option<f64> {
-    let thousandfold = number * 1000.0;
-    (thousandfold.abs() < 1e11 && thousandfold.fract() == 0.0 && thousandfold / 1000.0 == number).then_some(number)
+/// The powers of ten that a number can hold exactly.
+const POWERS: [f64; 23] =
+    [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
+
+/// The power of ten of the first digit: 2 for 355, -1 for 0.5.
+fn magnitude(number: f64) -> i32 {
+    let number = number.abs();
+    let binary = ((number.to_bits() >> 52) & 0x7ff) as i32 - 1023;
+    // log10(2) = 0.30103: at most one too small, which the comparison mends.
+    let guess = (f64::from(binary) * std::f64::consts::LOG10_2).floor() as i32;
+    let next = match guess + 1 {
+        power @ 0..=22 => POWERS[power as usize],
+        power @ -22..0 => 1.0 / POWERS[-power as usize],
+        power => libm::pow(10.0, f64::from(power)),
+    };
+    if number >= next { guess + 1 } else { guess }
 }
 
 impl Serialize for Figure {
@@ -60,6 +74,20 @@ mod tests {
         assert_eq!(Figure(0.1 + 0.2).rounded(), 0.3);
         assert_eq!(Figure(-0.0).rounded().to_bits(), 0.0_f64.to_bits());
         assert_eq!(Figure(1.0 / 3.0).rounded(), 0.333333333333);
+        assert_eq!(Figure(2084.999934989).rounded(), 2084.99993499);
+        assert_eq!(Figure(9.999_999_999_999_9).rounded(), 10.0);
+        assert_eq!(Figure(0.001_234_567_890_123_4).rounded(), 0.00123456789012);
+    }
+
+    #[test]
+    fn rounding_agrees_with_exact_decimal_rounding() {
+        let mut figure = 1.234_567_890_123_456_7e-9;
+        for _ in 0..4000 {
+            figure *= 1.011_311_7;
+            let exact: f64 = format!("{figure:.11e}").parse().unwrap_or(f64::NAN);
+            assert!((Figure(figure).rounded() - exact).abs() <= exact.abs() * 1e-11, "{figure}");
+            assert!((Figure(-figure).rounded() + Figure(figure).rounded()).abs() < f64::MIN_POSITIVE);
+        }
     }
 
     #[test]

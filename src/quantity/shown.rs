@@ -119,7 +119,8 @@ impl Quantity {
         let value = span.value().raw();
         let places = match unit.family {
             Family::Mass | Family::Volume if unit.size == 1.0 => fine(value),
-            Family::Temperature | Family::TemperatureChange | Family::Time => 0,
+            Family::Temperature | Family::Time => 0,
+            Family::TemperatureChange => 1,
             Family::Mass | Family::Volume if value.abs() >= 100.0 => 1,
             Family::Mass if unit.size == 1000.0 => 3,
             _ => 2,
@@ -145,7 +146,8 @@ impl Quantity {
         match (self.low, self.high) {
             (Some(low), Some(high)) => {
                 let places = if matches!(self.unit, "g" | "ml") { fine(self.value.0) } else { self.places() };
-                format!("{}–{} {}", decimals(low.0, places), decimals(high.0, places), self.unit)
+                let unit = if self.unit == "piece" { String::new() } else { format!(" {}", self.unit) };
+                format!("{}–{}{unit}", decimals(low.0, places), decimals(high.0, places))
             }
             _ => self.text.clone(),
         }

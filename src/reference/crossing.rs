@@ -218,28 +218,21 @@ impl Reference {
 }
 
 impl Measuring<'_> {
-    /// The density of what is measured, or the refusal that tells what is known of it.
-    pub fn density(&self, at: &Pointer<'_>) -> Result<Weighing, Fault> {
-        self.ingredient.weighing(self.filled, self.form).or_else(|| self.only_form()).ok_or_else(|| {
-            let forms = self.ingredient.forms();
-            let fault = Fault::new(at, Code::NoDensity, &*self.ingredient.name, "a mass, such as \"100 g\"");
-            if forms.is_empty() {
-                fault
-            } else {
-                let tries: Vec<String> = forms.iter().map(|form| format!("{form} {}", self.ingredient.name)).collect();
-                fault.saying(format!("What a cup of {} weighs is known only as {}", self.ingredient.name, forms.join(", "))).trying(tries)
-            }
-        })
+    /// The density of what is measured, or the refusal that tells what is known of it. Where it was measured in states only (whole, chopped,
+    /// ground …), the span of all of them holds a cup whose state was not said.
+    pub fn density(&self, at: &Pointer<'_>) -> Result<&Weighing, Fault> {
+        let weighings = &self.ingredient.weighings;
+        weighings.find(self.filled, self.form).or_else(|| weighings.in_any_form(self.filled)).ok_or_else(|| self.no_density(at))
     }
 
-    /// Where it was measured in states only (whole, chopped, ground …), the span of all of them holds a cup whose state was not said.
-    fn only_form(&self) -> Option<Weighing> {
-        let mut forms = self.ingredient.forms().into_iter().filter_map(|form| self.ingredient.weighing(self.filled, form));
-        let mut first = forms.next()?;
-        for other in forms {
-            first.density = first.density.hull(other.density);
+    fn no_density(&self, at: &Pointer<'_>) -> Fault {
+        let forms = self.ingredient.forms();
+        let fault = Fault::new(at, Code::NoDensity, &*self.ingredient.name, "a mass, such as \"100 g\"");
+        if forms.is_empty() {
+            return fault;
         }
-        Some(first)
+        let tries: Vec<String> = forms.iter().map(|form| format!("{form} {}", self.ingredient.name)).collect();
+        fault.saying(format!("What a cup of {} weighs is known only as {}", self.ingredient.name, forms.join(", "))).trying(tries)
     }
 }
 

@@ -8,8 +8,8 @@ use utoipa::ToSchema;
 use super::class::Class;
 use super::composition::Composition;
 use super::source::{Citation, Cited};
-use super::weight::{Filled, Measured, Weighing, weighing};
-use crate::quantity::{Density, Factor, Mass, Percent, Share, Span};
+use super::weight::{Filled, Measured, Weighing, Weighings};
+use crate::quantity::{Factor, Mass, Percent, Share, Span};
 
 /// What an ingredient is by nature: a liquid's ounce is told apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
@@ -100,19 +100,16 @@ pub struct Ingredient {
     pub composition_citation: Option<Citation>,
     pub measured: Vec<Measured>,
     pub counted: Vec<Counted>,
-    /// The caller's own density, for an ingredient of their own.
-    pub own_density: Option<Density>,
+    /// What follows from the weights, worked out once.
+    pub weighings: Weighings,
     pub citation: Option<Citation>,
     pub note: &'static str,
 }
 
 impl Ingredient {
     /// What a millilitre weighs, for a way of filling and a state; nothing where nobody measured it.
-    pub fn weighing(&self, filled: Option<Filled>, form: &str) -> Option<Weighing> {
-        if let Some(density) = self.own_density {
-            return Some(Weighing { density: Span::exact(density), citations: Vec::new(), way_open: false });
-        }
-        weighing(&self.measured, filled, form)
+    pub fn weighing(&self, filled: Option<Filled>, form: &str) -> Option<&Weighing> {
+        self.weighings.find(filled, form)
     }
 
     /// The share of its weight that counts as a class.

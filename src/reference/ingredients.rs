@@ -7,7 +7,7 @@ use super::composition::{Composition, Constituent};
 use super::ingredient::{Counted, Ingredient, Nature, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
-use super::weight::{Filled, Measured};
+use super::weight::{Filled, Measured, Weighings};
 use crate::quantity::{Factor, Mass, Percent, Span, nearest, plain};
 
 /// The files of the table.
@@ -64,6 +64,7 @@ impl Ingredients {
             let at = place(&row, "ingredient")?;
             all[at].counted.push(counted(&row, sources)?);
         }
+        all.iter_mut().for_each(|known| known.weighings = Weighings::of(&known.measured));
         let yields = files.yields.rows()?.iter().map(|row| yielded(row, sources)).collect::<Result<Vec<_>, _>>()?;
         Self::indexed(Vec::leak(all), Vec::leak(yields))
     }
@@ -226,7 +227,7 @@ fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
         composition_citation: None,
         measured: Vec::new(),
         counted: Vec::new(),
-        own_density: None,
+        weighings: Weighings::default(),
         citation: Some(sources.cite(row)?),
         note: row.text("note")?,
     })

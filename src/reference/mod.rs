@@ -41,7 +41,7 @@ pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
 use table::DataFile;
 pub use table::TableFault;
-pub use weight::{Filled, Measured, Weighing};
+pub use weight::{Filled, Measured, Weighing, Weighings};
 
 /// All tables.
 pub struct Reference {
@@ -122,36 +122,4 @@ fn version() -> &'static str {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_tables_are_read_and_found_whole() {
-        let tables = Reference::load();
-        assert_eq!(tables.as_ref().err(), None);
-        let Ok(tables) = tables else { return };
-        assert!(tables.ingredients.all.len() >= 200);
-        assert!(tables.styles.all.iter().all(|style| style.bounds.len() >= 3), "a style has fewer than three bounds");
-    }
-
-    #[test]
-    fn what_stands_before_the_name_is_done_before_measuring() {
-        let Ok(tables) = Reference::load() else { return };
-        let sifted = tables.ingredients.find("sifted all-purpose flour");
-        assert_eq!(sifted.and_then(|found| found.filled), Some(Filled::Sifted));
-        let after = tables.ingredients.find("all-purpose flour, sifted");
-        assert_eq!(after.map(|found| (found.filled, found.after_measuring)), Some((None, true)));
-        assert_eq!(tables.ingredients.find("chopped walnuts").map(|found| found.form), Some("chopped"));
-    }
-
-    #[test]
-    fn a_cup_of_flour_is_as_wide_as_the_ways_of_filling_it() {
-        let Ok(tables) = Reference::load() else { return };
-        let flour = tables.ingredients.find("plain flour").map(|found| found.ingredient);
-        let cup = flour.and_then(|flour| flour.weighing(None, "")).map(|w| {
-            let grams = |d: crate::quantity::Density| (d.in_grams_per_millilitre() * 236.588_236_5).round();
-            (grams(w.density.low()), grams(w.density.value()), grams(w.density.high()), w.way_open)
-        });
-        assert_eq!(cup, Some((110.0, 125.0, 160.0, true)));
-    }
-}
+mod tests;

@@ -101,8 +101,65 @@ pub struct Weighing {
     pub way_open: bool,
 }
 
+/// Every density of one ingredient, worked out once when the tables are read: a question only looks it up.
+#[derive(Clone, Debug, Default)]
+pub struct Weighings {
+    /// For each state: by the way of filling, the way left open first.
+    by_form: Vec<(&'static str, [Option<Weighing>; WAYS])>,
+    /// For an ingredient measured in states only, where none was said: the span of all of them.
+    in_any_form: [Option<Weighing>; WAYS],
+}
+
+/// The ways of filling, and the way left open.
+const WAYS: usize = Filled::ALL.len() + 1;
+
+fn way(filled: Option<Filled>) -> usize {
+    filled.map_or(0, |way| way as usize + 1)
+}
+
+impl Weighings {
+    /// What the published weights of an ingredient give.
+    pub(super) fn of(measured: &[Measured]) -> Self {
+        let mut forms: Vec<&'static str> = measured.iter().map(|m| m.form).collect();
+        forms.sort_unstable();
+        forms.dedup();
+        let ways = || std::iter::once(None).chain(Filled::ALL.into_iter().map(Some));
+        let in_form = |form: &str| -> [Option<Weighing>; WAYS] {
+            let mut found: [Option<Weighing>; WAYS] = Default::default();
+            ways().for_each(|filled| found[way(filled)] = weighing(measured, filled, form));
+            found
+        };
+        let by_form: Vec<_> = forms.iter().map(|form| (*form, in_form(form))).collect();
+        let mut in_any_form: [Option<Weighing>; WAYS] = Default::default();
+        for filled in ways() {
+            let mut all = by_form.iter().filter_map(|(_, found)| found[way(filled)].as_ref());
+            if let Some(first) = all.next() {
+                let density = all.fold(first.density, |span, other| span.hull(other.density));
+                in_any_form[way(filled)] = Some(Weighing { density, ..first.clone() });
+            }
+        }
+        Self { by_form, in_any_form }
+    }
+
+    /// A density that is known sharply and in one state: that of a caller's own ingredient.
+    pub fn sharp(density: Density) -> Self {
+        let one = || Some(Weighing { density: Span::exact(density), citations: Vec::new(), way_open: false });
+        Self { by_form: vec![("", std::array::from_fn(|_| one()))], in_any_form: Default::default() }
+    }
+
+    /// The density for a way of filling and a state; nothing where nobody measured it.
+    pub fn find(&self, filled: Option<Filled>, form: &str) -> Option<&Weighing> {
+        self.by_form.iter().find(|(known, _)| *known == form).and_then(|(_, found)| found[way(filled)].as_ref())
+    }
+
+    /// The span over all states, where it was measured in states only.
+    pub fn in_any_form(&self, filled: Option<Filled>) -> Option<&Weighing> {
+        self.in_any_form[way(filled)].as_ref()
+    }
+}
+
 /// The density that follows from published weights, for a way of filling and a state; nothing where nobody measured it.
-pub fn weighing(measured: &[Measured], filled: Option<Filled>, form: &str) -> Option<Weighing> {
+fn weighing(measured: &[Measured], filled: Option<Filled>, form: &str) -> Option<Weighing> {
     let in_form = |m: &&Measured| m.form == form;
     let ways = Filled::ALL.iter().filter(|way| measured.iter().filter(in_form).any(|m| m.filled == Some(**way))).count();
     let way = filled.filter(|way| measured.iter().filter(in_form).any(|m| m.filled == Some(*way)));

@@ -82,9 +82,14 @@ fn depth_and_crowds_of_keys_cost_no_time() {
     for (body, code, milliseconds) in
         [(&deep, "too-deep", 200), (&inside, "too-deep", 200), (&objects, "too-deep", 200), (&crowd, "unknown-field", 2000)]
     {
-        let begun = Instant::now();
-        assert_eq!(refused(&server, body.as_bytes()).code(), code);
-        assert!(begun.elapsed().as_millis() < milliseconds, "{code} took {:?}", begun.elapsed());
+        // The best of a few tries: what else runs on the machine is not what is tested.
+        let quickest = (0..5).map(|_| {
+            let begun = Instant::now();
+            assert_eq!(refused(&server, body.as_bytes()).code(), code);
+            begun.elapsed()
+        });
+        let quickest = quickest.min().expect("five tries");
+        assert!(quickest.as_millis() < milliseconds, "{code} took {quickest:?}");
     }
     let total = refused(&server, crowd.as_bytes()).json();
     assert_eq!(total["faults"].as_array().map(Vec::len), Some(50));

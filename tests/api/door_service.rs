@@ -354,3 +354,17 @@ fn one_line_is_logged_a_request_and_never_what_was_asked() {
     assert_eq!((&lines[1]["method"], &lines[1]["route"], &lines[1]["request_id"]), (&"other".into(), &"none".into(), &"order-9".into()));
     assert!(!log.concat().contains("secret") && !log.concat().contains("private"));
 }
+
+#[test]
+fn ingredients_are_found_by_a_word_of_their_names_or_by_their_likeness() {
+    let server = Server::start();
+    let found = |query: &str| {
+        let rows = server.get(&format!("/v1/ingredients?q={query}")).json()["ingredients"].as_array().cloned().unwrap_or_default();
+        rows.iter().filter_map(|row| row["id"].as_str().map(str::to_owned)).collect::<Vec<_>>()
+    };
+    assert!(found("Bread+FLOUR").contains(&"bread-flour".to_owned()), "{:?}", found("Bread+FLOUR"));
+    assert!(found("caster").len() < 10 && !found("caster").is_empty());
+    assert!(!found("buttermlik").is_empty());
+    assert!(found("gravel+and+sand").is_empty());
+    assert_eq!(server.get("/v1/units?q=cup").code(), "unknown-field");
+}

@@ -254,7 +254,7 @@ fn factor(
 fn weighed_factor(mass: Mass, weighed: Weighed, formula: &Formula, way: &Way<'_>, counts: Counts) -> Factor {
     match weighed {
         Weighed::Delivered => way.left(None, counts, |_| true).factor_for(mass),
-        Weighed::Scaled => way.left(Some(formula.root(0)), counts, Stage::before_scaling).factor_for(mass),
+        Weighed::Scaled => way.left(Some(formula.main_root()), counts, Stage::before_scaling).factor_for(mass),
     }
 }
 

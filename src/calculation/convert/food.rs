@@ -6,8 +6,26 @@ use crate::quantity::{
 };
 use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, short, tell_measures, volume_of};
 
+/// A disher is a volume by its number: into another volume it needs no ingredient.
+fn disher_in_volume(asked: &Asked<'_>) -> Option<(Quantity, Quantity)> {
+    let (Counting::Disher(per_quart), Target::Unit(unit)) = (&asked.amount.counting, asked.target) else { return None };
+    if unit.family != Family::Volume {
+        return None;
+    }
+    let one = Unit::known("us-quart").size / per_quart.value() / unit.size;
+    let Number { low, value, high } = asked.amount.number;
+    let figures = Span::new(Factor::times(low * one), Factor::times(value * one), Factor::times(high * one));
+    let mut amount = understood(&asked.amount.number, Unit::known("each"));
+    amount.text = format!("{} No. {} disher", short(value), per_quart.value());
+    Some((amount, Quantity::in_unit(figures, unit)))
+}
+
 pub(super) fn converted(asked: &Asked<'_>, reference: &'static Reference, account: &mut Account) -> Result<(Quantity, Quantity), Fault> {
     let root = Pointer::ROOT;
+    if let Some(both) = disher_in_volume(asked) {
+        account.cite_id("nist-hb44");
+        return Ok(both);
+    }
     let Some(found) = asked.found else { return Err(needed(asked)) };
     let (measures_at, filled_at) = (root.key("measures"), root.key("filled"));
     let of = Measuring {
@@ -54,7 +72,7 @@ fn amount_understood(asked: &Asked<'_>, found: &Found) -> Quantity {
     match &asked.amount.counting {
         Counting::Unit(unit) => understood(number, unit),
         Counting::Disher(per_quart) => named(&format!("No. {} disher", per_quart.value())),
-        Counting::Size(size) => named(size.class),
+        Counting::Size(size) => named(&format!("{} {}", size.class, found.ingredient.name)),
         Counting::Named(word) => named(word),
         Counting::Nothing => named(&found.ingredient.name),
     }
@@ -71,28 +89,16 @@ fn in_target(
         Target::Size(size) => in_eggs(mass, size, of, reference, account),
         Target::Unit(unit) => match unit.family {
             Family::Mass => Ok(Quantity::in_unit(mass / Factor::times(unit.size), unit)),
-            Family::Volume => in_volume(mass, unit, asked, of, account),
+            Family::Volume => in_volume(mass, unit, of, account),
             _ => in_pieces(mass, unit, of, reference, account),
         },
     }
 }
 
-/// A volume again: where the amount was one already, nothing crosses and the answer stays exact.
-fn in_volume(
-    mass: Span<Mass>,
-    unit: &'static Unit,
-    asked: &Asked<'_>,
-    of: &Measuring<'_>,
-    account: &mut Account,
-) -> Result<Quantity, Fault> {
+/// A mass as a volume again.
+fn in_volume(mass: Span<Mass>, unit: &'static Unit, of: &Measuring<'_>, account: &mut Account) -> Result<Quantity, Fault> {
     let root = Pointer::ROOT;
     tell_measures(unit, of, account);
-    if let Counting::Disher(per_quart) = asked.amount.counting {
-        let one = Unit::known("us-quart").size / per_quart.value() / unit.size;
-        let Number { low, value, high } = asked.amount.number;
-        let figures = Span::new(Factor::times(low * one), Factor::times(value * one), Factor::times(high * one));
-        return Ok(Quantity::in_unit(figures, unit));
-    }
     let weighing = of.density(&root.key("to"))?;
     cite_all(&weighing.citations, account);
     if weighing.way_open {

@@ -110,7 +110,7 @@ pub(super) fn assembled(
     let factor = scaling.factor.value();
     let formula = asked.formula.as_ref();
     let before = formula.and_then(|formula| fill(formula, &asked.from, Factor::ONE, account));
-    let after = formula.and_then(|formula| fill(formula, &asked.to, factors.of(formula.root(0)), account));
+    let after = formula.and_then(|formula| fill(formula, &asked.to, factors.of(formula.main_root()), account));
     let findings = formula.map(|formula| findings(&asked.to, after.as_ref(), usual_fill(formula), reference, account)).unwrap_or_default();
     let eggs = formula.map(|formula| whole_egg_factors(formula, factor, after.as_ref(), reference, account)).unwrap_or_default();
     let bake = super::bake::estimate(question, asked, [before.as_ref(), after.as_ref()], reference, account)?;

@@ -18,12 +18,13 @@ pub fn of_the_door() -> Vec<Parameter> {
     ]
 }
 
-/// One parameter for each property of a flat question.
+/// One parameter for each property of a flat question that a text can say; what is a whole of its own (a formula, a bake) is asked by POST.
 pub fn of_question(name: &str, components: &Components, example: Option<&Value>) -> Vec<Parameter> {
     let Some(question) = object(name, components) else { return Vec::new() };
     question
         .properties
         .iter()
+        .filter(|(_, schema)| stands_in_an_address(schema, components))
         .map(|(field, schema)| {
             let required = question.required.contains(field);
             let mut parameter = ParameterBuilder::new()
@@ -103,6 +104,16 @@ fn as_text(schema: &RefOr<Schema>, components: &Components) -> RefOr<Schema> {
             RefOr::T(Schema::Object(object))
         }
         RefOr::T(_) => schema.clone(),
+    }
+}
+
+fn stands_in_an_address(schema: &RefOr<Schema>, components: &Components) -> bool {
+    match as_text(schema, components) {
+        RefOr::Ref(reference) => {
+            matches!(target(&reference, components), Some(RefOr::T(Schema::Object(object))) if is(object, &Type::String))
+        }
+        RefOr::T(Schema::Object(object)) => !is(&object, &Type::Object) && !is(&object, &Type::Array),
+        RefOr::T(_) => false,
     }
 }
 

@@ -35,8 +35,8 @@ const READS: &[Read] = &[
         "/v1/ingredients",
         "list_ingredients",
         "The ingredients that are known",
-        "Every ingredient with its spellings and what it counts as.",
-        None,
+        "Every ingredient with its spellings; with `q` those whose name holds the words, or else those that are spelled most alike.",
+        Some(("q", "Words of a name.", "flour")),
     ),
     table(
         "/v1/ingredients/{id}",

@@ -1,0 +1,113 @@
+//! Every row of every table is walked: a wrong figure must not wait for the question that meets it.
+
+use std::collections::HashSet;
+
+use super::*;
+use crate::quantity::{UNITS, plain};
+
+#[track_caller]
+fn tables() -> &'static Reference {
+    Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
+}
+
+#[test]
+fn the_tables_are_read_and_found_whole() {
+    let tables = tables();
+    assert!(tables.ingredients.all.len() >= 200);
+    assert!(tables.styles.all.iter().all(|style| style.bounds.len() >= 3), "a style has fewer than three bounds");
+}
+
+#[test]
+fn what_stands_before_the_name_is_done_before_measuring() {
+    let tables = tables();
+    let sifted = tables.ingredients.find("sifted all-purpose flour");
+    assert_eq!(sifted.and_then(|found| found.filled), Some(Filled::Sifted));
+    let after = tables.ingredients.find("all-purpose flour, sifted");
+    assert_eq!(after.map(|found| (found.filled, found.after_measuring)), Some((None, true)));
+    assert_eq!(tables.ingredients.find("chopped walnuts").map(|found| found.form), Some("chopped"));
+}
+
+#[test]
+fn a_cup_of_flour_is_as_wide_as_the_ways_of_filling_it() {
+    let tables = tables();
+    let flour = tables.ingredients.find("plain flour").map(|found| found.ingredient);
+    let cup = flour.and_then(|flour| flour.weighing(None, "")).map(|w| {
+        let grams = |d: crate::quantity::Density| (d.in_grams_per_millilitre() * 236.588_236_5).round();
+        (grams(w.density.low()), grams(w.density.value()), grams(w.density.high()), w.way_open)
+    });
+    assert_eq!(cup, Some((110.0, 125.0, 160.0, true)));
+}
+
+#[test]
+fn every_name_means_one_ingredient() {
+    let mut names = HashSet::new();
+    for ingredient in tables().ingredients.all {
+        let mut own = HashSet::new();
+        for name in std::iter::once(&*ingredient.name).chain(ingredient.names.iter().copied()) {
+            if own.insert(plain(name).into_owned()) {
+                assert!(names.insert(plain(name).into_owned()), "{name} ({}) means two things", ingredient.id);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_cup_of_anything_weighs_what_a_cup_can_weigh() {
+    for ingredient in tables().ingredients.all {
+        for measured in &ingredient.measured {
+            let density = measured.density.value().in_grams_per_millilitre();
+            assert!((0.02..=3.5).contains(&density), "{}: {density} g/ml as {} {}", ingredient.id, measured.amount.value(), measured.unit);
+        }
+        assert!(ingredient.counted.iter().all(|counted| counted.mass.figure.low() > crate::quantity::Mass::ZERO), "{}", ingredient.id);
+    }
+}
+
+#[test]
+fn a_hundred_grams_hold_a_hundred_grams_at_most() {
+    for ingredient in tables().ingredients.all {
+        let composition = ingredient.composition.unwrap_or_else(|| panic!("{} has no composition", ingredient.id));
+        let grams = |constituent| composition.percent(constituent).map_or(0.0, crate::quantity::Percent::value);
+        let whole: f64 =
+            [Constituent::Water, Constituent::Protein, Constituent::Fat, Constituent::Carbohydrate, Constituent::Alcohol, Constituent::Ash]
+                .map(grams)
+                .iter()
+                .sum();
+        // SR28 prints one cheese whose parts add up to 101.9.
+        assert!(whole <= 102.0, "{}: {whole} g", ingredient.id);
+        assert!(grams(Constituent::Saturated) <= grams(Constituent::Fat) + 0.05, "{}: more saturated fat than fat", ingredient.id);
+        let shares: f64 = ingredient.classes.iter().map(|(_, share)| share.value()).sum();
+        assert!((shares - 1.0).abs() < 1e-6 || !ingredient.note.is_empty(), "{}: its classes add up to {shares}", ingredient.id);
+    }
+}
+
+#[test]
+fn every_ingredient_can_be_measured_or_weighed_and_its_cautions_exist() {
+    let tables = tables();
+    for ingredient in tables.ingredients.all {
+        for hazard in &ingredient.hazards {
+            assert!(tables.cautions.find(hazard).is_some(), "{}: no caution {hazard}", ingredient.id);
+        }
+    }
+    for style in tables.styles.all {
+        for caution in &style.cautions {
+            assert!(tables.cautions.find(caution).is_some(), "{}: no caution {caution}", style.id);
+        }
+        assert!(!style.baked || !tables.losses.of_product(style.loss_product).is_empty(), "{}: no losses", style.id);
+    }
+}
+
+#[test]
+fn every_definition_of_a_unit_has_its_source() {
+    let tables = tables();
+    for unit in UNITS {
+        assert!(tables.sources.find(unit.source).is_some(), "{}: no source {}", unit.id, unit.source);
+    }
+}
+
+#[test]
+fn what_is_yielded_and_what_yields_are_ingredients() {
+    let tables = tables();
+    for entry in tables.ingredients.yields {
+        assert!(tables.ingredients.by_id(entry.from).is_some() && tables.ingredients.by_id(entry.gives).is_some(), "{}", entry.from);
+    }
+}
