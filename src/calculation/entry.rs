@@ -6,7 +6,7 @@ use utoipa::openapi::RefOr;
 use utoipa::openapi::schema::Schema;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Calculation, batch, convert, pan_scale, ratio_check};
+use super::{Calculation, adapt, batch, convert, pan_scale, ratio_check};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
@@ -16,6 +16,7 @@ pub const CALCULATIONS: &[Entry] = &[
     Entry::of::<pan_scale::PanScale>(),
     Entry::of::<batch::Batch>(),
     Entry::of::<ratio_check::RatioCheck>(),
+    Entry::of::<adapt::Adapt>(),
 ];
 
 /// What a door may ask beside the question itself.

@@ -1,5 +1,6 @@
 //! A formula, from what was written to what it weighs: resolving, percentages, composition, balance, multiplication and losses. Nothing here knows HTTP.
 
+mod adapt;
 mod balance;
 mod base;
 mod buying;
@@ -13,6 +14,10 @@ mod shown;
 mod total;
 mod written;
 
+pub use adapt::{
+    Adapting, AltitudeStep, Changed, Dial, EggWeighed, EggsStep, EggsTold, MeasuresStep, MeasuresTo, OvenStep, ReplaceStep, RoundingShown,
+    RoundingStep, ScaleStep,
+};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
 pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, buying, eggs_used};

@@ -15,6 +15,7 @@ mod pans;
 mod published;
 mod source;
 mod style;
+mod swap;
 mod table;
 mod weight;
 
@@ -39,6 +40,7 @@ pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
+pub use swap::{Component, Swap, Swaps};
 use table::DataFile;
 pub use table::TableFault;
 pub use weight::{Filled, Measured, Weighing, Weighings};
@@ -56,6 +58,7 @@ pub struct Reference {
     pub advices: Advices,
     pub pans: PanTable,
     pub altitudes: Altitudes,
+    pub swaps: Swaps,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -82,6 +85,8 @@ data_files! {
     ADVICE = "advice.csv";
     PANS = "pans.csv";
     ALTITUDE = "altitude.csv";
+    SWAPS = "swaps.csv";
+    SOURCES_SWAPS = "sources-swaps.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -93,7 +98,7 @@ impl Reference {
     }
 
     fn read() -> Result<Self, TableFault> {
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE])?;
+        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_SWAPS])?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -106,6 +111,7 @@ impl Reference {
             advices: Advices::load(ADVICE, &sources)?,
             pans: PanTable::load(PANS, &sources)?,
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
+            swaps: Swaps::load(SWAPS, &sources)?,
             sources,
         })
     }
