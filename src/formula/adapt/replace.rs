@@ -23,7 +23,7 @@ pub struct ReplaceStep {
     pub with: Option<String>,
     /// What is on hand: where no swap is listed, the mixture of these that is nearest in water, fat, sugar, starch and protein.
     #[schema(nullable = false, min_items = 1, max_items = 20)]
-    pub on_hand: Option<Vec<String>>,
+    pub on_hand: Option<Vec<IngredientName>>,
     /// The Bloom strength of the gelatin that is missing.
     #[schema(nullable = false, minimum = 50, maximum = 350, examples(225))]
     pub bloom: Option<f64>,
@@ -31,6 +31,12 @@ pub struct ReplaceStep {
     #[schema(nullable = false, minimum = 50, maximum = 350, examples(160))]
     pub with_bloom: Option<f64>,
 }
+
+/// An ingredient by any of its names.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(transparent)]
+#[schema(value_type = String, max_length = 200, examples("whole milk"))]
+pub struct IngredientName(pub String);
 
 /// The most that may be on hand.
 const MOST_ON_HAND: usize = 20;
@@ -97,7 +103,7 @@ impl Adapting<'_> {
             self.refuse(Fault::new(&list, Code::TooMany, found, format!("at most {MOST_ON_HAND} ingredients")));
             return Vec::new();
         }
-        names.iter().enumerate().filter_map(|(index, name)| self.known(name, &list.index(index))).collect()
+        names.iter().enumerate().filter_map(|(index, name)| self.known(&name.0, &list.index(index))).collect()
     }
 
     /// What stands in the place of the missing.

@@ -9,7 +9,7 @@ use super::super::resolved::{Line, Mixture};
 use super::household::{density, times, volume};
 use super::spoons::Drawer;
 use super::working::{Adapting, Change, Place, grams_text};
-use crate::quantity::{Counting, Family, Figure, Quantity};
+use crate::quantity::{Counting, Family, Figure, Quantity, Volume};
 use crate::reference::{Basis, Class, Ingredient};
 
 mod choice;
@@ -25,8 +25,8 @@ pub struct RoundingStep {
 }
 
 /// To what amounts are rounded.
-/// - `5 g`: to 5 g; what is lighter than 25 g to 1 g, and below 5 g to 0.1 g, which a finer scale or a spoon must measure.
-/// - `1 g`: to 1 g; what is lighter than 5 g to 0.1 g.
+/// - `5 g`: to 5 g; what is lighter than 50 g to 1 g, and below 10 g to 0.1 g, which a finer scale or a spoon must measure.
+/// - `1 g`: to 1 g; what is lighter than 10 g to 0.1 g.
 /// - `0.1 g`: to a tenth of a gram.
 /// - `spoons`: to real cups and spoons of the formula's measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, ToSchema)]
@@ -61,8 +61,8 @@ pub struct RoundingShown {
 
 /// A scale's steps in grams, the coarsest first.
 const STEPS: [f64; 3] = [5.0, 1.0, 0.1];
-/// A line lighter than so many steps is weighed by the next finer step.
-const FEWEST_STEPS: f64 = 5.0;
+/// A line lighter than so many steps is weighed by the next finer step: half a step of it is never more than a twentieth.
+const FEWEST_STEPS: f64 = 10.0;
 
 /// Where a line may go: its two roundings, with how each is written.
 struct Candidate {
@@ -131,7 +131,10 @@ impl Adapting<'_> {
                 return stays();
             }
             match (step, &drawer) {
-                (ScaleStep::Spoons, Some(drawer)) => spooned(part, at, line, drawer).unwrap_or_else(stays),
+                (ScaleStep::Spoons, Some(drawer)) => {
+                    let own = volume(line).filter(|_| self.line(part, at).also.is_none());
+                    spooned((part, at), line, own, drawer).unwrap_or_else(stays)
+                }
                 _ => weighed(part, at, grams, step, finer),
             }
         };
@@ -226,16 +229,14 @@ fn weighed(part: usize, at: usize, grams: f64, step: ScaleStep, finer: &mut bool
     Candidate { part, at, grams, to, texts: to.map(grams_text) }
 }
 
-/// The two real measures around a volume; nothing where it is not measured so.
-fn spooned(part: usize, at: usize, line: &Line, drawer: &Drawer) -> Option<Candidate> {
+/// The two real measures around a line: around its volume where that is all it has, else around what its weight takes up. Nothing where it is not measured so.
+fn spooned((part, at): (usize, usize), line: &Line, own: Option<Volume>, drawer: &Drawer) -> Option<Candidate> {
     let mass = line.weight.mass.value();
-    let density = density(line)?;
-    let own = volume(line).unwrap_or(mass / density).in_millilitres();
+    let own = own.unwrap_or(mass / density(line)?).in_millilitres();
     if own < drawer.least() * 0.5 || !drawer.serves(own) {
         return None;
     }
     let ends = drawer.bounds(own);
-    let grams = mass.in_grams();
     let to = [0, 1].map(|end: usize| times(mass, ends[end].millilitres / own).in_grams());
-    Some(Candidate { part, at, grams, to, texts: ends.map(|end| end.text) })
+    Some(Candidate { part, at, grams: mass.in_grams(), to, texts: ends.map(|end| end.text) })
 }

@@ -107,7 +107,8 @@ impl Drawer {
     /// Teaspoons, alone or beside tablespoons.
     fn teaspoons(&self, millilitres: f64, found: &mut Vec<Spooned>, beside: Option<&Spooned>) {
         for (count, text) in steps(millilitres / self.teaspoon, &TEASPOONS) {
-            let odd = if count < 1.0 || (count * 2.0).fract() == 0.0 { 0.0 } else { 0.004 };
+            // Three teaspoons are a tablespoon: the larger spoon wins.
+            let odd = if count < 1.0 || (count < 3.0 && (count * 2.0).fract() == 0.0) { 0.0 } else { 0.004 };
             let spoons = said(&text, "tsp", "tsp", count);
             let one = Spooned { text: spoons, millilitres: count * self.teaspoon, trouble: odd };
             match beside {

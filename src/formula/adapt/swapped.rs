@@ -17,8 +17,9 @@ pub(super) struct Standing {
 impl Adapting<'_> {
     /// Replaces every line of the missing, the last first, so that the places of the others stay.
     pub(super) fn stand_in(&mut self, formula: &Formula, places: &[(usize, usize)], standing: &Standing) {
+        let share = leavening_share(formula, places, standing);
         for &(part, at) in places.iter().rev() {
-            self.stand_in_line((part, at), &formula.parts[part].lines[at], standing);
+            self.stand_in_line((part, at), &formula.parts[part].lines[at], standing, share);
         }
         // Taken out last, from each mixture as it then stands: what was replaced in two lines is taken once.
         let mut roots: Vec<(usize, f64)> = Vec::new();
@@ -36,10 +37,9 @@ impl Adapting<'_> {
         }
     }
 
-    fn stand_in_line(&mut self, (part, at): (usize, usize), line: &Line, standing: &Standing) {
+    fn stand_in_line(&mut self, (part, at): (usize, usize), line: &Line, standing: &Standing, share: f64) {
         let mass = line.weight.mass.value();
         let (place, before) = (self.place(part, at), self.said(part, at));
-        let share = self.leavening_share(line, standing);
         let mut entering = standing.parts.iter().filter(|(_, grams)| grams.value().value() > 0.0);
         let Some((first, grams)) = entering.next() else { return };
         let (amount, range) = Self::amount(mass, *grams);
@@ -61,18 +61,6 @@ impl Adapting<'_> {
             let change = Change::new(self.place(part, below), why).to(self.said(part, below));
             self.tell(Change { range, source: standing.source, ..change });
         }
-    }
-
-    /// How far the leavening that a swap takes out is there at all.
-    fn leavening_share(&mut self, line: &Line, standing: &Standing) -> f64 {
-        let out = standing.parts.iter().find(|(ingredient, grams)| grams.value().value() < 0.0 && leavens(ingredient));
-        let Some((ingredient, grams)) = out else { return 1.0 };
-        let needed = line.weight.mass.value().in_grams() * -grams.value().value() / 100.0;
-        let there: f64 = self.formula().map_or(0.0, |formula| {
-            let lines = formula.parts.iter().flat_map(|part| &part.lines);
-            lines.filter(|line| line.ingredient.id == ingredient.id).map(|line| line.weight.mass.value().in_grams()).sum()
-        });
-        if needed > 0.0 { (there / needed).min(1.0) } else { 1.0 }
     }
 
     /// Takes so much out of the mixture: of the ingredient itself, or of what holds it.
@@ -116,6 +104,18 @@ fn holder(formula: &Formula, root: usize, ingredient: &Ingredient) -> Option<(us
     let (part, at, line) = liquid.max_by(|a, b| a.2.weight.mass.value().in_grams().total_cmp(&b.2.weight.mass.value().in_grams()))?;
     let water = line.ingredient.composition.map_or(1.0, |composition| composition.share(Constituent::Water).value());
     Some((part, at, water.clamp(0.3, 0.999)))
+}
+
+/// How far the leavening that a swap takes out is there at all.
+fn leavening_share(formula: &Formula, places: &[(usize, usize)], standing: &Standing) -> f64 {
+    let out = standing.parts.iter().find(|(ingredient, grams)| grams.value().value() < 0.0 && leavens(ingredient));
+    let Some((ingredient, grams)) = out else { return 1.0 };
+    let grams_of = |line: &Line| line.weight.mass.value().in_grams();
+    let replaced: f64 = places.iter().map(|&(part, at)| grams_of(&formula.parts[part].lines[at])).sum();
+    let needed = replaced * -grams.value().value() / 100.0;
+    let lines = formula.parts.iter().flat_map(|part| &part.lines);
+    let there: f64 = lines.filter(|line| line.ingredient.id == ingredient.id).map(grams_of).sum();
+    if needed > 0.0 { (there / needed).min(1.0) } else { 1.0 }
 }
 
 fn leavens(ingredient: &Ingredient) -> bool {

@@ -29,8 +29,9 @@ pub(super) struct Picked {
 const TOTAL_FIRST: f64 = 1e6;
 /// So many rounds of turning are always enough for a kitchen's formula; a longer one is left where it then is.
 const MOST_ROUNDS: usize = 40;
-/// With more lines than this only neighbours in weight are turned in pairs, so that the time stays in bounds.
+/// With more lines than this only neighbours are turned in pairs, and beyond the second figure none, so that the time stays in bounds.
 const MANY_LINES: usize = 40;
+const ALL_TOO_MANY_LINES: usize = 400;
 
 /// The sums of every percentage for one choice.
 #[derive(Clone)]
@@ -72,12 +73,13 @@ impl Choice {
         shifts.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).map_or((0.0, 0), |(at, shift)| (shift, at))
     }
 
-    /// What is made least: the squares of all shifts, and the worst once more.
-    pub(super) fn cost_of(&self, up: &[bool]) -> f64 {
+    #[cfg(test)]
+    fn cost_of(&self, up: &[bool]) -> f64 {
         let exact = self.sums(|at| self.candidates[at].0);
         self.cost(&self.sums(|at| self.rounded(at, up[at])), &exact)
     }
 
+    /// What is made least: the squares of all shifts, and the worst once more.
     fn cost(&self, sums: &Sums, exact: &Sums) -> f64 {
         let (mut squares, mut worst) = (0.0, 0.0_f64);
         for shift in self.shifts(sums, exact) {
@@ -105,7 +107,8 @@ impl Choice {
         let open: Vec<usize> = (0..up.len()).filter(|&at| self.candidates[at].1[0] != self.candidates[at].1[1]).collect();
         let moves = moves(&open);
         let mut trial = exact.clone();
-        for _ in 0..MOST_ROUNDS {
+        let rounds = if open.len() <= ALL_TOO_MANY_LINES { MOST_ROUNDS } else { MOST_ROUNDS * 4 };
+        for _ in 0..rounds {
             let sums = self.sums(|at| self.rounded(at, up[at]));
             let now = self.cost(&sums, exact);
             let mut best: Option<(f64, &[usize])> = None;
@@ -126,7 +129,8 @@ impl Choice {
 fn moves(open: &[usize]) -> Vec<Vec<usize>> {
     let ones = open.iter().map(|&line| vec![line]);
     let near = |a: usize, b: usize| open.len() <= MANY_LINES || b - a <= 8;
-    let pairs = (0..open.len()).flat_map(|a| (a + 1..open.len()).filter(move |&b| near(a, b)).map(move |b| vec![open[a], open[b]]));
+    let paired = if open.len() <= ALL_TOO_MANY_LINES { open.len() } else { 0 };
+    let pairs = (0..paired).flat_map(|a| (a + 1..open.len()).filter(move |&b| near(a, b)).map(move |b| vec![open[a], open[b]]));
     ones.chain(pairs).collect()
 }
 

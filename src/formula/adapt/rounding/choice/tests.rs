@@ -20,9 +20,9 @@ fn formula(chance: &mut Chance) -> Choice {
     let candidates = grams
         .iter()
         .map(|grams| {
-            let size = if *grams >= 25.0 {
+            let size = if *grams >= 50.0 {
                 5.0
-            } else if *grams >= 5.0 {
+            } else if *grams >= 10.0 {
                 1.0
             } else {
                 0.1
