@@ -17,6 +17,7 @@ mod pans;
 mod published;
 mod source;
 mod style;
+mod swap;
 mod table;
 mod weight;
 
@@ -43,6 +44,7 @@ pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
+pub use swap::{Component, Swap, Swaps};
 use table::DataFile;
 pub use table::TableFault;
 pub use weight::{Filled, Measured, Weighing, Weighings};
@@ -63,6 +65,7 @@ pub struct Reference {
     pub dough: DoughFigures,
     pub frictions: Frictions,
     pub leavening: LeaveningTables,
+    pub swaps: Swaps,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -96,6 +99,8 @@ data_files! {
     ACIDS = "acids.csv";
     PRINTED_SODA = "printed-soda.csv";
     POWDER_DOSES = "powder-doses.csv";
+    SWAPS = "swaps.csv";
+    SOURCES_SWAPS = "sources-swaps.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -108,6 +113,7 @@ impl Reference {
 
     fn read() -> Result<Self, TableFault> {
         let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_DOUGH])?;
+        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_SWAPS])?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -126,6 +132,7 @@ impl Reference {
                 &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
                 &sources,
             )?,
+            swaps: Swaps::load(SWAPS, &sources)?,
             sources,
         })
     }
