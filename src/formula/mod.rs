@@ -1,7 +1,7 @@
 //! A formula, from what was written to what it weighs: resolving, percentages, composition, balance, multiplication and losses. Nothing here knows HTTP.
 
-mod allergens;
 mod adapt;
+mod allergens;
 mod balance;
 mod base;
 mod buying;
@@ -21,11 +21,11 @@ mod shown;
 mod total;
 mod written;
 
-pub use allergens::{AllergenFound, Allergens, allergens};
 pub use adapt::{
     Adapting, AltitudeStep, Changed, Dial, EggWeighed, EggsStep, EggsTold, MeasuresStep, MeasuresTo, OvenStep, ReplaceStep, RoundingShown,
     RoundingStep, ScaleStep,
 };
+pub use allergens::{AllergenFound, Allergens, allergens};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
 pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
