@@ -3,18 +3,24 @@
 mod answer;
 mod losses;
 mod mixer;
+mod order;
 mod want;
 
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-pub use answer::BatchAnswer;
+pub use answer::{BatchAnswer, ScaleAt, WholeAndExact};
 pub use losses::LossWritten;
 pub use mixer::MixerWritten;
 pub use want::WantWritten;
 
+pub(super) use answer::{mixture_lines, scale_at, whole_and_exact};
+pub(super) use losses::mass_above_nothing;
+pub(super) use order::{Order, Understood};
+pub(super) use want::Plan;
+
 use super::Calculation;
-use crate::formula::{Formula, FormulaWritten, Way, buying, caution};
+use crate::formula::{FormulaWritten, Way, buying, caution};
 use crate::quantity::{Faults, Pointer};
 use crate::reference::{Account, Reference};
 
@@ -52,21 +58,21 @@ impl Calculation for Batch {
     fn answer(question: &BatchQuestion, reference: &'static Reference, account: &mut Account) -> Result<BatchAnswer, Faults> {
         let root = Pointer::ROOT;
         let mut faults = Faults::new();
-        let formula = Formula::resolve(&question.formula, &root.key("formula"), reference, account, &mut faults);
+        let order = Order { formula: &question.formula, want: &question.want, losses: question.losses.as_deref(), at: &root };
+        let understood = order.understood(reference, account, &mut faults);
         let measures = question.formula.measures.unwrap_or_default();
-        let want = want::understood(&question.want, measures, &root.key("want"), &mut faults);
         let mixer = question.mixer.as_ref().map(|mixer| mixer::understood(mixer, measures, &root.key("mixer"), &mut faults));
-        let losses = losses::understood(question, formula.as_ref(), measures, reference, account, &mut faults);
         in_range(question, &root, &mut faults);
-        let (Some(formula), Some(want), Some(losses), true) = (formula, want, losses, faults.is_empty()) else {
+        let (Some(understood), true) = (understood, faults.is_empty()) else {
             return Err(faults);
         };
-        let way = Way::new(&formula, losses);
-        let plan = want::planned(&want, question, &formula, &way, mixer.flatten().as_ref(), account)?;
-        let scaled = |part: usize| plan.factor_of(&formula, part);
-        let buy = buying(&formula, scaled, reference, account);
-        caution(&formula, plan.mixed(&formula), account);
-        Ok(answer::assembled(question, &formula, &way, &plan, buy, account))
+        let formula = &understood.formula;
+        let way = Way::new(formula, understood.losses.clone());
+        let plan = want::planned(&understood.want, &order, formula, &way, mixer.flatten().as_ref(), account)?;
+        let scaled = |part: usize| plan.factor_of(formula, part);
+        let buy = buying(formula, scaled, reference, account);
+        caution(formula, plan.mixed(formula), account);
+        Ok(answer::assembled(question, formula, &way, &plan, buy, account))
     }
 }
 

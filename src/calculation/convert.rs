@@ -169,7 +169,10 @@ fn implied(amount: &Amount, target: Target, reference: &'static Reference) -> Op
 }
 
 fn target(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Target, Fault> {
-    // The unit is read as an amount of one, so that it knows every word that an amount knows.
+    if let Some(unit) = Unit::of_word(word, measures) {
+        return Ok(Target::Unit(unit));
+    }
+    // A size or another word is read as an amount of one, so that it knows every word that an amount knows.
     let one = Written::Pair { value: 1.0, unit: word.into() };
     match read_amount(&one, measures, at)?.counting {
         Counting::Unit(unit) => Ok(Target::Unit(unit)),

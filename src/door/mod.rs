@@ -2,6 +2,7 @@
 
 mod accept;
 mod body;
+mod chat;
 mod gate;
 mod health;
 mod held;

@@ -124,7 +124,12 @@ impl Problem {
         self.code
     }
 
-    fn body(&self) -> Vec<u8> {
+    pub fn faults(&self) -> &Faults {
+        &self.faults
+    }
+
+    /// The document as bytes.
+    pub fn body(&self) -> Vec<u8> {
         let body = Body {
             r#type: format!("/v1/problems/{}", self.code.as_str()),
             title: self.code.title(),

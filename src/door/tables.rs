@@ -4,11 +4,13 @@ use actix_web::http::header::{self, HeaderMap};
 use actix_web::web::Bytes;
 use actix_web::{HttpRequest, HttpResponse};
 use serde::Serialize;
+use sha2::{Digest, Sha256};
 
 use super::House;
 use super::accept::{Form, negotiated};
 use super::problem::{Problem, status};
 use super::query;
+use crate::calculation::TEXT;
 use crate::pan::{listed_pans, listed_shapes};
 use crate::quantity::{Code, Fault, Pointer, UNITS, nearest, plain};
 use crate::reference::{IngredientRow, LossRow, Reference, StyleRow};
@@ -45,6 +47,11 @@ const SEARCHES: &[(&str, Search)] = &[("/v1/ingredients", ingredients_like)];
 pub struct Tables(Vec<(&'static str, Bytes)>);
 
 impl Tables {
+    /// A table, by its path.
+    pub fn of(&self, path: &str) -> &[u8] {
+        self.0.iter().find(|(known, _)| *known == path).map_or(&[], |(_, bytes)| bytes)
+    }
+
     pub fn written(reference: &'static Reference) -> Self {
         Self(TABLES.iter().map(|table| (table.path, Bytes::from((table.whole)(reference)))).collect())
     }
@@ -101,6 +108,9 @@ fn asked(request: &HttpRequest, searched: bool) -> Result<Option<String>, Proble
     let at = rest.iter().position(|(name, _)| searched && name == "q");
     let words = at.map(|at| rest.remove(at).1);
     query::nothing_else(&rest)?;
+    if let Some(long) = words.as_ref().filter(|words| words.chars().count() > TEXT) {
+        return Err(Fault::new(&Pointer::ROOT.key("q"), Code::TextTooLong, long.as_str(), format!("at most {TEXT} characters")).into());
+    }
     match asked.format.as_deref() {
         None => negotiated(request.headers(), &[Form::Json])?,
         Some("json") => Form::Json,
@@ -115,9 +125,13 @@ fn last(path: &str) -> String {
     query::decoded(&last.replace('+', "%2B")).unwrap_or_else(|_| last.to_owned())
 }
 
-/// With a strong ETag of the tables' version and the path; 304 to who has it.
+/// With a strong ETag of the tables' version, the path and what was searched for; 304 to who has it.
 pub fn cached(house: &House, request: &HttpRequest, bytes: Bytes) -> HttpResponse {
-    let etag = format!("\"{}{}\"", house.reference.version, request.path().replace('/', "."));
+    let searched = match request.query_string() {
+        "" => String::new(),
+        query => Sha256::digest(query).iter().take(6).fold(".".to_owned(), |digits, byte| format!("{digits}{byte:02x}")),
+    };
+    let etag = format!("\"{}{}{searched}\"", house.reference.version, request.path().replace('/', "."));
     let known = holds(request.headers(), &etag);
     let mut answer = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
     answer.insert_header((header::ETAG, etag)).insert_header((header::CACHE_CONTROL, "public, max-age=86400"));

@@ -176,7 +176,7 @@ impl FlourBase<'_> {
 }
 
 /// The water that an ingredient brings. Of a starter only what was poured into it; water itself is wholly water.
-fn water(ingredient: &Ingredient) -> Factor {
+pub(super) fn water(ingredient: &Ingredient) -> Factor {
     if flour_and_starch(ingredient).value() > 0.0 {
         return ingredient.counts_as(Class::Liquid);
     }

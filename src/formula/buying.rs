@@ -1,10 +1,13 @@
 //! What to buy: each ingredient once over all parts; whole eggs for the larger of whites and yolks, fruit for the larger of juice and zest, trimmings added; what is left over is told.
 
+use std::borrow::Cow;
+use std::collections::HashMap;
+
 use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::resolved::Formula;
-use crate::quantity::{Factor, Mass, Quantity, Size, Span, Unit};
+use crate::quantity::{Factor, Mass, Measures, Quantity, Size, Span, Unit};
 use crate::reference::{Account, EggPart, Ingredient, Reference, Yield};
 
 /// One thing to buy.
@@ -23,6 +26,14 @@ pub struct Bought {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 5)]
     pub left_over: Vec<LeftOver>,
+    /// The id of what is bought, for prices and packs.
+    #[serde(skip)]
+    #[schema(ignore)]
+    pub id: Cow<'static, str>,
+    /// How much of it, for prices and packs.
+    #[serde(skip)]
+    #[schema(ignore)]
+    pub mass: Span<Mass>,
 }
 
 /// How many pieces: the exact figure and the whole ones to buy.
@@ -49,49 +60,127 @@ pub struct LeftOver {
     pub amount: Quantity,
 }
 
-/// What is used of one ingredient over the whole formula.
-struct Used<'f> {
-    ingredient: &'f Ingredient,
-    mass: Span<Mass>,
-}
-
 /// Less than this is no left-over but rounding.
 const CRUMB: Mass = Mass::grams(0.5);
 
-/// The buying list of a formula with each part multiplied.
-pub fn buying(formula: &Formula, factor: impl Fn(usize) -> Factor, reference: &'static Reference, account: &mut Account) -> Vec<Bought> {
-    let mut used: Vec<Used<'_>> = Vec::new();
-    for (at, part) in formula.parts.iter().enumerate() {
-        for line in &part.lines {
-            let mass = line.weight.mass * factor(at);
-            match used.iter_mut().find(|known| known.ingredient.id == line.ingredient.id) {
-                Some(known) => known.mass = known.mass + mass,
-                None => used.push(Used { ingredient: &line.ingredient, mass }),
-            }
-        }
-    }
-    let mut list = Vec::with_capacity(used.len());
-    let (mut eggs_done, mut fruits_done) = (false, Vec::new());
-    for one in &used {
-        if one.ingredient.egg_part().is_some() {
-            if !eggs_done {
-                list.push(eggs(&used, formula, reference, account));
-                eggs_done = true;
-            }
-        } else if let Some(fruit) = juiced(one.ingredient, reference) {
-            if !fruits_done.contains(&fruit) {
-                list.push(citrus(fruit, &used, reference, account));
-                fruits_done.push(fruit);
-            }
-        } else {
-            list.push(plain(one, reference, account));
-        }
-    }
-    list
+/// What is used of one ingredient.
+#[derive(Clone, Copy, Debug)]
+pub struct Used<'f> {
+    pub ingredient: &'f Ingredient,
+    pub mass: Span<Mass>,
 }
 
-fn mass_of(used: &[Used<'_>], id: &str) -> Option<Span<Mass>> {
-    used.iter().find(|one| one.ingredient.id == id).map(|one| one.mass)
+/// All that is used of all ingredients, of one formula or of many: each ingredient once, in the order of its first use.
+#[derive(Clone, Debug, Default)]
+pub struct Usage<'f> {
+    used: Vec<Used<'f>>,
+    places: HashMap<&'f str, usize>,
+    /// The sizes in which eggs are counted, each with the measures that name its market.
+    sizes: Vec<(Size, Measures)>,
+    measures: Option<Measures>,
+}
+
+impl<'f> Usage<'f> {
+    /// Adds a formula with each part multiplied.
+    pub fn add(&mut self, formula: &'f Formula, factor: impl Fn(usize) -> Factor) {
+        self.measures.get_or_insert(formula.measures);
+        for (at, part) in formula.parts.iter().enumerate() {
+            for line in &part.lines {
+                let mass = line.weight.mass * factor(at);
+                match self.places.get(&*line.ingredient.id) {
+                    Some(&place) => self.used[place].mass = self.used[place].mass + mass,
+                    None => {
+                        self.places.insert(&line.ingredient.id, self.used.len());
+                        self.used.push(Used { ingredient: &line.ingredient, mass });
+                    }
+                }
+                if let crate::quantity::Counting::Size(size) = line.amount.counting
+                    && line.ingredient.egg_part().is_some()
+                    && !self.sizes.iter().any(|(known, measures)| *known == size && *measures == formula.measures)
+                {
+                    self.sizes.push((size, formula.measures));
+                }
+            }
+        }
+    }
+
+    /// Every ingredient with what is used of it.
+    pub fn all(&self) -> &[Used<'f>] {
+        &self.used
+    }
+
+    /// The sizes in which eggs are counted, each once.
+    pub fn egg_sizes(&self) -> impl Iterator<Item = Size> {
+        self.sizes.iter().map(|(size, _)| *size)
+    }
+
+    /// What to buy for it.
+    pub fn buying(&self, reference: &'static Reference, account: &mut Account) -> Vec<Bought> {
+        let mut list: Vec<Bought> = Vec::with_capacity(self.used.len());
+        for one in &self.used {
+            let id = bought_as(one.ingredient, reference);
+            let known = list.iter_mut().find(|bought| *bought.id == *id);
+            if one.ingredient.egg_part().is_some() {
+                if known.is_none() {
+                    list.push(eggs(self, reference, account));
+                }
+            } else if let Some(fruit) = juiced(one.ingredient, reference) {
+                if known.is_none() {
+                    list.push(citrus(fruit, self, reference, account));
+                }
+            } else {
+                let bought = plain(one, id, reference, account);
+                match known {
+                    // Apples, say, both peeled and not.
+                    Some(known) => {
+                        known.mass = known.mass + bought.mass;
+                        known.amount = Quantity::from(known.mass);
+                    }
+                    None => list.push(bought),
+                }
+            }
+        }
+        list
+    }
+
+    fn mass_of(&self, id: &str) -> Option<Span<Mass>> {
+        self.places.get(id).map(|&place| self.used[place].mass)
+    }
+
+    /// The size in which eggs are counted, the first that is named; large where they are only weighed.
+    fn egg_size(&self) -> (Size, Measures) {
+        let large = (Size { class: "large", market: None }, self.measures.unwrap_or_default());
+        self.sizes.first().copied().unwrap_or(large)
+    }
+}
+
+/// The buying list of a formula with each part multiplied.
+pub fn buying(formula: &Formula, factor: impl Fn(usize) -> Factor, reference: &'static Reference, account: &mut Account) -> Vec<Bought> {
+    let mut usage = Usage::default();
+    usage.add(formula, factor);
+    usage.buying(reference, account)
+}
+
+/// The id of what is bought for an ingredient: an egg for its white, a lemon for its juice, an apple for what is peeled of it, else itself.
+pub fn bought_as<'i>(ingredient: &'i Ingredient, reference: &'static Reference) -> &'i str {
+    if ingredient.egg_part().is_some() {
+        return "egg";
+    }
+    juiced(ingredient, reference).or_else(|| trimming(ingredient, reference).map(|entry| entry.from)).unwrap_or(&ingredient.id)
+}
+
+/// How much of what is bought this much of an ingredient would take alone: in eggs, in fruits, or in grams before trimming.
+pub fn taken_alone(ingredient: &Ingredient, mass: Mass, usage: &Usage<'_>, reference: &'static Reference) -> Factor {
+    let grams = Factor::times(mass.in_grams());
+    if let Some(part) = ingredient.egg_part() {
+        let (size, measures) = usage.egg_size();
+        return reference.eggs.find(size, part, measures).map_or(grams, |egg| mass / egg.edible.figure.value());
+    }
+    if let Some(fruit) = juiced(ingredient, reference) {
+        let of_fruit = reference.ingredients.yields.iter().find(|entry| entry.from == fruit && entry.gives == ingredient.id);
+        return of_fruit.and_then(|entry| entry.each).map_or(grams, |each| mass / each.value());
+    }
+    trimming(ingredient, reference).and_then(|entry| entry.percent).map_or(grams, |percent| grams / percent.value().as_factor())
 }
 
 /// The number of things, rounded up; noise of arithmetic does not buy one more.
@@ -101,16 +190,16 @@ fn whole(exact: Factor) -> u64 {
 }
 
 /// Whole eggs: those used whole, and as many more as the larger of whites and yolks takes.
-fn eggs(used: &[Used<'_>], formula: &Formula, reference: &'static Reference, account: &mut Account) -> Bought {
-    let size = egg_size(formula);
-    let one = |part| reference.eggs.find(size, part, formula.measures).map(|egg| egg.edible);
+fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account) -> Bought {
+    let (size, measures) = usage.egg_size();
+    let one = |part| reference.eggs.find(size, part, measures).map(|egg| egg.edible);
     let [egg, white, yolk] = [EggPart::Whole, EggPart::White, EggPart::Yolk].map(one);
     let each = |cited: Option<crate::reference::Cited<Span<Mass>>>, usual: Mass| cited.map_or(usual, |c| c.figure.value());
     // SR28's large egg, should a market's table lack the class: the resolver has refused such a size before.
     let [egg_mass, white_mass, yolk_mass] = [(egg, 50.0), (white, 33.0), (yolk, 17.0)].map(|(c, usual)| each(c, Mass::grams(usual)));
     egg.into_iter().chain(white).chain(yolk).for_each(|cited| account.cite(cited.citation));
     let nothing = Span::exact(Mass::ZERO);
-    let [whole_used, whites, yolks] = ["egg", "egg-white", "egg-yolk"].map(|id| mass_of(used, id).unwrap_or(nothing).value());
+    let [whole_used, whites, yolks] = ["egg", "egg-white", "egg-yolk"].map(|id| usage.mass_of(id).unwrap_or(nothing).value());
     let (as_whole, by_white, by_yolk) = (whole_used / egg_mass, whites / white_mass, yolks / yolk_mass);
     let parted = if by_white > by_yolk { by_white } else { by_yolk };
     let exact = Factor::times(as_whole.value() + parted.value());
@@ -123,7 +212,7 @@ fn eggs(used: &[Used<'_>], formula: &Formula, reference: &'static Reference, acc
     } else {
         left(&mut left_over, "egg", egg_mass * opened);
     }
-    let market = size.market.unwrap_or(crate::reference::market_of(formula.measures)).to_uppercase();
+    let market = size.market.unwrap_or(crate::reference::market_of(measures)).to_uppercase();
     account.step(|| {
         format!(
             "eggs: {:.2} used whole + the larger of {:.2} for whites and {:.2} for yolks = {:.2}",
@@ -133,15 +222,18 @@ fn eggs(used: &[Used<'_>], formula: &Formula, reference: &'static Reference, acc
             exact.value()
         )
     });
+    let mass = egg_mass * Factor::times(bought as f64);
     Bought {
         ingredient: "egg".to_owned(),
-        amount: Quantity::from(egg_mass * Factor::times(bought as f64)),
+        amount: Quantity::from(mass),
         count: Some(CountShown {
             whole: bought,
             exact: crate::quantity::Figure(exact.value()),
             kind: format!("{} ({market})", size.class),
         }),
         left_over,
+        id: Cow::Borrowed("egg"),
+        mass: Span::exact(mass),
     }
 }
 
@@ -187,13 +279,13 @@ fn juiced(ingredient: &Ingredient, reference: &'static Reference) -> Option<&'st
 }
 
 /// Whole fruits: as many as the larger of juice and zest takes.
-fn citrus(fruit: &'static str, used: &[Used<'_>], reference: &'static Reference, account: &mut Account) -> Bought {
+fn citrus(fruit: &'static str, usage: &Usage<'_>, reference: &'static Reference, account: &mut Account) -> Bought {
     let yields: Vec<(&'static Yield, Span<Mass>, Mass)> = reference
         .ingredients
         .yields
         .iter()
         .filter(|entry| entry.from == fruit)
-        .filter_map(|entry| Some((entry, entry.each?, mass_of(used, entry.gives).map_or(Mass::ZERO, |mass| mass.value()))))
+        .filter_map(|entry| Some((entry, entry.each?, usage.mass_of(entry.gives).map_or(Mass::ZERO, |mass| mass.value()))))
         .collect();
     let exact = yields.iter().map(|(_, each, mass)| (*mass / each.value()).value()).fold(0.0, f64::max);
     let bought = whole(Factor::times(exact));
@@ -206,24 +298,22 @@ fn citrus(fruit: &'static str, used: &[Used<'_>], reference: &'static Reference,
     let named = reference.ingredients.by_id(fruit);
     let each = named.and_then(|known| known.counted("each", None)).map(|counted| counted.mass.figure.value());
     let needed: Mass = yields.iter().map(|(_, _, mass)| *mass).sum();
+    let mass = each.map_or(needed, |each| each * Factor::times(bought as f64));
     Bought {
         ingredient: named.map_or(fruit.to_owned(), |known| known.name.clone().into_owned()),
-        amount: Quantity::from(each.map_or(needed, |each| each * Factor::times(bought as f64))),
+        amount: Quantity::from(mass),
         count: Some(CountShown { whole: bought, exact: crate::quantity::Figure(exact), kind: "fruit of usual size".to_owned() }),
         left_over,
+        id: Cow::Borrowed(fruit),
+        mass: Span::exact(mass),
     }
 }
 
 /// Anything else: by mass, more where trimming takes its share; by the piece too where it is sold so.
-fn plain(one: &Used<'_>, reference: &'static Reference, account: &mut Account) -> Bought {
-    let trim = reference
-        .ingredients
-        .yields
-        .iter()
-        .find(|entry| entry.gives == one.ingredient.id && entry.percent.is_some() && !entry.from.ends_with("-in-shell"));
+fn plain(one: &Used<'_>, id: &str, reference: &'static Reference, account: &mut Account) -> Bought {
     let mut amount = one.mass;
     let mut name = one.ingredient.name.clone().into_owned();
-    if let Some(entry) = trim
+    if let Some(entry) = trimming(one.ingredient, reference)
         && let Some(percent) = entry.percent
     {
         account.cite(entry.citation);
@@ -237,7 +327,20 @@ fn plain(one: &Used<'_>, reference: &'static Reference, account: &mut Account) -
         }
         account.step(|| format!("{name}: of what is bought {:.0} % is used", percent.value().value()));
     }
-    Bought { ingredient: name, amount: Quantity::from(amount), count: sticks(one), left_over: Vec::new() }
+    Bought {
+        ingredient: name,
+        amount: Quantity::from(amount),
+        count: sticks(one),
+        left_over: Vec::new(),
+        id: Cow::Owned(id.to_owned()),
+        mass: amount,
+    }
+}
+
+/// What is trimmed off an ingredient before it is used; nuts are bought shelled.
+fn trimming(ingredient: &Ingredient, reference: &'static Reference) -> Option<&'static Yield> {
+    let entry = |entry: &&Yield| entry.gives == ingredient.id && entry.percent.is_some() && !entry.from.ends_with("-in-shell");
+    reference.ingredients.yields.iter().find(entry)
 }
 
 /// Sold by the packet or sheet: whole ones beside the exact figure.

@@ -7,7 +7,7 @@ use crate::quantity::{Code, Density, Fault, Faults, Percent, Pointer, Share};
 use crate::reference::{Composition, Constituent, Ingredient, Nature, Weighings};
 
 /// Understands an ingredient of the caller's own.
-pub(super) fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Faults) -> Option<Ingredient> {
+pub fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Faults) -> Option<Ingredient> {
     let before = faults.total();
     if written.name.trim().is_empty() || written.name.chars().count() > 200 {
         faults.push(Fault::new(&at.key("name"), Code::TextTooLong, &*written.name, "a name of 1 to 200 characters"));

@@ -22,6 +22,8 @@ pub(super) struct Reading<'a, 'f> {
     pub faults: &'f mut Faults,
     pub measures: Measures,
     pub own: Vec<Rc<crate::reference::Ingredient>>,
+    /// Where the formula stands in the question.
+    pub formula_at: &'a Pointer<'a>,
 }
 
 impl Formula {
@@ -34,7 +36,8 @@ impl Formula {
         faults: &mut Faults,
     ) -> Option<Formula> {
         let before = faults.total();
-        let mut reading = Reading { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new() };
+        let mut reading =
+            Reading { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new(), formula_at: at };
         reading.name(written.name.as_deref(), &at.key("name"));
         let style = written.style.as_deref().and_then(|name| reading.style(name, &at.key("style")));
         for (index, own) in written.ingredients.iter().enumerate() {
@@ -169,9 +172,7 @@ impl Reading<'_, '_> {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
             self.account.assume(text, &at.key("ingredient"), &*ingredient.name);
         }
-        let formula = Pointer::ROOT;
-        let formula = formula.key("formula");
-        let (filled_at, measures_at) = (formula.key("filled"), formula.key("measures"));
+        let (filled_at, measures_at) = (self.formula_at.key("filled"), self.formula_at.key("measures"));
         let of = Measuring {
             ingredient: &ingredient,
             form,

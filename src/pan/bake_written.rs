@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::oven::OvenKind;
+use super::oven_scales::oven_scales;
 use crate::quantity::{Amount, Code, Counting, Family, Fault, Faults, Measures, Minutes, Pointer, Span, Temperature, Written, read_amount};
 
 /// How something is baked, as written.
@@ -48,7 +49,12 @@ impl BakeWritten {
 }
 
 fn oven(written: &Written, at: &Pointer<'_>) -> Result<Span<Temperature>, Fault> {
-    let amount = read_amount(written, Measures::Us, at)?;
+    // Of several scales the first is the oven it was baked in; whether they agree is another question.
+    let first = match written {
+        Written::Text(text) => oven_scales(text).first().map(|scale| Written::Text((*scale).into())),
+        Written::Pair { .. } => None,
+    };
+    let amount = read_amount(first.as_ref().unwrap_or(written), Measures::Us, at)?;
     let ends = [amount.number.low, amount.number.value, amount.number.high].map(|figure| degrees(&amount, figure));
     let [Some(low), Some(value), Some(high)] = ends else {
         let figure = amount.number.value;

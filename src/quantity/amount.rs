@@ -3,7 +3,7 @@
 use super::code::Code;
 use super::fault::Fault;
 use super::measure::Factor;
-use super::number::{Number, read_number};
+use super::number::{Number, bounded, read_number};
 use super::pointer::Pointer;
 use super::unit::{Family, Measures, Unit};
 use super::vocabulary::{nearest, plain};
@@ -76,10 +76,7 @@ pub fn read_amount(written: &Written, measures: Measures, at: &Pointer<'_>) -> R
 
 /// A value given as a number passes the same gate as one given as a text.
 fn pair_number(value: f64, at: &Pointer<'_>) -> Result<Number, Fault> {
-    match read_number(&format!("{value:e}"), at)? {
-        Some((number, _)) => Ok(number),
-        None => Err(Fault::new(at, Code::OutOfRange, "a figure too large", "0, or a figure from 0.000001 to 1000000000")),
-    }
+    bounded(Number::exact(value), at)
 }
 
 fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
@@ -99,6 +96,10 @@ fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount,
 
 /// Where a second amount begins: at "plus", "+" or "and", or at a digit behind a unit.
 fn split_compound(rest: &str) -> (&str, Option<&str>) {
+    // Most amounts are one word behind the number, and searching costs more than looking.
+    if !rest.contains(' ') {
+        return (rest, None);
+    }
     for mark in [" plus ", " + ", " and "] {
         if let Some((unit, further)) = rest.split_once(mark) {
             return (unit.trim(), Some(further.trim()));

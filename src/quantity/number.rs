@@ -43,7 +43,7 @@ pub fn read_number<'t>(text: &'t str, at: &Pointer<'_>) -> Result<Option<(Number
     bounded(Number::exact(first), at).map(|number| Some((number, rest)))
 }
 
-fn bounded(number: Number, at: &Pointer<'_>) -> Result<Number, Fault> {
+pub(super) fn bounded(number: Number, at: &Pointer<'_>) -> Result<Number, Fault> {
     let fits = |x: f64| x == 0.0 || (SMALLEST..=LARGEST).contains(&x.abs());
     if fits(number.low) && fits(number.high) {
         return Ok(number);

@@ -180,6 +180,28 @@ fn spoon_fraction(value: f64) -> Option<String> {
 
 /// A figure with so many decimals, without idle zeros and never minus zero.
 fn decimals(value: f64, places: usize) -> String {
+    let scaled = (value.abs() * DECIMALS[places.min(3)]).round();
+    if places > 3 || scaled >= 1e15 {
+        return slow_decimals(value, places);
+    }
+    // Whole numbers are written far quicker than decimal ones.
+    let mut digits = scaled as u64;
+    let mut places = places;
+    while places > 0 && digits.is_multiple_of(10) {
+        digits /= 10;
+        places -= 1;
+    }
+    let sign = if value < 0.0 && digits > 0 { "-" } else { "" };
+    if places == 0 {
+        return format!("{sign}{digits}");
+    }
+    let one = DECIMALS[places] as u64;
+    format!("{sign}{}.{:0places$}", digits / one, digits % one)
+}
+
+const DECIMALS: [f64; 4] = [1.0, 10.0, 100.0, 1000.0];
+
+fn slow_decimals(value: f64, places: usize) -> String {
     let mut text = format!("{value:.places$}");
     if text.contains('.') {
         text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());

@@ -71,6 +71,10 @@ pub struct Owed {
     pub working: Option<Vec<String>>,
 }
 
+/// What is told of several together: a reader takes in no more.
+const MOST_TOGETHER: usize = 150;
+const MOST_STEPS: usize = 900;
+
 /// The running account of one question.
 pub struct Account {
     reference: &'static Reference,
@@ -131,6 +135,24 @@ impl Account {
         if self.explain {
             self.working.push(step());
         }
+    }
+
+    /// A fresh account for one of several questions that are answered together.
+    pub fn beside(&self) -> Self {
+        Self::new(self.reference, self.explain)
+    }
+
+    /// Takes in what one of several owes. An assumption in the same words is told once, for the first that made it.
+    pub fn take_in(&mut self, other: Self) {
+        for assumption in other.assumptions {
+            if self.assumptions.len() < MOST_TOGETHER && !self.assumptions.iter().any(|known| known.text == assumption.text) {
+                self.assumptions.push(assumption);
+            }
+        }
+        other.cautions.iter().for_each(|caution| self.caution(caution.id));
+        other.sources.into_iter().for_each(|source| self.source(source));
+        let room = MOST_STEPS.saturating_sub(self.working.len());
+        self.working.extend(other.working.into_iter().take(room));
     }
 
     /// Closes the account with the answer's sentence.

@@ -51,16 +51,32 @@ impl Constituent {
     }
 }
 
+/// What a label asks for beside the constituents, where the source has a figure.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct LabelFigures {
+    /// Kilocalories in a gram.
+    pub energy: Option<Factor>,
+    pub sodium: Option<Percent>,
+    pub cholesterol: Option<Percent>,
+}
+
 /// Grams of each constituent in a hundred grams, where the source has a figure.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Composition {
     hundredths: [Option<Percent>; Constituent::ALL.len()],
+    pub label: LabelFigures,
 }
 
 impl Composition {
     /// From one figure for each constituent.
     pub fn of(figures: impl Fn(Constituent) -> Option<Percent>) -> Self {
-        Self { hundredths: Constituent::ALL.map(figures) }
+        Self { hundredths: Constituent::ALL.map(figures), label: LabelFigures::default() }
+    }
+
+    /// The same with the figures of the label.
+    #[must_use]
+    pub fn with_label(self, label: LabelFigures) -> Self {
+        Self { label, ..self }
     }
 
     /// Grams in a hundred grams, if there is a figure.

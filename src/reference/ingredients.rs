@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::class::{Class, shares};
-use super::composition::{Composition, Constituent};
+use super::composition::{Composition, Constituent, LabelFigures};
 use super::ingredient::{Counted, Ingredient, Nature, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
@@ -110,10 +110,15 @@ impl Ingredients {
     }
 
     /// A name or an id, in the singular or the plural.
-    fn named(&self, name: &str) -> Option<&'static Ingredient> {
+    pub fn named(&self, name: &str) -> Option<&'static Ingredient> {
         let exact = |name: &str| self.by_name.get(name).or_else(|| self.by_id.get(name)).copied();
         let without = |ending: &str| name.strip_suffix(ending).and_then(exact);
         exact(name).or_else(|| without("es")).or_else(|| without("s"))
+    }
+
+    /// Whether a word is a state in which something was measured: chopped, whipped.
+    pub fn is_form(&self, word: &str) -> bool {
+        self.forms.contains(word)
     }
 
     /// Takes words off the front until a name is left.
@@ -238,7 +243,13 @@ fn composition(row: &Row) -> Result<Composition, TableFault> {
     for constituent in Constituent::ALL {
         figures[constituent as usize] = row.number(constituent.word())?.map(Percent::of_hundred);
     }
-    Ok(Composition::of(|constituent| figures[constituent as usize]))
+    let milligrams = |column| row.number(column).map(|figure| figure.map(|figure| Percent::of_hundred(figure / 1000.0)));
+    let label = LabelFigures {
+        energy: row.number("energy_kcal")?.map(|figure| Factor::times(figure / 100.0)),
+        sodium: milligrams("sodium_mg")?,
+        cholesterol: milligrams("cholesterol_mg")?,
+    };
+    Ok(Composition::of(|constituent| figures[constituent as usize]).with_label(label))
 }
 
 fn counted(row: &Row, sources: &Sources) -> Result<Counted, TableFault> {

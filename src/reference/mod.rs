@@ -7,9 +7,11 @@ mod caution;
 mod class;
 mod composition;
 mod crossing;
+mod dough;
 mod egg;
 mod ingredient;
 mod ingredients;
+mod leavening;
 mod loss;
 mod pans;
 mod published;
@@ -30,11 +32,13 @@ pub use advice::{Advice, Advices};
 pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
-pub use composition::{Composition, Constituent};
+pub use composition::{Composition, Constituent, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_measures, volume_of};
+pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
+pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
@@ -59,6 +63,9 @@ pub struct Reference {
     pub pans: PanTable,
     pub altitudes: Altitudes,
     pub swaps: Swaps,
+    pub dough: DoughFigures,
+    pub frictions: Frictions,
+    pub leavening: LeaveningTables,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -72,6 +79,7 @@ macro_rules! data_files {
 data_files! {
     SOURCES = "sources.csv";
     SOURCES_TRADE = "sources-trade.csv";
+    SOURCES_DOUGH = "sources-dough.csv";
     CAUTIONS = "cautions.csv";
     INGREDIENTS = "ingredients.csv";
     COMPOSITION = "composition.csv";
@@ -87,6 +95,12 @@ data_files! {
     ALTITUDE = "altitude.csv";
     SWAPS = "swaps.csv";
     SOURCES_SWAPS = "sources-swaps.csv";
+    DOUGH = "dough.csv";
+    FRICTION = "friction.csv";
+    LEAVENING = "leavening.csv";
+    ACIDS = "acids.csv";
+    PRINTED_SODA = "printed-soda.csv";
+    POWDER_DOSES = "powder-doses.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -98,7 +112,7 @@ impl Reference {
     }
 
     fn read() -> Result<Self, TableFault> {
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_SWAPS])?;
+        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_DOUGH, SOURCES_SWAPS])?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -112,6 +126,12 @@ impl Reference {
             pans: PanTable::load(PANS, &sources)?,
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
             swaps: Swaps::load(SWAPS, &sources)?,
+            dough: DoughFigures::load(DOUGH, &sources)?,
+            frictions: Frictions::load(FRICTION, &sources)?,
+            leavening: LeaveningTables::load(
+                &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
+                &sources,
+            )?,
             sources,
         })
     }

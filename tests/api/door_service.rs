@@ -25,6 +25,8 @@ fn a_wrong_setting_stops_the_start_with_one_line_that_names_it() {
         (&[("EVENCRUMB_ADDRESS", "127.0.0.1:99999")], &[], &["EVENCRUMB_ADDRESS", "99999", "65535"]),
         (&[("EVENCRUMB_ADDRESS", "abc")], &[], &["EVENCRUMB_ADDRESS", "abc", "127.0.0.1:8080"]),
         (&[("EVENCRUMB_ADDRESS", "")], &[], &["EVENCRUMB_ADDRESS", "empty"]),
+        (&[("EVENCRUMB_MCP_HOSTS", "https://larkrise.example")], &[], &["EVENCRUMB_MCP_HOSTS", "hosts such as", "or *"]),
+        (&[("EVENCRUMB_MCP_HOSTS", "localhost,")], &[], &["EVENCRUMB_MCP_HOSTS", "hosts such as"]),
         (&[("EVENCRUMB_WORKERS", "0")], &[], &["EVENCRUMB_WORKERS", "\"0\"", "from 1 to 256"]),
         (&[("EVENCRUMB_IDLE_SECONDS", "soon")], &[], &["EVENCRUMB_IDLE_SECONDS", "soon", "seconds"]),
         (&[], &["--wrokers", "2"], &["--wrokers", "--workers"]),
@@ -367,4 +369,13 @@ fn ingredients_are_found_by_a_word_of_their_names_or_by_their_likeness() {
     assert!(!found("buttermlik").is_empty());
     assert!(found("gravel+and+sand").is_empty());
     assert_eq!(server.get("/v1/units?q=cup").code(), "unknown-field");
+}
+
+#[test]
+fn a_search_has_an_etag_of_its_own_and_an_end_to_its_words() {
+    let server = Server::start();
+    let tag = |target: &str| server.get(target).header("etag").map(str::to_owned);
+    let [whole, honey, rye] = ["/v1/ingredients", "/v1/ingredients?q=honey", "/v1/ingredients?q=rye"].map(tag);
+    assert!(whole != honey && honey != rye && rye.is_some());
+    assert_eq!(server.get(&format!("/v1/ingredients?q={}", "r".repeat(201))).code(), "text-too-long");
 }

@@ -1,5 +1,6 @@
 //! The built binary, asked over the network.
 
+mod chat;
 mod door_bodies;
 mod door_http;
 mod door_questions;

@@ -58,6 +58,7 @@ console.log(balance.summary);
 
 // A table is fetched once; afterwards the same tag answers 304 without a body.
 const table = await fetch(`${address}/v1/ingredients`);
+assert.ok((await table.json()).ingredients.length >= 200);
 const again = await fetch(`${address}/v1/ingredients`, { headers: { "if-none-match": table.headers.get("etag") } });
 assert.equal(again.status, 304);
 

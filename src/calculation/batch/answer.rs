@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::BatchQuestion;
 use super::want::{Plan, whole};
 use crate::calculation::Answer;
-use crate::formula::{Bought, Formula, FormulaShown, LedgerRow, LineShown, Mixture, Way, lines_scaled};
+use crate::formula::{Bought, Formula, FormulaShown, LedgerRow, Line, LineShown, Mixture, Way, lines_scaled};
 use crate::quantity::{Factor, Figure, Mass, Quantity};
 use crate::reference::{Account, Owed, Stage, short};
 
@@ -111,7 +111,7 @@ pub(super) fn assembled(
     account.step(|| {
         format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams()))
     });
-    let pans = plan.pans.map(|exact| WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) });
+    let pans = plan.pans.map(whole_and_exact);
     let oven_loads = question.oven_pans.zip(pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
     let scale_at = scale_at(formula, way, plan);
     let batches: Vec<BatchShown> =
@@ -121,7 +121,7 @@ pub(super) fn assembled(
         factor: Figure(plan.factor.value()),
         delivered: Quantity::from(delivered),
         scale_at,
-        pieces: plan.pieces_scaled.map(|exact| WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) }),
+        pieces: plan.pieces_scaled.map(whole_and_exact),
         pans,
         oven_loads,
         batches,
@@ -132,8 +132,13 @@ pub(super) fn assembled(
     }
 }
 
+/// Whole things beside the exact figure.
+pub(in crate::calculation) fn whole_and_exact(exact: Factor) -> WholeAndExact {
+    WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) }
+}
+
 /// What goes into each pan, where the formula names its pans, else into each piece.
-fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
+pub(in crate::calculation) fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
     let (into, count) = match (plan.pieces_scaled, plan.pans) {
         (_, Some(pans)) if plan.pieces.is_none() => ("pan", pans),
         (Some(pieces), _) => ("piece", pieces),
@@ -147,24 +152,24 @@ fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
 }
 
 fn batch(formula: &Formula, mixture: &Mixture<'_>, count: u64, plan: &Plan) -> BatchShown {
-    let members: Vec<usize> = mixture.members().collect();
-    let share = Factor::times(count as f64);
-    // The parts of one mixture are multiplied alike, but for a part that is fixed: its lines are shared out the same way.
-    let scaled: Vec<_> = members
-        .iter()
-        .flat_map(|&part| formula.parts[part].lines.iter().map(move |line| (line, part)))
-        .map(|(line, part)| {
-            let mut line = line.clone();
-            line.weight.mass = line.weight.mass * plan.factor_of(formula, part) / share;
-            let times = (plan.factor_of(formula, part) / share).value();
-            line.amount.number.low *= times;
-            line.amount.number.value *= times;
-            line.amount.number.high *= times;
-            line
-        })
-        .collect();
+    let scaled = mixture_lines(formula, mixture, plan, Factor::ONE / Factor::times(count as f64));
     let (lines, weight) = lines_scaled(&scaled, Factor::ONE);
     BatchShown { part: mixture.part().name.clone(), count, weight, lines }
+}
+
+/// The lines of a mixture as planned, times a share of them. The parts of one mixture are multiplied alike, but for a part that is fixed.
+pub(in crate::calculation) fn mixture_lines(formula: &Formula, mixture: &Mixture<'_>, plan: &Plan, share: Factor) -> Vec<Line> {
+    mixture
+        .lines()
+        .map(|(part, _, line)| {
+            let (mut line, factor) = (line.clone(), plan.factor_of(formula, part) * share);
+            line.weight.mass = line.weight.mass * factor;
+            line.amount.number.low *= factor.value();
+            line.amount.number.value *= factor.value();
+            line.amount.number.high *= factor.value();
+            line
+        })
+        .collect()
 }
 
 fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, scale_at: &[ScaleAt], batches: &[BatchShown]) -> String {

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-use super::BatchQuestion;
+use super::order::Order;
 use crate::formula::{Formula, How, Lost, assumed};
 use crate::quantity::{Amount, Code, Counting, Family, Fault, Faults, Loss, Mass, Measures, Pointer, Written, plain, read_amount};
 use crate::reference::{Account, Reference, Stage};
@@ -35,29 +35,28 @@ pub struct LossWritten {
 }
 
 /// The most losses that a question may name.
-const MOST: usize = 50;
+const MOST_LOSSES: usize = 50;
 
 /// The losses that count.
 pub(super) fn understood(
-    question: &BatchQuestion,
+    order: &Order<'_>,
     formula: Option<&Formula>,
     measures: Measures,
     reference: &'static Reference,
     account: &mut Account,
     faults: &mut Faults,
 ) -> Option<Vec<Lost>> {
-    let root = Pointer::ROOT;
-    let list = root.key("losses");
-    let Some(written) = &question.losses else { return formula.map(|formula| from_tables(formula, reference, account)) };
-    if written.len() > MOST {
-        faults.push(Fault::new(&list, Code::TooMany, format!("{} losses", written.len()), format!("at most {MOST} losses")));
+    let list = order.at.key("losses");
+    let Some(written) = order.losses else { return formula.map(|formula| from_tables(formula, &list, reference, account)) };
+    if written.len() > MOST_LOSSES {
+        faults.push(Fault::new(&list, Code::TooMany, format!("{} losses", written.len()), format!("at most {MOST_LOSSES} losses")));
         return None;
     }
     let mut losses = Vec::with_capacity(written.len());
     for (index, loss) in written.iter().enumerate() {
         let at = list.index(index);
         let how = how(loss, measures, &at, faults);
-        let mixture = loss.part.as_deref().map(|name| mixture(name, question, formula, &at.key("part"), faults));
+        let mixture = loss.part.as_deref().map(|name| mixture(name, order, formula, &at.key("part"), faults));
         if let Some(how) = how {
             losses.push(Lost { stage: loss.stage, mixture: mixture.flatten(), how });
         }
@@ -65,13 +64,13 @@ pub(super) fn understood(
     Some(losses)
 }
 
-fn mixture(name: &str, question: &BatchQuestion, formula: Option<&Formula>, at: &Pointer<'_>, faults: &mut Faults) -> Option<usize> {
+fn mixture(name: &str, order: &Order<'_>, formula: Option<&Formula>, at: &Pointer<'_>, faults: &mut Faults) -> Option<usize> {
     let wanted = plain(name);
-    let found = question.formula.parts.iter().position(|part| plain(&part.name) == wanted);
+    let found = order.formula.parts.iter().position(|part| plain(&part.name) == wanted);
     match found {
         Some(part) => formula.map(|formula| formula.root(part)),
         None => {
-            let names = question.formula.parts.iter().map(|part| part.name.clone()).take(5);
+            let names = order.formula.parts.iter().map(|part| part.name.clone()).take(5);
             faults.push(Fault::new(at, Code::UnknownPart, name, "the name of a part of the formula").trying(names));
             None
         }
@@ -132,7 +131,12 @@ fn by_weighing(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults:
 }
 
 /// A mass, above 0.
-pub(super) fn mass_above_nothing(written: &Written, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Mass> {
+pub(in crate::calculation) fn mass_above_nothing(
+    written: &Written,
+    measures: Measures,
+    at: &Pointer<'_>,
+    faults: &mut Faults,
+) -> Option<Mass> {
     let amount = faults.keep(read_amount(written, measures, at))?;
     let mass = faults.keep(mass(&amount, at))?;
     if mass > Mass::ZERO {
@@ -153,9 +157,7 @@ fn mass(amount: &Amount, at: &Pointer<'_>) -> Result<Mass, Fault> {
 }
 
 /// What the tables assume for each mixture, told one by one.
-fn from_tables(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Vec<Lost> {
-    let root = Pointer::ROOT;
-    let at = root.key("losses");
+fn from_tables(formula: &Formula, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account) -> Vec<Lost> {
     let mut losses = Vec::new();
     for mixture in formula.mixtures() {
         for found in assumed(formula, mixture.root, reference) {
@@ -171,13 +173,13 @@ fn from_tables(formula: &Formula, reference: &'static Reference, account: &mut A
                 found.stage.word(),
                 found.product.replace('-', " ")
             );
-            account.assume(text, &at, format!("{} %", percent.value().value()));
+            account.assume(text, at, format!("{} %", percent.value().value()));
             let whole_product = matches!(found.stage, Stage::Slicing | Stage::Rejects);
             losses.push(Lost { stage: found.stage, mixture: (!whole_product).then_some(mixture.root), how: How::Share(loss) });
         }
     }
     if losses.is_empty() {
-        account.assume("No losses are counted: the formula names no style", &at, "none");
+        account.assume("No losses are counted: the formula names no style", at, "none");
     }
     losses
 }

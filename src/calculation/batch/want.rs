@@ -3,9 +3,9 @@
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-use super::BatchQuestion;
 use super::losses::mass_above_nothing;
 use super::mixer::Mixer;
+use super::order::Order;
 use crate::formula::{Counts, Formula, How, Lost, Mixture, ScalesWith, Way, find_ingredient};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Measures, Pointer, Written, read_amount};
 use crate::reference::{Account, Measuring, Reference, Stage, short};
@@ -61,7 +61,7 @@ pub enum Weighed {
 
 /// A want, understood.
 #[derive(Clone, Debug)]
-pub(super) enum Want {
+pub(in crate::calculation) enum Want {
     Pieces { count: u64, each: Option<Mass>, weighed: Weighed },
     Pans(u64),
     Weight { mass: Mass, weighed: Weighed },
@@ -120,7 +120,7 @@ fn in_range(factor: Factor, at: &Pointer<'_>, faults: &mut Faults) -> Option<Fac
 
 /// The plan that follows from a want.
 #[derive(Clone, Debug)]
-pub(super) struct Plan {
+pub(in crate::calculation) struct Plan {
     pub factor: Factor,
     pub counts: Counts,
     /// For each mixture in order: into how many equal batches it is parted.
@@ -134,12 +134,12 @@ pub(super) struct Plan {
 
 impl Plan {
     /// By how much a part is multiplied.
-    pub(super) fn factor_of(&self, formula: &Formula, part: usize) -> Factor {
+    pub(in crate::calculation) fn factor_of(&self, formula: &Formula, part: usize) -> Factor {
         if formula.parts[part].scales_with == ScalesWith::Fixed { Factor::ONE } else { self.factor }
     }
 
     /// What is mixed in all.
-    pub(super) fn mixed(&self, formula: &Formula) -> Mass {
+    pub(in crate::calculation) fn mixed(&self, formula: &Formula) -> Mass {
         (0..formula.parts.len()).map(|part| formula.parts[part].total().mass().value() * self.factor_of(formula, part)).sum()
     }
 }
@@ -147,19 +147,19 @@ impl Plan {
 /// How a plan is found: the factor, then the batches it makes, then the factor again until the losses by the piece agree.
 pub(super) fn planned(
     want: &Want,
-    question: &BatchQuestion,
+    order: &Order<'_>,
     formula: &Formula,
     way: &Way<'_>,
     mixer: Option<&Mixer>,
     account: &mut Account,
 ) -> Result<Plan, Faults> {
-    let pans_tested = tested_pans(question, formula, account);
+    let pans_tested = tested_pans(order, formula, account);
     let by_piece = way.losses().iter().any(|lost: &Lost| !matches!(lost.how, How::Share(_)));
     let mut counts = Counts { batches: Factor::ONE, pans: Factor::times(pans_tested.map_or(0.0, Factor::value)) };
     let mut plan;
     let mut rounds = 0;
     loop {
-        let factor = factor(want, question, formula, way, counts, account)?;
+        let factor = factor(want, order, formula, way, counts, account)?;
         let batches = batches(formula, factor, mixer, account).map_err(Faults::from)?;
         let pans = pans_tested.map(|pans| pans * factor);
         let next = Counts {
@@ -176,9 +176,8 @@ pub(super) fn planned(
     }
     let left = way.left(None, plan.counts, |_| true).at(plan.factor);
     if left <= Mass::ZERO {
-        let root = Pointer::ROOT;
         return Err(Fault::new(
-            &root.key("losses"),
+            &order.at.key("losses"),
             Code::NothingLeft,
             "losses that leave nothing",
             "losses that leave something to deliver",
@@ -207,13 +206,12 @@ fn rejects_kept(way: &Way<'_>) -> Factor {
 }
 
 /// How many pans the formula was tested in.
-fn tested_pans(question: &BatchQuestion, formula: &Formula, account: &mut Account) -> Option<Factor> {
-    let root = Pointer::ROOT;
+fn tested_pans(order: &Order<'_>, formula: &Formula, account: &mut Account) -> Option<Factor> {
     if let Some(count) = formula.pan_count() {
         return Some(count);
     }
-    question.want.pans.map(|_| {
-        let formula = root.key("formula");
+    order.want.pans.map(|_| {
+        let formula = order.at.key("formula");
         account.assume("The formula as written fills one pan", &formula.key("pan"), "1 pan");
         Factor::ONE
     })
@@ -221,17 +219,16 @@ fn tested_pans(question: &BatchQuestion, formula: &Formula, account: &mut Accoun
 
 fn factor(
     want: &Want,
-    question: &BatchQuestion,
+    order: &Order<'_>,
     formula: &Formula,
     way: &Way<'_>,
     counts: Counts,
     account: &mut Account,
 ) -> Result<Factor, Faults> {
-    let root = Pointer::ROOT;
-    let at = root.key("want");
+    let at = order.at.key("want");
     let factor = match want {
         Want::Factor(factor) => *factor,
-        Want::Pans(pans) => Factor::times(*pans as f64) / tested_pans(question, formula, account).unwrap_or(Factor::ONE),
+        Want::Pans(pans) => Factor::times(*pans as f64) / tested_pans(order, formula, account).unwrap_or(Factor::ONE),
         Want::Weight { mass, weighed } => weighed_factor(*mass, *weighed, formula, way, counts),
         Want::Pieces { count, each: Some(each), weighed: Weighed::Delivered } => {
             weighed_factor(*each * Factor::times(*count as f64), Weighed::Delivered, formula, way, counts)
@@ -240,8 +237,8 @@ fn factor(
             let scaled = Factor::times(*count as f64) / rejects_kept(way);
             weighed_factor(*each * scaled, Weighed::Scaled, formula, way, counts)
         }
-        Want::Pieces { count, each: None, .. } => Factor::times(*count as f64) / tested_pieces(question)?,
-        Want::Have => have_factor(question, formula, account)?,
+        Want::Pieces { count, each: None, .. } => Factor::times(*count as f64) / tested_pieces(order)?,
+        Want::Have => have_factor(order, formula, account)?,
     };
     let mut faults = Faults::new();
     match in_range(factor, &at, &mut faults) {
@@ -258,11 +255,10 @@ fn weighed_factor(mass: Mass, weighed: Weighed, formula: &Formula, way: &Way<'_>
     }
 }
 
-fn tested_pieces(question: &BatchQuestion) -> Result<Factor, Faults> {
-    let root = Pointer::ROOT;
-    let formula = root.key("formula");
+fn tested_pieces(order: &Order<'_>) -> Result<Factor, Faults> {
+    let formula = order.at.key("formula");
     let makes = formula.key("makes");
-    match question.formula.makes.as_ref().and_then(|makes| makes.pieces) {
+    match order.formula.makes.as_ref().and_then(|makes| makes.pieces) {
         Some(0) => Err(Fault::new(&makes.key("pieces"), Code::OutOfRange, "0", "from 1 to 1000000 pieces").into()),
         Some(pieces) => Ok(Factor::times(f64::from(pieces))),
         None => Err(Fault::new(&makes.key("pieces"), Code::MissingFigure, "nothing", "how many pieces the formula makes as tested")
@@ -271,11 +267,10 @@ fn tested_pieces(question: &BatchQuestion) -> Result<Factor, Faults> {
     }
 }
 
-fn have_factor(question: &BatchQuestion, formula: &Formula, account: &mut Account) -> Result<Factor, Faults> {
-    let root = Pointer::ROOT;
-    let (want_at, reference) = (root.key("want"), Reference::load().map_err(|_| Faults::new())?);
+fn have_factor(order: &Order<'_>, formula: &Formula, account: &mut Account) -> Result<Factor, Faults> {
+    let (want_at, reference) = (order.at.key("want"), Reference::load().map_err(|_| Faults::new())?);
     let at = want_at.key("have");
-    let Some(have) = &question.want.have else { return Ok(Factor::ONE) };
+    let Some(have) = &order.want.have else { return Ok(Factor::ONE) };
     let mut faults = Faults::new();
     let found = faults.keep(find_ingredient(reference, &have.ingredient, &at.key("ingredient")));
     let amount = faults.keep(read_amount(&have.amount, formula.measures, &at.key("amount")));
@@ -288,14 +283,14 @@ fn have_factor(question: &BatchQuestion, formula: &Formula, account: &mut Accoun
             .trying(names)
             .into());
     }
-    let (formula_at, filled) = (root.key("formula"), root.key("filled"));
+    let (formula_at, filled) = (order.at.key("formula"), order.at.key("filled"));
     let measures_at = formula_at.key("measures");
     let of = Measuring {
         ingredient: found.ingredient,
         form: found.form,
         filled: found.filled,
         measures: formula.measures,
-        measures_at: question.formula.measures.is_none().then_some(&measures_at),
+        measures_at: order.formula.measures.is_none().then_some(&measures_at),
         filled_at: &filled,
     };
     let weight = reference.weigh(&amount, &of, &at.key("amount"), account).map_err(Faults::from)?;

@@ -1,0 +1,261 @@
+//! What a card says of formulas of a bakery that does not exist, and that its documents are what their standards call them.
+
+use serde_json::Value;
+
+use super::*;
+
+const CAKE: &str = r#"{"name":"Larkrise orchard cake","style":"creamed","measures":"us","filled":"spooned","parts":[
+    {"name":"batter","lines":[{"ingredient":"all-purpose flour","amount":"220 g","also":"1 3/4 cups"},{"ingredient":"granulated sugar","amount":"200 g"},
+        {"ingredient":"unsalted butter, softened","amount":"150 g"},{"ingredient":"egg","amount":"3 large"},{"ingredient":"whole milk","amount":"120 ml"},
+        {"ingredient":"peeled apple","amount":"250 g","note":"in 1 cm dice"},{"ingredient":"chopped walnuts","amount":"60 g"}]},
+    {"name":"lemon glaze","scales_with":"finish","lines":[{"ingredient":"powdered sugar","amount":"150 g"},{"ingredient":"lemon juice","amount":"25 g"}]}],
+    "bake":{"oven":"350 F","minutes":"38-44"},"makes":{"pieces":12}}"#;
+
+fn asked(question: &str) -> Result<CardAnswer, Faults> {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question = serde_json::from_str(question).unwrap_or_else(|fault| panic!("{question}: {fault}"));
+    Card::answer(&question, reference, &mut Account::new(reference, true))
+}
+
+#[track_caller]
+fn card(formula: &str, more: &str) -> CardAnswer {
+    asked(&format!(r#"{{"formula":{formula}{more}}}"#)).unwrap_or_else(|faults| panic!("{faults:#?}"))
+}
+
+#[track_caller]
+fn document(formula: &str, more: &str) -> String {
+    card(formula, more).document.map(|document| document.text).unwrap_or_default()
+}
+
+#[track_caller]
+fn faults(question: &str) -> Vec<(String, Code)> {
+    asked(question).err().map(|faults| faults.iter().map(|fault| (fault.pointer.clone(), fault.code)).collect()).unwrap_or_default()
+}
+
+#[test]
+fn weights_stand_beside_the_measures_of_the_kitchen() {
+    let card = card(CAKE, "");
+    let measures: Vec<_> = card.parts[0].lines.iter().map(|line| line.measure.as_deref().unwrap_or_default()).collect();
+    assert_eq!(measures, ["1 3/4 cups", "about 1 cup", "about 2/3 cup", "3 large", "120 ml", "about 2 1/4 cups", "about 1/2 cup"]);
+    assert_eq!(card.parts[0].lines[2].note.as_deref(), Some("softened"));
+    assert_eq!(card.parts[0].lines[6].ingredient, "walnuts, chopped");
+    assert_eq!(card.bake.map(|bake| bake.text).as_deref(), Some("177 °C (350 F), 38–44 min"));
+    assert!(card.document.is_none());
+}
+
+#[test]
+fn a_serving_is_a_twelfth_of_what_is_weighed_in_whatever_bakes_out() {
+    let card = card(CAKE, "");
+    for nutrient in &card.nutrition.nutrients {
+        assert!((nutrient.each.value.0 * 12.0 - nutrient.whole.value.0).abs() < 1e-9, "{nutrient:?}");
+    }
+    // 3 eggs of 50 g at 372 mg, 150 g of butter at 215 mg, 124 g of milk at 10 mg in 100 g: 893 mg, 74.4 mg a piece.
+    let cholesterol = card.nutrition.nutrients.iter().find(|shown| shown.nutrient == crate::formula::Nutrient::Cholesterol);
+    assert_eq!(cholesterol.map(|shown| (shown.each.value.0.round(), shown.label.text.as_str())), Some((74.0, "75 mg")));
+}
+
+#[test]
+fn a_serving_by_weight_is_a_share_of_what_the_whole_weighs_when_done() {
+    let made = CAKE.replace(r#""pieces":12"#, r#""pieces":12,"weight":"1200 g""#);
+    assert_eq!(card(&made, r#","serving":"80 g""#).nutrition.servings.0, 15.0);
+    let unsaid = card(CAKE, r#","serving":"80 g""#);
+    assert!(unsaid.owed.assumptions.iter().any(|assumption| assumption.field == "/formula/makes/weight"));
+    assert_eq!(card(CAKE, r#","serving":"2 pieces""#).nutrition.servings.0, 6.0);
+}
+
+#[test]
+fn each_allergen_is_told_with_what_brings_it_in() {
+    let own = r#"{"ingredients":[{"name":"house praline"}],"parts":[{"name":"dough","lines":[{"ingredient":"rye flour","amount":"100 g"},
+        {"ingredient":"butter","amount":"50 g"},{"ingredient":"almonds","amount":"50 g"},{"ingredient":"house praline","amount":"20 g"}]}]}"#;
+    let card = card(own, "");
+    let of = |list: &[crate::formula::AllergenFound]| {
+        list.iter().map(|found| format!("{}: {}", found.allergen, found.from.join(", "))).collect::<Vec<_>>()
+    };
+    assert_eq!(of(&card.allergens.us), ["milk: unsalted butter", "tree-nuts: almonds"]);
+    assert_eq!(of(&card.allergens.eu), ["cereals-with-gluten: medium rye flour", "milk: unsalted butter", "nuts: almonds"]);
+    assert_eq!(card.allergens.unknown, ["house praline"]);
+    let cautions: Vec<_> = card.owed.cautions.iter().map(|caution| caution.id).collect();
+    assert!(cautions.contains(&"allergen-label") && cautions.contains(&"allergen-nuts"), "{cautions:?}");
+    assert!(card.allergens.not_computed.contains("may contain"));
+    let energy = card.nutrition.nutrients.first();
+    assert_eq!(energy.and_then(|energy| energy.missing_percent).map(|share| share.0.round()), Some(9.0));
+}
+
+#[test]
+fn the_cost_of_the_lines_is_the_cost_of_the_batch() {
+    let prices = r#","currency":"GBP","prices":[{"ingredient":"egg","amount":"30 large","price":7.2},{"ingredient":"apple","amount":"1 kg","price":2.2},
+        {"ingredient":"lemon","amount":"10","price":3.8},{"ingredient":"saffron","amount":"1 g","price":4}]"#;
+    let card = card(CAKE, prices);
+    let cost = card.cost.as_ref().map(|cost| (cost.batch.text.as_str(), cost.piece.text.as_str(), cost.without.len()));
+    // Three eggs 0.72; 250 g of peeled apple are 329 g bought, 0.72; the juice of one lemon 0.38.
+    assert_eq!(cost, Some(("1.82 GBP", "0.15 GBP", 6)));
+    assert!(card.owed.assumptions.iter().any(|assumption| assumption.field == "/prices/3/ingredient"), "{:#?}", card.owed.assumptions);
+}
+
+#[test]
+fn every_fault_of_a_card_is_told_at_once() {
+    let found = faults(&format!(
+        r#"{{"formula":{CAKE},"pieces":0,"serving":"1 cup","currency":"","prices":[{{"ingredient":"buter","amount":"1 kg","price":-1}},{{"ingredient":"egg","amount":"0 g","price":1}}]}}"#
+    ));
+    let pointers: Vec<_> = found.iter().map(|(pointer, _)| pointer.as_str()).collect();
+    assert_eq!(pointers, ["/pieces", "/serving", "/prices/0/price", "/prices/0/ingredient", "/prices/1/amount", "/currency"]);
+    assert_eq!(faults(&format!(r#"{{"formula":{CAKE},"currency":"GBP"}}"#)), [("/currency".to_owned(), Code::NotTogether)]);
+}
+
+const HOSTILE: &str = r#"{"name":"</script><script>alert(1)</script>","parts":[{"name":"<b>&\"'","lines":[{"ingredient":"water","amount":"100 g","note":"=HYPERLINK(\"x\")"}]},
+    {"name":"@part, \"two\"","lines":[{"ingredient":"salt","amount":"2 g","note":"line\none"}]}]}"#;
+
+#[test]
+fn no_text_of_a_caller_becomes_markup() {
+    let html = document(HOSTILE, r#","format":"html""#);
+    assert!(html.contains("&lt;/script&gt;&lt;script&gt;alert(1)") && html.contains("&lt;b&gt;&amp;&quot;&#39;"));
+    assert!(!html.contains("<script") && !html.contains("<b>"));
+    let published = document(HOSTILE, r#","format":"json-ld""#);
+    assert!(!published.contains('<'), "{published}");
+}
+
+#[test]
+fn the_page_asks_for_nothing_from_outside() {
+    let html = document(CAKE, r#","format":"html""#);
+    for word in ["http:", "https:", "src=", "href=", "url(", "@import", "<script"] {
+        assert!(!html.contains(word), "{word}");
+    }
+    assert_eq!(html.matches("class=\"tick\"").count(), 9);
+}
+
+#[test]
+fn the_table_is_read_back_as_it_was_written() {
+    let text = document(HOSTILE, r#","format":"csv""#);
+    let mut reader = ::csv::Reader::from_reader(text.as_bytes());
+    let rows: Vec<_> = reader.records().map(|row| row.unwrap_or_else(|fault| panic!("{fault}"))).collect();
+    assert_eq!(rows.len(), 2);
+    assert_eq!((&rows[0][0], &rows[0][2], &rows[0][6]), ("<b>&\"'", "100", "'=HYPERLINK(\"x\")"));
+    assert_eq!((&rows[1][0], &rows[1][6]), ("'@part, \"two\"", "line\none"));
+    assert!(text.ends_with("\r\n"));
+}
+
+#[test]
+fn no_line_of_the_plain_text_is_broken_by_a_name() {
+    let text = document(HOSTILE, r#","format":"text""#);
+    assert!(text.contains("(line one)"));
+    assert_eq!(text.matches("[ ] ").count(), 2);
+}
+
+/// A property, and what its values may be.
+type Property = (&'static str, &'static [&'static str]);
+
+/// The terms that are used, each type with its properties and what a value may be: schema.org/Recipe, /HowTo, /Thing, /CreativeWork, /HowToSupply,
+/// /HowToTool, /NutritionInformation, /QuantitativeValue and /MonetaryAmount, as published.
+const TERMS: &[(&str, &[Property])] = &[
+    (
+        "Recipe",
+        &[
+            ("name", &["Text"]),
+            ("description", &["Text"]),
+            ("inLanguage", &["Text"]),
+            ("recipeCategory", &["Text"]),
+            ("recipeYield", &["Text", "QuantitativeValue"]),
+            ("cookTime", &["Duration"]),
+            ("recipeIngredient", &["Text"]),
+            ("supply", &["HowToSupply", "Text"]),
+            ("tool", &["HowToTool", "Text"]),
+            ("nutrition", &["NutritionInformation"]),
+            ("estimatedCost", &["MonetaryAmount", "Text"]),
+        ],
+    ),
+    ("HowToSupply", &[("name", &["Text"]), ("requiredQuantity", &["Number", "QuantitativeValue", "Text"])]),
+    ("HowToTool", &[("name", &["Text"])]),
+    (
+        "QuantitativeValue",
+        &[("value", &["Number"]), ("minValue", &["Number"]), ("maxValue", &["Number"]), ("unitCode", &["Text"]), ("unitText", &["Text"])],
+    ),
+    ("MonetaryAmount", &[("currency", &["Text"]), ("value", &["Number"])]),
+    (
+        "NutritionInformation",
+        &[
+            ("servingSize", &["Text"]),
+            ("calories", &["Energy"]),
+            ("fatContent", &["Mass"]),
+            ("saturatedFatContent", &["Mass"]),
+            ("cholesterolContent", &["Mass"]),
+            ("sodiumContent", &["Mass"]),
+            ("carbohydrateContent", &["Mass"]),
+            ("fiberContent", &["Mass"]),
+            ("sugarContent", &["Mass"]),
+            ("proteinContent", &["Mass"]),
+        ],
+    ),
+];
+
+/// Adds what is wrong with a node; gives how many properties were looked at.
+fn check_node(node: &Value, faults: &mut Vec<String>) -> usize {
+    let kind = node["@type"].as_str().unwrap_or_default();
+    let Some((_, properties)) = TERMS.iter().find(|(known, _)| *known == kind) else {
+        faults.push(format!("no type {kind}"));
+        return 0;
+    };
+    let mut looked_at = 0;
+    for (name, value) in node.as_object().into_iter().flatten().filter(|(name, _)| !name.starts_with('@')) {
+        let Some((_, kinds)) = properties.iter().find(|(known, _)| known == name) else {
+            faults.push(format!("{kind} has no {name}"));
+            continue;
+        };
+        let values = value.as_array().map_or_else(|| std::slice::from_ref(value), Vec::as_slice);
+        for value in values {
+            looked_at += 1;
+            if !kinds.iter().any(|kind| is(value, kind)) {
+                faults.push(format!("{kind}.{name}: {value} is none of {kinds:?}"));
+            }
+            if value.is_object() {
+                looked_at += check_node(value, faults);
+            }
+        }
+    }
+    looked_at
+}
+
+fn is(value: &Value, kind: &str) -> bool {
+    // Energy and Mass are texts of a number and a unit.
+    let measured = |units: &[&str]| {
+        let parts = value.as_str().and_then(|text| text.split_once(' '));
+        parts.is_some_and(|(number, unit)| number.parse::<f64>().is_ok() && units.contains(&unit))
+    };
+    match kind {
+        "Text" => value.as_str().is_some_and(|text| !text.is_empty()),
+        "Duration" => value
+            .as_str()
+            .is_some_and(|text| text.starts_with("PT") && text.ends_with('M') && text[2..text.len() - 1].parse::<u32>().is_ok()),
+        "Number" => value.is_number(),
+        "Energy" => measured(&["kcal"]),
+        "Mass" => measured(&["g", "mg"]),
+        object => value["@type"] == *object,
+    }
+}
+
+#[test]
+fn the_recipe_speaks_only_terms_of_schema_org() {
+    let prices = r#","prices":[{"ingredient":"egg","amount":"30 large","price":7.2}]"#;
+    for more in
+        [String::new(), format!(r#"{prices},"currency":"GBP""#), format!(r#"{prices},"currency":"pence""#), r#","pieces":1000"#.to_owned()]
+    {
+        for formula in [CAKE, HOSTILE] {
+            let text = document(formula, &format!(r#","format":"json-ld"{more}"#));
+            let recipe: Value = serde_json::from_str(&text).unwrap_or_else(|fault| panic!("{text}: {fault}"));
+            assert_eq!((&recipe["@context"], &recipe["@type"]), (&Value::from("https://schema.org"), &Value::from("Recipe")));
+            let mut faults = Vec::new();
+            assert!(check_node(&recipe, &mut faults) > 25);
+            assert!(faults.is_empty(), "{faults:#?}");
+        }
+    }
+}
+
+#[test]
+fn supplies_are_weighed_in_grams_and_liquids_measured_in_millilitres_too() {
+    let recipe: Value = serde_json::from_str(&document(CAKE, r#","format":"json-ld""#)).unwrap_or_default();
+    let codes = |at: usize| {
+        recipe["supply"][at]["requiredQuantity"].as_array().into_iter().flatten().map(|q| q["unitCode"].clone()).collect::<Vec<_>>()
+    };
+    assert_eq!((codes(0), codes(4)), (vec![Value::from("GRM")], vec![Value::from("GRM"), Value::from("MLT")]));
+    assert_eq!(recipe["recipeIngredient"][0], "220 g all-purpose flour (1 3/4 cups)");
+    assert_eq!((&recipe["recipeYield"][0], &recipe["cookTime"]), (&Value::from("12 pieces"), &Value::from("PT44M")));
+}

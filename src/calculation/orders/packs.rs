@@ -1,0 +1,134 @@
+//! In what packs ingredients are bought. Packs are rounded up once, over the whole list: rounded for each order they would add up to too many.
+
+use std::borrow::Cow;
+
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+use super::OrdersQuestion;
+use crate::calculation::batch::{WholeAndExact, whole_and_exact};
+use crate::formula::{Bought, Known, find_ingredient, own_ingredient};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Pointer, Quantity, Written, plain, read_amount};
+use crate::reference::{Account, Measuring, Reference};
+
+/// What one pack of an ingredient holds.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PackWritten {
+    /// The ingredient as it is bought: eggs for whites and yolks, lemons for their juice.
+    #[schema(max_length = 200, examples("egg"))]
+    pub ingredient: String,
+    /// What one pack holds.
+    pub pack: Written,
+}
+
+/// A pack, understood.
+#[derive(Clone, Debug)]
+pub(super) struct Pack {
+    id: Cow<'static, str>,
+    name: String,
+    written: String,
+    mass: Mass,
+    /// Its place in the list.
+    index: usize,
+}
+
+/// How many packs to buy.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct PacksShown {
+    /// One pack, as given.
+    #[schema(max_length = 200, examples("30 large"))]
+    pub pack: String,
+    /// Whole packs beside the exact figure.
+    pub packs: WholeAndExact,
+    /// What the packs hold beyond what is needed.
+    pub over: Quantity,
+}
+
+const MOST: usize = 1000;
+
+pub(super) fn understood(
+    question: &OrdersQuestion,
+    reference: &'static Reference,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Vec<Pack> {
+    let root = Pointer::ROOT;
+    let list = root.key("packs");
+    let written = question.packs.as_deref().unwrap_or_default();
+    if written.len() > MOST {
+        faults.push(Fault::new(&list, Code::TooMany, format!("{} packs", written.len()), format!("at most {MOST} packs")));
+        return Vec::new();
+    }
+    let mut packs: Vec<Pack> = Vec::with_capacity(written.len());
+    for (index, one) in written.iter().enumerate() {
+        let at = list.index(index);
+        let Some(pack) = pack(one, index, question, reference, &at, account, faults) else { continue };
+        if packs.iter().any(|known| known.id == pack.id) {
+            faults.push(Fault::new(&at.key("ingredient"), Code::RepeatedField, &*one.ingredient, "one pack for each ingredient"));
+        }
+        packs.push(pack);
+    }
+    packs
+}
+
+fn pack(
+    written: &PackWritten,
+    index: usize,
+    question: &OrdersQuestion,
+    reference: &'static Reference,
+    at: &Pointer<'_>,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<Pack> {
+    // The kitchen measures as its first formula does.
+    let measures = question.orders.first().and_then(|order| order.formula.measures);
+    let amount = faults.keep(read_amount(&written.pack, measures.unwrap_or_default(), &at.key("pack")));
+    let wanted = plain(&written.ingredient);
+    let own = question.orders.iter().flat_map(|order| &order.formula.ingredients).find(|own| plain(&own.name) == wanted);
+    let (ingredient, form, filled) = match own {
+        Some(own) => (Known::Own(std::rc::Rc::new(own_ingredient(own, &at.key("ingredient"), &mut Faults::new())?)), "", None),
+        None => {
+            let found = faults.keep(find_ingredient(reference, &written.ingredient, &at.key("ingredient")))?;
+            (Known::Table(found.ingredient), found.form, found.filled)
+        }
+    };
+    let root = Pointer::ROOT;
+    let orders = root.key("orders");
+    let first = orders.index(0);
+    let formula = first.key("formula");
+    let (measures_at, filled_at) = (formula.key("measures"), formula.key("filled"));
+    let of = Measuring {
+        ingredient: &ingredient,
+        form,
+        filled,
+        measures: measures.unwrap_or_default(),
+        measures_at: measures.is_none().then_some(&measures_at),
+        filled_at: &filled_at,
+    };
+    let mass = faults.keep(reference.weigh(&amount?, &of, &at.key("pack"), account))?.mass.value();
+    if mass <= Mass::ZERO {
+        faults.push(Fault::new(&at.key("pack"), Code::OutOfRange, written.pack.as_text().into_owned(), "an amount above 0"));
+        return None;
+    }
+    Some(Pack { id: ingredient.id.clone(), name: ingredient.name.to_string(), written: written.pack.as_text().into_owned(), mass, index })
+}
+
+/// How many packs of something bought; nothing where no pack is known of it.
+pub(super) fn packed(bought: &Bought, packs: &[Pack]) -> Option<PacksShown> {
+    let pack = packs.iter().find(|pack| pack.id == bought.id)?;
+    let needed = bought.mass.value();
+    let packs = whole_and_exact(needed / pack.mass);
+    let over = pack.mass * Factor::times(packs.whole as f64) - needed;
+    Some(PacksShown { pack: pack.written.clone(), packs, over: Quantity::from(if over > Mass::ZERO { over } else { Mass::ZERO }) })
+}
+
+/// A pack that is not on the list is told: perhaps the thing is bought under another name.
+pub(super) fn tell_unused(packs: &[Pack], buy: &[Bought], account: &mut Account) {
+    let root = Pointer::ROOT;
+    let list = root.key("packs");
+    for pack in packs.iter().filter(|pack| !buy.iter().any(|bought| bought.id == pack.id)) {
+        let at = list.index(pack.index);
+        account.assume(format!("No {} is on the buying list: its pack is not used", pack.name), &at.key("ingredient"), "not used");
+    }
+}
