@@ -62,10 +62,10 @@ pub struct Reference {
     pub advices: Advices,
     pub pans: PanTable,
     pub altitudes: Altitudes,
-    pub swaps: Swaps,
     pub dough: DoughFigures,
     pub frictions: Frictions,
     pub leavening: LeaveningTables,
+    pub swaps: Swaps,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -93,14 +93,14 @@ data_files! {
     ADVICE = "advice.csv";
     PANS = "pans.csv";
     ALTITUDE = "altitude.csv";
-    SWAPS = "swaps.csv";
-    SOURCES_SWAPS = "sources-swaps.csv";
     DOUGH = "dough.csv";
     FRICTION = "friction.csv";
     LEAVENING = "leavening.csv";
     ACIDS = "acids.csv";
     PRINTED_SODA = "printed-soda.csv";
     POWDER_DOSES = "powder-doses.csv";
+    SWAPS = "swaps.csv";
+    SOURCES_SWAPS = "sources-swaps.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -112,7 +112,8 @@ impl Reference {
     }
 
     fn read() -> Result<Self, TableFault> {
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_DOUGH, SOURCES_SWAPS])?;
+        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_DOUGH])?;
+        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_SWAPS])?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -125,13 +126,13 @@ impl Reference {
             advices: Advices::load(ADVICE, &sources)?,
             pans: PanTable::load(PANS, &sources)?,
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
-            swaps: Swaps::load(SWAPS, &sources)?,
             dough: DoughFigures::load(DOUGH, &sources)?,
             frictions: Frictions::load(FRICTION, &sources)?,
             leavening: LeaveningTables::load(
                 &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
                 &sources,
             )?,
+            swaps: Swaps::load(SWAPS, &sources)?,
             sources,
         })
     }

@@ -102,13 +102,16 @@ impl ServerHandler for Desk {
 
     async fn call_tool(&self, call: CallToolRequestParams, context: RequestContext<RoleServer>) -> Result<CallToolResponse, ErrorData> {
         let Some(tool) = tool::named(&call.name) else { return Err(no_such_tool(&call.name)) };
-        let result = self.called(&tool.name, call.arguments.unwrap_or_default()).map(told::Told::result).unwrap_or_else(|problem| {
-            let noted = context.extensions.get::<http::request::Parts>().and_then(|parts| parts.extensions.get::<Noted>());
-            if let Some(noted) = noted {
-                noted.note(problem.code());
+        let result = match self.called(&tool.name, call.arguments.unwrap_or_default()) {
+            Ok(told) => told.result(),
+            Err(problem) => {
+                let noted = context.extensions.get::<http::request::Parts>().and_then(|parts| parts.extensions.get::<Noted>());
+                if let Some(noted) = noted {
+                    noted.note(problem.code());
+                }
+                told::refusal(&tool.name, &problem)
             }
-            told::refusal(&tool.name, &problem)
-        });
+        };
         Ok(result.into())
     }
 

@@ -1,7 +1,7 @@
 //! Keeps an answer short for a reader who pays by the word: what is dear and seldom asked goes first, the figures asked for and the cautions never. It stands apart
 //! because the list of what may go, and in which order, is a judgement.
 
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 
 /// Where a cut is made: on the members of a whole answer. It says whether it took anything.
 type Make = fn(&mut Map<String, Value>) -> bool;
@@ -17,6 +17,11 @@ const CUTS: &[(&str, Make)] = &[
     ("the areas of the pans", areas),
     ("how the bake was estimated", |answer| member(answer, "bake").is_some_and(|bake| bake.shift_remove("model").is_some())),
     ("amounts in lists as numbers (their texts stay)", |answer| in_lists(answer, as_text)),
+    ("the nutrients of the whole (those of a serving stay)", |answer| {
+        member(answer, "nutrition").is_some_and(|table| in_lists(table, without_whole))
+    }),
+    ("what each line costs", |answer| in_lists(answer, without_cost)),
+    ("the nutrients (the document has them)", |answer| answer.contains_key(ASKED_FOR) && answer.shift_remove("nutrition").is_some()),
     ("the formula as a whole (the batches have its amounts)", whole_formula),
     ("the figures of the rules that hold", |answer| held_rules(answer, &["measured", "measured_by_fat", "low", "high"])),
 ];
@@ -24,8 +29,12 @@ const CUTS: &[(&str, Make)] = &[
 /// Lists whose every word is for the person: nothing is taken from them here.
 const UNTOUCHED: &[&str] = &["cautions", "assumptions", "findings"];
 
+/// What is answered only to who asked for it by name, at whatever length: a page, a file.
+const ASKED_FOR: &str = "document";
+
 /// Cuts until the answer is no longer than this; notes in it what was left out and how to get it. Figures are never given up: a very long formula stays long.
 pub fn to_length(answer: &mut Map<String, Value>, most: usize) {
+    let most = most + answer.get(ASKED_FOR).map_or(0, |document| document.to_string().len());
     let mut left_out = Vec::new();
     for (told, make) in CUTS {
         if length(answer) <= most {
@@ -129,7 +138,7 @@ fn each(value: &mut Value, cut: fn(&mut Value) -> bool) -> bool {
 /// A figure has its value or its percentage beside its span; the bounds of a rule have neither, and stay.
 fn without_span(value: &mut Value) -> bool {
     let Some(members) = value.as_object_mut() else { return false };
-    let figure = members.get("value").or_else(|| members.get("percent")).is_some_and(Value::is_number);
+    let figure = ["value", "percent", "amount"].into_iter().any(|name| members.get(name).is_some_and(Value::is_number));
     let ends = |members: &mut Map<String, Value>| members.shift_remove("low").is_some() | members.shift_remove("high").is_some();
     figure && ends(members)
 }
@@ -138,23 +147,32 @@ fn without_pointer(value: &mut Value) -> bool {
     value.as_object_mut().is_some_and(|members| members.contains_key("ingredient") && members.shift_remove("pointer").is_some())
 }
 
-/// `{"value": 461.538461538, "unit": "g", "text": "462 g"}` as `"462 g"`.
+fn without_whole(value: &mut Value) -> bool {
+    value.as_object_mut().is_some_and(|members| members.contains_key("each") && members.shift_remove("whole").is_some())
+}
+
+fn without_cost(value: &mut Value) -> bool {
+    value.as_object_mut().is_some_and(|members| members.contains_key("ingredient") && members.shift_remove("cost").is_some())
+}
+
+/// `{"value": 461.538461538, "unit": "g", "text": "462 g"}` as `"462 g"`, and a price likewise; what has its span still, or more to say, stays.
 fn as_text(value: &mut Value) -> bool {
-    match value.as_object() {
-        Some(members) if members.len() == 3 && members.contains_key("value") && members.contains_key("unit") => match members.get("text") {
-            Some(Value::String(text)) => {
-                *value = json!(text);
-                true
-            }
-            _ => false,
-        },
-        _ => false,
+    const FIGURE: [&str; 4] = ["value", "unit", "amount", "text"];
+    let text = value.as_object().filter(|members| members.keys().all(|name| FIGURE.contains(&name.as_str()))).and_then(|members| {
+        let figure = members.get("value").or_else(|| members.get("amount")).is_some_and(Value::is_number);
+        members.get("text").filter(|text| figure && text.is_string()).cloned()
+    });
+    let found = text.is_some();
+    if let Some(text) = text {
+        *value = text;
     }
+    found
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     fn cut(answer: Value, most: usize) -> Value {
         let Value::Object(mut members) = answer else { panic!("no object") };
