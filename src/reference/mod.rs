@@ -78,8 +78,6 @@ macro_rules! data_files {
 
 data_files! {
     SOURCES = "sources.csv";
-    SOURCES_TRADE = "sources-trade.csv";
-    SOURCES_DOUGH = "sources-dough.csv";
     CAUTIONS = "cautions.csv";
     INGREDIENTS = "ingredients.csv";
     COMPOSITION = "composition.csv";
@@ -100,7 +98,6 @@ data_files! {
     PRINTED_SODA = "printed-soda.csv";
     POWDER_DOSES = "powder-doses.csv";
     SWAPS = "swaps.csv";
-    SOURCES_SWAPS = "sources-swaps.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -112,8 +109,7 @@ impl Reference {
     }
 
     fn read() -> Result<Self, TableFault> {
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_DOUGH])?;
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_SWAPS])?;
+        let sources = Sources::load(SOURCES)?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
