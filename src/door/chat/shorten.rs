@@ -13,6 +13,10 @@ const CUTS: &[(&str, Make)] = &[
     ("the spans of amounts in lists", |answer| in_lists(answer, without_span)),
     ("where in the question a line stands", |answer| in_lists(answer, without_pointer)),
     ("why the rules that hold are there", |answer| held_rules(answer, &["why", "counted", "basis", "source"])),
+    ("the rules whose verdict a change left as it was", same_verdicts),
+    ("the lines that were only rounded (the formula has them)", only_rounded),
+    ("the eggs, places and sources of the changes", |answer| in_changes(answer, &["eggs", "pointer", "source"])),
+    ("why each change was made", |answer| in_changes(answer, &["why", "off_percent"])),
     ("the spans of the percentages and the composition", spans_of_shares),
     ("the areas of the pans", areas),
     ("how the bake was estimated", |answer| member(answer, "bake").is_some_and(|bake| bake.shift_remove("model").is_some())),
@@ -80,6 +84,40 @@ fn held_rules(answer: &mut Map<String, Value>, names: &[&str]) -> bool {
         }
     }
     taken
+}
+
+/// Of a balance before and after, the rules whose verdict is another are kept.
+fn same_verdicts(answer: &mut Map<String, Value>) -> bool {
+    let Some(balance) = member(answer, "balance") else { return false };
+    let verdicts = |side: &Value| -> Vec<(Value, Value, Value)> {
+        let rules = side.as_array().into_iter().flatten();
+        rules.map(|rule| (rule["part"].clone(), rule["rule"].clone(), rule["verdict"].clone())).collect()
+    };
+    let sides = ["before", "after"].map(|side| balance.get(side).map(verdicts).unwrap_or_default());
+    let mut taken = false;
+    for side in ["before", "after"] {
+        let Some(Value::Array(rules)) = balance.get_mut(side) else { continue };
+        let had = rules.len();
+        rules.retain(|rule| {
+            let same = (rule["part"].clone(), rule["rule"].clone(), rule["verdict"].clone());
+            !sides.iter().all(|side| side.contains(&same))
+        });
+        taken |= rules.len() < had;
+    }
+    taken
+}
+
+fn only_rounded(answer: &mut Map<String, Value>) -> bool {
+    let Some(Value::Array(changes)) = answer.get_mut("changes") else { return false };
+    let had = changes.len();
+    changes.retain(|change| !change["why"].as_str().is_some_and(|why| why.ends_with(" rounded up") || why.ends_with(" rounded down")));
+    changes.len() < had
+}
+
+fn in_changes(answer: &mut Map<String, Value>, names: &[&str]) -> bool {
+    let Some(Value::Array(changes)) = answer.get_mut("changes") else { return false };
+    let changes = changes.iter_mut().filter_map(Value::as_object_mut);
+    changes.fold(false, |taken, change| names.iter().fold(taken, |taken, name| change.shift_remove(*name).is_some() | taken))
 }
 
 fn member<'a>(answer: &'a mut Map<String, Value>, name: &str) -> Option<&'a mut Map<String, Value>> {
