@@ -73,6 +73,9 @@ pub struct Settings {
     /// Origins of web pages that may ask from a browser, parted by commas; * for all. None unless set.
     #[arg(long, env = "EVENCRUMB_CORS_ORIGINS", value_delimiter = ',', value_parser = origin)]
     pub cors_origins: Vec<String>,
+    /// Hosts under which chat clients may call /mcp, parted by commas; * for all. A host without a port is any port of it.
+    #[arg(long, env = "EVENCRUMB_MCP_HOSTS", default_value = "localhost,127.0.0.1,[::1]", value_delimiter = ',', value_parser = host)]
+    pub mcp_hosts: Vec<String>,
     /// What is logged: error, warn, info or off.
     #[arg(long, env = "EVENCRUMB_LOG", default_value = "info", value_parser = log_level)]
     pub log: tracing::metadata::LevelFilter,
@@ -221,6 +224,24 @@ fn origin(text: &str) -> Result<String, String> {
         Ok(text.to_ascii_lowercase())
     } else {
         Err("origins such as https://bakery.example, parted by commas, or *".to_owned())
+    }
+}
+
+/// A name or an address, and perhaps a port. An empty list would let every host in, so nothing empty is taken.
+fn host(text: &str) -> Result<String, String> {
+    let (name, port) = match text.rsplit_once(':') {
+        Some((name, port)) if !text.ends_with(']') => (name, Some(port)),
+        _ => (text, None),
+    };
+    let bare = name.strip_prefix('[').and_then(|name| name.strip_suffix(']'));
+    let clean = match bare {
+        Some(address) => address.parse::<std::net::Ipv6Addr>().is_ok(),
+        None => !name.is_empty() && name.bytes().all(|b| b.is_ascii_alphanumeric() || b"-._".contains(&b)),
+    };
+    if text == "*" || (clean && port.is_none_or(|port| port.parse::<u16>().is_ok())) {
+        Ok(text.to_ascii_lowercase())
+    } else {
+        Err("hosts such as tools.bakery.example, bakery.example:8080 or [::1], parted by commas, or *".to_owned())
     }
 }
 

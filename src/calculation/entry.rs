@@ -7,7 +7,7 @@ use utoipa::openapi::schema::Schema;
 use utoipa::{PartialSchema, ToSchema};
 
 use super::reading::Id;
-use super::{Calculation, batch, card, convert, orders, pan_scale, ratio_check};
+use super::{Calculation, adapt, audit, batch, card, convert, dough, leavening, orders, pan_scale, ratio_check, read};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
@@ -17,8 +17,13 @@ pub const CALCULATIONS: &[Entry] = &[
     Entry::of::<pan_scale::PanScale>(),
     Entry::of::<batch::Batch>(),
     Entry::of::<ratio_check::RatioCheck>(),
+    Entry::of::<read::Read>(),
+    Entry::of::<audit::Audit>(),
+    Entry::of::<adapt::Adapt>(),
     Entry::of::<card::Card>(),
     Entry::of::<orders::Orders>(),
+    Entry::of::<dough::DoughRoom>(),
+    Entry::of::<leavening::Leavening>(),
 ];
 
 /// What a door may ask beside the question itself.

@@ -1,12 +1,17 @@
 //! The questions that can be asked, one a file, and the one list of them that every door walks. Nothing here knows HTTP, a clock or chance.
 
+mod adapt;
+mod audit;
 mod batch;
 mod card;
 mod convert;
+mod dough;
 mod entry;
+mod leavening;
 mod orders;
 mod pan_scale;
 mod ratio_check;
+mod read;
 mod reading;
 mod writing;
 

@@ -139,6 +139,17 @@ pub fn body_form(headers: &HeaderMap, flat: bool) -> Result<Form, Problem> {
     }
 }
 
+/// One message of JSON and nothing else, for doors that know no other form.
+pub fn json_body(headers: &HeaderMap) -> Result<(), Problem> {
+    match body_form(headers, false)? {
+        Form::Json => Ok(()),
+        other => {
+            let found = format!("Content-Type: {}", other.media_type());
+            Err(Problem::new(Code::UnsupportedMediaType, found, "Content-Type: application/json"))
+        }
+    }
+}
+
 const fn accepted(flat: bool) -> &'static str {
     if flat {
         "Content-Type: application/json; for many, application/x-ndjson or text/csv"

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::accept::{Form, negotiated};
 use super::problem::Problem;
-use super::{House, tables};
+use super::{House, chat, tables};
 use crate::calculation::CALCULATIONS;
 
 /// An answer depends on the question and the tables alone, but the same address may meet other tables after an upgrade.
@@ -21,6 +21,8 @@ struct Index {
     tables: Vec<&'static str>,
     document: &'static str,
     docs: &'static str,
+    chat: &'static str,
+    tools: &'static str,
     health: [&'static str; 2],
     limits: &'static str,
     problems: &'static str,
@@ -54,6 +56,8 @@ pub fn page(house: &'static House, request: &HttpRequest) -> Result<HttpResponse
         tables: tables::TABLES.iter().map(|table| table.path).collect(),
         document: "/openapi.json",
         docs: "/docs",
+        chat: chat::PATH,
+        tools: "/tools.json",
         health: ["/health/live", "/health/ready"],
         limits: "/v1/limits",
         problems: "/v1/problems",

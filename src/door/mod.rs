@@ -3,6 +3,7 @@
 mod accept;
 mod body;
 pub mod bulk;
+mod chat;
 mod gate;
 mod health;
 mod held;

@@ -124,6 +124,10 @@ impl Problem {
         self.code
     }
 
+    pub fn faults(&self) -> &Faults {
+        &self.faults
+    }
+
     /// As bytes.
     pub fn body(&self) -> Vec<u8> {
         let body = Body {

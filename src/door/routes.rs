@@ -1,16 +1,19 @@
 //! Which path answers what, by which methods; and what is said where there is no such path or method.
 
+use std::rc::Rc;
+
 use actix_web::http::Method;
 use actix_web::web::{self, Payload, ServiceConfig};
 use actix_web::{HttpRequest, HttpResponse, guard};
 
 use super::problem::Problem;
-use super::{House, health, index, limits, page, question, tables};
+use super::{House, chat, health, index, limits, page, question, tables};
 use crate::calculation::CALCULATIONS;
 use crate::quantity::{Code, nearest};
 
 const BODY: &str = "POST, QUERY, OPTIONS";
 const BODY_OR_QUERY: &str = "GET, HEAD, POST, QUERY, OPTIONS";
+const MESSAGES: &str = "POST, OPTIONS";
 const READ: &str = "GET, HEAD, OPTIONS";
 
 /// The method QUERY of RFC 10008: a body, yet safe to repeat.
@@ -22,6 +25,7 @@ type Page = fn(&'static House, &HttpRequest) -> Result<HttpResponse, Problem>;
 pub const PAGES: &[(&str, Page)] = &[
     ("/", index::page),
     ("/openapi.json", page::document),
+    ("/tools.json", chat::export),
     ("/docs", page::page),
     ("/docs/page.js", page::script),
     ("/docs/page.css", page::style),
@@ -35,7 +39,7 @@ pub const PAGES: &[(&str, Page)] = &[
 /// All paths, as templates.
 pub fn paths() -> impl Iterator<Item = &'static str> {
     let tables = tables::TABLES.iter().flat_map(|table| [Some(table.path), table.one.map(|(path, _)| path)]).flatten();
-    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(crate::calculation::Entry::path))
+    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(crate::calculation::Entry::path)).chain([chat::PATH])
 }
 
 /// The template of a path, for the log: a path that nobody knows is never written.
@@ -62,6 +66,12 @@ pub fn mount(house: &'static House, app: &mut ServiceConfig) {
         }
         app.service(refusing(resource, allowed));
     }
+    let service = Rc::new(chat::service(house));
+    let by_message = move |request: HttpRequest, payload: Payload| {
+        let service = service.clone();
+        async move { chat::answer(house, &service, request, payload).await }
+    };
+    app.service(refusing(web::resource(chat::PATH).route(web::post().to(by_message)), MESSAGES));
     for (path, page) in PAGES {
         app.service(reading(path, move |request| page(house, request)));
     }
@@ -92,7 +102,7 @@ fn other_method(request: &HttpRequest, allowed: &'static str) -> HttpResponse {
     if request.method() == Method::OPTIONS {
         let mut answer = HttpResponse::NoContent();
         answer.insert_header(("allow", allowed)).insert_header(("cache-control", "max-age=600"));
-        if allowed != READ {
+        if allowed.contains(QUERY) {
             answer.insert_header(("accept-query", "application/json, application/x-ndjson, application/jsonl"));
         }
         return answer.finish();

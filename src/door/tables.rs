@@ -47,6 +47,11 @@ const SEARCHES: &[(&str, Search)] = &[("/v1/ingredients", ingredients_like)];
 pub struct Tables(Vec<(&'static str, Bytes)>);
 
 impl Tables {
+    /// A table, by its path.
+    pub fn of(&self, path: &str) -> &[u8] {
+        self.0.iter().find(|(known, _)| *known == path).map_or(&[], |(_, bytes)| bytes)
+    }
+
     pub fn written(reference: &'static Reference) -> Self {
         Self(TABLES.iter().map(|table| (table.path, Bytes::from((table.whole)(reference)))).collect())
     }

@@ -79,7 +79,10 @@ impl Watched {
         headers.insert(header::ACCESS_CONTROL_EXPOSE_HEADERS, HeaderValue::from_static("ETag, Problem-Code, X-Request-Id"));
         if self.preflight {
             headers.insert(header::ACCESS_CONTROL_ALLOW_METHODS, HeaderValue::from_static("GET, HEAD, POST, QUERY"));
-            headers.insert(header::ACCESS_CONTROL_ALLOW_HEADERS, HeaderValue::from_static("Content-Type, X-Request-Id, If-None-Match"));
+            headers.insert(
+                header::ACCESS_CONTROL_ALLOW_HEADERS,
+                HeaderValue::from_static("Content-Type, X-Request-Id, If-None-Match, Mcp-Protocol-Version, Mcp-Method, Mcp-Name"),
+            );
             headers.insert(header::ACCESS_CONTROL_MAX_AGE, HeaderValue::from_static("600"));
         }
     }

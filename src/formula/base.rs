@@ -66,6 +66,11 @@ impl NamedBase {
         &self.total
     }
 
+    /// The share of an ingredient's weight that belongs to the base.
+    pub(super) fn share_of(&self, ingredient: &Ingredient) -> Factor {
+        share(self.base, self.starch_is_flour, ingredient)
+    }
+
     /// A part as a percentage of the base.
     pub fn percent(&self, part: &Total) -> Span<Percent> {
         in_hundredths(part.over(&self.total))
@@ -171,7 +176,7 @@ impl FlourBase<'_> {
 }
 
 /// The water that an ingredient brings. Of a starter only what was poured into it; water itself is wholly water.
-fn water(ingredient: &Ingredient) -> Factor {
+pub(super) fn water(ingredient: &Ingredient) -> Factor {
     if flour_and_starch(ingredient).value() > 0.0 {
         return ingredient.counts_as(Class::Liquid);
     }

@@ -1,13 +1,17 @@
 //! A formula, from what was written to what it weighs: resolving, percentages, composition, balance, multiplication and losses. Nothing here knows HTTP.
 
+mod adapt;
 mod allergens;
 mod balance;
 mod base;
 mod buying;
 mod caution;
 mod cost;
+mod dough;
 mod label;
+mod leaven;
 mod ledger;
+mod line;
 mod nutrition;
 mod own;
 mod percentages;
@@ -17,14 +21,24 @@ mod shown;
 mod total;
 mod written;
 
+pub use adapt::{
+    Adapting, AltitudeStep, Changed, Dial, EggWeighed, EggsStep, EggsTold, MeasuresStep, MeasuresTo, OvenStep, ReplaceStep, RoundingShown,
+    RoundingStep, ScaleStep,
+};
 pub use allergens::{AllergenFound, Allergens, allergens};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
 pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
 pub use caution::caution;
 pub use cost::{LineCosts, Money, Price, line_costs};
+pub use dough::{
+    Dough, Heats, Held, Icing, Portion, Preferment, Seed, Warmth, WaterOf, balanced_water, friction_of_trial, is_called_preferment, parted,
+    straight,
+};
 pub use label::{Declared, Nutrient};
+pub use leaven::{Leaven, PowderGas, Sour, acid_for, powder_for, taken_up};
 pub use ledger::{Counts, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
+pub use line::{Item, LineRead, LineState, Measure, read_line, suggested};
 pub use nutrition::{NutrientSum, is_described, nutrition};
 pub use own::own_ingredient;
 pub use percentages::{MixtureContents, Percentages};

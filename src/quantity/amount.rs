@@ -96,6 +96,10 @@ fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount,
 
 /// Where a second amount begins: at "plus", "+" or "and", or at a digit behind a unit.
 fn split_compound(rest: &str) -> (&str, Option<&str>) {
+    // Most amounts are one word behind the number, and searching costs more than looking.
+    if !rest.contains(' ') {
+        return (rest, None);
+    }
     for mark in [" plus ", " + ", " and "] {
         if let Some((unit, further)) = rest.split_once(mark) {
             return (unit.trim(), Some(further.trim()));

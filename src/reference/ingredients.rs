@@ -110,10 +110,15 @@ impl Ingredients {
     }
 
     /// A name or an id, in the singular or the plural.
-    fn named(&self, name: &str) -> Option<&'static Ingredient> {
+    pub fn named(&self, name: &str) -> Option<&'static Ingredient> {
         let exact = |name: &str| self.by_name.get(name).or_else(|| self.by_id.get(name)).copied();
         let without = |ending: &str| name.strip_suffix(ending).and_then(exact);
         exact(name).or_else(|| without("es")).or_else(|| without("s"))
+    }
+
+    /// Whether a word is a state in which something was measured: chopped, whipped.
+    pub fn is_form(&self, word: &str) -> bool {
+        self.forms.contains(word)
     }
 
     /// Takes words off the front until a name is left.

@@ -7,14 +7,17 @@ mod caution;
 mod class;
 mod composition;
 mod crossing;
+mod dough;
 mod egg;
 mod ingredient;
 mod ingredients;
+mod leavening;
 mod loss;
 mod pans;
 mod published;
 mod source;
 mod style;
+mod swap;
 mod table;
 mod weight;
 
@@ -31,14 +34,17 @@ pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_measures, volume_of};
+pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
 pub use ingredients::{Found, Ingredients};
+pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
+pub use swap::{Component, Swap, Swaps};
 use table::DataFile;
 pub use table::TableFault;
 pub use weight::{Filled, Measured, Weighing, Weighings};
@@ -56,6 +62,10 @@ pub struct Reference {
     pub advices: Advices,
     pub pans: PanTable,
     pub altitudes: Altitudes,
+    pub dough: DoughFigures,
+    pub frictions: Frictions,
+    pub leavening: LeaveningTables,
+    pub swaps: Swaps,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -68,7 +78,6 @@ macro_rules! data_files {
 
 data_files! {
     SOURCES = "sources.csv";
-    SOURCES_TRADE = "sources-trade.csv";
     CAUTIONS = "cautions.csv";
     INGREDIENTS = "ingredients.csv";
     COMPOSITION = "composition.csv";
@@ -82,6 +91,13 @@ data_files! {
     ADVICE = "advice.csv";
     PANS = "pans.csv";
     ALTITUDE = "altitude.csv";
+    DOUGH = "dough.csv";
+    FRICTION = "friction.csv";
+    LEAVENING = "leavening.csv";
+    ACIDS = "acids.csv";
+    PRINTED_SODA = "printed-soda.csv";
+    POWDER_DOSES = "powder-doses.csv";
+    SWAPS = "swaps.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -93,7 +109,7 @@ impl Reference {
     }
 
     fn read() -> Result<Self, TableFault> {
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE])?;
+        let sources = Sources::load(SOURCES)?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -106,6 +122,13 @@ impl Reference {
             advices: Advices::load(ADVICE, &sources)?,
             pans: PanTable::load(PANS, &sources)?,
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
+            dough: DoughFigures::load(DOUGH, &sources)?,
+            frictions: Frictions::load(FRICTION, &sources)?,
+            leavening: LeaveningTables::load(
+                &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
+                &sources,
+            )?,
+            swaps: Swaps::load(SWAPS, &sources)?,
             sources,
         })
     }

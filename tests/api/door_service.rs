@@ -25,6 +25,8 @@ fn a_wrong_setting_stops_the_start_with_one_line_that_names_it() {
         (&[("EVENCRUMB_ADDRESS", "127.0.0.1:99999")], &[], &["EVENCRUMB_ADDRESS", "99999", "65535"]),
         (&[("EVENCRUMB_ADDRESS", "abc")], &[], &["EVENCRUMB_ADDRESS", "abc", "127.0.0.1:8080"]),
         (&[("EVENCRUMB_ADDRESS", "")], &[], &["EVENCRUMB_ADDRESS", "empty"]),
+        (&[("EVENCRUMB_MCP_HOSTS", "https://larkrise.example")], &[], &["EVENCRUMB_MCP_HOSTS", "hosts such as", "or *"]),
+        (&[("EVENCRUMB_MCP_HOSTS", "localhost,")], &[], &["EVENCRUMB_MCP_HOSTS", "hosts such as"]),
         (&[("EVENCRUMB_WORKERS", "0")], &[], &["EVENCRUMB_WORKERS", "\"0\"", "from 1 to 256"]),
         (&[("EVENCRUMB_IDLE_SECONDS", "soon")], &[], &["EVENCRUMB_IDLE_SECONDS", "soon", "seconds"]),
         (&[], &["--wrokers", "2"], &["--wrokers", "--workers"]),

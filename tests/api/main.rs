@@ -1,6 +1,7 @@
 //! The built binary, asked over the network.
 
 mod bulk;
+mod chat;
 mod door_bodies;
 mod door_http;
 mod door_questions;

@@ -2,7 +2,7 @@
 
 mod serve;
 
-pub use serve::{document, page, script, style};
+pub use serve::{document, given, page, script, style};
 
 /// The page, at `/docs` and for browsers at `/`.
 pub const PAGE: &str = include_str!("page.html");

@@ -36,7 +36,8 @@ fn tag(known: &'static OnceLock<String>, text: &str) -> &'static str {
     known.get_or_init(|| openapi::strong_tag(text.as_bytes()))
 }
 
-fn given(request: &HttpRequest, bytes: &'static [u8], kind: &str, etag: &str) -> Result<HttpResponse, Problem> {
+/// Fixed bytes, or 304 to who has them.
+pub fn given(request: &HttpRequest, bytes: &'static [u8], kind: &str, etag: &str) -> Result<HttpResponse, Problem> {
     let (_, rest) = query::read(request.query_string())?;
     query::nothing_else(&rest)?;
     let known = tables::holds(request.headers(), etag);

@@ -1,0 +1,198 @@
+//! The two measures of a line, each brought to grams: through the ingredient's published span where one of them is a cup or a count.
+
+use super::finding::{AuditFigure, AuditFinding, AuditKind, AuditVerdict, LikelyWrong};
+use super::slip::{self, Side};
+use crate::formula::{Formula, FormulaWritten, Known};
+use crate::quantity::{Amount, Counting, Family, Mass, Pointer, Quantity, Span, Unit, Written, read_amount};
+use crate::reference::{Account, Filled, Measuring, Reference};
+
+/// One measure of a line.
+pub(super) struct Half {
+    pub amount: Amount,
+    pub text: String,
+    pub mass: Span<Mass>,
+}
+
+/// Both measures of a line.
+pub(super) struct Pair {
+    pub part: usize,
+    pub line: usize,
+    pub ingredient: Known,
+    pub form: &'static str,
+    pub filled: Option<Filled>,
+    pub first: Half,
+    pub second: Half,
+}
+
+impl Half {
+    pub(super) fn family(&self) -> Family {
+        match &self.amount.counting {
+            Counting::Unit(unit) => unit.family,
+            Counting::Disher(_) => Family::Volume,
+            _ => Family::Count,
+        }
+    }
+
+    pub(super) fn unit(&self) -> Option<&'static Unit> {
+        match self.amount.counting {
+            Counting::Unit(unit) => Some(unit),
+            _ => None,
+        }
+    }
+
+    /// The share by which a figure may be off because it was rounded where it was printed: common practice, no source.
+    pub(super) fn slack(&self) -> f64 {
+        let value = self.amount.number.value;
+        match (self.family(), self.unit()) {
+            (Family::Mass, Some(unit)) if unit.id == "gram" => grams_rounded(value) / value,
+            (Family::Mass, Some(unit)) if unit.id == "ounce" => (if value.fract() == 0.0 { 0.25 } else { 0.13 }) / value,
+            (Family::Volume, Some(unit)) => millilitres_rounded(unit.size, value) / (unit.size * value),
+            (Family::Count, _) => 0.08,
+            _ => 0.025,
+        }
+    }
+
+    pub(super) fn low(&self) -> f64 {
+        self.mass.low().in_grams() * (1.0 - self.slack().min(0.3))
+    }
+
+    pub(super) fn high(&self) -> f64 {
+        self.mass.high().in_grams() * (1.0 + self.slack().min(0.3))
+    }
+}
+
+/// Printed grams are whole, and from 50 up mostly fives.
+fn grams_rounded(value: f64) -> f64 {
+    if value < 50.0 {
+        0.5 + value * 0.02
+    } else if value % 5.0 == 0.0 {
+        2.5
+    } else {
+        0.5
+    }
+}
+
+/// Spoons come by halves and quarters, cups by quarters and thirds; millilitres by fives.
+fn millilitres_rounded(size: f64, value: f64) -> f64 {
+    match size {
+        s if s <= 1.0 => {
+            if value >= 50.0 {
+                2.5
+            } else {
+                0.5
+            }
+        }
+        s if s < 10.0 => 0.4,
+        s if s < 25.0 => 1.9,
+        s if s < 100.0 => 3.0,
+        s => s / 32.0,
+    }
+}
+
+/// Both measures of every line that has two, each in grams; what cannot be brought to grams is not compared.
+pub(super) fn pairs(
+    written: &FormulaWritten,
+    formula: &Formula,
+    reference: &'static Reference,
+    at: &Pointer<'_>,
+    account: &mut Account,
+) -> Vec<Pair> {
+    let mut pairs = Vec::new();
+    let (parts_at, filled_at, measures_at) = (at.key("parts"), at.key("filled"), at.key("measures"));
+    for (part, (as_written, known)) in written.parts.iter().zip(&formula.parts).enumerate() {
+        let part_at = parts_at.index(part);
+        let lines_at = part_at.key("lines");
+        for (line, (as_written, known)) in as_written.lines.iter().zip(&known.lines).enumerate() {
+            let Some(also) = &as_written.also else { continue };
+            let of = Measuring {
+                ingredient: &known.ingredient,
+                form: known.form,
+                filled: known.filled,
+                measures: formula.measures,
+                measures_at: written.measures.is_none().then_some(&measures_at),
+                filled_at: &filled_at,
+            };
+            let at = lines_at.index(line);
+            let mut half = |written: &Written, at: &Pointer<'_>| {
+                let amount = read_amount(written, formula.measures, at).ok()?;
+                let mass = reference.weigh(&amount, &of, at, account).ok()?.mass;
+                (mass.low().in_grams() > 0.0).then(|| Half { amount, text: written.as_text().into_owned(), mass })
+            };
+            let (Some(first), Some(second)) = (half(&as_written.amount, &at.key("amount")), half(also, &at.key("also"))) else { continue };
+            pairs.push(Pair { part, line, ingredient: known.ingredient.clone(), form: known.form, filled: known.filled, first, second });
+        }
+    }
+    pairs
+}
+
+impl Pair {
+    /// By what factor the two stand apart beyond all that is published and rounded; 1 where they agree.
+    pub(super) fn gap(&self) -> f64 {
+        let cross = if self.first.family() == self.second.family() { 1.02 } else { 1.04 };
+        let (first, second) = (&self.first, &self.second);
+        let apart = if first.low() > second.high() {
+            first.low() / second.high()
+        } else if second.low() > first.high() {
+            second.low() / first.high()
+        } else {
+            1.0
+        };
+        (apart / cross).max(1.0)
+    }
+
+    pub(super) fn ratio(&self) -> f64 {
+        self.second.mass.value().in_grams() / self.first.mass.value().in_grams()
+    }
+
+    pub(super) fn pointer(&self, formula: &Pointer<'_>) -> String {
+        format!("{formula}/parts/{}/lines/{}", self.part, self.line)
+    }
+}
+
+/// From here on two measures contradict one another; below, it may be the kind or the way of filling.
+const CONTRADICTION: f64 = 1.2;
+
+/// The findings on the lines that have two measures.
+pub(super) fn compared(pairs: &[Pair], formula: &Pointer<'_>) -> Vec<AuditFinding> {
+    pairs.iter().filter(|pair| pair.gap() > 1.0).map(|pair| finding(pair, formula)).collect()
+}
+
+fn finding(pair: &Pair, formula: &Pointer<'_>) -> AuditFinding {
+    let pointer = pair.pointer(formula);
+    let counted = [&pair.first, &pair.second].iter().any(|half| half.family() == Family::Count);
+    let at = |side: Side| format!("{pointer}/{}", if side == Side::First { "amount" } else { "also" });
+    let slip = slip::likelier(pair);
+    let likely_wrong = slip.as_ref().map(|slip| LikelyWrong { pointer: at(slip.side), why: slip.why.clone() });
+    AuditFinding {
+        kind: if counted { AuditKind::CountAndMass } else { AuditKind::TwoMeasures },
+        verdict: if pair.gap() > CONTRADICTION { AuditVerdict::Contradict } else { AuditVerdict::Doubtful },
+        figures: vec![figure(&pair.first, at(Side::First)), figure(&pair.second, at(Side::Second))],
+        likely_wrong,
+        mend: mend(pair, slip.as_ref()),
+        pointer,
+    }
+}
+
+fn figure(half: &Half, pointer: String) -> AuditFigure {
+    AuditFigure { pointer, written: half.text.clone(), is: Quantity::from(half.mass) }
+}
+
+fn mend(pair: &Pair, slip: Option<&slip::Slip>) -> String {
+    let range = |half: &Half| Quantity::from(half.mass).range_text();
+    let name = &*pair.ingredient.name;
+    let (first, second) = (&pair.first, &pair.second);
+    let figures = match (first.family(), second.family()) {
+        (Family::Mass, Family::Mass) => format!("{} is {}, {} is {}", first.text, range(first), second.text, range(second)),
+        (Family::Mass, _) => format!("{} of {name} is {}, not {}", second.text, range(second), first.text),
+        _ => format!(
+            "{} of {name} is {}, not {}",
+            first.text,
+            range(first),
+            if second.family() == Family::Mass { second.text.clone() } else { range(second) }
+        ),
+    };
+    match slip.and_then(|slip| slip.instead.clone()) {
+        Some(instead) => format!("{figures}: perhaps {instead} was meant; weigh it, and write both anew"),
+        None => format!("{figures}: weigh it, and write both anew"),
+    }
+}

@@ -1,0 +1,174 @@
+//! The audit on formulas of our own: a clean one, and the same with one figure put wrong at a time.
+
+use super::finding::AuditKind;
+use super::*;
+
+#[track_caller]
+fn ask(formula: &str) -> AuditAnswer {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question = serde_json::from_str(&format!("{{\"formula\":{formula}}}")).unwrap_or_else(|fault| panic!("{formula}: {fault}"));
+    Audit::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"))
+}
+
+/// One part of lines written as ingredient, amount, also.
+fn formula(lines: &[(&str, &str, &str)], more: &str) -> String {
+    let line = |(name, amount, also): &(&str, &str, &str)| {
+        let also = if also.is_empty() { String::new() } else { format!(",\"also\":\"{also}\"") };
+        format!("{{\"ingredient\":\"{name}\",\"amount\":\"{amount}\"{also}}}")
+    };
+    let lines: Vec<String> = lines.iter().map(line).collect();
+    format!("{{\"parts\":[{{\"name\":\"batter\",\"lines\":[{}]}}]{more}}}", lines.join(","))
+}
+
+const CLEAN: &[(&str, &str, &str)] = &[
+    ("all-purpose flour", "1 3/4 cups", "220 g"),
+    ("granulated sugar", "1 cup", "200 g"),
+    ("unsalted butter", "1/2 cup", "115 g"),
+    ("egg", "3 large", "150 g"),
+    ("buttermilk", "3/4 cup", "180 ml"),
+    ("baking powder", "2 tsp", "9 g"),
+    ("salt", "1/2 tsp", "3 g"),
+    ("vanilla extract", "1 tsp", ""),
+];
+
+#[track_caller]
+fn finds(lines: &[(&str, &str, &str)], more: &str, wanted: &[(AuditKind, AuditVerdict, &str)]) -> AuditAnswer {
+    let answer = ask(&formula(lines, more));
+    let found: Vec<_> = answer.findings.iter().map(|f| (f.kind, f.verdict, f.pointer.as_str())).collect();
+    assert_eq!(found, wanted, "{:#?}", answer.findings);
+    answer
+}
+
+/// The clean formula with one line in place of another.
+fn with(at: usize, line: (&'static str, &'static str, &'static str)) -> Vec<(&'static str, &'static str, &'static str)> {
+    let mut lines = CLEAN.to_vec();
+    lines[at] = line;
+    lines
+}
+
+#[test]
+fn a_clean_formula_gives_no_finding() {
+    let more = r#","pan":"9 inch (23 cm) round, 2 inches (5 cm) deep","bake":{"oven":"350 F / 180 C / gas mark 4"}"#;
+    let answer = finds(CLEAN, more, &[]);
+    assert!(answer.compared >= 11, "{}", answer.compared);
+}
+
+#[test]
+fn a_digit_too_many_in_the_grams_is_found_and_named() {
+    let answer = finds(
+        &with(1, ("granulated sugar", "1 cup", "2000 g")),
+        "",
+        &[(AuditKind::TwoMeasures, AuditVerdict::Contradict, "/formula/parts/0/lines/1")],
+    );
+    let wrong = answer.findings[0].likely_wrong.as_ref();
+    assert_eq!(wrong.map(|wrong| wrong.pointer.as_str()), Some("/formula/parts/0/lines/1/also"));
+    assert!(answer.findings[0].mend.contains("200 g"), "{}", answer.findings[0].mend);
+}
+
+#[test]
+fn two_digits_exchanged_are_put_back() {
+    let answer = finds(
+        &with(0, ("all-purpose flour", "1 3/4 cups", "520 g")),
+        "",
+        &[(AuditKind::TwoMeasures, AuditVerdict::Contradict, "/formula/parts/0/lines/0")],
+    );
+    assert!(answer.findings[0].mend.contains("250 g"), "{}", answer.findings[0].mend);
+}
+
+#[test]
+fn a_tablespoon_that_should_be_a_teaspoon_is_the_likelier_slip() {
+    let answer =
+        finds(&with(6, ("salt", "1 tbsp", "6 g")), "", &[(AuditKind::TwoMeasures, AuditVerdict::Contradict, "/formula/parts/0/lines/6")]);
+    let wrong = answer.findings[0].likely_wrong.as_ref();
+    assert_eq!(wrong.map(|wrong| wrong.pointer.as_str()), Some("/formula/parts/0/lines/6/amount"));
+    assert!(answer.findings[0].mend.contains("1 tsp"), "{}", answer.findings[0].mend);
+}
+
+#[test]
+fn ounces_written_as_grams_are_told() {
+    let answer = finds(
+        &with(2, ("unsalted butter", "1/2 cup", "4 g")),
+        "",
+        &[(AuditKind::TwoMeasures, AuditVerdict::Contradict, "/formula/parts/0/lines/2")],
+    );
+    assert!(answer.findings[0].mend.contains("4 oz"), "{}", answer.findings[0].mend);
+}
+
+#[test]
+fn eggs_by_count_and_by_mass_are_compared() {
+    finds(&with(3, ("egg", "3 large", "250 g")), "", &[(AuditKind::CountAndMass, AuditVerdict::Contradict, "/formula/parts/0/lines/3")]);
+}
+
+#[test]
+fn a_wrong_celsius_is_found_and_a_fan_oven_is_suspected() {
+    let oven = |text: &str| ask(&formula(CLEAN, &format!(r#","bake":{{"oven":"{text}"}}"#))).findings;
+    for right in [
+        "350 F / 175 C",
+        "350 F / 180 C",
+        "350 F (gas mark 4)",
+        "375F/190C",
+        "425 F / 220 C / gas mark 7",
+        "180 C / 160 C fan",
+        "325 F / 165 C",
+    ] {
+        assert!(oven(right).is_empty(), "{right}: {:#?}", oven(right));
+    }
+    let wrong = |text: &str| oven(text).first().map(|finding| finding.verdict);
+    assert_eq!(wrong("350 F / 150 C"), Some(AuditVerdict::Contradict));
+    assert_eq!(wrong("350 F / gas mark 7"), Some(AuditVerdict::Contradict));
+    assert_eq!(wrong("350 F / 160 C"), Some(AuditVerdict::Doubtful));
+    assert!(oven("350 F / 160 C")[0].mend.contains("fan"));
+}
+
+#[test]
+fn inches_and_centimetres_of_a_pan_are_compared() {
+    let pan =
+        |text: &str| ask(&formula(CLEAN, &format!(r#","pan":"{text}""#))).findings.iter().map(|f| (f.kind, f.verdict)).collect::<Vec<_>>();
+    assert_eq!(pan("9 inch (22 cm) round, 2 inches deep"), []);
+    assert_eq!(pan("9 inch (32 cm) round, 2 inches deep"), [(AuditKind::PanSize, AuditVerdict::Contradict)]);
+    assert_eq!(pan("10 in / 24 cm round, 2 inches deep"), [(AuditKind::PanSize, AuditVerdict::Doubtful)]);
+}
+
+#[test]
+fn a_part_whose_second_measures_are_all_doubled_was_scaled_by_halves() {
+    let doubled = [
+        ("all-purpose flour", "2 cups", "500 g"),
+        ("granulated sugar", "1 cup", "400 g"),
+        ("unsalted butter", "1/2 cup", "226 g"),
+        ("whole milk", "1 cup", "484 g"),
+    ];
+    finds(&doubled, "", &[(AuditKind::PartScaled, AuditVerdict::Contradict, "/formula/parts/0")]);
+}
+
+#[test]
+fn one_flour_in_two_places_has_one_weight_to_the_cup() {
+    let mut lines = CLEAN.to_vec();
+    lines.push(("all-purpose flour", "1 cup", "160 g"));
+    finds(&lines, "", &[(AuditKind::UnevenMeasure, AuditVerdict::Doubtful, "/formula/parts/0/lines/8")]);
+}
+
+#[test]
+fn a_cup_without_grams_among_weighed_lines_is_missed() {
+    finds(
+        &with(0, ("all-purpose flour", "1 3/4 cups", "")),
+        "",
+        &[(AuditKind::MassMissing, AuditVerdict::Doubtful, "/formula/parts/0/lines/0")],
+    );
+}
+
+#[test]
+fn pieces_cannot_weigh_more_than_is_mixed() {
+    finds(CLEAN, r#","makes":{"pieces":12,"each":"65 g"}"#, &[]);
+    finds(CLEAN, r#","makes":{"pieces":24,"each":"65 g"}"#, &[(AuditKind::Yield, AuditVerdict::Contradict, "/formula/makes")]);
+    finds(
+        CLEAN,
+        r#","makes":{"pieces":12,"each":"65 g","weight":"600 g"}"#,
+        &[(AuditKind::Yield, AuditVerdict::Contradict, "/formula/makes")],
+    );
+}
+
+#[test]
+fn a_formula_that_was_scaled_without_its_pan_does_not_fit() {
+    let tripled = [("all-purpose flour", "2 kg", ""), ("granulated sugar", "2 kg", ""), ("whole milk", "2 kg", "")];
+    finds(&tripled, r#","pan":"9 inch round, 2 inches deep""#, &[(AuditKind::PanAndBatter, AuditVerdict::Contradict, "/formula/pan")]);
+}

@@ -1,0 +1,319 @@
+//! The temperature of the water, computed both ways, and the ice that goes with it; with what has to be said about either.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use super::IceWay;
+use super::given::{Given, degrees, point};
+use crate::calculation::dough::answer::DoughFinding;
+use crate::formula::{Dough, Heats, Icing, Portion, Warmth, balanced_water};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Proportion, Quantity, Span, Temperature, TemperatureChange};
+use crate::reference::{Account, Reference, short};
+
+/// How warm the water must be, in the scale of `desired`.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct TemperatureShown {
+    /// How many terms the sum has: 3, or 4 with a preferment.
+    #[schema(minimum = 3.0, maximum = 4.0, examples(3.0))]
+    pub factor: crate::quantity::Figure,
+    /// The friction, a difference on the scale of the sum.
+    pub friction: Quantity,
+    /// The water by the sum of factors; its range holds the spread of the friction and the balance of heat.
+    pub water: Quantity,
+    /// The water by a balance of heat that weighs flour, preferment and the rest; where the masses are known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub by_heat: Option<Quantity>,
+    /// The ice, where it was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub ice: Option<IceShown>,
+}
+
+/// Ice for the water by the sum of factors.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct IceShown {
+    /// How the ice is used.
+    pub way: IceWay,
+    /// The ice to weigh.
+    pub ice: Quantity,
+    /// The water to draw from the tap beside it.
+    pub water: Quantity,
+    /// The ice as a share of all water, itself included.
+    pub share: Proportion,
+    /// The ice if it takes the place of part of the water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub if_replacing: Option<Quantity>,
+    /// The ice if it comes on top of all the water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub if_added: Option<Quantity>,
+}
+
+/// The temperature with its findings.
+pub(in crate::calculation::dough) struct Answered {
+    pub shown: TemperatureShown,
+    pub findings: Vec<DoughFinding>,
+}
+
+pub(in crate::calculation::dough) fn answered(
+    given: &Given,
+    dough: Option<&Dough>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Answered, Faults> {
+    let preferment = preferment(given, dough, account)?;
+    let warmth = Warmth {
+        desired: given.desired,
+        others: [given.room, given.flour].into_iter().chain(preferment).collect(),
+        friction: given.friction,
+    };
+    let water = warmth.water();
+    account.cite_id("pizza-today-2018");
+    step(&warmth, water, account);
+    let by_heat = dough.and_then(|dough| by_heat(given, dough, preferment, &warmth, reference, account));
+    let range = by_heat.map_or(water, |heat| water.hull(Span::exact(heat)));
+    let mut findings = Vec::new();
+    judged(given, water.value(), reference, account, &mut findings);
+    findings.extend(by_heat.and_then(|heat| disagreement(water.value(), heat)));
+    let ice = given.ice.map(|way| iced(way, given, dough, water.value(), reference, account, &mut findings)).transpose()?;
+    let shown = TemperatureShown {
+        factor: crate::quantity::Figure(warmth.factor().value()),
+        friction: degrees(given.friction, given.fahrenheit),
+        water: point(range, given.fahrenheit),
+        by_heat: by_heat.map(|heat| point(Span::exact(heat), given.fahrenheit)),
+        ice: ice.flatten(),
+    };
+    Ok(Answered { shown, findings })
+}
+
+fn preferment(given: &Given, dough: Option<&Dough>, account: &mut Account) -> Result<Option<Temperature>, Faults> {
+    let root = Pointer::ROOT;
+    let temperature = root.key("temperature");
+    let at = temperature.key("preferment");
+    match (dough.map(|dough| !dough.preferments.is_empty()), given.preferment) {
+        (Some(false), Some(_)) => Err(Fault::new(&at, Code::NotTogether, "a preferment's temperature", "a dough with a preferment").into()),
+        (Some(true), None) => {
+            account.assume("The preferment is as warm as the room", &at, format!("{} °C", short(given.room.in_celsius())));
+            Ok(Some(given.room))
+        }
+        (_, preferment) => Ok(preferment),
+    }
+}
+
+fn step(warmth: &Warmth, water: Span<Temperature>, account: &mut Account) {
+    account.step(|| {
+        let others: Vec<String> = warmth.others.iter().map(|other| short(other.in_celsius())).collect();
+        let friction = short(warmth.friction.value().in_celsius_degrees());
+        let desired = short(warmth.desired.in_celsius());
+        format!(
+            "water: {} x {desired} - {} - {friction} (friction) = {} °C",
+            warmth.factor().value(),
+            others.join(" - "),
+            short(water.value().in_celsius())
+        )
+    });
+}
+
+/// What water, ice counted as its cold, can be.
+const LIKELY: std::ops::RangeInclusive<Temperature> = Temperature::celsius(-60.0)..=Temperature::celsius(120.0);
+
+/// Every portion by its mass: the friction of the sum, shared among its terms, is the rise of the whole dough.
+fn by_heat(
+    given: &Given,
+    dough: &Dough,
+    preferment: Option<Temperature>,
+    warmth: &Warmth,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<Temperature> {
+    let figures = &reference.dough;
+    let (of_water, of_dry) = (figures.heat_of_water.figure.value(), figures.heat_of_dry.figure.value());
+    let water = given.water.unwrap_or_else(|| dough.poured_water());
+    let mut rest = Vec::new();
+    for part in 0..dough.formula.parts.len() {
+        let held = dough.held(part);
+        let [flour, wet, whole] = [&held.flour, &held.water, &held.whole].map(|total| total.mass().value());
+        let mixed = |mass: Mass, wet: Mass, temperature| {
+            let share = if mass > Mass::ZERO { (wet / mass).value() } else { 0.0 };
+            Portion { mass, heat: Factor::times(of_water.value() * share + of_dry.value() * (1.0 - share)), temperature }
+        };
+        match preferment.filter(|_| dough.preferments.contains(&part)) {
+            Some(temperature) => rest.push(mixed(whole, wet, temperature)),
+            None => {
+                let poured = if part == dough.root { dough.poured_water() } else { Mass::ZERO };
+                rest.push(mixed(flour, Mass::ZERO, given.flour));
+                rest.push(mixed(whole - flour - poured, wet - poured, given.room));
+            }
+        }
+    }
+    let rise = TemperatureChange::celsius_degrees(given.friction.value().in_celsius_degrees() / warmth.factor().value());
+    // With hardly any water the balance asks for what no water can be: it then says nothing.
+    let found = balanced_water(given.desired, &rest, water, of_water, rise).filter(|water| LIKELY.contains(water))?;
+    account.cite(figures.heat_of_water.citation);
+    account.cite(figures.heat_of_dry.citation);
+    account.step(|| {
+        format!(
+            "balance of heat with {} g of water, {} kJ/kgK for water, {} for the rest, a rise of {} in mixing: {} °C",
+            short(water.in_grams()),
+            short(of_water.value()),
+            short(of_dry.value()),
+            short(rise.in_celsius_degrees()),
+            short(found.in_celsius())
+        )
+    });
+    Some(found)
+}
+
+fn judged(given: &Given, water: Temperature, reference: &'static Reference, account: &mut Account, findings: &mut Vec<DoughFinding>) {
+    let hot = &reference.dough.water_kills_yeast;
+    if water >= hot.figure.low() {
+        account.cite(hot.citation);
+        let beyond = if water >= Temperature::celsius(100.0) { "No water is so hot. " } else { "" };
+        findings.push(DoughFinding {
+            id: "water-harms-yeast",
+            why: format!(
+                "{beyond}Water of {:.0} °C harms yeast: it is weakened from {:.0} °C on and killed at {:.0} °C",
+                water.in_celsius(),
+                hot.figure.low().in_celsius(),
+                hot.figure.high().in_celsius()
+            ),
+            mend: "Warm the flour or the room instead, or give the yeast its own water below 43 °C".to_owned(),
+        });
+    }
+    if water < Temperature::celsius(0.0) && given.ice.is_none() {
+        let colder = -water.in_celsius();
+        findings.push(DoughFinding {
+            id: "water-below-freezing",
+            why: format!("The water would have to be {:.1} °C, colder than ice", water.in_celsius()),
+            mend: format!("Use ice (`ice`: `replacing`), chill the flour by {colder:.1} Celsius degrees, or mix with less friction"),
+        });
+    }
+}
+
+/// Common practice: a baker corrects the water by a trial from here on.
+const APART: TemperatureChange = TemperatureChange::celsius_degrees(5.0);
+
+/// The sum of factors weighs flour, room and preferment alike, whatever their masses.
+fn disagreement(by_factors: Temperature, by_heat: Temperature) -> Option<DoughFinding> {
+    let apart = (by_heat - by_factors).in_celsius_degrees();
+    (apart.abs() > APART.in_celsius_degrees()).then(|| DoughFinding {
+        id: "methods-disagree",
+        why: format!(
+            "The sum of factors asks for {:.0} °C and the balance of heat for {:.0} °C",
+            by_factors.in_celsius(),
+            by_heat.in_celsius()
+        ),
+        mend: "Mix one trial batch between the two, measure it, and give it as `trial`".to_owned(),
+    })
+}
+
+/// The ice, where the tap is too warm without it.
+fn iced(
+    way: IceWay,
+    given: &Given,
+    dough: Option<&Dough>,
+    wanted: Temperature,
+    reference: &'static Reference,
+    account: &mut Account,
+    findings: &mut Vec<DoughFinding>,
+) -> Result<Option<IceShown>, Faults> {
+    let root = Pointer::ROOT;
+    let at = root.key("temperature");
+    let Some(tap) = given.tap else { return Ok(None) };
+    let water = given.water.or_else(|| dough.map(Dough::poured_water)).filter(|water| *water > Mass::ZERO);
+    let Some(water) = water else {
+        let fault = Fault::new(&at.key("water"), Code::MissingFigure, "nothing", "the mass of the water that is iced").trying(["10 kg"]);
+        return Err(fault.into());
+    };
+    if wanted >= tap {
+        findings.push(DoughFinding {
+            id: "no-ice-needed",
+            why: format!("The water must be {:.1} °C and comes at {:.1} °C", wanted.in_celsius(), tap.in_celsius()),
+            mend: "Leave the ice out and warm the water".to_owned(),
+        });
+        return Ok(None);
+    }
+    let icing = Icing { water, tap, wanted, ice: given.ice_temperature, heats: Heats::from(&reference.dough) };
+    let (replacing, added) = (icing.replacing(), icing.added());
+    let chosen = match way {
+        IceWay::Replacing => replacing,
+        IceWay::Added => added,
+    };
+    let Some(ice) = chosen else {
+        let found = format!("water of {:.0} °C", wanted.in_celsius());
+        let fault = Fault::new(&at, Code::OutOfRange, found, "a dough that ice can cool");
+        return Err(fault.saying("Even all the water as ice would be too warm: chill the flour or mix with less friction").into());
+    };
+    [&reference.dough.latent_heat, &reference.dough.heat_of_ice].iter().for_each(|cited| account.cite(cited.citation));
+    account.cite(reference.dough.heat_of_water.citation);
+    ice_step(way, &icing, ice.value(), account);
+    ice_judged(way, ice.value(), water, dough, reference, account, findings);
+    let drawn = match way {
+        IceWay::Replacing => ice.map_falling(|ice| water - ice),
+        IceWay::Added => Span::exact(water),
+    };
+    Ok(Some(IceShown {
+        way,
+        ice: Quantity::from(ice),
+        water: Quantity::from(drawn),
+        share: Proportion::from(
+            ice.map(|ice| Percent::of_hundred((ice / (if way == IceWay::Added { water + ice } else { water })).value() * 100.0)),
+        ),
+        if_replacing: replacing.map(Quantity::from),
+        if_added: added.map(Quantity::from),
+    }))
+}
+
+fn ice_step(way: IceWay, icing: &Icing, ice: Mass, account: &mut Account) {
+    account.step(|| {
+        let [c, melting, below] = [icing.heats.water, icing.heats.melting, icing.heats.ice].map(|heat| short(heat.value().value()));
+        let [water, tap, wanted] = [icing.water.in_grams(), icing.tap.in_celsius(), icing.wanted.in_celsius()].map(short);
+        let (last, name) = match way {
+            IceWay::Replacing => (&tap, "replacing"),
+            IceWay::Added => (&wanted, "added"),
+        };
+        let frozen = short(-icing.ice.in_celsius());
+        format!(
+            "ice {name}: {water} g x {c} x ({tap} - {wanted}) / ({melting} + {c} x {last} + {below} x {frozen}) = {} g",
+            short(ice.in_grams())
+        )
+    });
+}
+
+fn ice_judged(
+    way: IceWay,
+    ice: Mass,
+    water: Mass,
+    dough: Option<&Dough>,
+    reference: &'static Reference,
+    account: &mut Account,
+    findings: &mut Vec<DoughFinding>,
+) {
+    let melts = &reference.dough.ice_that_melts;
+    let all = if way == IceWay::Added { water + ice } else { water };
+    let share = (ice / all).value();
+    if share > melts.figure.low().value() {
+        account.cite(melts.citation);
+        findings.push(DoughFinding {
+            id: "ice-cannot-melt",
+            why: format!(
+                "Ice is {:.0} % of the water; beyond {:.0} to {:.0} % it has not melted when the mix ends",
+                share * 100.0,
+                melts.figure.low().value() * 100.0,
+                melts.figure.high().value() * 100.0
+            ),
+            mend: "Chill the flour overnight, crush the ice fine, or mix with less friction".to_owned(),
+        });
+    }
+    if way == IceWay::Added {
+        let flour = dough.map(|dough| dough.flour().mass().value()).filter(|flour| *flour > Mass::ZERO);
+        let wetter = flour.map(|flour| format!(": the hydration rises by {:.1} points", (ice / flour).value() * 100.0)).unwrap_or_default();
+        findings.push(DoughFinding {
+            id: "ice-wets-dough",
+            why: format!("Ice that is added brings {:.0} g of water on top{wetter}", ice.in_grams()),
+            mend: "Let the ice take the place of part of the water (`ice`: `replacing`)".to_owned(),
+        });
+    }
+}

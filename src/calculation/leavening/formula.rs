@@ -1,0 +1,255 @@
+//! The leavening of a formula: what is sour in it, what soda is left over, and the dose against flour by its style, with the mend in grams.
+
+use super::answer::{DoseRule, DoseShown, LeaveningAnswer, SodaBalance, SourShown};
+use super::{LeaveningQuestion, printed};
+use crate::formula::{Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Proportion, Quantity, Span};
+use crate::reference::{Account, Bound, Reference, Style, short};
+
+/// Soda and acid meet where they come within this: nobody tastes or weighs closer.
+const MEETS: f64 = 0.1;
+/// A printed bound is kept within 2 % of itself: printed grams are rounded.
+const ROUNDED: f64 = 0.02;
+
+pub(super) fn answered(
+    question: &LeaveningQuestion,
+    formula: &Formula,
+    style: Option<&'static Style>,
+    gas: PowderGas,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<LeaveningAnswer, Faults> {
+    let root = Pointer::ROOT;
+    let mixture = raised(formula, &root, account);
+    let tables = &reference.leavening;
+    let leaven = Leaven::of(&mixture, tables, gas);
+    if leaven.soda.high() == Mass::ZERO
+        && leaven.powder.high() == Mass::ZERO
+        && leaven.ammonia.high() == Mass::ZERO
+        && leaven.sour.is_empty()
+    {
+        let fault = Fault::new(&root.key("formula"), Code::MissingFigure, "no soda, powder or acid", "a formula with chemical leavening");
+        return Err(fault.saying("Nothing in it is chemical leavening or sour: for yeast use dough").into());
+    }
+    told(&leaven, question, gas, reference, account);
+    let balance = against(leaven.soda, leaven.taken_up());
+    let style = style.or_else(|| mixture.style());
+    let dose = dose(&leaven, style, gas, reference, account);
+    let about: Vec<&str> = sour_ids(&leaven);
+    let as_powder = leaven.as_powder(&tables.figures, gas);
+    let summary = summary(formula, &leaven, &balance, dose.as_ref());
+    Ok(LeaveningAnswer {
+        soda: (leaven.soda.high() > Mass::ZERO).then(|| printed::dosed(leaven.soda, "baking-soda", formula.measures, reference, account)),
+        powder: Some(printed::dosed(as_powder, "baking-powder", formula.measures, reference, account)),
+        acids: Vec::new(),
+        acidity: leaven.sour.iter().map(|sour| sour_shown(sour, formula, account)).collect(),
+        balance: (leaven.soda.high() > Mass::ZERO || !leaven.sour.is_empty()).then_some(balance),
+        gas: Quantity::from(leaven.gas(&tables.figures, gas)),
+        dose,
+        sodium: printed::sodium(leaven.sodium_of_leaven, leaven.sodium_of_salt),
+        printed: printed::weighed(&about, reference, account),
+        owed: account.settle(summary),
+    })
+}
+
+/// The mixture that is raised: the first with flour; the first of all where none has flour.
+fn raised<'f>(formula: &'f Formula, root: &Pointer<'_>, account: &mut Account) -> Mixture<'f> {
+    let mixtures = formula.mixtures();
+    let floured = mixtures.iter().find(|mixture| !mixture.class(crate::reference::Class::Flour).is_nothing());
+    let chosen = floured.or(mixtures.first()).copied().unwrap_or_else(|| formula.main());
+    for other in mixtures.iter().filter(|other| other.root != chosen.root) {
+        let at = root.key("formula");
+        account.assume(
+            format!("The {} is not raised with the rest and is left out", other.part().name),
+            &at.key("parts"),
+            &*other.part().name,
+        );
+    }
+    chosen
+}
+
+fn told(leaven: &Leaven, question: &LeaveningQuestion, gas: PowderGas, reference: &'static Reference, account: &mut Account) {
+    let root = Pointer::ROOT;
+    let figures = &reference.leavening.figures;
+    if question.powder_gas.is_none() {
+        account.assume("The powder gives as much gas as usual powders do, 14 % (12 to 15.7)", &root.key("powder_gas"), gas.word());
+    }
+    account.assume(
+        "Whatever has no figure for its acid counts as neutral: flour, sweet milk, eggs, fat, white sugar",
+        &root.key("formula"),
+        "neutral",
+    );
+    account.cite(gas.figure(figures).citation);
+    account.cite(figures.soda_gas.citation);
+    if leaven.ammonia.high() > Mass::ZERO {
+        account.caution("bakers-ammonia");
+    }
+    for sour in &leaven.sour {
+        account.cite(sour.acid.takes_up.citation);
+        account.step(|| {
+            let takes_up = sour.acid.takes_up.figure;
+            let [low, value, high] = [sour.soda.low(), sour.soda.value(), sour.soda.high()].map(|soda| short(soda.in_grams()));
+            format!("{}: takes up {} g of soda in 100 g, here {value} g ({low} to {high})", sour.acid.name, takes_up.value().value())
+        });
+    }
+    account.step(|| {
+        let [soda, taken, left] = [leaven.soda, leaven.taken_up(), leaven.left_over()].map(|mass| short(mass.value().in_grams()));
+        format!("soda {soda} g - {taken} g taken up = {left} g")
+    });
+}
+
+fn sour_ids(leaven: &Leaven) -> Vec<&'static str> {
+    leaven.sour.iter().map(|sour| sour.acid.ingredient).collect()
+}
+
+fn sour_shown(sour: &Sour, formula: &Formula, account: &mut Account) -> SourShown {
+    let line = &formula.parts[sour.part].lines[sour.line];
+    line.ingredient.hazards.iter().for_each(|hazard| account.caution(hazard));
+    SourShown {
+        pointer: format!("/formula/parts/{}/lines/{}", sour.part, sour.line),
+        ingredient: line.ingredient.name.clone().into_owned(),
+        soda: Quantity::from(sour.soda),
+        source: sour.acid.takes_up.citation.source.id,
+    }
+}
+
+/// Soda against what the acids take up, with the mend.
+pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>) -> SodaBalance {
+    let left = Span::new(soda.low() - taken.high(), soda.value() - taken.value(), soda.high() - taken.low());
+    let slack = (soda.value() + taken.value()) * Factor::times(MEETS / 2.0);
+    let verdict = if left.low() > slack {
+        "above"
+    } else if left.high() + slack < Mass::ZERO {
+        "below"
+    } else if left.low() + slack >= Mass::ZERO && left.high() <= slack || (left.value() <= slack && left.value() + slack >= Mass::ZERO) {
+        "within"
+    } else {
+        "depends"
+    };
+    SodaBalance {
+        soda: Quantity::from(soda),
+        taken_up: Quantity::from(taken),
+        left_over: Quantity::from(left),
+        verdict,
+        mend: mend(verdict, left),
+    }
+}
+
+fn mend(verdict: &str, left: Span<Mass>) -> Option<String> {
+    let text = |mass: Mass| Quantity::from(mass).text;
+    match verdict {
+        "above" => {
+            // Cream of tartar by its neutralising value of 45.
+            let tartar = acid_for(left, Span::exact(Percent::of_hundred(45.0)))?.value();
+            Some(format!(
+                "Take out {} of soda, or add {} of cream of tartar: soda that finds no acid tastes of soap and browns the crumb",
+                text(left.value()),
+                text(tartar)
+            ))
+        }
+        "below" => {
+            let missing = Mass::ZERO - left.value();
+            Some(format!("{} more soda would take up the acid; leave it out where the crumb is to taste sour", text(missing)))
+        }
+        _ => None,
+    }
+}
+
+fn dose(
+    leaven: &Leaven,
+    style: Option<&'static Style>,
+    gas: PowderGas,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<DoseShown> {
+    let of_flour = leaven.dose(&reference.leavening.figures, gas)?;
+    let flour = leaven.flour();
+    let bound = style.and_then(|style| style.bounds.iter().find(|bound| bound.rule == "leavening"));
+    if let Some(bound) = bound {
+        account.cite(bound.citation);
+    }
+    account.step(|| {
+        let as_powder = leaven.as_powder(&reference.leavening.figures, gas).value().in_grams();
+        let [low, value, high] = [of_flour.low(), of_flour.value(), of_flour.high()].map(|percent| short(percent.value()));
+        format!(
+            "as powder {} g with the acid there is; {value} % ({low} to {high}) of {} g of flour",
+            short(as_powder),
+            short(flour.value().in_grams())
+        )
+    });
+    let verdict = bound.map(|bound| verdict(of_flour, bound));
+    let exact = |percent: Percent| Proportion::from(Span::exact(percent));
+    Some(DoseShown {
+        of_flour: Proportion::from(of_flour),
+        style: style.map(|style| style.id),
+        least: bound.and_then(|bound| bound.low).map(exact),
+        most: bound.and_then(|bound| bound.high).map(exact),
+        verdict,
+        mend: bound.and_then(|bound| dose_mend(verdict?, of_flour.value(), bound, flour.value())),
+        source: bound.map(|bound| bound.citation.source.id),
+        rules: rules(flour, reference, account),
+    })
+}
+
+fn verdict(of_flour: Span<Percent>, bound: &Bound) -> &'static str {
+    let low = bound.low.map_or(f64::NEG_INFINITY, |low| low.value() * (1.0 - ROUNDED));
+    let high = bound.high.map_or(f64::INFINITY, |high| high.value() * (1.0 + ROUNDED));
+    let within = |percent: Percent| low <= percent.value() && percent.value() <= high;
+    if of_flour.high().value() < low {
+        "below"
+    } else if of_flour.low().value() > high {
+        "above"
+    } else if within(of_flour.low()) && within(of_flour.high()) {
+        "within"
+    } else {
+        "depends"
+    }
+}
+
+/// To the bound that is passed, in grams of powder and of soda in its place.
+fn dose_mend(verdict: &str, of_flour: Percent, bound: &Bound, flour: Mass) -> Option<String> {
+    let grams = |percent: f64| Quantity::from(flour * Percent::of_hundred(percent).as_factor()).text;
+    match verdict {
+        "below" => Some(format!("Add {} of baking powder", grams(bound.low?.value() - of_flour.value()))),
+        "above" => {
+            let over = of_flour.value() - bound.high?.value();
+            // 0.14 over 0.5239: the gas of a usual powder over that of soda.
+            Some(format!("Take out {} of baking powder, or {} of soda", grams(over), grams(over * 0.14 / 0.5239)))
+        }
+        _ => None,
+    }
+}
+
+fn rules(flour: Span<Mass>, reference: &'static Reference, account: &mut Account) -> Vec<DoseRule> {
+    let shown = |rule: &'static crate::reference::PrintedDose| {
+        account.cite(rule.citation);
+        let share = |percent: Percent| percent.as_factor();
+        let powder = Span::new(
+            flour.low() * share(rule.dose.low()),
+            flour.value() * share(rule.dose.value()),
+            flour.high() * share(rule.dose.high()),
+        );
+        DoseRule { rule: rule.rule, of_flour: Proportion::from(rule.dose), powder: Quantity::from(powder), source: rule.citation.source.id }
+    };
+    reference.leavening.doses.iter().map(shown).collect()
+}
+
+fn summary(formula: &Formula, leaven: &Leaven, balance: &SodaBalance, dose: Option<&DoseShown>) -> String {
+    let name = formula.name.as_deref().unwrap_or("The formula");
+    let of_flour = dose.map(|dose| format!("leavening as powder {} % of the flour", dose.of_flour.text())).unwrap_or_default();
+    let judged = dose.and_then(|dose| Some(format!(", {} for {}", dose.verdict?, dose.style?))).unwrap_or_default();
+    let soda = if leaven.soda.high() == Mass::ZERO {
+        let sour = !leaven.sour.is_empty();
+        if sour { format!("; without soda, for {} of which there is acid", balance.taken_up.range_text()) } else { String::new() }
+    } else {
+        let word = match balance.verdict {
+            "above" => "soda is left over",
+            "below" => "acid is left over",
+            "within" => "soda and acid meet",
+            _ => "soda and acid may meet",
+        };
+        format!("; {word}: {} of soda, {} taken up", balance.soda.text, balance.taken_up.range_text())
+    };
+    let told = format!("{of_flour}{judged}{soda}");
+    format!("{name}: {}", told.trim_start_matches("; "))
+}

@@ -1,0 +1,131 @@
+//! Leavening as the trade prints it, and where print is wrong.
+
+use super::*;
+use crate::quantity::Quantity;
+
+#[track_caller]
+fn ask(question: &str) -> Result<LeaveningAnswer, Faults> {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question = serde_json::from_str(question).unwrap_or_else(|fault| panic!("{question}: {fault}"));
+    Leavening::answer(&question, reference, &mut Account::new(reference, true))
+}
+
+#[track_caller]
+fn answered(question: &str) -> LeaveningAnswer {
+    ask(question).unwrap_or_else(|faults| panic!("{faults:#?}"))
+}
+
+#[track_caller]
+fn near(quantity: &Quantity, printed: f64, within: f64) {
+    assert!((quantity.value.0 - printed).abs() <= within, "{} and not {printed}", quantity.value.0);
+}
+
+fn verdict(answer: &LeaveningAnswer, rule: &str) -> Option<&'static str> {
+    answer.printed.iter().find(|printed| printed.rule.starts_with(rule)).map(|printed| printed.verdict)
+}
+
+#[test]
+fn two_grams_of_soda_take_under_three_of_pyrophosphate() {
+    // 2 % of soda takes 2.78 % of SAPP of neutralising value 72.
+    let answer = answered(r#"{"soda":"2 g","acid":"SAPP"}"#);
+    near(&answer.acids[0].amount, 2.78, 0.005);
+    assert!(answered(r#"{"soda":"2 g"}"#).acids.len() >= 10);
+}
+
+#[test]
+fn ten_grams_of_the_least_american_powder_stand_for_two_and_a_third_of_soda() {
+    let answer = answered(r#"{"powder":"10 g","powder_gas":"us-least"}"#);
+    near(&answer.gas, 1.2, 1e-9);
+    let soda = answer.soda.as_ref().map(|soda| &soda.amount);
+    near(soda.unwrap_or(&answer.gas), 2.29, 0.005);
+}
+
+/// 1 tsp of powder for 1/4 tsp of soda and 1/2 tsp of cream of tartar: 1.15 g of soda would need 2.57 g, and half a teaspoon is 1.50 g.
+#[test]
+fn the_household_swap_for_powder_is_short_of_acid() {
+    let answer = answered(r#"{"powder":"1 tsp","measures":"us"}"#);
+    assert_eq!(verdict(&answer, "1 tsp of baking powder"), Some("acid-short"));
+    assert_eq!(verdict(&answer, "1 tbsp of baking powder"), Some("acid-short"));
+    assert_eq!(verdict(&answer, "2 tsp of cream of tartar"), Some("acid-short"));
+    let swap = &answer.printed[0];
+    near(&swap.soda, 1.15, 0.01);
+    near(&swap.acid, 1.5, 0.01);
+    near(&swap.acid_needed, 2.57, 0.03);
+    near(&swap.left_over, 0.48, 0.02);
+}
+
+#[test]
+fn a_cup_of_buttermilk_takes_up_half_a_teaspoon_of_soda_and_lemon_juice_five_times_less_than_printed() {
+    let buttermilk = answered(r#"{"acid":"buttermilk","acid_amount":"1 cup","measures":"us"}"#);
+    let soda = buttermilk.soda.as_ref().map_or_else(|| panic!("no soda"), |soda| soda.amount.clone());
+    near(&soda, 1.942, 0.05);
+    assert_eq!(verdict(&buttermilk, "1/2 tsp of soda for 1 cup"), Some("agree"));
+    assert_eq!(verdict(&buttermilk, "3/4 tsp of soda for 1 cup"), Some("acid-short"));
+    let lemon = answered(r#"{"acid":"lemon juice","acid_amount":"5 g"}"#);
+    near(&lemon.soda.as_ref().map_or_else(|| panic!("no soda"), |soda| soda.amount.clone()), 0.394, 0.02);
+    assert_eq!(verdict(&lemon, "1 tsp of lemon juice"), Some("acid-short"));
+}
+
+const SCONES: &str = r#"{"style":"scone","parts":[{"name":"dough","lines":[{"ingredient":"all-purpose flour","amount":"400 g"},{"ingredient":"buttermilk","amount":"240 g"},{"ingredient":"baking soda","amount":"4 g"}LINE]}]}"#;
+
+#[test]
+fn soda_beyond_the_buttermilk_is_left_over_and_the_mend_takes_it_up() {
+    let answer = answered(&format!(r#"{{"formula":{}}}"#, SCONES.replace("LINE", "")));
+    let balance = answer.balance.as_ref().unwrap_or_else(|| panic!("no balance"));
+    near(&balance.taken_up, 1.90, 0.01);
+    near(&balance.left_over, 2.10, 0.01);
+    assert_eq!(balance.verdict, "above");
+    let tartar = r#",{"ingredient":"cream of tartar","amount":"4.7 g"}"#;
+    let mended = answered(&format!(r#"{{"formula":{}}}"#, SCONES.replace("LINE", tartar)));
+    assert_eq!(mended.balance.map(|balance| balance.verdict), Some("within"));
+}
+
+#[test]
+fn natural_cocoa_takes_up_soda_and_dutched_cocoa_does_not() {
+    let left = |cocoa: &str| {
+        let lines = format!(
+            r#"[{{"ingredient":"all-purpose flour","amount":"250 g"}},{{"ingredient":"{cocoa}","amount":"60 g"}},{{"ingredient":"baking soda","amount":"2.4 g"}}]"#
+        );
+        answered(&format!(r#"{{"formula":{{"parts":[{{"name":"batter","lines":{lines}}}]}}}}"#)).balance.map(|balance| balance.verdict)
+    };
+    assert_eq!((left("natural cocoa"), left("dutch cocoa")), (Some("within"), Some("above")));
+}
+
+#[test]
+fn a_weak_dose_is_told_with_its_grams() {
+    let answer = answered(
+        r#"{"formula":{"parts":[{"name":"batter","lines":[{"ingredient":"all-purpose flour","amount":"250 g"},{"ingredient":"baking powder","amount":"5 g"}]}]},"style":"muffin"}"#,
+    );
+    let dose = answer.dose.unwrap_or_else(|| panic!("no dose"));
+    assert_eq!((dose.of_flour.percent.0, dose.verdict), (2.0, Some("below")));
+    assert_eq!(dose.mend.as_deref(), Some("Add 3.8 g of baking powder"));
+    // 1 to 1 1/4 teaspoons for each cup is 3.68 to 4.79 % of the flour.
+    let powder = &dose.rules[0].powder;
+    assert!(powder.low.is_some_and(|low| (low.0 - 9.2).abs() < 0.01) && powder.high.is_some_and(|high| (high.0 - 11.975).abs() < 0.01));
+}
+
+#[test]
+fn five_grams_of_soda_and_five_of_salt_are_over_three_grams_of_sodium() {
+    let answer = answered(
+        r#"{"formula":{"parts":[{"name":"dough","lines":[{"ingredient":"all-purpose flour","amount":"500 g"},{"ingredient":"salt","amount":"5 g"},{"ingredient":"baking soda","amount":"5 g"}]}]}}"#,
+    );
+    near(&answer.sodium.total, 3335.0, 1.0);
+}
+
+#[test]
+fn bakers_ammonia_brings_its_caution() {
+    let answer = answered(
+        r#"{"formula":{"style":"rolled-cookie","parts":[{"name":"dough","lines":[{"ingredient":"all-purpose flour","amount":"500 g"},{"ingredient":"baker's ammonia","amount":"5 g"}]}]}}"#,
+    );
+    assert!(answer.owed.cautions.iter().any(|caution| caution.id == "bakers-ammonia"));
+}
+
+#[test]
+fn every_fault_is_told_at_once_with_its_place() {
+    let places =
+        |question: &str| -> Vec<String> { ask(question).err().unwrap_or_default().iter().map(|fault| fault.pointer.clone()).collect() };
+    assert_eq!(places("{}"), [""]);
+    assert_eq!(places(r#"{"soda":"2 blobs","acid":"tartre","acid_amount":"3"}"#), ["/acid", "/soda", "/acid_amount"]);
+    assert_eq!(places(r#"{"acid":"dutch cocoa","acid_amount":"30 g"}"#), ["/acid"]);
+    assert_eq!(places(r#"{"soda":"5 g","powder":"5 g","style":"mufin"}"#), ["", "/style", "/style"]);
+}

@@ -1,0 +1,176 @@
+//! A dough as a whole: which parts belong to it, which of them are preferments, and what they hold of flour and of water. Percentages are of all flour, wherever it is mixed in.
+
+use crate::formula::base::water;
+use crate::formula::{Formula, Line, Mixture, Part, Total};
+use crate::quantity::{Factor, Mass, plain};
+use crate::reference::{Class, Ingredient};
+
+/// A formula that is one dough: every part of it ends in the final dough.
+#[derive(Clone, Debug)]
+pub struct Dough {
+    pub formula: Formula,
+    /// The final dough, by its place.
+    pub root: usize,
+    /// The preferments, by their places.
+    pub preferments: Vec<usize>,
+}
+
+/// Where the water of a dough comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WaterOf {
+    Water,
+    Milk,
+    Eggs,
+    Fats,
+    Other,
+}
+
+impl WaterOf {
+    pub const ALL: [Self; 5] = [Self::Water, Self::Milk, Self::Eggs, Self::Fats, Self::Other];
+
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Water => "water",
+            Self::Milk => "milk",
+            Self::Eggs => "eggs",
+            Self::Fats => "fats",
+            Self::Other => "other",
+        }
+    }
+
+    /// What a starter was fed with is water as poured.
+    pub fn ingredient(ingredient: &Ingredient) -> Self {
+        let share = |class| ingredient.counts_as(class).value();
+        match &*ingredient.id {
+            "water" | "ice" => Self::Water,
+            _ if share(Class::Flour) > 0.0 => Self::Water,
+            _ if share(Class::Egg) > 0.0 => Self::Eggs,
+            _ if share(Class::Fat) >= 0.5 => Self::Fats,
+            _ if ingredient.allergens_us.contains(&"milk") => Self::Milk,
+            _ => Self::Other,
+        }
+    }
+}
+
+/// Trade words for a part that ferments before the dough is mixed.
+const CALLED: &[&str] = &[
+    "preferment",
+    "pre-ferment",
+    "poolish",
+    "biga",
+    "levain",
+    "leaven",
+    "sponge",
+    "sourdough",
+    "starter",
+    "old dough",
+    "pâte fermentée",
+    "pate fermentee",
+    "desem",
+    "lievito",
+];
+
+/// Whether the name of a part is a trade word for a preferment.
+pub fn is_called_preferment(name: &str) -> bool {
+    let name = plain(name);
+    CALLED.iter().any(|word| name.contains(word))
+}
+
+/// What a part of a dough holds.
+#[derive(Clone, Debug, Default)]
+pub struct Held {
+    pub flour: Total,
+    pub water: Total,
+    pub whole: Total,
+}
+
+impl Held {
+    fn add(&mut self, line: &Line) {
+        self.flour.add(&line.weight, line.doubt, line.ingredient.counts_as(Class::Flour));
+        self.water.add(&line.weight, line.doubt, water(&line.ingredient));
+        self.whole.add(&line.weight, line.doubt, Factor::ONE);
+    }
+
+    pub fn of(lines: &[Line]) -> Self {
+        let mut held = Self::default();
+        lines.iter().for_each(|line| held.add(line));
+        held
+    }
+}
+
+impl Dough {
+    /// The dough of a formula: the mixture around `root`, with the parts named joined to it. Everything else of the formula is left out.
+    pub fn gathered(formula: &Formula, root: usize, joined: &[usize], preferments: &[usize]) -> Self {
+        let belongs = |part: usize| formula.root(part) == root || joined.iter().any(|&one| formula.root(part) == formula.root(one));
+        let kept: Vec<usize> = (0..formula.parts.len()).filter(|&part| belongs(part)).collect();
+        let place = |part: usize| kept.iter().position(|&one| one == part);
+        let root_at = place(root).unwrap_or(0);
+        let parts: Vec<Part> =
+            kept.iter().map(|&part| Part { into: (part != root).then_some(root_at), ..formula.parts[part].clone() }).collect();
+        Self {
+            formula: Formula { parts, ..formula.clone() },
+            root: root_at,
+            preferments: preferments.iter().filter_map(|&part| place(part)).collect(),
+        }
+    }
+
+    /// All of it, joined.
+    pub fn whole(&self) -> Mixture<'_> {
+        Mixture { formula: &self.formula, root: self.root }
+    }
+
+    /// All flour.
+    pub fn flour(&self) -> Total {
+        self.whole().class(Class::Flour)
+    }
+
+    /// The water from one kind of ingredient.
+    pub fn water_of(&self, kind: WaterOf) -> Total {
+        self.whole().sum(|ingredient| if WaterOf::ingredient(ingredient) == kind { water(ingredient) } else { Factor::times(0.0) })
+    }
+
+    /// Each ingredient once, over all parts, in the order of first use.
+    pub fn ingredients(&self) -> Vec<(&Ingredient, Total)> {
+        let mut all: Vec<(&Ingredient, Total)> = Vec::new();
+        for line in self.formula.parts.iter().flat_map(|part| &part.lines) {
+            let place = all.iter().position(|(known, _)| known.id == line.ingredient.id).unwrap_or_else(|| {
+                all.push((&line.ingredient, Total::default()));
+                all.len() - 1
+            });
+            all[place].1.add(&line.weight, line.doubt, Factor::ONE);
+        }
+        all
+    }
+
+    /// What a part holds.
+    pub fn held(&self, part: usize) -> Held {
+        Held::of(&self.formula.parts[part].lines)
+    }
+
+    /// All of it so many times.
+    #[must_use]
+    pub fn times(mut self, factor: Factor) -> Self {
+        self.formula.parts.iter_mut().flat_map(|part| &mut part.lines).for_each(|line| line.scale(factor));
+        self
+    }
+
+    /// What is poured as water into the final dough itself.
+    pub fn poured_water(&self) -> Mass {
+        let lines = self.formula.parts[self.root].lines.iter();
+        lines.filter(|line| matches!(&*line.ingredient.id, "water" | "ice")).map(|line| line.weight.mass.value()).sum()
+    }
+}
+
+impl Line {
+    /// The line so many times, with what was written of it.
+    pub(super) fn scale(&mut self, factor: Factor) {
+        self.weight.mass = self.weight.mass * factor;
+        if let Some(ways) = &mut self.weight.by_way {
+            ways.iter_mut().for_each(|mass| *mass = *mass * factor);
+        }
+        let times = factor.value();
+        self.amount.number.low *= times;
+        self.amount.number.value *= times;
+        self.amount.number.high *= times;
+    }
+}

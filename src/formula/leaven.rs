@@ -1,0 +1,249 @@
+//! Soda, acid and powder in a formula: how much soda its sour ingredients take up, what is left over, what gas follows. The balance judges the dose; this computes.
+
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+use super::resolved::Mixture;
+use super::total::Total;
+use crate::quantity::{Factor, Mass, Percent, Span};
+use crate::reference::{Acid, Cited, Class, Ingredient, LeaveningFigures, LeaveningTables};
+
+/// How much gas a baking powder gives.
+/// - `trade`: usual powders of 26 to 30 % soda: 14 % carbon dioxide, from 12 to 15.7.
+/// - `us-least`: the least that the US allows: 12 %.
+/// - `canada-least`: the least that Canada allows: 10 %.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum PowderGas {
+    #[default]
+    Trade,
+    UsLeast,
+    CanadaLeast,
+}
+
+impl PowderGas {
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Trade => "trade",
+            Self::UsLeast => "us-least",
+            Self::CanadaLeast => "canada-least",
+        }
+    }
+
+    /// Carbon dioxide for each gram of powder.
+    pub fn figure(self, figures: &LeaveningFigures) -> Cited<Span<Factor>> {
+        match self {
+            Self::Trade => figures.powder_gas_trade,
+            Self::UsLeast => figures.powder_gas_us,
+            Self::CanadaLeast => figures.powder_gas_canada,
+        }
+    }
+}
+
+/// A line that takes up soda.
+#[derive(Clone, Debug)]
+pub struct Sour {
+    pub part: usize,
+    pub line: usize,
+    pub acid: &'static Acid,
+    /// The soda it takes up.
+    pub soda: Span<Mass>,
+}
+
+/// The soda that so much of an acid takes up.
+pub fn taken_up(acid: Span<Mass>, takes_up: Span<Percent>) -> Span<Mass> {
+    let share = |percent: Percent| percent.as_factor();
+    Span::new(acid.low() * share(takes_up.low()), acid.value() * share(takes_up.value()), acid.high() * share(takes_up.high()))
+}
+
+/// The acid that takes up so much soda; nothing where the acid may take up none.
+pub fn acid_for(soda: Span<Mass>, takes_up: Span<Percent>) -> Option<Span<Mass>> {
+    let over = |soda: Mass, percent: Percent| soda / percent.as_factor();
+    (takes_up.low().value() > 0.0)
+        .then(|| Span::new(over(soda.low(), takes_up.high()), over(soda.value(), takes_up.value()), over(soda.high(), takes_up.low())))
+}
+
+/// The powder that gives as much gas.
+pub fn powder_for(gas: Span<Mass>, powder_gas: Span<Factor>) -> Span<Mass> {
+    Span::new(gas.low() / powder_gas.high(), gas.value() / powder_gas.value(), gas.high() / powder_gas.low())
+}
+
+/// What raises a mixture, yeast apart.
+#[derive(Clone, Debug)]
+pub struct Leaven {
+    pub sour: Vec<Sour>,
+    /// Soda, potassium bicarbonate as the soda it stands for.
+    pub soda: Span<Mass>,
+    /// Baking powder, that of self-raising flour too.
+    pub powder: Span<Mass>,
+    pub ammonia: Span<Mass>,
+    pub sodium_of_leaven: Span<Mass>,
+    pub sodium_of_salt: Span<Mass>,
+    /// Powder and, as powder at its full gas, soda and ammonia, in doubt with the flour.
+    full: Total,
+    flour: Total,
+}
+
+impl Leaven {
+    pub fn of(mixture: &Mixture<'_>, tables: &'static LeaveningTables, powder: PowderGas) -> Self {
+        let figures = &tables.figures;
+        let share = |of: &dyn Fn(&Ingredient) -> Factor| mixture.sum(of).mass();
+        let gas_of_powder = powder.figure(figures).figure.value();
+        Self {
+            sour: sour(mixture, tables),
+            soda: share(&|ingredient| soda(ingredient, figures)),
+            powder: share(&powder_share),
+            ammonia: share(&|ingredient| is(ingredient, "bakers-ammonia")),
+            sodium_of_leaven: sodium_of_leaven(mixture, figures),
+            sodium_of_salt: share(&|ingredient| ingredient.counts_as(Class::Salt) * figures.sodium_of_salt.figure.value()),
+            full: mixture.sum(|ingredient| {
+                let soda = soda(ingredient, figures) * figures.soda_gas.figure.value() / gas_of_powder;
+                let ammonia = is(ingredient, "bakers-ammonia") * figures.bakers_ammonia_gas.figure.value() / gas_of_powder;
+                Factor::times(powder_share(ingredient).value() + soda.value() + ammonia.value())
+            }),
+            flour: mixture.class(Class::Flour),
+        }
+    }
+
+    /// The soda that all sour ingredients take up.
+    pub fn taken_up(&self) -> Span<Mass> {
+        self.sour.iter().map(|sour| sour.soda).fold(Span::exact(Mass::ZERO), |sum, more| sum + more)
+    }
+
+    /// Soda that finds no acid; below 0 where acid finds no soda.
+    pub fn left_over(&self) -> Span<Mass> {
+        let acid = self.taken_up();
+        Span::new(self.soda.low() - acid.high(), self.soda.value() - acid.value(), self.soda.high() - acid.low())
+    }
+
+    /// The carbon dioxide of soda and ammonia: in full where acid is there, by heat alone where it is not.
+    pub fn gas_beside_powder(&self, figures: &LeaveningFigures) -> Span<Mass> {
+        let acid = self.taken_up();
+        let gas = |soda: Mass, acid: Mass, ammonia: Mass| {
+            let met = if soda < acid { soda } else { acid };
+            met * figures.soda_gas.figure.value()
+                + (soda - met) * figures.soda_gas_by_heat.figure.value()
+                + ammonia * figures.bakers_ammonia_gas.figure.value()
+        };
+        Span::new(
+            gas(self.soda.low(), acid.low(), self.ammonia.low()),
+            gas(self.soda.value(), acid.value(), self.ammonia.value()),
+            gas(self.soda.high(), acid.high(), self.ammonia.high()),
+        )
+    }
+
+    /// All gas.
+    pub fn gas(&self, figures: &LeaveningFigures, powder: PowderGas) -> Span<Mass> {
+        let each = powder.figure(figures).figure;
+        let of_powder = Span::new(self.powder.low() * each.low(), self.powder.value() * each.value(), self.powder.high() * each.high());
+        of_powder + self.gas_beside_powder(figures)
+    }
+
+    /// The powder that gives as much.
+    pub fn as_powder(&self, figures: &LeaveningFigures, powder: PowderGas) -> Span<Mass> {
+        self.powder + powder_for(self.gas_beside_powder(figures), powder.figure(figures).figure)
+    }
+
+    /// All flour.
+    pub fn flour(&self) -> Span<Mass> {
+        self.flour.mass()
+    }
+
+    /// The dose as powder against flour. The value counts soda as the balance does, at its full gas; the low end counts what acid is there.
+    pub fn dose(&self, figures: &LeaveningFigures, powder: PowderGas) -> Option<Span<Percent>> {
+        if self.flour.is_nothing() {
+            return None;
+        }
+        let full = self.full.over(&self.flour);
+        let met = self.as_powder(figures, powder).value() / self.flour.mass().value();
+        let percent = |factor: Factor| Percent::of_hundred(factor.value() * 100.0);
+        let low = if met < full.low() { met } else { full.low() };
+        Some(Span::new(percent(low), percent(full.value()), percent(full.high())))
+    }
+}
+
+fn sour(mixture: &Mixture<'_>, tables: &'static LeaveningTables) -> Vec<Sour> {
+    let lines = mixture.lines().filter_map(|(part, at, line)| {
+        let acid = tables.acid_of(&line.ingredient.id)?;
+        Some(Sour { part, line: at, acid, soda: taken_up(line.weight.mass, acid.takes_up.figure) })
+    });
+    lines.filter(|sour| sour.soda.high() > Mass::ZERO).collect()
+}
+
+fn is(ingredient: &Ingredient, id: &str) -> Factor {
+    Factor::times(if ingredient.id == id { 1.0 } else { 0.0 })
+}
+
+/// Soda, or what stands for as much of it by its gas.
+fn soda(ingredient: &Ingredient, figures: &LeaveningFigures) -> Factor {
+    match &*ingredient.id {
+        "baking-soda" => Factor::ONE,
+        "potassium-bicarbonate" => figures.potassium_bicarbonate_gas.figure.value() / figures.soda_gas.figure.value(),
+        _ => Factor::times(0.0),
+    }
+}
+
+/// The share that is baking powder.
+fn powder_share(ingredient: &Ingredient) -> Factor {
+    let other = matches!(&*ingredient.id, "baking-soda" | "potassium-bicarbonate" | "bakers-ammonia") || ingredient.fresh_yeast.is_some();
+    if other { Factor::times(0.0) } else { ingredient.counts_as(Class::Leavening) }
+}
+
+fn sodium_of_leaven(mixture: &Mixture<'_>, figures: &LeaveningFigures) -> Span<Mass> {
+    let of = |ingredient: &Ingredient| match &*ingredient.id {
+        "baking-soda" => Some(figures.sodium_of_soda.figure),
+        id if powder_share(ingredient).value() > 0.0 => {
+            figures.sodium_of_powder(id).or_else(|| figures.sodium_of_powder("baking-powder")).map(|cited| cited.figure)
+        }
+        _ => None,
+    };
+    let lines = mixture.lines().filter_map(|(_, _, line)| {
+        let sodium = of(&line.ingredient)?;
+        let share = if line.ingredient.id == "baking-soda" { Factor::ONE } else { powder_share(&line.ingredient) };
+        let mass = line.weight.mass * share;
+        Some(Span::new(mass.low() * sodium.low(), mass.value() * sodium.value(), mass.high() * sodium.high()))
+    });
+    lines.fold(Span::exact(Mass::ZERO), |sum, more| sum + more)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Quantifiable;
+    use crate::reference::Reference;
+
+    fn tables() -> &'static LeaveningTables {
+        &Reference::load().unwrap_or_else(|fault| panic!("{fault}")).leavening
+    }
+
+    fn grams(mass: f64) -> Span<Mass> {
+        Span::exact(Mass::grams(mass))
+    }
+
+    /// BAKERpedia's list, and parts by the Food Additives Data Book.
+    #[test]
+    fn a_hundred_grams_of_soda_take_the_printed_acid() {
+        for (name, printed) in
+            [("DCPD", 303.03), ("cream of tartar", 222.22), ("MCP", 125.0), ("AMCP", 120.48), ("SALP", 100.0), ("SAS", 96.15)]
+        {
+            let acid = tables().acid(name).and_then(|acid| acid_for(grams(100.0), acid.takes_up.figure));
+            let found = acid.map_or(f64::NAN, |acid| acid.value().in_grams());
+            assert!((found / printed - 1.0).abs() < 0.03, "{name}: {found} and {printed}");
+        }
+        for (name, parts) in [("cream of tartar", 2.24), ("SAPP", 1.32), ("SAPP", 1.39), ("ACP", 1.25), ("GDL", 2.12)] {
+            let span = tables().acid(name).map(|acid| acid.takes_up.figure);
+            let value = 100.0 / parts;
+            assert!(span.is_some_and(|span| span.low().value() - 0.05 <= value && value <= span.high().value()), "{name} {value}");
+        }
+    }
+
+    #[test]
+    fn a_gram_of_soda_gives_a_half_gram_of_gas_with_acid_and_half_of_that_by_heat() {
+        let figures = &tables().figures;
+        assert!((figures.soda_gas.figure.value().raw() - 44.0095 / 84.0066).abs() < 1e-5);
+        assert!((figures.soda_gas_by_heat.figure.value().raw() * 2.0 - figures.soda_gas.figure.value().raw()).abs() < 1e-9);
+        // At least 12 % of carbon dioxide asks for at least 22.91 % of soda in the powder.
+        let soda = figures.powder_gas_us.figure.value() / figures.soda_gas.figure.value();
+        assert!((soda.value() * 100.0 - 22.91).abs() < 0.02);
+    }
+}

@@ -1,0 +1,363 @@
+//! The amount at the head of a text, which goes on: "1 3/4 cups (180 g) rye flour". The readers of `quantity` want the whole text to be one amount; this one gives back what stands behind.
+
+use super::counting::{of_a, strip_ignoring_case, with_part, word_number};
+use super::words::PACKS;
+use crate::quantity::{Amount, Counting, Factor, Family, Fault, Measures, Number, Pointer, Size, Unit, read_number};
+use crate::reference::Filled;
+
+/// An amount as read, and as it is written into a formula.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measure {
+    pub amount: Amount,
+    pub text: String,
+}
+
+/// An amount at the head of a text.
+#[derive(Clone, Debug)]
+pub(super) struct Lead<'t> {
+    pub measure: Measure,
+    /// "scant", "heaping": the amount is not quite what it says.
+    pub inexact: Option<&'static str>,
+    /// "packed", before the unit.
+    pub filled: Option<Filled>,
+    pub rest: &'t str,
+}
+
+impl Measure {
+    pub(super) fn family(&self) -> Family {
+        match &self.amount.counting {
+            Counting::Unit(unit) => unit.family,
+            Counting::Disher(_) => Family::Volume,
+            _ => Family::Count,
+        }
+    }
+
+    pub fn is_mass(&self) -> bool {
+        self.family() == Family::Mass
+    }
+
+    /// So many of this.
+    pub fn times(&self, count: Factor) -> Self {
+        let count = count.value();
+        let number = &self.amount.number;
+        let number = Number { low: number.low * count, value: number.value * count, high: number.high * count };
+        let word = match &self.amount.counting {
+            Counting::Unit(unit) => unit.many,
+            _ => "pieces",
+        };
+        Self { text: rendered(&number, word), amount: Amount { number, counting: self.amount.counting.clone() } }
+    }
+}
+
+/// A number and a word, as an amount is read again.
+pub(super) fn rendered(number: &Number, word: &str) -> String {
+    let figure = if number.is_exact() { number.value.to_string() } else { format!("{}-{}", number.low, number.high) };
+    if word.is_empty() { figure } else { format!("{figure} {word}") }
+}
+
+const HEDGES: &[(&str, Option<&str>)] = &[
+    ("about ", None),
+    ("approx. ", None),
+    ("approx ", None),
+    ("approximately ", None),
+    ("ca. ", None),
+    ("circa ", None),
+    ("roughly ", None),
+    ("around ", None),
+    ("~", None),
+    ("≈", None),
+    ("level ", None),
+    ("full ", None),
+    ("good ", Some("good")),
+    ("scant ", Some("scant")),
+    ("generous ", Some("generous")),
+    ("heaping ", Some("heaping")),
+    ("heaped ", Some("heaped")),
+    ("rounded ", Some("rounded")),
+    ("at least ", None),
+    ("nearly ", Some("nearly")),
+    ("barely ", Some("barely")),
+    ("almost ", Some("almost")),
+    ("up to ", Some("up to")),
+];
+
+const FILLED: &[(&str, Filled)] = &[
+    ("firmly packed ", Filled::Packed),
+    ("lightly packed ", Filled::Packed),
+    ("well packed ", Filled::Packed),
+    ("tightly packed ", Filled::Packed),
+    ("packed ", Filled::Packed),
+    ("sifted ", Filled::Sifted),
+    ("spooned ", Filled::Spooned),
+];
+
+/// Reads the amount at the head of a text. `Ok(None)` when the text does not begin with one.
+pub(super) fn lead<'t>(text: &'t str, measures: Measures) -> Result<Option<Lead<'t>>, Fault> {
+    let (mut inexact, mut filled) = (None, None);
+    let start = aside(text.trim_start(), &mut inexact, &mut filled);
+    let Some((number, rest)) = number(start)? else { return Ok(None) };
+    let behind = rest.trim_start();
+    let rest = aside(rest, &mut inexact, &mut filled);
+    let between = rest.len() < behind.len();
+    if let Some(packs) = packs(&number, rest, measures)? {
+        return Ok(Some(Lead { inexact, filled, ..packs }));
+    }
+    let mut lead = counted(start, number, rest, measures);
+    if between {
+        // The words between are told apart; the amount is written anew without them.
+        lead.measure.text = plain_text(&lead.measure.amount);
+    }
+    compound(&mut lead, start, measures)?;
+    Ok(Some(Lead { inexact, filled, ..lead }))
+}
+
+fn plain_text(amount: &Amount) -> String {
+    match &amount.counting {
+        Counting::Unit(unit) => rendered(&amount.number, if amount.number.value > 1.0 { unit.many } else { unit.one }),
+        Counting::Size(size) => rendered(&amount.number, size.class),
+        Counting::Named(word) => rendered(&amount.number, word),
+        _ => rendered(&amount.number, ""),
+    }
+}
+
+/// Takes words aside that stand around a number.
+fn aside<'t>(mut text: &'t str, inexact: &mut Option<&'static str>, filled: &mut Option<Filled>) -> &'t str {
+    loop {
+        text = text.trim_start();
+        if let Some((rest, hedge)) = HEDGES.iter().find_map(|(word, hedge)| Some((strip_ignoring_case(text, word)?, hedge))) {
+            *inexact = hedge.or(*inexact);
+            text = rest;
+        } else if let Some((rest, way)) = FILLED.iter().find_map(|(word, way)| Some((strip_ignoring_case(text, word)?, way)))
+            && unit(rest, Measures::Us).is_some()
+        {
+            *filled = Some(*way);
+            text = rest;
+        } else {
+            return text;
+        }
+    }
+}
+
+/// A number in digits or in words, above nothing.
+fn number(text: &str) -> Result<Option<(Number, &str)>, Fault> {
+    if let Some((number, rest)) = read_number(text, &Pointer::ROOT)? {
+        if number.value <= 0.0 || rest.trim_start().starts_with('%') || rest.starts_with('°') {
+            return Ok(None);
+        }
+        let (value, rest) = if number.is_exact() { with_part(number.value, rest) } else { (number.value, rest) };
+        let number = if number.is_exact() { Number::exact(value) } else { number };
+        let rest = if number.value < 1.0 { of_a(rest) } else { rest };
+        return Ok(Some((number, rest)));
+    }
+    let Some((value, rest)) = word_number(text) else { return Ok(None) };
+    // "two or three", "two to three".
+    let second = [" or ", " to "].iter().find_map(|mark| word_number(rest.strip_prefix(mark)?));
+    Ok(Some(match second {
+        Some((high, rest)) if high > value => (Number { low: value, value: f64::midpoint(value, high), high }, rest),
+        _ => (Number::exact(value), rest),
+    }))
+}
+
+/// "1 (14 oz) can", "2 x 400 g tins", "1 14-ounce can": so many of a pack whose content is told.
+fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Option<Lead<'t>>, Fault> {
+    let bracketed = rest.strip_prefix('(').and_then(|inner| inner.split_once(')'));
+    let times = rest.strip_prefix(['x', '×', '*']).filter(|behind| behind.trim_start().starts_with(|c: char| c.is_ascii_digit()));
+    let (inner, behind) = match (bracketed, times) {
+        (Some((inner, behind)), _) => (inner, Some(behind)),
+        (None, Some(behind)) => (behind, None),
+        (None, None) if rest.starts_with(|c: char| c.is_ascii_digit()) => (rest, None),
+        _ => return Ok(None),
+    };
+    let Some((each, after)) = self::number(inner.trim_start())? else { return Ok(None) };
+    let Some((unit, _, after)) = unit(after, measures) else { return Ok(None) };
+    if !matches!(unit.family, Family::Mass | Family::Volume) || !number.is_exact() {
+        return Ok(None);
+    }
+    let after = match behind {
+        Some(behind) if after.trim().is_empty() => behind.trim_start(),
+        Some(_) => return Ok(None),
+        None => after.trim_start(),
+    };
+    let packed = pack(after)
+        .map(|(_, after)| after)
+        .or_else(|| self::unit(after, measures).filter(|(unit, ..)| unit.family == Family::Count).map(|(.., after)| after));
+    let Some(after) = packed.or(times.map(|_| after)) else { return Ok(None) };
+    let one = Measure { amount: Amount { number: each, counting: Counting::Unit(unit) }, text: String::new() };
+    Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, rest: after }))
+}
+
+/// A thing in which an ingredient is bought: the table's word for it, and what stands behind.
+pub(super) fn pack(text: &str) -> Option<(&'static str, &str)> {
+    let text = text.trim_start();
+    let end = text.find(|c: char| !c.is_alphabetic()).unwrap_or(text.len());
+    let word = text[..end].to_lowercase();
+    let rest = &text[end..];
+    let of = |word: &str| PACKS.iter().find(|(known, _)| *known == word).map(|(_, table)| *table);
+    let table = of(&word)
+        .or_else(|| of(word.strip_suffix('s')?))
+        .or_else(|| of(word.strip_suffix("es")?))
+        .or_else(|| (word == "halves").then_some("half"))?;
+    Some((table, rest))
+}
+
+/// What the number counts: a unit, a size, a pack, or the thing itself.
+fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures) -> Lead<'t> {
+    let made =
+        |counting, text, rest| Lead { measure: Measure { amount: Amount { number, counting }, text }, inexact: None, filled: None, rest };
+    if let Some((unit, word, behind)) = unit(rest, measures) {
+        let consumed = start[..start.len() - behind.len()].trim();
+        let digits = consumed.starts_with(|c: char| !c.is_alphabetic()) && !consumed.contains(" a ") && !rest.starts_with('-');
+        let letter = word.trim_end_matches('.').len() < 2;
+        let text = match (digits, letter) {
+            (true, false) => consumed.to_owned(),
+            (false, false) => rendered(&number, word),
+            // A single letter may stand for what no ingredient is measured in ("2 C. flour"): the unit's own word is safe.
+            (_, true) => rendered(&number, if number.value > 1.0 { unit.many } else { unit.one }),
+        };
+        return made(Counting::Unit(unit), text, behind);
+    }
+    if let Some((size, behind)) = size(rest) {
+        // "1 large pinch", "2 large sprigs": the size is that of another unit.
+        if let Some((unit, _, behind)) = unit(behind, measures) {
+            return made(Counting::Unit(unit), rendered(&number, unit.one), behind);
+        }
+        let market = size.market.map_or(String::new(), |market| format!("{market} "));
+        return made(Counting::Size(size), rendered(&number, &format!("{market}{}", size.class)), behind);
+    }
+    if let Some((word, behind)) = pack(rest).filter(|(word, behind)| *word != "half" && !behind.trim().is_empty()) {
+        return made(Counting::Named(word.into()), rendered(&number, word), behind);
+    }
+    made(Counting::Nothing, rendered(&number, ""), rest)
+}
+
+/// The unit at the head of a text, of up to three words: it, its word, and what stands behind.
+pub(super) fn unit(text: &str, measures: Measures) -> Option<(&'static Unit, &str, &str)> {
+    let text = text.trim_start();
+    let text = text.strip_prefix('-').filter(|rest| rest.starts_with(char::is_alphabetic)).unwrap_or(text);
+    let mut ends = [0usize; 3];
+    let (mut count, mut from) = (0, 0);
+    while count < 3 {
+        let word = &text[from..];
+        let skip = if count == 0 { 0 } else { usize::from(word.starts_with(' ')) };
+        if count > 0 && skip == 0 {
+            break;
+        }
+        let word = &word[skip..];
+        let end = word.find(|c: char| !c.is_alphabetic() && c != '.' && c != '#').unwrap_or(word.len());
+        if end == 0 {
+            break;
+        }
+        from += skip + end;
+        ends[count] = from;
+        count += 1;
+    }
+    ends[..count].iter().rev().find_map(|&end| {
+        let word = &text[..end];
+        let known = if word == "C" || word == "C." { Unit::of_word("c", measures) } else { Unit::of_word(word, measures) }?;
+        let fits = matches!(known.family, Family::Mass | Family::Volume | Family::Count)
+            && !matches!(known.id, "grain" | "go" | "sho" | "cubic-inch" | "each");
+        // "2 whole eggs" counts eggs; "1-inch" is no amount.
+        (fits && !text[end..].starts_with("-")).then(|| (known, word, &text[end..]))
+    })
+}
+
+/// A size at the head of a text: "large", "EU medium", "extra-large".
+fn size(text: &str) -> Option<(Size, &str)> {
+    const MARKETS: &[(&str, &str)] = &[("us ", "us"), ("eu ", "eu"), ("uk ", "eu"), ("british ", "eu"), ("american ", "us")];
+    const SIZES: &[(&str, &str)] = &[
+        ("extra large ", "extra-large"),
+        ("extra-large ", "extra-large"),
+        ("very large ", "extra-large"),
+        ("xl ", "extra-large"),
+        ("jumbo ", "jumbo"),
+        ("large ", "large"),
+        ("lg ", "large"),
+        ("medium-sized ", "medium"),
+        ("medium sized ", "medium"),
+        ("medium ", "medium"),
+        ("med ", "medium"),
+        ("small ", "small"),
+    ];
+    let text = text.trim_start();
+    let (market, rest) =
+        MARKETS.iter().find_map(|(word, market)| Some((Some(*market), strip_ignoring_case(text, word)?))).unwrap_or((None, text));
+    let found = SIZES.iter().find_map(|(word, class)| Some((Size { class, market }, strip_ignoring_case(rest, word)?)));
+    // "3 free-range medium eggs": words that leave an egg as it is may stand between.
+    found.or_else(|| {
+        let rest = ["free-range ", "free range ", "organic ", "fresh "].iter().find_map(|word| strip_ignoring_case(rest, word))?;
+        size(rest)
+    })
+}
+
+/// What belongs to the same amount: "plus 2 tablespoons", "1 lb 4 oz", "200 g – 250 g".
+fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measures) -> Result<(), Fault> {
+    let Counting::Unit(first) = lead.measure.amount.counting else { return Ok(()) };
+    if !matches!(first.family, Family::Mass | Family::Volume) {
+        return Ok(());
+    }
+    let rest = lead.rest.trim_start();
+    let added = ["plus ", "+ ", "and ", "& ", "+"].iter().find_map(|mark| strip_ignoring_case(rest, mark));
+    let ranged = ["-", "–", "—", "to "].iter().find_map(|mark| rest.strip_prefix(mark)).map(str::trim_start);
+    let joined = (first.family == Family::Mass && rest.starts_with(|c: char| c.is_ascii_digit())).then_some(rest);
+    let Some(further) = added.or(ranged).or(joined) else { return Ok(()) };
+    let Some((number, behind)) = number(further)? else { return Ok(()) };
+    let Some((second, word, behind)) = unit(behind, measures).filter(|(unit, ..)| unit.family == first.family) else { return Ok(()) };
+    let mine = &mut lead.measure.amount.number;
+    if added.is_some() || (joined.is_some() && is_below(second, first)) {
+        let per = second.size / first.size;
+        *mine = Number { low: mine.low + number.low * per, value: mine.value + number.value * per, high: mine.high + number.high * per };
+        let taken = start[..start.len() - behind.len()].trim();
+        let written = taken.starts_with(|c: char| c.is_ascii_digit())
+            && !(taken.contains('+') && !taken.contains(" + "))
+            && word.len() > 1
+            && lead.measure.text.len() < taken.len();
+        lead.measure.text = if written { taken.to_owned() } else { plain_text(&lead.measure.amount) };
+    } else if ranged.is_some() && second.id == first.id && mine.is_exact() && number.value > mine.value {
+        *mine = Number { low: mine.value, value: f64::midpoint(mine.value, number.value), high: number.value };
+        lead.measure.text = plain_text(&lead.measure.amount);
+    } else {
+        return Ok(());
+    }
+    lead.rest = behind;
+    Ok(())
+}
+
+/// Pounds are followed by ounces, kilograms by grams; a mass beside another mass is a second measure.
+fn is_below(second: &Unit, first: &Unit) -> bool {
+    matches!((first.id, second.id), ("pound", "ounce") | ("kilogram", "gram") | ("stone", "pound"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn heads(text: &str, amount: &str, rest: &str) {
+        let lead =
+            lead(text, Measures::Us).unwrap_or_else(|fault| panic!("{text}: {fault:?}")).unwrap_or_else(|| panic!("{text}: no amount"));
+        assert_eq!((lead.measure.text.as_str(), lead.rest.trim()), (amount, rest), "{text}");
+    }
+
+    #[test]
+    fn an_amount_ends_where_the_name_begins() {
+        heads("1 3/4 cups (180 g) rye flour", "1 3/4 cups", "(180 g) rye flour");
+        heads("200g flour", "200 g", "flour");
+        heads("½ lb. dates, stoned", "½ lb.", "dates, stoned");
+        heads("1 cup plus 2 tablespoons sugar", "1 cup plus 2 tablespoons", "sugar");
+        heads("1 lb 4 oz flour", "1 lb 4 oz", "flour");
+        heads("2-3 tbsp milk", "2-3 tbsp", "milk");
+        heads("2 C. flour", "2 cups", "flour");
+        heads("3 large eggs", "3 large", "eggs");
+        heads("2 fl oz milk", "2 fl oz", "milk");
+        heads("half a cup of oil", "0.5 cup", "of oil");
+        heads("1 heaping teaspoon soda", "1 tsp", "soda");
+        heads("200 g – 250 g flour", "200-250 g", "flour");
+    }
+
+    #[test]
+    fn packs_whose_content_is_told_are_multiplied() {
+        heads("2 x 400 g tins condensed milk", "800 g", "condensed milk");
+        heads("1 (14-oz) can condensed milk", "14 oz", "condensed milk");
+        heads("1 14-ounce can evaporated milk", "14 oz", "evaporated milk");
+    }
+}

@@ -1,0 +1,44 @@
+//! The heading of a part: "For the icing:", "## Filling". A line that ends in a colon, or opens with "for the" and has no amount, names what follows.
+
+use crate::quantity::plain;
+use crate::reference::Ingredients;
+
+/// A heading: the name of the part that begins; empty where it only says that ingredients follow.
+pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
+    let marked = line.starts_with('#') || (line.starts_with("**") && line.ends_with("**"));
+    let bare = line.trim_matches(|c: char| matches!(c, '#' | '*' | '_' | '=' | '-' | '—' | '–') || c.is_whitespace());
+    let (name, colon) = match bare.strip_suffix([':', '：']) {
+        Some(name) => (name.trim_end(), true),
+        None => (bare, false),
+    };
+    if name.is_empty() || name.chars().count() > 80 {
+        return None;
+    }
+    let lower = plain(name);
+    let opens = lower.starts_with("for the ") || lower.starts_with("to make the ");
+    let shouted = name.chars().any(char::is_alphabetic)
+        && !name.chars().any(char::is_lowercase)
+        && name.len() > 3
+        && ingredients.named(&lower).is_none()
+        && name.split_whitespace().count() <= 4;
+    let numbered = name.starts_with(|c: char| c.is_ascii_digit() || !c.is_alphabetic());
+    if numbered || !(marked || colon || shouted || opens) || (opens && !colon && !marked && names_ingredient(&lower, ingredients)) {
+        return None;
+    }
+    Some(part_name(&lower))
+}
+
+/// "for the pan: butter" is no heading, nor is "for the tin, butter".
+fn names_ingredient(lower: &str, ingredients: &Ingredients) -> bool {
+    lower.split([',', ':']).skip(1).any(|tail| ingredients.find(tail.trim()).is_some())
+}
+
+fn part_name(lower: &str) -> String {
+    let name = ["for the ", "to make the ", "for ", "the "].iter().find_map(|opening| lower.strip_prefix(opening)).unwrap_or(lower);
+    let name = name.split('(').next().unwrap_or(name).trim();
+    if matches!(name, "ingredients" | "you will need" | "you'll need" | "ingredient list") {
+        String::new()
+    } else {
+        name.chars().take(80).collect()
+    }
+}

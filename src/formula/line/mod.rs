@@ -1,0 +1,97 @@
+//! One written ingredient line, understood: its amounts, its ingredient, what is done to it, and what stays in doubt. Nothing on a line is dropped and nothing is guessed in silence.
+
+mod amount;
+mod counting;
+mod heading;
+mod name;
+mod noted;
+mod read;
+mod several;
+mod taken;
+mod text;
+mod things;
+mod unmeasured;
+mod words;
+
+pub use amount::Measure;
+pub use name::suggested;
+pub use read::read_line;
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use crate::reference::{Filled, Ingredient};
+
+/// How a line was understood.
+/// - `understood`: all of it, in one way.
+/// - `doubtful`: in a way that should be looked at; the detail says why.
+/// - `unread`: not; the detail says what is missing, and what to try.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum LineState {
+    Understood,
+    Doubtful,
+    Unread,
+}
+
+/// What a written line turned out to be.
+#[derive(Clone, Debug)]
+pub enum LineRead {
+    /// The heading of a part, by the part's name; empty where it names none.
+    Heading(String),
+    /// One ingredient, or several that share the line.
+    Items(Vec<Item>),
+}
+
+/// One ingredient on a line.
+#[derive(Clone, Debug, Default)]
+pub struct Item {
+    pub ingredient: Option<&'static Ingredient>,
+    /// The state in which it is measured: what stood before the name and was measured so.
+    pub form: &'static str,
+    pub filled: Option<Filled>,
+    pub amount: Option<Measure>,
+    /// The same amount in a second measure.
+    pub also: Option<Measure>,
+    /// What else is said: preparations, temperatures, a third measure.
+    pub notes: Vec<String>,
+    /// Words that were not understood and set aside.
+    pub aside: Vec<String>,
+    /// What a short name is taken for: flour, butter.
+    pub assumed: Option<String>,
+    /// Why it should be looked at.
+    pub doubts: Vec<String>,
+    /// Why it could not be read.
+    pub faults: Vec<String>,
+    /// The name that is not in the table.
+    pub strange: Option<String>,
+    /// What to write instead.
+    pub tries: Vec<String>,
+    /// Whether nobody has published what this weighs: it is understood, and has no place in a formula.
+    pub weightless: bool,
+    /// Whether the line itself leaves the amount to the cook.
+    pub unmeasured: bool,
+}
+
+impl Item {
+    pub fn state(&self) -> LineState {
+        if !self.faults.is_empty() {
+            LineState::Unread
+        } else if self.doubts.is_empty() {
+            LineState::Understood
+        } else {
+            LineState::Doubtful
+        }
+    }
+
+    /// Whether it can stand in a formula: known, measured, and not refused.
+    pub fn is_weighable(&self) -> bool {
+        self.ingredient.is_some() && self.amount.is_some() && !self.unmeasured && !self.weightless
+    }
+
+    /// The ingredient as a formula names it, with its state.
+    pub fn name(&self) -> String {
+        let name = self.ingredient.map_or("", |known| &*known.name);
+        if self.form.is_empty() { name.to_owned() } else { format!("{} {name}", self.form) }
+    }
+}

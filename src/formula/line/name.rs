@@ -1,0 +1,274 @@
+//! Which ingredient a written name means: whole first, then without what is said before and behind it. A word that is not understood is set aside and told, never passed over.
+
+use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, TAILS};
+use crate::quantity::{nearest, plain};
+use crate::reference::{Filled, Ingredient, Ingredients};
+
+/// What a name was found to mean, and what had to be set aside for it.
+#[derive(Clone, Debug)]
+pub(super) struct Named {
+    pub ingredient: &'static Ingredient,
+    pub form: &'static str,
+    pub filled: Option<Filled>,
+    /// What is said behind the name or before it, and does not change it.
+    pub notes: Vec<String>,
+    pub aside: Vec<String>,
+    /// What a short name is taken for, where that is usual.
+    pub assumed: Option<String>,
+    pub doubts: Vec<String>,
+    pub tries: Vec<String>,
+}
+
+impl Named {
+    fn of(ingredient: &'static Ingredient) -> Self {
+        Self {
+            ingredient,
+            form: "",
+            filled: None,
+            notes: Vec::new(),
+            aside: Vec::new(),
+            assumed: None,
+            doubts: Vec::new(),
+            tries: Vec::new(),
+        }
+    }
+
+    fn doubting(mut self, doubt: String, tries: impl IntoIterator<Item = String>) -> Self {
+        self.doubts.push(doubt);
+        self.tries.extend(tries);
+        self
+    }
+}
+
+/// What a name means, or nothing.
+pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
+    let written = plain(written);
+    let name = written.trim_matches(|c: char| matches!(c, '.' | '*' | ':' | '!' | '"' | '†')).trim();
+    let name = name.strip_prefix("of ").unwrap_or(name).trim();
+    if name.is_empty() {
+        return None;
+    }
+    for idle in [" or to taste", " or more", " or less", " or as needed", " or so"] {
+        if let Some(mut found) = name.strip_suffix(idle).and_then(|first| named(ingredients, first)) {
+            found.notes.push(idle.trim().to_owned());
+            return Some(found);
+        }
+    }
+    if let Some(found) = name.strip_suffix(" or").and_then(|first| named(ingredients, first)) {
+        let taken = found.ingredient.name.clone().into_owned();
+        return Some(found.doubting("Another choice follows on the next line".to_owned(), [taken]));
+    }
+    // "85% dark chocolate": the share of cocoa is read apart.
+    if let Some((share, rest)) = name.split_once("% ")
+        && share.bytes().all(|b| b.is_ascii_digit())
+        && rest.ends_with("chocolate")
+        && ingredients.named(name).is_none()
+    {
+        return named(ingredients, rest);
+    }
+    straight(ingredients, name)
+        .or_else(|| without_tail(ingredients, name))
+        .or_else(|| choice(ingredients, name))
+        .or_else(|| without_strange(ingredients, name))
+        .or_else(|| misspelt(ingredients, name))
+}
+
+/// The name with nothing but known words before and behind it.
+fn straight(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    let mut end = name.len();
+    loop {
+        let head = &name[..end];
+        if let Some(found) = fronted(ingredients, head) {
+            let mut found = found;
+            if end < name.len() {
+                found.notes.push(name[end..].trim().to_owned());
+            }
+            return Some(found);
+        }
+        let (before, word) = head.rsplit_once(' ')?;
+        if ingredients.is_form(word)
+            && end == name.len()
+            && let Some(found) = fronted(ingredients, before)
+            && let Some(form) = found.ingredient.forms().into_iter().find(|form| *form == word)
+        {
+            // "walnut halves": the state stands behind the name, and is that in which it is measured.
+            return Some(Named { form, ..found });
+        }
+        if !DONE.contains(word) {
+            return None;
+        }
+        end = before.len();
+    }
+}
+
+/// Takes known words off the front until a name is left.
+fn fronted(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    let mut from = 0;
+    loop {
+        let rest = &name[from..];
+        if let Some(ingredient) = entry(ingredients, rest) {
+            return Some(with_front(ingredients, ingredient, &name[..from], rest));
+        }
+        let (word, _) = rest.split_once(' ')?;
+        if !(IDLE.contains(word) || DONE.contains(word) || is_form(ingredients, word)) || word == "and" && from == 0 {
+            return None;
+        }
+        from += word.len() + 1;
+    }
+}
+
+fn is_form(ingredients: &Ingredients, word: &str) -> bool {
+    ingredients.is_form(word)
+}
+
+/// A name of the table, in the singular or the plural; a yolk is that of an egg.
+fn entry(ingredients: &Ingredients, name: &str) -> Option<&'static Ingredient> {
+    match name {
+        "yolk" | "yolks" => return ingredients.by_id("egg-yolk"),
+        "white" | "whites" => return ingredients.by_id("egg-white"),
+        _ => {}
+    }
+    ingredients.named(name).or_else(|| ingredients.named(&format!("{}y", name.strip_suffix("ies")?)))
+}
+
+/// The words before a name: a way of filling, a state in which it was measured, or a remark.
+fn with_front(ingredients: &Ingredients, ingredient: &'static Ingredient, front: &str, name: &str) -> Named {
+    // "peeled, sliced apples": a word in front may name another entry of the table together with the name.
+    let other = front.split(' ').filter(|word| !word.is_empty()).find_map(|word| ingredients.named(&format!("{word} {name}")));
+    let ingredient = other.unwrap_or(ingredient);
+    let mut found = Named::of(ingredient);
+    let forms = ingredient.forms();
+    for word in front.split(' ').filter(|word| !word.is_empty()) {
+        if let Some(way) = way_of_filling(word) {
+            found.filled = Some(way);
+        } else if let Some(form) = forms.iter().find(|form| **form == word) {
+            found.form = form;
+        } else if !matches!(word, "the" | "a" | "an" | "some" | "your" | "large" | "medium" | "small" | "very") {
+            found.notes.push(word.to_owned());
+        }
+    }
+    if !found.notes.is_empty() {
+        found.notes = vec![found.notes.join(" ")];
+    }
+    // "sliced almonds" is both a name and a state in which almonds were measured.
+    if let Some((word, rest)) = name.split_once(' ')
+        && found.form.is_empty()
+        && let Some(form) = forms.iter().find(|form| **form == word)
+        && entry(ingredients, rest).is_some_and(|same| same.id == ingredient.id)
+    {
+        found.form = form;
+    }
+    shared(found, name)
+}
+
+/// A name that two kinds share is told.
+fn shared(mut found: Named, name: &str) -> Named {
+    if let Some((_, kinds)) = SHARED.iter().find(|(known, _)| *known == name) {
+        let doubt = format!("\"{name}\" may mean {}; taken as {}", kinds.join(" or "), found.ingredient.name);
+        return found.doubting(doubt, kinds.iter().map(|kind| (*kind).to_owned()));
+    }
+    if GENERAL.contains(&name) {
+        found.assumed = Some(format!("\"{name}\" is taken as {}", found.ingredient.name));
+    }
+    found
+}
+
+fn way_of_filling(word: &str) -> Option<Filled> {
+    Filled::of_word(word).or(match word {
+        "unsifted" => Some(Filled::Spooned),
+        "scooped" => Some(Filled::Dipped),
+        _ => None,
+    })
+}
+
+/// "butter at room temperature", "pecan meat cut in pieces": what opens with such a word belongs behind the name.
+fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    let at = TAILS.iter().filter_map(|tail| name.find(tail)).filter(|at| *at > 0).min()?;
+    let mut found = straight(ingredients, &name[..at]).or_else(|| choice(ingredients, &name[..at]))?;
+    found.notes.push(name[at..].trim().to_owned());
+    Some(found)
+}
+
+/// "hot water or milk": the first is taken, and that is told.
+fn choice(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    let (first, second) = [" and/or ", " or ", "/"].iter().find_map(|mark| name.split_once(mark))?;
+    let (first, second) = (first.trim(), second.trim());
+    if first.split(' ').all(|word| IDLE.contains(word) || matches!(word, "frozen" | "salted" | "unsalted"))
+        && straight(ingredients, second).is_some()
+    {
+        // "fresh or frozen blueberries".
+        let found = straight(ingredients, second)?;
+        let text = format!("{first} or {second}: taken as {}", found.ingredient.name);
+        return Some(if entry(ingredients, &format!("{first} {}", tail(second))).is_some_and(|other| other.id != found.ingredient.id) {
+            found.doubting(text, [])
+        } else {
+            found
+        });
+    }
+    // "light or dark brown sugar": the end belongs to both.
+    let found = straight(ingredients, first)
+        .or_else(|| straight(ingredients, &format!("{first} {}", tail(second))))
+        .or_else(|| straight(ingredients, &format!("{first} {}", second.rsplit(' ').next()?)))?;
+    let (one, other) = (found.ingredient.name.clone(), second.to_owned());
+    Some(found.doubting(format!("Two ingredients are offered; taken as {one}, not as {other}"), [one.into_owned(), other]))
+}
+
+fn tail(text: &str) -> &str {
+    text.split_once(' ').map_or(text, |(_, rest)| rest)
+}
+
+/// Words in front that nobody knows are set aside, and that is told, unless they make another thing of the name.
+fn without_strange(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    let name = TAILS.iter().filter_map(|tail| name.find(tail)).min().map_or(name, |at| &name[..at]);
+    let mut from = 0;
+    let mut aside: Vec<String> = Vec::new();
+    for _ in 0..3 {
+        let (word, rest) = name[from..].split_once(' ')?;
+        if matches!(word, "and" | "&" | "or" | "with" | "of" | "in" | "no" | "not" | "cooked")
+            || word.starts_with(|c: char| c.is_ascii_digit())
+        {
+            return None;
+        }
+        if !IDLE.contains(word) && !DONE.contains(word) {
+            aside.push(word.to_owned());
+        }
+        from += word.len() + 1;
+        let Some(mut found) = straight(ingredients, rest) else { continue };
+        let head = rest.split(' ').find(|word| !IDLE.contains(word) && !DONE.contains(word)).unwrap_or(rest);
+        if KINDS.contains(head) {
+            return None;
+        }
+        let text = format!("Taken as {}; not understood, and set aside: {}", found.ingredient.name, aside.join(" "));
+        found.aside = aside;
+        let name = found.ingredient.name.clone().into_owned();
+        return Some(found.doubting(text, [name]));
+    }
+    None
+}
+
+/// A slip of the pen: one letter in a short name, two in a long one.
+fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    if !(6..=40).contains(&name.len()) {
+        return None;
+    }
+    let slips = if name.len() >= 10 { 2 } else { 1 };
+    let names = ingredients.all.iter().flat_map(|known| std::iter::once(&*known.name).chain(known.names.iter().copied()));
+    // Most names are told apart by their length and their first letter; the rest is compared letter by letter.
+    let alike = names.filter(|known| known.len().abs_diff(name.len()) <= slips && known.as_bytes().first() == name.as_bytes().first());
+    let near = alike.map(|known| (strsim::osa_distance(name, known), known)).filter(|(off, _)| *off <= slips).min()?.1;
+    let found = straight(ingredients, near)?;
+    let text = format!("\"{name}\" is not in the table; taken as a slip for {near}");
+    Some(found.doubting(text, [near.to_owned()]))
+}
+
+/// Names to offer where none was found.
+pub fn suggested(ingredients: &Ingredients, written: &str) -> Vec<String> {
+    let written = plain(written);
+    let mut names = ingredients.nearest(&written);
+    if names.is_empty()
+        && let Some(last) = written.split(' ').next_back()
+    {
+        names = nearest(last, ingredients.all.iter().map(|known| &*known.name), 3);
+    }
+    names.into_iter().map(str::to_owned).collect()
+}

@@ -1,0 +1,102 @@
+//! How an item is filled in: a further measure, a remark, a name that was found or was not. Each is noted where it belongs, so that nothing on the line is lost.
+
+use super::Item;
+use super::amount::Measure;
+use super::name::{Named, named};
+use crate::quantity::{Counting, Fault, plain};
+use crate::reference::{Filled, Ingredients};
+
+/// A further measure: the second is kept beside the first, a mass before a volume; what is left over is a remark.
+pub(super) fn add(item: &mut Item, measure: Measure) {
+    if item.amount.is_none() {
+        item.amount = Some(measure);
+        return;
+    }
+    match item.also.take() {
+        None => item.also = Some(measure),
+        Some(held) => {
+            // A measure of another kind says more than one of the same; then grams before ounces.
+            let first = item.amount.as_ref().map(Measure::family);
+            let rank = |measure: &Measure| {
+                let grams = matches!(&measure.amount.counting, Counting::Unit(unit) if unit.id == "gram");
+                (Some(measure.family()) != first, measure.is_mass(), grams)
+            };
+            let (kept, left) = if rank(&measure) > rank(&held) { (measure, held) } else { (held, measure) };
+            item.notes.push(left.text);
+            item.also = Some(kept);
+        }
+    }
+}
+
+/// A remark; where it says how the cup is filled, that is taken.
+pub(super) fn remark(text: &str, item: &mut Item) {
+    let lower = plain(text);
+    let way = if lower.contains("packed") && !lower.contains("unpacked") {
+        Some(Filled::Packed)
+    } else if lower.contains("spooned") {
+        Some(Filled::Spooned)
+    } else if lower.starts_with("dip and sweep") || lower.contains("scooped and level") {
+        Some(Filled::Dipped)
+    } else {
+        None
+    };
+    item.filled = item.filled.or(way);
+    if matches!(&*lower, "scant" | "heaping" | "heaped" | "generous" | "rounded") {
+        item.doubts.push(format!("\"{lower}\": the amount is not quite what it says"));
+    }
+    item.notes.push(text.to_owned());
+}
+
+pub(super) fn fill(item: &mut Item, found: Named) {
+    item.ingredient = Some(found.ingredient);
+    item.form = found.form;
+    item.filled = found.filled.or(item.filled);
+    item.assumed = found.assumed.or(item.assumed.take());
+    item.notes.extend(found.notes);
+    item.aside.extend(found.aside);
+    item.doubts.extend(found.doubts);
+    item.tries.extend(found.tries);
+}
+
+pub(super) fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ingredients) {
+    if text.trim().is_empty() {
+        item.faults.push("The line names no ingredient".to_owned());
+        return;
+    }
+    let lower = plain(name);
+    if let Some((first, second)) = lower.split_once(" and ").or_else(|| lower.split_once(" & "))
+        && named(ingredients, first).is_some()
+    {
+        item.faults.push(format!("Two ingredients share one amount: give {first} and {second} a line each"));
+        return;
+    }
+    item.faults
+        .push(format!("\"{}\" is not in the table: see /v1/ingredients, or describe it under \"ingredients\" of the formula", name.trim()));
+    item.strange = Some(name.trim().to_owned());
+}
+
+pub(super) fn is_dark_chocolate(id: &str) -> bool {
+    matches!(id, "semisweet-chocolate" | "dark-chocolate-50" | "dark-chocolate-60" | "dark-chocolate-70")
+}
+
+/// Dark chocolate by the share of cocoa that the line tells.
+pub(super) fn by_percent(text: &str, item: &mut Item, ingredients: &Ingredients) {
+    let Some(at) = text.find('%') else { return };
+    let digits = text[..at].trim_end().rsplit(|c: char| !c.is_ascii_digit()).next().unwrap_or_default();
+    let id = match digits.parse::<u32>() {
+        Ok(45..=59) => "dark-chocolate-50",
+        Ok(60..=69) => "dark-chocolate-60",
+        Ok(70..=85) => "dark-chocolate-70",
+        _ => return,
+    };
+    if let Some(known) = ingredients.by_id(id) {
+        item.ingredient = Some(known);
+        item.form = if known.forms().contains(&item.form) { item.form } else { "" };
+        item.doubts.retain(|doubt| !doubt.starts_with("\"chocolate\""));
+        item.tries.clear();
+    }
+}
+
+pub(super) fn refused(fault: &Fault) -> Item {
+    Item { faults: vec![fault.detail.clone()], tries: fault.attempts.clone(), ..Item::default() }
+}

@@ -1,0 +1,317 @@
+//! The walk over one line: amounts, further measures, the name, what stands behind it. It stands apart from the words and the numbers, which are read by their own files.
+
+use super::amount::{Lead, lead};
+use super::counting::strip_ignoring_case;
+use super::heading::heading;
+use super::name::{Named, named};
+use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, unknown};
+use super::taken::from_thing;
+use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
+use super::unmeasured::unmeasured;
+use super::{Item, LineRead};
+use crate::quantity::{Counting, Factor, Family, Measures, plain};
+use crate::reference::{Ingredients, Reference};
+
+/// The longest line that is read.
+const LONGEST: usize = 400;
+
+/// So many numbers of a line are tried as its amount: a line with more is no ingredient line.
+const NUMBERS: usize = 8;
+
+/// What is read with.
+pub(super) struct Reader<'a> {
+    pub(super) measures: Measures,
+    pub(super) ingredients: &'a Ingredients,
+}
+
+/// Reads one written line.
+pub fn read_line(written: &str, measures: Measures, reference: &'static Reference) -> LineRead {
+    let reader = Reader { measures, ingredients: &reference.ingredients };
+    let line = unlisted(written);
+    if line.chars().count() > LONGEST {
+        return LineRead::Items(vec![Item { faults: vec![format!("A line has at most {LONGEST} letters: part it")], ..Item::default() }]);
+    }
+    if let Some(part) = heading(line, reader.ingredients) {
+        return LineRead::Heading(part);
+    }
+    let cleaned = cleaned(line);
+    LineRead::Items(reader.items(&cleaned))
+}
+
+impl Reader<'_> {
+    pub(super) fn items(&self, line: &str) -> Vec<Item> {
+        if let Some(item) = by_likeness(line, self) {
+            return vec![item];
+        }
+        if let Some((name, words)) = unmeasured(line) {
+            let item = self.unmeasured(name, words);
+            let pair = self.pair(name).filter(|_| item.ingredient.is_none());
+            return match pair {
+                Some(pair) => pair.map(|one| Item { unmeasured: true, notes: item.notes.clone(), ..one }).into(),
+                None => vec![item],
+            };
+        }
+        if let Some(items) = self.from_thing(line) {
+            return items;
+        }
+        match lead(line, self.measures) {
+            Err(fault) => vec![refused(&fault)],
+            Ok(Some(lead)) => self.amount_first(line, lead),
+            Ok(None) => self.name_first(line),
+        }
+    }
+
+    fn unmeasured(&self, name: &str, words: String) -> Item {
+        let mut item = Item { unmeasured: true, ..Item::default() };
+        item.notes.push(words);
+        self.describe(name, &mut item);
+        item
+    }
+
+    /// "juice of 2 lemons".
+    fn from_thing(&self, line: &str) -> Option<Vec<Item>> {
+        let found = from_thing(line, self.measures, self.ingredients)?;
+        let mut behind = Item::default();
+        let rest = without_brackets(found.rest, &mut behind, self);
+        behind.notes.extend(segments(&rest).into_iter().filter(|s| !s.is_empty()).map(str::to_owned));
+        let items = found.taken.into_iter().map(|taken| {
+            let mut item = behind.clone();
+            item.ingredient = Some(taken.ingredient);
+            match (taken.measure, item.amount.take()) {
+                (Some(measure), further) => (item.amount, item.also) = (Some(measure), further),
+                (None, Some(further)) => item.amount = Some(further),
+                (None, None) => item.doubts.push("No amount stands on the line".to_owned()),
+            }
+            if found.sized {
+                item.doubts.push("The yield is known of a fruit of usual size; what a larger or smaller one gives is not".to_owned());
+            }
+            item
+        });
+        Some(items.collect())
+    }
+
+    fn amount_first(&self, line: &str, lead: Lead<'_>) -> Vec<Item> {
+        let mut item = Item { filled: lead.filled, ..Item::default() };
+        if let Some(word) = lead.inexact {
+            item.doubts.push(format!("\"{word}\": the amount is not quite {}", lead.measure.text));
+            item.notes.push(word.to_owned());
+        }
+        let count = lead.measure.clone();
+        item.amount = Some(lead.measure);
+        let rest = self.further(lead.rest, &mut item);
+        let rest = packed(rest.trim_start(), &mut item);
+        if let Some(names) = ["each of: ", "each of ", "each: ", "each "].iter().find_map(|word| strip_ignoring_case(rest, word)) {
+            return self.shared(names, &item);
+        }
+        if let Some(items) = self.two_things(line, rest, &item) {
+            return items;
+        }
+        self.describe(rest, &mut item);
+        self.counted_behind(rest, &mut item);
+        self.made_of(item, &count)
+    }
+
+    /// Measures that follow the first: "(180 g)", "/ 240 ml", "or 240 ml"; gives what stands behind.
+    fn further<'t>(&self, mut rest: &'t str, item: &mut Item) -> &'t str {
+        loop {
+            let trimmed = rest.trim_start();
+            if let Some((inner, behind)) = bracketed(trimmed) {
+                self.bracket(inner, item);
+                rest = behind;
+                continue;
+            }
+            let marked = ["/", "|", "=", "≈", "~", ",", ";", "or ", "–", "—", "- ", ":"].iter().find_map(|mark| trimmed.strip_prefix(mark));
+            let begins = trimmed.starts_with(|c: char| c.is_ascii_digit()).then_some(trimmed);
+            let Some(further) = marked.or(begins).and_then(|text| lead(text, self.measures).ok().flatten()) else { return rest };
+            if !matches!(further.measure.family(), Family::Mass | Family::Volume) {
+                return rest;
+            }
+            add(item, further.measure);
+            rest = further.rest;
+        }
+    }
+
+    /// What stands in brackets: further measures, or a remark.
+    fn bracket(&self, inner: &str, item: &mut Item) {
+        let mut rest = inner.trim();
+        while let Ok(Some(further)) = lead(rest, self.measures) {
+            if matches!(further.measure.amount.counting, Counting::Nothing | Counting::Size(_)) {
+                break;
+            }
+            let behind = further.rest.trim_start();
+            if let Some(after) = strip_ignoring_case(behind, "each").or_else(|| strip_ignoring_case(behind, "apiece")) {
+                let count = item.amount.as_ref().map_or(1.0, |amount| amount.amount.number.value);
+                add(item, further.measure.times(Factor::times(count)));
+                rest = after;
+            } else {
+                add(item, further.measure);
+                rest = behind;
+            }
+            rest = rest.trim_start_matches(|c: char| matches!(c, ';' | '/' | ',' | '|' | '=') || c.is_whitespace());
+            rest = strip_ignoring_case(rest, "or ").unwrap_or(rest);
+        }
+        let rest = rest.trim();
+        if !rest.is_empty() {
+            remark(rest, item);
+        }
+    }
+
+    /// The name, and what is said around it.
+    pub(super) fn describe(&self, rest: &str, item: &mut Item) {
+        let text = without_brackets(rest, item, self);
+        let parts = segments(&text);
+        let (found, used) = self.name(&parts);
+        let Some(found) = found else {
+            let name = parts.first().copied().unwrap_or_default();
+            unknown(name, &text, item, self.ingredients);
+            item.notes.extend(parts.iter().skip(1).filter(|s| !s.is_empty()).map(|s| (*s).to_owned()));
+            return;
+        };
+        fill(item, found);
+        for part in parts.iter().skip(used).filter(|part| !part.is_empty()) {
+            self.behind(part, item);
+        }
+        if item.ingredient.is_some_and(|known| is_dark_chocolate(&known.id)) {
+            by_percent(rest, item, self.ingredients);
+        }
+    }
+
+    /// The name is the first stretch before a comma, or two of them: "sugar, brown"; "chopped, toasted walnuts".
+    fn name(&self, parts: &[&str]) -> (Option<Named>, usize) {
+        let [first, more @ ..] = parts else { return (None, 0) };
+        if let Some(second) = more.first() {
+            let whole = format!("{first}, {second}");
+            if self.ingredients.named(&plain(&whole)).is_some() && !is_done(second) {
+                return (named(self.ingredients, &whole), 2);
+            }
+        }
+        if let Some(found) = named(self.ingredients, first) {
+            // "cocoa powder, Dutch-process": the kind stands behind.
+            let kind = more.first().filter(|second| !is_done(second)).map(|second| plain(&format!("{second} {first}")).into_owned());
+            let kind = kind.filter(|whole| self.ingredients.named(whole).is_some_and(|other| other.id != found.ingredient.id));
+            return match kind {
+                Some(whole) => (named(self.ingredients, &whole), 2),
+                None => (Some(found), 1),
+            };
+        }
+        match more.first() {
+            Some(second) => (named(self.ingredients, &format!("{first} {second}")).filter(|found| found.doubts.is_empty()), 2),
+            None => (None, 1),
+        }
+    }
+
+    /// What stands behind a comma: a measure, a way of filling, or what is done after measuring.
+    fn behind(&self, part: &str, item: &mut Item) {
+        if let Ok(Some(further)) = lead(part, self.measures)
+            && matches!(further.measure.family(), Family::Mass | Family::Volume)
+            && !matches!(further.measure.amount.counting, Counting::Nothing)
+        {
+            let rest = further.rest.trim();
+            add(item, further.measure);
+            if !rest.is_empty() {
+                remark(rest, item);
+            }
+            return;
+        }
+        remark(part, item);
+    }
+
+    /// "Flour 200 g", "butter: 1 stick", or a name alone.
+    fn name_first(&self, line: &str) -> Vec<Item> {
+        for (at, _) in line
+            .char_indices()
+            .filter(|(at, c)| is_figure(*c) && *at > 0 && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'))
+            .take(NUMBERS)
+        {
+            let Ok(Some(found)) = lead(&line[at..], self.measures) else { continue };
+            let name = line[..at].trim_end_matches(|c: char| {
+                c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | '|' | ',' | '.' | '…' | '=' | '(' | '~' | ';')
+            });
+            if name.is_empty() || matches!(found.measure.amount.counting, Counting::Nothing) && !self.is_counted(name) {
+                continue;
+            }
+            let mut item = Item { amount: Some(found.measure.clone()), filled: found.filled, ..Item::default() };
+            self.describe(name, &mut item);
+            if item.ingredient.is_none() {
+                continue;
+            }
+            let open = line[..at].trim_end().ends_with('(');
+            let rest = if open { found.rest.trim_start().strip_prefix(')').unwrap_or(found.rest) } else { found.rest };
+            let rest = self.further(rest, &mut item);
+            let rest = without_brackets(rest, &mut item, self).into_owned();
+            segments(&rest).into_iter().filter(|part| !part.is_empty() && !is_each(part)).for_each(|part| self.behind(part, &mut item));
+            return self.made_of(item, &found.measure);
+        }
+        let mut item = Item::default();
+        self.describe(line, &mut item);
+        let pair = self.pair(line).filter(|_| item.ingredient.is_none());
+        pair.map_or_else(|| vec![item], Vec::from).into_iter().map(alone).collect()
+    }
+}
+
+/// The text without its brackets; what stood in them is read.
+fn without_brackets<'t>(text: &'t str, item: &mut Item, reader: &Reader<'_>) -> std::borrow::Cow<'t, str> {
+    if !text.contains(['(', '[']) {
+        return text.into();
+    }
+    let (mut out, mut rest) = (String::with_capacity(text.len()), text);
+    while let Some(at) = rest.find(['(', '[']) {
+        out.push_str(rest[..at].trim_end());
+        out.push(' ');
+        let Some((inner, behind)) = bracketed(&rest[at..]) else { break };
+        reader.bracket(inner, item);
+        rest = behind.trim_start_matches(' ');
+        if rest.starts_with(',') {
+            out.pop();
+        }
+    }
+    out.push_str(rest);
+    out.into()
+}
+
+/// "Butter the size of an egg": an amount that nobody can weigh.
+fn by_likeness(line: &str, reader: &Reader<'_>) -> Option<Item> {
+    let lower = plain(line);
+    let at = lower.find("size of ")?;
+    let thing = lower[at + 8..].trim_start_matches("an ").trim_start_matches("a ").split([' ', ',']).next().unwrap_or_default();
+    let name = lower[..at].trim_end_matches("the ").trim_end_matches(|c: char| c == ' ' || c == ',');
+    let name = ["a piece of ", "piece of ", "a lump of ", "lump of "].iter().find_map(|opening| name.strip_prefix(opening)).unwrap_or(name);
+    let found = named(reader.ingredients, name);
+    let called = found.as_ref().map_or(name.to_owned(), |found| found.ingredient.name.clone().into_owned());
+    // What old kitchens took them for: common practice, no source.
+    let grams = match thing.trim_end_matches('s') {
+        "egg" => Some("2 oz"),
+        "walnut" => Some("1 oz"),
+        "hazelnut" | "nutmeg" => Some("1 tbsp"),
+        _ => None,
+    };
+    let fault = format!(
+        "The size of another thing ({thing}) is no amount: weigh it, or write the weight that is meant; the weights to try are common practice"
+    );
+    let tries = grams.into_iter().chain(["60 g"]).map(|amount| format!("{amount} {called}")).collect();
+    Some(Item { ingredient: found.map(|found| found.ingredient), faults: vec![fault], tries, ..Item::default() })
+}
+
+/// "12 oz bag chocolate chips": the bag holds what was weighed.
+fn packed<'t>(rest: &'t str, item: &mut Item) -> &'t str {
+    let bag = ["sachet of ", "sachet ", "packet of ", "packet ", "envelope "].iter().find_map(|word| strip_ignoring_case(rest, word));
+    let rest = bag.filter(|_| item.amount.as_ref().is_some_and(super::Measure::is_mass)).unwrap_or(rest);
+    let weighed = item.amount.as_ref().is_some_and(|measure| matches!(measure.family(), Family::Mass | Family::Volume));
+    match super::amount::pack(rest).filter(|(word, behind)| weighed && *word != "half" && !behind.trim().is_empty()) {
+        Some((word, behind)) => {
+            item.notes.push(word.to_owned());
+            behind.trim_start()
+        }
+        None => rest,
+    }
+}
+
+/// A name alone: its amount is missing.
+fn alone(mut item: Item) -> Item {
+    if item.faults.is_empty() && item.amount.is_none() {
+        item.doubts.push("No amount stands on the line".to_owned());
+        let name = item.name();
+        item.tries.extend([format!("100 g {name}"), format!("{name}, to taste")]);
+    }
+    item
+}

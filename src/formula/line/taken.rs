@@ -1,0 +1,146 @@
+//! What is taken from a thing: "Yolks 2 eggs", "Grated rind one-half lemon", "juice of half an orange", "zest and juice of 1 lime". The number counts the thing, the ingredient is what comes of it.
+
+use super::amount::{Measure, lead};
+use crate::quantity::{Amount, Counting, Measures, Number, plain};
+use crate::reference::{Ingredient, Ingredients};
+
+/// One ingredient taken from so many things.
+#[derive(Clone, Debug)]
+pub(super) struct Taken {
+    pub ingredient: &'static Ingredient,
+    /// How many things, by their own word; nothing where no number stands.
+    pub measure: Option<Measure>,
+}
+
+/// What is taken, and what stands behind on the line.
+pub(super) struct FromThing<'t> {
+    pub taken: Vec<Taken>,
+    pub rest: &'t str,
+    pub sized: bool,
+}
+
+const WORDS: &[(&str, &str)] = &[
+    ("yolks", "yolk"),
+    ("yolk", "yolk"),
+    ("whites", "white"),
+    ("white", "white"),
+    ("zest", "zest"),
+    ("rind", "zest"),
+    ("peel", "zest"),
+    ("juice", "juice"),
+];
+const BEFORE: &[&str] = &[
+    "the", "grated", "finely", "beaten", "stiffly", "strained", "well", "freshly", "squeezed", "fine", "thinly", "pared", "unbeaten",
+    "coarsely", "fresh",
+];
+const FRUITS: &[&str] = &["lemon", "lime", "orange", "grapefruit"];
+
+/// Reads "juice of 2 lemons" and its like from the start of a line.
+pub(super) fn from_thing<'t>(text: &'t str, measures: Measures, ingredients: &Ingredients) -> Option<FromThing<'t>> {
+    let mut rest = text;
+    let mut parts = Vec::new();
+    while let Some((word, behind)) = word(rest.trim_start().strip_prefix('&').filter(|_| !parts.is_empty()).unwrap_or(rest)) {
+        let word = plain(word);
+        if let Some((_, part)) = WORDS.iter().find(|(known, _)| *known == word) {
+            parts.push(*part);
+        } else if word == "and" && !parts.is_empty() || BEFORE.contains(&&*word) && parts.is_empty() || word == "grated" {
+            // Belongs to the opening.
+        } else {
+            break;
+        }
+        rest = behind;
+    }
+    if parts.is_empty() {
+        return None;
+    }
+    let rest = rest.trim_start();
+    let of = ["of ", "from "].iter().find_map(|word| rest.strip_prefix(word)).unwrap_or(rest);
+    let head = lead(of, measures).ok()?;
+    let (measure, behind) = match &head {
+        Some(head) => (Some(&head.measure), head.rest),
+        None => (None, of),
+    };
+    let (thing, behind, size) = thing(behind)?;
+    let fits = |part: &&str| matches!(*part, "yolk" | "white") == (thing == "egg");
+    if !parts.iter().all(|part| fits(part)) || measure.is_some_and(|m| !matches!(m.amount.counting, Counting::Nothing | Counting::Size(_)))
+    {
+        return None;
+    }
+    let taken = parts.iter().map(|part| taken(thing, part, measure, size, ingredients)).collect::<Option<Vec<_>>>()?;
+    Some(FromThing {
+        taken,
+        rest: behind,
+        sized: thing != "egg" && (size || measure.is_some_and(|m| matches!(m.amount.counting, Counting::Size(_)))),
+    })
+}
+
+fn taken(thing: &str, part: &str, measure: Option<&Measure>, size: bool, ingredients: &Ingredients) -> Option<Taken> {
+    let ingredient = ingredients.by_id(&format!("{thing}-{part}"))?;
+    Some(Taken { ingredient, measure: measure.map(|measure| counted(thing, &measure.amount, size)) })
+}
+
+/// So many of a thing, by its own word. The size of an egg is kept; that of a fruit has no figure.
+pub(super) fn counted(thing: &str, amount: &Amount, _size: bool) -> Measure {
+    let number = amount.number;
+    if thing == "egg"
+        && let Counting::Size(size) = amount.counting
+    {
+        let market = size.market.map_or(String::new(), |market| format!("{market} "));
+        return Measure {
+            text: super::amount::rendered(&number, &format!("{market}{}", size.class)),
+            amount: Amount { number, counting: Counting::Size(size) },
+        };
+    }
+    let word = if number.value > 1.0 { format!("{thing}s") } else { thing.to_owned() };
+    Measure { text: super::amount::rendered(&number, &word), amount: Amount { number, counting: Counting::Named(word.into()) } }
+}
+
+/// The thing at the head of a text.
+fn thing(text: &str) -> Option<(&'static str, &str, bool)> {
+    let (mut rest, mut size) = (text, false);
+    loop {
+        let (word, behind) = word(rest)?;
+        let word = plain(word);
+        let single = word.strip_suffix('s').unwrap_or(&word);
+        if single == "egg" {
+            return Some(("egg", behind, size));
+        }
+        if let Some(fruit) = FRUITS.iter().find(|fruit| **fruit == single) {
+            return Some((fruit, behind, size));
+        }
+        if matches!(single, "large" | "small" | "medium") {
+            size = true;
+        } else if !matches!(single, "unwaxed" | "fresh" | "organic" | "ripe" | "juicy" | "navel" | "washed" | "a" | "an" | "the" | "blood")
+        {
+            return None;
+        }
+        rest = behind;
+    }
+}
+
+fn word(text: &str) -> Option<(&str, &str)> {
+    let text = text.trim_start();
+    let end = text.find(|c: char| !c.is_alphabetic()).unwrap_or(text.len());
+    (end > 0).then(|| (&text[..end], &text[end..]))
+}
+
+/// "2 lemons, juiced", "3 eggs, yolks only": what is made of counted things, by what stands behind them.
+pub(super) fn made_of(ingredient: &'static Ingredient, number: &Number, note: &str, ingredients: &Ingredients) -> Vec<Taken> {
+    let note = plain(note);
+    let thing = &*ingredient.id;
+    if !FRUITS.contains(&thing) && thing != "egg" {
+        return Vec::new();
+    }
+    let says = |words: &[&str]| words.iter().any(|word| note.split(|c: char| !c.is_alphabetic()).any(|said| said == *word));
+    let amount = Amount { number: *number, counting: Counting::Nothing };
+    let only = says(&["only", "just"]);
+    let parts: &[(&str, bool)] = if thing == "egg" {
+        &[("yolk", only && says(&["yolk", "yolks"])), ("white", only && says(&["white", "whites"]))]
+    } else {
+        &[("zest", says(&["zest", "zested", "rind", "peel"])), ("juice", says(&["juice", "juiced"]))]
+    };
+    let of = |(part, said): &(&str, bool)| {
+        said.then(|| taken(thing, part, Some(&Measure { amount: amount.clone(), text: String::new() }), false, ingredients)).flatten()
+    };
+    parts.iter().filter_map(of).collect()
+}

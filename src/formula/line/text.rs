@@ -1,0 +1,87 @@
+//! A line as letters: list marks off, blanks made plain, brackets and commas found. No word is understood here.
+
+use crate::quantity::plain;
+
+/// Without the mark of a list.
+pub(super) fn unlisted(line: &str) -> &str {
+    let line = line.trim().trim_start_matches('\u{feff}');
+    let marks = ["- [ ] ", "- ", "– ", "• ", "* ", "· ", "□ ", "☐ ", "▢ ", "◦ ", "+ "];
+    marks.iter().find_map(|mark| line.strip_prefix(mark)).unwrap_or(line).trim()
+}
+
+/// Blanks of every kind made plain; borrowed where they are plain already.
+pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
+    if line.is_ascii() && !line.contains("  ") && !line.contains('\t') {
+        return line.into();
+    }
+    let mut out = String::with_capacity(line.len());
+    for letter in unicode_normalization::UnicodeNormalization::nfc(line) {
+        match letter {
+            '\u{200b}' | '\u{200d}' | '\u{2060}' | '\u{ad}' => {}
+            c if c.is_whitespace() => {
+                if !out.ends_with(' ') {
+                    out.push(' ');
+                }
+            }
+            '’' | '‘' => out.push('\''),
+            '‐' | '‑' => out.push('-'),
+            c => out.push(c),
+        }
+    }
+    out.into()
+}
+
+pub(super) fn is_figure(letter: char) -> bool {
+    letter.is_ascii_digit() || "¼½¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚".contains(letter)
+}
+
+pub(super) fn is_each(part: &str) -> bool {
+    matches!(&*plain(part), "each" | "of each")
+}
+
+/// "for sprinkling", "more": not an ingredient.
+pub(super) fn is_purpose(text: &str) -> bool {
+    ["for ", "to ", "more", "extra", "as ", "if "].iter().any(|word| text.starts_with(word))
+}
+
+/// A text in brackets at the head, and what stands behind.
+pub(super) fn bracketed(text: &str) -> Option<(&str, &str)> {
+    let close = match text.as_bytes().first()? {
+        b'(' => ')',
+        b'[' => ']',
+        _ => return None,
+    };
+    let inner = &text[1..];
+    Some(inner.split_once(close).unwrap_or((inner, "")))
+}
+
+/// The stretches between commas, dashes and semicolons; a decimal comma parts nothing.
+pub(super) fn segments(text: &str) -> Vec<&str> {
+    let (mut parts, mut from) = (Vec::with_capacity(2), 0);
+    let bytes = text.as_bytes();
+    for (at, letter) in text.char_indices() {
+        let digit = |at: Option<usize>| at.and_then(|at| bytes.get(at)).is_some_and(u8::is_ascii_digit);
+        let parting = match letter {
+            ',' => !(digit(at.checked_sub(1)) && digit(Some(at + 1))),
+            ';' | '|' | '–' | '—' => true,
+            '-' => text[..at].ends_with(' ') && text[at + 1..].starts_with(' '),
+            _ => false,
+        };
+        if parting {
+            parts.push(text[from..at].trim());
+            from = at + letter.len_utf8();
+        }
+    }
+    parts.push(text[from..].trim());
+    if parts.len() > 1 && parts[0].is_empty() {
+        parts.remove(0);
+    }
+    parts
+}
+
+/// Whether a stretch says what is done, not what it is.
+pub(super) fn is_done(text: &str) -> bool {
+    let first = plain(text);
+    let first = first.split(' ').next().unwrap_or_default();
+    super::words::DONE.contains(first) && !matches!(first, "ground" | "dried" | "fresh" | "frozen" | "crystallised")
+}

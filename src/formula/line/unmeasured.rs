@@ -1,0 +1,47 @@
+//! What nobody measured: "a pinch of salt", "few grains cayenne", "butter, for greasing", "salt to taste". It stays on the list and takes no place in the arithmetic.
+
+use super::counting::strip_ignoring_case;
+use super::words::{NOT_MEASURED, SOME, UNMEASURED};
+use crate::quantity::{Pointer, plain, read_number};
+
+/// The name on a line whose amount was never measured, and how the line puts it; nothing where an amount stands.
+pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
+    if let Some(name) = by_opening(line) {
+        return Some((name, line[..line.len() - name.len()].trim().to_owned()));
+    }
+    if line.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let lower = line.to_ascii_lowercase();
+    let at = NOT_MEASURED.iter().filter_map(|words| lower.find(words)).min()?;
+    let name = line[..at].trim_end_matches(|c: char| c.is_whitespace() || matches!(c, ',' | '(' | '-' | '–' | '—' | ';'));
+    (!name.is_empty() && !starts_with_number(name)).then(|| (name, line[at..].trim_end_matches(')').to_owned()))
+}
+
+fn starts_with_number(text: &str) -> bool {
+    matches!(read_number(text, &Pointer::ROOT), Ok(Some(_)) | Err(_)) || super::counting::word_number(text).is_some()
+}
+
+/// "a pinch of", "few drops", "some".
+fn by_opening(line: &str) -> Option<&str> {
+    let mut rest = line;
+    let some = SOME.iter().find_map(|opening| strip_ignoring_case(rest, opening));
+    rest = some.unwrap_or(rest);
+    if some.is_none() {
+        if let Ok(Some((_, behind))) = read_number(rest, &Pointer::ROOT) {
+            rest = behind.trim_start();
+        } else if let Some((_, behind)) = super::counting::word_number(rest) {
+            rest = behind.trim_start();
+        }
+    }
+    for size in ["large ", "small ", "big ", "good ", "generous ", "tiny ", "scant "] {
+        rest = strip_ignoring_case(rest, size).unwrap_or(rest);
+    }
+    let end = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+    if UNMEASURED.contains(&&*plain(&rest[..end])) {
+        let behind = rest[end..].trim_start();
+        let behind = strip_ignoring_case(behind, "of ").unwrap_or(behind);
+        return (!behind.is_empty()).then_some(behind);
+    }
+    some
+}
