@@ -1,6 +1,7 @@
 //! What a chat client is told: the one sentence first, with the cautions that go with it, then the figures; or every fault, in words that alone suffice to mend the call.
 
 use rmcp::model::{CallToolResult, ContentBlock};
+use serde::{Serialize, Serializer};
 use serde_json::{Map, Value};
 
 use super::{shorten, tool};
@@ -27,12 +28,19 @@ impl Told {
 
     /// The figures stand twice, as the protocol asks: some clients hand their model only the texts, others only the structure.
     pub fn result(self) -> CallToolResult {
-        let mut rest = self.figures.clone();
-        rest.retain(|name, _| !SAID.contains(&name.as_str()));
-        let mut result =
-            CallToolResult::success(vec![ContentBlock::text(self.sentence), ContentBlock::text(Value::Object(rest).to_string())]);
+        let rest = serde_json::to_string(&Rest(&self.figures)).unwrap_or_default();
+        let mut result = CallToolResult::success(vec![ContentBlock::text(self.sentence), ContentBlock::text(rest)]);
         result.structured_content = Some(Value::Object(self.figures));
         result
+    }
+}
+
+/// The figures without what the first text says already.
+struct Rest<'f>(&'f Map<String, Value>);
+
+impl Serialize for Rest<'_> {
+    fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
+        out.collect_map(self.0.iter().filter(|(name, _)| !SAID.contains(&name.as_str())))
     }
 }
 
