@@ -53,7 +53,7 @@ pub struct Audit;
 
 impl Calculation for Audit {
     const NAME: &'static str = "audit";
-    const SUMMARY: &'static str = "Do the two measures on each line, the oven scales and the pan sizes agree with one another?";
+    const SUMMARY: &'static str = "Does this formula agree with itself in all its measures?";
     const DESCRIPTION: &'static str = "Compares a formula with itself: the two measures of each line through what is published of the ingredient, one ingredient measured in two places, eggs by count against grams, °F against °C against gas mark, inches against centimetres, pieces against weight, the batter against its pan. Each finding tells the figures, which one is more probably wrong and why, and the mend. Use it on a formula that was typed or printed, before anything is computed from it; it does not judge the balance: use ratio-check for that.";
     const FLAT: bool = false;
 

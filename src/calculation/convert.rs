@@ -140,6 +140,8 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
 fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Faults) {
     if let Counting::Named(word) = &amount.counting {
         let single = word.strip_suffix('s').unwrap_or(word);
+        // A grade may stand before the thing: "silver sheets".
+        let single = single.rsplit(' ').next().unwrap_or(single);
         let counted = reference.ingredients.all.iter().any(|known| known.counted.iter().any(|piece| piece.unit == single));
         if !counted && reference.ingredients.find(word).is_none() {
             let root = Pointer::ROOT;
@@ -306,6 +308,7 @@ mod tests {
         gives(r#"{"amount":"5 large","ingredient":"egg","to":"medium"}"#, 250.0 / 44.0, "5.68 medium egg (US)");
         gives(r#"{"amount":"3 eggs","to":"g"}"#, 150.0, "150 g");
         gives(r#"{"amount":"2 lemons","ingredient":"lemon juice","to":"g"}"#, 96.0, "96 g");
+        gives(r#"{"amount":"4 silver sheets","ingredient":"sheet gelatin","to":"g"}"#, 10.0, "10 g");
         gives(r#"{"amount":"1 stick","ingredient":"butter","to":"g"}"#, 113.4, "113 g");
     }
 }

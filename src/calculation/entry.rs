@@ -6,7 +6,7 @@ use utoipa::openapi::RefOr;
 use utoipa::openapi::schema::Schema;
 use utoipa::{PartialSchema, ToSchema};
 
-use super::{Calculation, audit, batch, card, convert, dough, leavening, orders, pan_scale, ratio_check, read};
+use super::{Calculation, adapt, audit, batch, card, convert, dough, leavening, orders, pan_scale, ratio_check, read};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
 
@@ -18,6 +18,7 @@ pub const CALCULATIONS: &[Entry] = &[
     Entry::of::<ratio_check::RatioCheck>(),
     Entry::of::<read::Read>(),
     Entry::of::<audit::Audit>(),
+    Entry::of::<adapt::Adapt>(),
     Entry::of::<card::Card>(),
     Entry::of::<orders::Orders>(),
     Entry::of::<dough::DoughRoom>(),

@@ -1,5 +1,6 @@
 //! The questions that can be asked, one a file, and the one list of them that every door walks. Nothing here knows HTTP, a clock or chance.
 
+mod adapt;
 mod audit;
 mod batch;
 mod card;

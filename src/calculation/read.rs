@@ -19,15 +19,20 @@ use gathered::Gathered;
 #[serde(deny_unknown_fields)]
 pub struct ReadQuestion {
     /// The ingredient list as one text, a line for each ingredient; a line such as "For the icing:" begins a part. Exactly one of `text` and `lines` stands.
-    #[schema(nullable = false, max_length = 100_000, examples("1 3/4 cups (180 g) rye flour, sifted\n3 large eggs, separated"))]
+    #[schema(nullable = false, max_length = 20_000, examples("1 3/4 cups (180 g) rye flour, sifted\n3 large eggs, separated"))]
     pub text: Option<String>,
     /// The lines as a list, headings among them.
-    #[schema(nullable = false, max_items = 1000, examples(json!(["2 cups flour", "1 cup sugar"])))]
+    #[schema(value_type = Option<Vec<WrittenLine>>, nullable = false, max_items = 1000, examples(json!(["2 cups flour", "1 cup sugar"])))]
     pub lines: Option<Vec<String>>,
     /// The national set of cups and spoons. Without it: us, which is told.
     #[schema(nullable = false)]
     pub measures: Option<Measures>,
 }
+
+/// One line as it was written.
+#[derive(ToSchema)]
+#[schema(value_type = String, max_length = 200, examples("2 cups flour, sifted"))]
+pub struct WrittenLine(#[allow(dead_code, reason = "it stands for a text in the document only")] String);
 
 /// The calculation.
 pub struct Read;
@@ -35,11 +40,11 @@ pub struct Read;
 /// The most lines of one question.
 const MOST: usize = 1000;
 /// The longest text, in letters.
-const LONGEST: usize = 100_000;
+const LONGEST: usize = 20_000;
 
 impl Calculation for Read {
     const NAME: &'static str = "read";
-    const SUMMARY: &'static str = "Turn written lines into a formula";
+    const SUMMARY: &'static str = "Turn written ingredient lines into a formula";
     const DESCRIPTION: &'static str = "Reads an ingredient list as it was typed or printed: amounts with one or two measures, counts, ranges, part headings, preparations, \"zest of 2 lemons\", old usage. Every line comes back with how it was understood, with what was matched, and what to write instead where it could not be; what was understood stands in a formula that every other calculation accepts. What stands before a name is done before measuring, what stands behind the comma after. Use it first for any recipe that is text; then audit it. It reads English; it does not read methods or pictures.";
     const FLAT: bool = false;
 

@@ -66,6 +66,11 @@ impl NamedBase {
         &self.total
     }
 
+    /// The share of an ingredient's weight that belongs to the base.
+    pub(super) fn share_of(&self, ingredient: &Ingredient) -> Factor {
+        share(self.base, self.starch_is_flour, ingredient)
+    }
+
     /// A part as a percentage of the base.
     pub fn percent(&self, part: &Total) -> Span<Percent> {
         in_hundredths(part.over(&self.total))

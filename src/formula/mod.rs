@@ -1,5 +1,6 @@
 //! A formula, from what was written to what it weighs: resolving, percentages, composition, balance, multiplication and losses. Nothing here knows HTTP.
 
+mod adapt;
 mod allergens;
 mod balance;
 mod base;
@@ -20,6 +21,10 @@ mod shown;
 mod total;
 mod written;
 
+pub use adapt::{
+    Adapting, AltitudeStep, Changed, Dial, EggWeighed, EggsStep, EggsTold, MeasuresStep, MeasuresTo, OvenStep, ReplaceStep, RoundingShown,
+    RoundingStep, ScaleStep,
+};
 pub use allergens::{AllergenFound, Allergens, allergens};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
 pub use base::{FlourBase, Hydration, NamedBase, spoken};

@@ -1,6 +1,6 @@
 //! A formula as it comes in: named parts, each a list of lines, amounts as people write them. Nothing is looked up here; the doc comments are the published text.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use crate::pan::{BakeWritten, FinishWritten, PansWritten};
@@ -8,23 +8,27 @@ use crate::quantity::{Measures, Written};
 use crate::reference::{Class, Filled};
 
 /// A formula as written.
-#[derive(Clone, Debug, Default, Deserialize, ToSchema)]
+#[derive(Clone, Debug, Default, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FormulaWritten {
     /// What it is called.
     #[schema(nullable = false, max_length = 200, examples("Cardamom pear cake"))]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// What it claims to be; see /v1/styles.
     #[schema(nullable = false, max_length = 200, examples("creamed"))]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub style: Option<String>,
     /// The national set of cups and spoons. Without it: us, which is told.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub measures: Option<Measures>,
     /// How the cups were filled; one person fills all cups alike.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub filled: Option<Filled>,
     /// Ingredients of your own, known by name in the lines.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 100)]
     pub ingredients: Vec<OwnIngredient>,
     /// What is mixed apart, in the order of the work.
@@ -32,35 +36,42 @@ pub struct FormulaWritten {
     pub parts: Vec<PartWritten>,
     /// The pan, or pans, the formula was tested in.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub pan: Option<PansWritten>,
     /// How the finished cake is covered.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub finish: Option<FinishWritten>,
     /// How it bakes as tested.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub bake: Option<BakeWritten>,
     /// What it makes as tested.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub makes: Option<MakesWritten>,
 }
 
 /// What a formula makes as tested.
-#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[derive(Clone, Debug, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MakesWritten {
     /// How many pieces.
     #[schema(nullable = false, minimum = 1, maximum = 1_000_000, examples(16))]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub pieces: Option<u32>,
     /// What one piece weighs when it is done.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub each: Option<Written>,
     /// What the whole weighs when it is done.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub weight: Option<Written>,
 }
 
 /// A part: what is mixed apart.
-#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[derive(Clone, Debug, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PartWritten {
     /// What it is called.
@@ -72,15 +83,19 @@ pub struct PartWritten {
     pub scales_with: ScalesWith,
     /// The part into which it is mixed before baking, by name: whites beaten apart and folded in.
     #[schema(nullable = false, max_length = 200, examples("batter"))]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub into: Option<String>,
     /// A style of its own: a curd, an icing.
     #[schema(nullable = false, max_length = 200, examples("buttercream"))]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub style: Option<String>,
     /// Its specific gravity when mixed: the weight of a cup of it over the weight of a cup of water.
     #[schema(nullable = false, minimum = 0.1, maximum = 2.0, examples(0.85))]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub specific_gravity: Option<f64>,
     /// How the cups of this part were filled.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub filled: Option<Filled>,
     /// Its ingredients, in the order of use.
     #[schema(min_items = 1, max_items = 200)]
@@ -117,7 +132,7 @@ impl ScalesWith {
 }
 
 /// A line: one ingredient and its amount.
-#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[derive(Clone, Debug, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LineWritten {
     /// The ingredient by any of its names, or one of your own.
@@ -127,17 +142,20 @@ pub struct LineWritten {
     pub amount: Written,
     /// The same amount in a second measure; a mass wins over a volume.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub also: Option<Written>,
     /// How the cup of this line was filled.
     #[schema(nullable = false)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub filled: Option<Filled>,
     /// Anything else that belongs to the line; it is not read.
     #[schema(nullable = false, max_length = 200)]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
 }
 
 /// An ingredient of your own.
-#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[derive(Clone, Debug, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OwnIngredient {
     /// Its name, as the lines use it.
@@ -145,6 +163,7 @@ pub struct OwnIngredient {
     pub name: String,
     /// What a millilitre of it weighs, in grams.
     #[schema(nullable = false, minimum = 0.01, maximum = 25.0, examples(1.1))]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub g_per_ml: Option<f64>,
     /// Grams of each constituent in 100 g.
     #[serde(default)]
@@ -158,10 +177,10 @@ pub struct OwnIngredient {
 macro_rules! optional_numbers {
     ($(#[$doc:meta])* $name:ident, $high:tt, $($(#[$field_doc:meta])* $field:ident),*) => {
         $(#[$doc])*
-        #[derive(Clone, Debug, Default, Deserialize, ToSchema)]
+        #[derive(Clone, Debug, Default, Deserialize, Serialize, ToSchema)]
         #[serde(deny_unknown_fields, rename_all = "kebab-case")]
         pub struct $name {
-            $($(#[$field_doc])* #[schema(nullable = false, minimum = 0.0, maximum = $high)] pub $field: Option<f64>,)*
+            $($(#[$field_doc])* #[serde(skip_serializing_if = "Option::is_none")] #[schema(nullable = false, minimum = 0.0, maximum = $high)] pub $field: Option<f64>,)*
         }
 
         impl $name {

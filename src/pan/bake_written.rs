@@ -1,6 +1,6 @@
 //! A bake as written: the oven's setting and the minutes, read and bounded before anything is estimated from them.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::oven::OvenKind;
@@ -8,23 +8,23 @@ use super::oven_scales::oven_scales;
 use crate::quantity::{Amount, Code, Counting, Family, Fault, Faults, Measures, Minutes, Pointer, Span, Temperature, Written, read_amount};
 
 /// How something is baked, as written.
-#[derive(Clone, Debug, PartialEq, Deserialize, ToSchema)]
+#[derive(Clone, Debug, PartialEq, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BakeWritten {
     /// The oven's setting: a temperature or a gas mark.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub oven: Option<Written>,
     /// How long it bakes: minutes where no unit is said, and a range where there is one.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub minutes: Option<Written>,
     /// The oven for which the setting is meant; conventional where it is left out.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub from_oven: Option<OvenKind>,
     /// The oven that is used; the same where it is left out.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub to_oven: Option<OvenKind>,
 }

@@ -27,17 +27,17 @@ pub enum Cover {
 }
 
 /// How a cake is finished, as written.
-#[derive(Clone, Debug, PartialEq, Eq, Deserialize, ToSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct FinishWritten {
     /// What is covered.
     pub cover: Cover,
     /// How many layers stand on one another; 1 where it is left out. More layers than pans means that the cakes are split.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(minimum = 1, maximum = 50, nullable = false, examples(2))]
     pub layers: Option<u32>,
     /// Whether the same is spread between the layers; yes where it is left out.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub filled: Option<bool>,
 }

@@ -16,6 +16,7 @@ mod oven;
 mod oven_scales;
 mod phrase;
 mod reading;
+mod rewritten;
 mod scaling;
 mod several;
 mod shapes;

@@ -30,6 +30,22 @@ impl<'de> Deserialize<'de> for Written {
     }
 }
 
+impl serde::Serialize for Written {
+    /// In the form in which it came: a text stays a text.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Text(text) => serializer.serialize_str(text),
+            Self::Pair { value, unit } => {
+                use serde::ser::SerializeStruct;
+                let mut pair = serializer.serialize_struct("Amount", 2)?;
+                pair.serialize_field("value", &super::Figure(*value))?;
+                pair.serialize_field("unit", unit)?;
+                pair.end()
+            }
+        }
+    }
+}
+
 struct Reader;
 
 /// What is said when neither form is met. Doors recognise the sentence by its first words.

@@ -133,7 +133,7 @@ impl Reference {
         at: &Pointer<'_>,
         account: &mut Account,
     ) -> Result<Weight, Fault> {
-        let Some(part) = of.ingredient.egg_part() else { return counted_in_size(amount, size, of, at, account) };
+        let Some(part) = of.ingredient.egg_part() else { return counted_in_grade(amount, "each", size.class, of, at, account) };
         let market = size.market.unwrap_or(market_of(of.measures));
         let Some(egg) = self.eggs.find(size, part, of.measures) else {
             let classes = self.eggs.all.iter().filter(|egg| egg.market == market && egg.part == part).map(|egg| egg.class);
@@ -193,6 +193,13 @@ impl Reference {
         let single = word.strip_suffix('s').unwrap_or(&word);
         if of.ingredient.counted(single, None).is_some() {
             return counted(amount, single, of, at, account);
+        }
+        // "4 silver sheets": a grade before the thing that is counted.
+        if let Some((grade, thing)) = single.rsplit_once(' ')
+            && let Some(unit) = Unit::of_word(thing, of.measures)
+            && of.ingredient.counted(unit.id, Some(grade)).is_some_and(|counted| counted.size == grade)
+        {
+            return counted_in_grade(amount, unit.id, grade, of, at, account);
         }
         if of.ingredient.egg_part().is_some() && ["egg", "white", "yolk", "egg white", "egg yolk"].contains(&single) {
             return self.weigh_pieces(amount, 1.0, of, at, account);
@@ -255,8 +262,15 @@ fn counted(amount: &Amount, unit: &str, of: &Measuring<'_>, at: &Pointer<'_>, ac
     Ok(over(amount, counted.mass.figure))
 }
 
-fn counted_in_size(amount: &Amount, size: Size, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
-    let Some(counted) = of.ingredient.counted("each", Some(size.class)) else { return Err(not_counted(of, at)) };
+fn counted_in_grade(
+    amount: &Amount,
+    unit: &str,
+    grade: &str,
+    of: &Measuring<'_>,
+    at: &Pointer<'_>,
+    account: &mut Account,
+) -> Result<Weight, Fault> {
+    let Some(counted) = of.ingredient.counted(unit, Some(grade)) else { return Err(not_counted(of, at)) };
     account.cite(counted.mass.citation);
     Ok(over(amount, counted.mass.figure))
 }

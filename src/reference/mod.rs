@@ -17,6 +17,7 @@ mod pans;
 mod published;
 mod source;
 mod style;
+mod swap;
 mod table;
 mod weight;
 
@@ -43,6 +44,7 @@ pub use pans::{Dimension, PanRow, PanTable, Sizes};
 pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
+pub use swap::{Component, Swap, Swaps};
 use table::DataFile;
 pub use table::TableFault;
 pub use weight::{Filled, Measured, Weighing, Weighings};
@@ -63,6 +65,7 @@ pub struct Reference {
     pub dough: DoughFigures,
     pub frictions: Frictions,
     pub leavening: LeaveningTables,
+    pub swaps: Swaps,
 }
 
 /// Names the data files that are part of the program, in the order in which they are hashed.
@@ -75,8 +78,6 @@ macro_rules! data_files {
 
 data_files! {
     SOURCES = "sources.csv";
-    SOURCES_TRADE = "sources-trade.csv";
-    SOURCES_DOUGH = "sources-dough.csv";
     CAUTIONS = "cautions.csv";
     INGREDIENTS = "ingredients.csv";
     COMPOSITION = "composition.csv";
@@ -96,6 +97,7 @@ data_files! {
     ACIDS = "acids.csv";
     PRINTED_SODA = "printed-soda.csv";
     POWDER_DOSES = "powder-doses.csv";
+    SWAPS = "swaps.csv";
 }
 
 static LOADED: OnceLock<Result<Reference, TableFault>> = OnceLock::new();
@@ -107,7 +109,7 @@ impl Reference {
     }
 
     fn read() -> Result<Self, TableFault> {
-        let sources = Sources::load(&[SOURCES, SOURCES_TRADE, SOURCES_DOUGH])?;
+        let sources = Sources::load(SOURCES)?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -126,6 +128,7 @@ impl Reference {
                 &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
                 &sources,
             )?,
+            swaps: Swaps::load(SWAPS, &sources)?,
             sources,
         })
     }

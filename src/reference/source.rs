@@ -79,9 +79,9 @@ pub struct Sources {
 }
 
 impl Sources {
-    pub(super) fn load(files: &[DataFile]) -> Result<Self, TableFault> {
+    pub(super) fn load(file: DataFile) -> Result<Self, TableFault> {
         let mut all = Vec::new();
-        for row in files.iter().map(|file| file.rows()).collect::<Result<Vec<_>, _>>()?.into_iter().flatten() {
+        for row in file.rows()? {
             all.push(Source {
                 id: row.required("id")?,
                 title: row.required("title")?,

@@ -78,7 +78,7 @@ pub struct LineReport {
     #[schema(minimum = 1, maximum = 1000)]
     pub line: usize,
     /// The line as it was written.
-    #[schema(max_length = 100_000)]
+    #[schema(max_length = 20_000)]
     pub written: String,
     /// How it was understood.
     pub state: LineState,
@@ -92,7 +92,7 @@ pub struct LineReport {
     pub detail: Option<String>,
     /// What to write instead, the likeliest first.
     #[serde(rename = "try", skip_serializing_if = "Vec::is_empty")]
-    #[schema(max_items = 10)]
+    #[schema(value_type = Vec<super::WrittenLine>, max_items = 10)]
     pub attempts: Vec<String>,
 }
 
@@ -109,7 +109,7 @@ pub struct Matched {
     pub amount: Option<String>,
     /// Words that were not understood, and set aside.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[schema(max_items = 10)]
+    #[schema(value_type = Vec<super::WrittenLine>, max_items = 10)]
     pub set_aside: Vec<String>,
     /// Where it stands in this answer, as a JSON Pointer; absent where it is kept out of the formula.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -1,0 +1,115 @@
+//! The answer of `adapt`: the formula as it can be asked again, what changed and why, and the balance before and after.
+
+use serde::Serialize;
+use utoipa::ToSchema;
+
+use crate::calculation::Answer;
+use crate::formula::{BalanceFinding, BalanceVerdict, Changed, Formula, FormulaWritten, Judging, RoundingShown, ruled};
+use crate::quantity::{Pointer, Proportion};
+use crate::reference::{Account, Owed, Reference};
+
+/// The formula for the other kitchen.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct AdaptAnswer {
+    /// The formula, in the form in which it is asked: it can be sent to every other calculation.
+    pub formula: FormulaWritten,
+    /// What changed, in the order of the steps.
+    #[schema(max_items = 100_000)]
+    pub changes: Vec<Changed>,
+    /// The rules of the styles before and after; empty where no style was named.
+    pub balance: BalanceShown,
+    /// What the rounding cost, where there was one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub rounding: Option<RoundingShown>,
+    #[serde(flatten)]
+    pub owed: Owed,
+}
+
+/// The balance before and after.
+#[derive(Debug, Serialize, ToSchema)]
+pub struct BalanceShown {
+    /// Of the formula as it came.
+    #[schema(max_items = 1000)]
+    pub before: Vec<RuleShown>,
+    /// Of the formula as it is now.
+    #[schema(max_items = 1000)]
+    pub after: Vec<RuleShown>,
+}
+
+/// What one rule found; see ratio-check for the whole of it.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct RuleShown {
+    /// The part by its name.
+    #[schema(max_length = 200, examples("batter"))]
+    pub part: String,
+    /// The rule by its name.
+    #[schema(max_length = 60, examples("sugar"))]
+    pub rule: &'static str,
+    pub verdict: BalanceVerdict,
+    /// What was measured, in hundredths of the basis of the rule.
+    pub measured: Proportion,
+}
+
+impl Answer for AdaptAnswer {
+    fn cell(&self) -> String {
+        format!("{} changes", self.changes.len())
+    }
+
+    fn owed(&self) -> &Owed {
+        &self.owed
+    }
+}
+
+pub(super) fn assembled(
+    formula: FormulaWritten,
+    changes: Vec<Changed>,
+    rounding: Option<RoundingShown>,
+    [before, after]: [&Formula; 2],
+    reference: &'static Reference,
+    account: &mut Account,
+) -> AdaptAnswer {
+    for id in changes.iter().filter_map(|change| change.source) {
+        account.cite_id(id);
+    }
+    if before.mixtures().iter().all(|mixture| mixture.style().is_none()) {
+        let root = Pointer::ROOT;
+        let at = root.key("formula");
+        account.assume("No style was named, so the balance is not judged", &at.key("style"), "none");
+    }
+    let balance = BalanceShown { before: rules(before, reference, account), after: rules(after, reference, account) };
+    let summary = summary(&changes, &balance, [before, after]);
+    AdaptAnswer { formula, changes, balance, rounding, owed: account.settle(summary) }
+}
+
+fn rules(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Vec<RuleShown> {
+    let mut shown = Vec::new();
+    for mixture in formula.mixtures() {
+        let Some(ruled) = mixture.style().map(|style| ruled(reference, style)) else { continue };
+        let Some(base) = ruled.base(&mixture) else { continue };
+        let findings = Judging { mixture, base: &base, ruled }.findings(account);
+        let rule = |finding: BalanceFinding| RuleShown {
+            part: mixture.part().name.clone(),
+            rule: finding.rule,
+            verdict: finding.verdict,
+            measured: finding.measured,
+        };
+        shown.extend(findings.into_iter().map(rule));
+    }
+    shown
+}
+
+fn summary(changes: &[Changed], balance: &BalanceShown, [before, after]: [&Formula; 2]) -> String {
+    let kept = |rules: &[RuleShown]| rules.iter().filter(|rule| rule.verdict == BalanceVerdict::Within).count();
+    let grams = |formula: &Formula| crate::quantity::Quantity::from(formula.mass()).text;
+    let many = match changes.len() {
+        1 => "1 change".to_owned(),
+        many => format!("{many} changes"),
+    };
+    let mut text = format!("{many}; {} before, {} after", grams(before), grams(after));
+    if !balance.after.is_empty() {
+        let (was, will) = (kept(&balance.before), kept(&balance.after));
+        text.push_str(&format!("; {was} of {} rules held before, {will} of {} hold now", balance.before.len(), balance.after.len()));
+    }
+    text
+}

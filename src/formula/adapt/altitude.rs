@@ -1,0 +1,241 @@
+//! A high kitchen: less leavening and sugar, more liquid, a hotter oven, by the printed bands and what lies between them. Where two tables disagree the span holds both and the formula takes its middle.
+
+use serde::Deserialize;
+use utoipa::ToSchema;
+
+use super::super::ledger::is_baked;
+use super::super::resolved::{Formula, Line, Mixture};
+use super::working::{Adapting, Change, Place};
+use crate::pan::{Doneness, Material, Move, OvenKind, boiling, dial_change, doneness, read_altitude};
+use crate::quantity::{Factor, Length, Pointer, Quantifiable, Quantity, Span, TemperatureChange, Written};
+use crate::reference::{AltitudeBand, Class, short};
+
+/// The height of another kitchen.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AltitudeStep {
+    /// The altitude of the kitchen, such as "1600 m" or "5280 ft".
+    pub to: Written,
+}
+
+/// Below this the household tables change nothing; they begin at 3000 ft, 914 m.
+const FROM_METRES: f64 = 900.0;
+const HOUSEHOLD: [&str; 2] = ["high-altitude-household", "purdy-pie-in-the-sky"];
+const MILITARY: &str = "sb-10-495-1";
+/// Tablespoons in a cup: the tables count what is cut or added by the spoon for each cup.
+const SPOONS: f64 = 16.0;
+
+/// What a height asks of one mixture.
+#[derive(Clone, Copy, PartialEq)]
+enum Asks {
+    Everything,
+    /// Pastry rises by steam: it only dries out sooner.
+    Liquid,
+    Nothing(&'static str),
+}
+
+/// By what the lines of each kind are multiplied.
+struct Cuts {
+    leavening: Span<Factor>,
+    sugar: Span<Factor>,
+    liquid: Span<Factor>,
+}
+
+impl Adapting<'_> {
+    pub fn altitude(&mut self, wanted: &AltitudeStep, at: &Pointer<'_>) {
+        let altitude = read_altitude(&wanted.to, &at.key("to"));
+        let Some(altitude) = self.faults.keep(altitude) else { return };
+        let metres = altitude.in_centimetres() / 100.0;
+        if metres < FROM_METRES {
+            let why = format!(
+                "At {metres:.0} m nothing is changed: the household tables begin at 914 m (3000 ft); the military table alone takes out a fifth of the leavening from 610 m"
+            );
+            self.account.cite_id(HOUSEHOLD[0]);
+            self.tell(Change { source: Some(HOUSEHOLD[0]), ..Change::new(Place::Field(""), why) });
+            return;
+        }
+        let Some(formula) = self.formula() else { return };
+        let cuts = self.cuts(metres);
+        let mut baked = false;
+        for mixture in formula.mixtures() {
+            if is_baked(&formula, mixture.root) {
+                baked = true;
+                self.higher(&mixture, &cuts, metres);
+            }
+        }
+        if baked {
+            self.account.caution("high-altitude-foam");
+            self.hotter(altitude, at);
+            self.crumb(&formula, altitude);
+        }
+    }
+
+    /// What the tables say for this height.
+    fn cuts(&mut self, metres: f64) -> Cuts {
+        let all = self.reference.altitudes.all;
+        let of = |ids: &[&str], figure: &dyn Fn(&AltitudeBand) -> Option<[f64; 2]>| -> Span<Factor> {
+            let bands = all.iter().filter(|band| ids.contains(&band.citation.source.id));
+            let points: Vec<_> = bands.filter_map(|band| Some((band.altitude.in_centimetres() / 100.0, figure(band)?))).collect();
+            between_bands(&points, metres)
+        };
+        let spoons = |span: Option<Span<Factor>>| span.map(|span| [span.low().value(), span.high().value()].map(|spoons| spoons / SPOONS));
+        let powder = |band: &AltitudeBand| Some([band.powder_cut.low().value(), band.powder_cut.high().value()]);
+        let (household, military) = (of(&HOUSEHOLD, &powder), of(&[MILITARY], &powder));
+        let both = household.hull(military);
+        let cut = Span::between(both.low(), both.high());
+        let (sugar, liquid) = (of(&HOUSEHOLD, &|band| spoons(band.sugar_cut)), of(&HOUSEHOLD, &|band| spoons(band.liquid_rise)));
+        HOUSEHOLD.iter().chain([&MILITARY]).for_each(|id| self.account.cite_id(id));
+        let less = |cut: Factor| Factor::times(1.0 - cut.value());
+        Cuts {
+            leavening: cut.map_falling(less),
+            sugar: sugar.map_falling(less),
+            liquid: liquid.map(|more| Factor::times(1.0 + more.value())),
+        }
+    }
+
+    fn higher(&mut self, mixture: &Mixture<'_>, cuts: &Cuts, metres: f64) {
+        let asks = asks(mixture);
+        if let Asks::Nothing(why) = asks {
+            self.tell(Change::new(Place::Field("/parts"), format!("\"{}\" stays as it is: {why}", mixture.part().name)));
+            return;
+        }
+        let mut wetted = false;
+        for (part, at, line) in mixture.lines() {
+            let (factor, what, source) = match kind(line) {
+                Some(Class::Leavening) if asks == Asks::Everything => {
+                    (cuts.leavening, "less leavening: household and military tables disagree", MILITARY)
+                }
+                Some(Class::Sugar) if asks == Asks::Everything => {
+                    (cuts.sugar, "less sugar, which concentrates as water boils off", HOUSEHOLD[0])
+                }
+                Some(Class::Liquid) => {
+                    wetted = true;
+                    (cuts.liquid, "more liquid, for it evaporates sooner", HOUSEHOLD[0])
+                }
+                _ => continue,
+            };
+            if factor.value() == Factor::ONE {
+                continue;
+            }
+            let ends = [factor.low(), factor.high()].map(|end| short((end.value() * 1000.0).round() / 1000.0));
+            let why = format!("At {metres:.0} m {what}: {} to {} times as much", ends[0], ends[1]);
+            self.multiply((part, at), line, factor, &why, source);
+        }
+        if !wetted {
+            let why =
+                format!("\"{}\" has no liquid to add to: where it comes out dry, an extra egg is the usual mend", mixture.part().name);
+            self.tell(Change { source: Some("csu-extension"), ..Change::new(Place::Field("/parts"), why) });
+            self.account.cite_id("csu-extension");
+        }
+    }
+
+    /// The oven, hotter.
+    fn hotter(&mut self, altitude: Length, at: &Pointer<'_>) {
+        let moved = Move { ovens: [OvenKind::default(); 2], materials: [Material::default(); 2], altitude };
+        let change = dial_change(&moved, self.reference, self.account);
+        if change.is_exact() && change.value() == TemperatureChange::ZERO {
+            return;
+        }
+        let ends = [change.low(), change.high()].map(|end| short((end.in_celsius_degrees() * 10.0).round() / 10.0));
+        let why = format!("The crust must set before the crumb has risen too far: {} to {} °C more", ends[0], ends[1]);
+        let bake = self.written.bake.as_ref().filter(|bake| bake.oven.is_some());
+        let (root, ovens) = (Pointer::ROOT, bake.map(|bake| (bake.from_oven.unwrap_or_default(), bake.clone())));
+        let Some((oven, bake)) = ovens else {
+            self.tell(Change::new(Place::Field("/bake"), format!("{why}; the formula does not say where the dial stands")));
+            return;
+        };
+        let formula = root.key("formula");
+        let setting = self.oven.or_else(|| match bake.resolve(&formula.key("bake")) {
+            Ok(bake) => bake.oven,
+            Err(faults) => {
+                self.faults.append(faults);
+                None
+            }
+        });
+        // A setting that is still meant for another oven stays so: only the height is added here.
+        let to = bake.to_oven;
+        if let Some(setting) = setting {
+            self.turn(&setting, change, oven, None, why, at);
+            if let Some(bake) = self.written.bake.as_mut() {
+                bake.to_oven = to;
+            }
+        }
+    }
+
+    /// The crumb never gets hotter than water boils here.
+    fn crumb(&mut self, formula: &Formula, altitude: Length) {
+        let boils = boiling(altitude);
+        self.account.cite_id("icao-standard-atmosphere");
+        self.account.caution("altitude-doneness");
+        let main = formula.main();
+        let Some(usual) = main.style().filter(|style| style.baked).and_then(|style| style.done) else {
+            let why = format!("Water boils at {:.1} °C here, and no crumb gets hotter: trust a skewer", boils.in_celsius());
+            self.tell(Change { source: Some("icao-standard-atmosphere"), ..Change::new(Place::Field("/bake"), why) });
+            return;
+        };
+        let under = self.reference.advices.find("boiling", "below-boiling").and_then(|advice| advice.change());
+        let under = under.map_or(TemperatureChange::ZERO, |change| change.high());
+        let (change, range) = match doneness(usual, altitude, under) {
+            Doneness::Crumb(crumb) => {
+                let why = format!(
+                    "Water boils at {:.1} °C here, and no crumb gets hotter: this is what a thermometer can show",
+                    boils.in_celsius()
+                );
+                let said = Quantity::from(crumb).range_text();
+                (Change::new(Place::Field("/bake"), why).to(format!("crumb at {said}")), (!crumb.is_exact()).then(|| Quantity::from(crumb)))
+            }
+            Doneness::Skewer => {
+                let why =
+                    format!("Water boils at {:.1} °C here, below the usual end temperature: only a skewer can tell", boils.in_celsius());
+                (Change::new(Place::Field("/bake"), why).to("a skewer that comes out clean"), None)
+            }
+        };
+        let change = change.from(format!("crumb at {}", Quantity::from(usual).range_text()));
+        self.tell(Change { range, source: Some("icao-standard-atmosphere"), ..change });
+    }
+}
+
+/// A figure between two printed bands, in a straight line; beyond the last band it stays.
+fn between_bands(points: &[(f64, [f64; 2])], metres: f64) -> Span<Factor> {
+    let mut points = points.to_vec();
+    points.push((0.0, [0.0, 0.0]));
+    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let above = points.iter().position(|(height, _)| *height >= metres).unwrap_or(points.len() - 1);
+    let (below, above) = (points[above.saturating_sub(1)], points[above]);
+    let way = if above.0 > below.0 { ((metres - below.0) / (above.0 - below.0)).clamp(0.0, 1.0) } else { 1.0 };
+    let [low, high] = [0, 1].map(|end| Factor::of_raw(below.1[end] + way * (above.1[end] - below.1[end])));
+    Span::between(low, high)
+}
+
+/// What a line is, where a height changes it.
+fn kind(line: &Line) -> Option<Class> {
+    let is = |class| line.ingredient.counts_as(class).value() >= 0.5;
+    let found = [Class::Leavening, Class::Sugar, Class::Liquid].into_iter().find(|class| is(*class))?;
+    (found != Class::Leavening || line.ingredient.fresh_yeast.is_none()).then_some(found)
+}
+
+fn asks(mixture: &Mixture<'_>) -> Asks {
+    if mixture.lines().any(|(_, _, line)| line.ingredient.fresh_yeast.is_some()) {
+        return Asks::Nothing("a yeast dough rises faster up here; give it less time, colder dough or up to a quarter less yeast");
+    }
+    match mixture.style().map(|style| style.id) {
+        Some("pie-dough" | "tart-dough" | "puff" | "choux") => Asks::Liquid,
+        Some("shortbread" | "streusel" | "meringue") => Asks::Nothing("it hardly rises"),
+        _ => Asks::Everything,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn between_two_bands_the_figure_lies_on_the_line_and_beyond_the_last_it_stays() {
+        let points = [(1000.0, [0.1, 0.2]), (2000.0, [0.3, 0.4])];
+        let at = |metres| {
+            let span = between_bands(&points, metres);
+            [span.low().value(), span.high().value()].map(|end| (end * 1000.0).round() / 1000.0)
+        };
+        assert_eq!([at(0.0), at(500.0), at(1000.0), at(1500.0), at(9000.0)], [[0.0, 0.0], [0.05, 0.1], [0.1, 0.2], [0.2, 0.3], [0.3, 0.4]]);
+    }
+}

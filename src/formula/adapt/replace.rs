@@ -1,0 +1,276 @@
+//! A missing ingredient: a swap of the table where one is listed, otherwise the mixture of what is on hand that is nearest in composition. New allergens are told.
+
+use serde::Deserialize;
+use utoipa::ToSchema;
+
+use super::super::resolve::find_ingredient;
+use super::super::resolved::{Formula, Known};
+use super::blend::{KEPT, column, nearest};
+use super::swapped::Standing;
+use super::working::{Adapting, Change, Place, grams_text, nothing_there};
+use crate::quantity::{Code, Factor, Fault, Mass, Percent, Pointer, Quantity, Span, nearest as near_words, plain};
+use crate::reference::{Ingredient, Swap, short};
+
+/// Another ingredient in the place of one that is missing.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ReplaceStep {
+    /// What is missing, by any of its names.
+    #[schema(max_length = 200, examples("cake flour"))]
+    pub ingredient: String,
+    /// What stands in its place. Without it the usual swap, or the first whose components are on hand.
+    #[schema(nullable = false, max_length = 200, examples("all-purpose flour"))]
+    pub with: Option<String>,
+    /// What is on hand: where no swap is listed, the mixture of these that is nearest in water, fat, sugar, starch and protein.
+    #[schema(nullable = false, min_items = 1, max_items = 20)]
+    pub on_hand: Option<Vec<IngredientName>>,
+    /// The Bloom strength of the gelatin that is missing.
+    #[schema(nullable = false, minimum = 50, maximum = 350, examples(225))]
+    pub bloom: Option<f64>,
+    /// The Bloom strength of the gelatin in its place.
+    #[schema(nullable = false, minimum = 50, maximum = 350, examples(160))]
+    pub with_bloom: Option<f64>,
+}
+
+/// An ingredient by any of its names.
+#[derive(Clone, Debug, Deserialize, ToSchema)]
+#[serde(transparent)]
+#[schema(value_type = String, max_length = 200, examples("whole milk"))]
+pub struct IngredientName(pub String);
+
+/// The most that may be on hand.
+const MOST_ON_HAND: usize = 20;
+/// A component below this share of what is replaced is left out of a mixture.
+const LEAST_SHARE: f64 = 0.005;
+/// From here on a mixture stands for something only in name.
+const POOR: f64 = 0.15;
+
+impl Adapting<'_> {
+    pub fn replace(&mut self, wanted: &ReplaceStep, at: &Pointer<'_>) {
+        let before = self.faults.total();
+        let Some(formula) = self.formula() else { return };
+        let places = self.lines_of(&formula, &wanted.ingredient, at);
+        let with = wanted.with.as_deref().and_then(|name| self.known(name, &at.key("with")));
+        let on_hand = self.on_hand(wanted, at);
+        let (Some(places), true) = (places, self.faults.total() == before) else { return };
+        let missing = formula.parts[places[0].0].lines[places[0].1].ingredient.clone();
+        let standing = self.standing(wanted, &missing, with, &on_hand, at);
+        let Some(standing) = self.faults.keep(standing) else { return };
+        self.stand_in(&formula, &places, &standing);
+        self.new_allergens(&formula, &missing);
+    }
+
+    /// The lines of an ingredient; the refusal says what there is.
+    fn lines_of(&mut self, formula: &Formula, name: &str, at: &Pointer<'_>) -> Option<Vec<(usize, usize)>> {
+        let own = self.written.ingredients.iter().any(|own| plain(&own.name) == plain(name));
+        let place = at.key("ingredient");
+        let id = if own { format!("own {}", plain(name)) } else { self.known(name, &place)?.id.to_string() };
+        let is = |known: &Known| match known {
+            Known::Table(ingredient) => !own && ingredient.id == id,
+            Known::Own(ingredient) => own && plain(&ingredient.name) == plain(name),
+        };
+        let lines = formula.parts.iter().enumerate().flat_map(|(part, known)| (0..known.lines.len()).map(move |at| (part, at)));
+        let found: Vec<_> = lines.filter(|&(part, at)| is(&formula.parts[part].lines[at].ingredient)).collect();
+        if found.is_empty() {
+            let names: Vec<&str> = self.written.parts.iter().flat_map(|part| &part.lines).map(|line| &*line.ingredient).collect();
+            let mut near = near_words(name, names.iter().copied(), 3);
+            if near.is_empty() {
+                near = names.into_iter().take(3).collect();
+            }
+            let near: Vec<String> = near.into_iter().map(str::to_owned).collect();
+            let fault = nothing_there(&place, name, "an ingredient that the formula has when this step is reached");
+            self.refuse(fault.saying("Name an ingredient of the formula; a step before may have replaced it already").trying(near));
+            return None;
+        }
+        Some(found)
+    }
+
+    fn known(&mut self, name: &str, at: &Pointer<'_>) -> Option<&'static Ingredient> {
+        let found = find_ingredient(self.reference, name, at);
+        self.faults.keep(found).map(|found| found.ingredient)
+    }
+
+    fn on_hand(&mut self, wanted: &ReplaceStep, at: &Pointer<'_>) -> Vec<&'static Ingredient> {
+        let list = at.key("on_hand");
+        let names = wanted.on_hand.as_deref().unwrap_or_default();
+        if wanted.on_hand.is_some() && names.is_empty() {
+            self.refuse(
+                Fault::new(&list, Code::MissingField, "an empty list", "one ingredient at least, or no list").saying("Leave the list out"),
+            );
+        }
+        if names.len() > MOST_ON_HAND {
+            let found = format!("{} ingredients", names.len());
+            self.refuse(Fault::new(&list, Code::TooMany, found, format!("at most {MOST_ON_HAND} ingredients")));
+            return Vec::new();
+        }
+        names.iter().enumerate().filter_map(|(index, name)| self.known(&name.0, &list.index(index))).collect()
+    }
+
+    /// What stands in the place of the missing.
+    fn standing(
+        &mut self,
+        wanted: &ReplaceStep,
+        missing: &Known,
+        with: Option<&'static Ingredient>,
+        on_hand: &[&'static Ingredient],
+        at: &Pointer<'_>,
+    ) -> Result<Standing, Fault> {
+        if wanted.bloom.is_some() || wanted.with_bloom.is_some() {
+            return self.gelatin(wanted, missing, with, at);
+        }
+        if let Some(with) = with.filter(|with| with.id == missing.id) {
+            return Err(Fault::new(&at.key("with"), Code::NotTogether, &*with.name, "another ingredient than the one that is missing"));
+        }
+        let have = |id: &str| id == "water" || on_hand.iter().chain(&with).any(|known| known.id == id);
+        let mut listed = self.reference.swaps.of(&missing.id);
+        let swap = match (with, on_hand.is_empty()) {
+            (Some(with), true) => listed.find(|swap| swap.main() == with.id),
+            (Some(with), false) => listed.find(|swap| swap.main() == with.id && swap.needs().all(have)),
+            (None, true) => listed.next(),
+            (None, false) => listed.find(|swap| swap.needs().all(have)),
+        };
+        if let Some(swap) = swap {
+            return Ok(self.listed(swap));
+        }
+        let hand: Vec<_> = with.into_iter().chain(on_hand.iter().copied()).collect();
+        if hand.is_empty() {
+            let accepted = "what is on hand, or an ingredient to put in its place";
+            return Err(Fault::new(&at.key("on_hand"), Code::MissingField, "nothing", accepted)
+                .saying(format!("No swap is listed for {}: say what is on hand, and the nearest mixture is found", missing.name)));
+        }
+        self.blended(missing, &hand, at)
+    }
+
+    fn listed(&mut self, swap: &'static Swap) -> Standing {
+        let reference = self.reference;
+        let parts = swap.components.iter().filter_map(|component| Some((reference.ingredients.by_id(component.ingredient)?, component)));
+        let parts: Vec<_> = parts.collect();
+        parts.iter().for_each(|(_, component)| self.account.cite(component.citation));
+        let source = swap.components.first().map(|component| component.citation.source.id);
+        let note = if swap.note.is_empty() { String::new() } else { format!(": {}", swap.note) };
+        Standing { parts: parts.into_iter().map(|(i, c)| (i, c.grams)).collect(), note, off: None, source }
+    }
+
+    /// Gelatin by its strength: twice the Bloom does for half the weight by one law, for the root of it by another; the truth lies between.
+    fn gelatin(
+        &mut self,
+        wanted: &ReplaceStep,
+        missing: &Known,
+        with: Option<&'static Ingredient>,
+        at: &Pointer<'_>,
+    ) -> Result<Standing, Fault> {
+        let usual = |id: &str| if id == "sheet-gelatin" { 200.0 } else { 225.0 };
+        let stands = with.or_else(|| self.reference.ingredients.by_id(&missing.id));
+        let gelatin = |id: &str| matches!(id, "powdered-gelatin" | "sheet-gelatin");
+        let Some(stands) = stands.filter(|with| gelatin(&with.id) && gelatin(&missing.id)) else {
+            let key = if wanted.bloom.is_some() { "bloom" } else { "with_bloom" };
+            return Err(Fault::new(
+                &at.key(key),
+                Code::NotTogether,
+                &*missing.name,
+                "a Bloom strength only where gelatin replaces gelatin",
+            ));
+        };
+        for (key, strength) in [("bloom", wanted.bloom), ("with_bloom", wanted.with_bloom)] {
+            if strength.is_some_and(|strength| !(50.0..=350.0).contains(&strength)) {
+                let found = strength.map_or_else(String::new, |strength| strength.to_string());
+                return Err(Fault::new(&at.key(key), Code::OutOfRange, found, "a Bloom strength from 50 to 350"));
+            }
+        }
+        let was = wanted.bloom.unwrap_or_else(|| usual(&missing.id));
+        let will = wanted.with_bloom.unwrap_or_else(|| usual(&stands.id));
+        self.account.cite_id("gmia-gelatin");
+        self.account.cite_id("lersch-hydrocolloids");
+        let laws = [was / will, libm::sqrt(was / will)].map(|factor| Percent::of_hundred(factor * 100.0));
+        let span = Span::between(if laws[0] < laws[1] { laws[0] } else { laws[1] }, if laws[0] < laws[1] { laws[1] } else { laws[0] });
+        let note = format!(
+            ": {} Bloom for {}, by {} g for each gram by the linear law and {} g by that of the root",
+            short(will),
+            short(was),
+            short(laws[0].value() / 100.0),
+            short(laws[1].value() / 100.0)
+        );
+        Ok(Standing { parts: vec![(stands, span)], note, off: None, source: Some("gmia-gelatin") })
+    }
+
+    /// No swap is listed: the nearest mixture by composition.
+    fn blended(&mut self, missing: &Known, hand: &[&'static Ingredient], at: &Pointer<'_>) -> Result<Standing, Fault> {
+        let accepted = "an ingredient whose composition is known";
+        let wanted = missing.composition.as_ref().map(column).filter(|column| column.iter().sum::<f64>() > 0.0);
+        let Some(wanted) = wanted else {
+            return Err(Fault::new(&at.key("ingredient"), Code::MissingFigure, &*missing.name, accepted)
+                .saying("No swap is listed and its composition is not known: weigh in what you think best, or leave it out"));
+        };
+        let known: Vec<_> = hand.iter().filter_map(|on| Some((*on, column(on.composition.as_ref()?)))).collect();
+        let columns: Vec<_> = known.iter().map(|(_, column)| *column).collect();
+        let blend = nearest(&wanted, &columns);
+        let parts: Vec<_> = known
+            .iter()
+            .zip(&blend.grams)
+            .filter(|(_, grams)| grams.value() >= LEAST_SHARE)
+            .map(|((on, _), grams)| (*on, Span::exact(Percent::of_hundred(grams.value() * 100.0))))
+            .collect();
+        if parts.is_empty() {
+            let names: Vec<_> = hand.iter().map(|on| &*on.name).collect();
+            return Err(Fault::new(
+                &at.key("on_hand"),
+                Code::NotTogether,
+                names.join(", "),
+                "something that has water, fat, sugar, starch or protein in common with it",
+            )
+            .saying(format!("Nothing of this can stand for {}", missing.name)));
+        }
+        known.iter().filter_map(|(on, _)| on.composition_citation).for_each(|citation| self.account.cite(citation));
+        let off = blend.off.value() * 100.0;
+        let gaps: Vec<_> = KEPT
+            .iter()
+            .zip(blend.missing)
+            .filter(|(_, gap)| gap.abs() >= 0.005)
+            .map(|(constituent, gap)| {
+                let (word, more) = (constituent.word(), if gap > 0.0 { "less" } else { "more" });
+                format!("{} g {more} {word}", short((gap.abs() * 1000.0).round() / 10.0))
+            })
+            .collect();
+        let gaps = if gaps.is_empty() { "nothing to speak of".to_owned() } else { format!("{} in 100 g", gaps.join(", ")) };
+        let poor = if blend.off.value() > POOR { "; that is far off: look for something nearer" } else { "" };
+        let note = format!(
+            ": no swap is listed, so this is the nearest in water, fat, sugar, starch and protein; it is off by {gaps}{poor}. Acid, gluten and flavour are not matched"
+        );
+        Ok(Standing { parts, note, off: Some(off), source: missing.composition_citation.map(|citation| citation.source.id) })
+    }
+
+    /// Cautions for allergens that the formula did not hold before.
+    fn new_allergens(&mut self, before: &Formula, missing: &Known) {
+        let Some(after) = self.formula() else { return };
+        let all = |formula: &Formula| -> Vec<&'static str> {
+            let lines = formula.parts.iter().flat_map(|part| &part.lines);
+            lines
+                .flat_map(|line| line.ingredient.allergens_us.iter().chain(&line.ingredient.allergens_eu).copied().collect::<Vec<_>>())
+                .collect()
+        };
+        let (was, is) = (all(before), all(&after));
+        let mut new: Vec<_> = is.into_iter().filter(|allergen| !was.contains(allergen)).collect();
+        new.sort_unstable();
+        new.dedup();
+        if new.is_empty() {
+            return;
+        }
+        self.account.caution("allergen");
+        if new.iter().any(|allergen| matches!(*allergen, "tree-nuts" | "nuts" | "peanuts")) {
+            self.account.caution("allergen-nuts");
+        }
+        let why = format!("What stands for {} brings in {}, which the formula did not hold before", missing.name, new.join(", "));
+        self.tell(Change::new(Place::Field("/parts"), why));
+    }
+
+    /// What a component weighs for so much of the missing, with its range.
+    pub(super) fn amount(mass: Mass, grams: Span<Percent>) -> (f64, Option<Quantity>) {
+        let of = |percent: Percent| mass * Factor::times(percent.value() / 100.0);
+        let span = grams.map(of);
+        (span.value().in_grams().abs(), (!grams.is_exact()).then(|| Quantity::from(span)))
+    }
+
+    pub(super) fn grams_said(grams: f64, name: &str) -> String {
+        format!("{} {name}", grams_text(grams))
+    }
+}

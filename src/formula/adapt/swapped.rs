@@ -1,0 +1,123 @@
+//! What stands for a missing ingredient, put into the formula line by line. What a swap takes out is taken from where it is: water from the liquids, leavening from the leavening, and never more than there is.
+
+use super::super::resolved::{Formula, Line};
+use super::working::{Adapting, Change};
+use crate::quantity::{Percent, Pointer, Span};
+use crate::reference::{Class, Constituent, Ingredient};
+
+/// What stands for a hundred grams of the missing, and why.
+pub(super) struct Standing {
+    /// Grams of each; below nothing where it is taken out of the formula.
+    pub parts: Vec<(&'static Ingredient, Span<Percent>)>,
+    pub note: String,
+    pub off: Option<f64>,
+    pub source: Option<&'static str>,
+}
+
+impl Adapting<'_> {
+    /// Replaces every line of the missing, the last first, so that the places of the others stay.
+    pub(super) fn stand_in(&mut self, formula: &Formula, places: &[(usize, usize)], standing: &Standing) {
+        let share = leavening_share(formula, places, standing);
+        for &(part, at) in places.iter().rev() {
+            self.stand_in_line((part, at), &formula.parts[part].lines[at], standing, share);
+        }
+        // Taken out last, from each mixture as it then stands: what was replaced in two lines is taken once.
+        let mut roots: Vec<(usize, f64)> = Vec::new();
+        for &(part, at) in places {
+            let (root, mass) = (formula.root(part), formula.parts[part].lines[at].weight.mass.value().in_grams());
+            match roots.iter_mut().find(|(known, _)| *known == root) {
+                Some((_, sum)) => *sum += mass,
+                None => roots.push((root, mass)),
+            }
+        }
+        for (root, mass) in roots {
+            for (ingredient, grams) in standing.parts.iter().filter(|(_, grams)| grams.value().value() < 0.0) {
+                self.take_out(ingredient, mass * -grams.value().value() / 100.0, root, standing);
+            }
+        }
+    }
+
+    fn stand_in_line(&mut self, (part, at): (usize, usize), line: &Line, standing: &Standing, share: f64) {
+        let mass = line.weight.mass.value();
+        let (place, before) = (self.place(part, at), self.said(part, at));
+        let mut entering = standing.parts.iter().filter(|(_, grams)| grams.value().value() > 0.0);
+        let Some((first, grams)) = entering.next() else { return };
+        let (amount, range) = Self::amount(mass, *grams);
+        self.put(part, at, &first.name, amount);
+        let why = format!("{} stands for {}{}", Self::grams_said(amount, &first.name), before, standing.note);
+        let change = Change::new(place, why).from(before.clone()).to(self.said(part, at));
+        self.tell(Change { range, off: standing.off, source: standing.source, ..change });
+        for (offset, (ingredient, grams)) in entering.enumerate() {
+            let (amount, range) = Self::amount(mass, *grams);
+            // Leavening is exchanged only as far as there is some to take.
+            let amount = if leavens(ingredient) { amount * share } else { amount };
+            if amount < 0.005 {
+                continue;
+            }
+            let below = at + 1 + offset;
+            let below = below.min(self.written.parts[part].lines.len());
+            self.insert(part, below, &ingredient.name, amount);
+            let why = format!("With it, for {before}");
+            let change = Change::new(self.place(part, below), why).to(self.said(part, below));
+            self.tell(Change { range, source: standing.source, ..change });
+        }
+    }
+
+    /// Takes so much out of the mixture: of the ingredient itself, or of what holds it.
+    fn take_out(&mut self, ingredient: &'static Ingredient, grams: f64, root: usize, standing: &Standing) {
+        let why = format!("What stands in the place brings its own {}: so much less of it here", ingredient.name);
+        let mut left = grams;
+        // As many turns as a mixture can have lines to take from; each takes one line as far as it goes.
+        for _ in 0..8 {
+            let Some(formula) = self.formula().filter(|_| left > 0.05) else { break };
+            let Some((part, at, share)) = holder(&formula, root, ingredient) else { break };
+            let line = &formula.parts[part].lines[at];
+            // A milk or a juice keeps a fifth of itself: without any it would be another cake.
+            let most = line.weight.mass.value().in_grams() * if share < 1.0 { 0.8 } else { 1.0 };
+            let wanted = (left / share).min(most);
+            let taken = self.take((part, at), line, wanted, &why, standing.source);
+            left -= taken * share;
+            if share < 1.0 {
+                break;
+            }
+        }
+        if left > grams * 0.05 && left > 0.1 {
+            let (root, text) =
+                (Pointer::ROOT, format!("{left:.1} g of {} could not be taken out: there is no more of it", ingredient.name));
+            let formula = root.key("formula");
+            self.account.assume(text, &formula.key("parts"), "left in");
+        }
+    }
+}
+
+/// The line from which to take: the ingredient itself, or for water the heaviest liquid, with the share of it that is water.
+fn holder(formula: &Formula, root: usize, ingredient: &Ingredient) -> Option<(usize, usize, f64)> {
+    let mixture = formula.mixtures().into_iter().find(|mixture| mixture.root == root)?;
+    let itself = mixture.lines().find(|(_, _, line)| line.ingredient.id == ingredient.id);
+    if let Some((part, at, _)) = itself {
+        return Some((part, at, 1.0));
+    }
+    if ingredient.id != "water" {
+        return None;
+    }
+    let liquid = mixture.lines().filter(|(_, _, line)| line.ingredient.counts_as(Class::Liquid).value() >= 0.5);
+    let (part, at, line) = liquid.max_by(|a, b| a.2.weight.mass.value().in_grams().total_cmp(&b.2.weight.mass.value().in_grams()))?;
+    let water = line.ingredient.composition.map_or(1.0, |composition| composition.share(Constituent::Water).value());
+    Some((part, at, water.clamp(0.3, 0.999)))
+}
+
+/// How far the leavening that a swap takes out is there at all.
+fn leavening_share(formula: &Formula, places: &[(usize, usize)], standing: &Standing) -> f64 {
+    let out = standing.parts.iter().find(|(ingredient, grams)| grams.value().value() < 0.0 && leavens(ingredient));
+    let Some((ingredient, grams)) = out else { return 1.0 };
+    let grams_of = |line: &Line| line.weight.mass.value().in_grams();
+    let replaced: f64 = places.iter().map(|&(part, at)| grams_of(&formula.parts[part].lines[at])).sum();
+    let needed = replaced * -grams.value().value() / 100.0;
+    let lines = formula.parts.iter().flat_map(|part| &part.lines);
+    let there: f64 = lines.filter(|line| line.ingredient.id == ingredient.id).map(grams_of).sum();
+    if needed > 0.0 { (there / needed).min(1.0) } else { 1.0 }
+}
+
+fn leavens(ingredient: &Ingredient) -> bool {
+    matches!(&*ingredient.id, "baking-powder" | "baking-soda")
+}

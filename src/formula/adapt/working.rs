@@ -1,0 +1,211 @@
+//! The formula on the bench: as written, with a key for every line, so that a change can be told where it stands in the end, however many lines came and went.
+
+use super::super::resolved::{Formula, Line};
+use super::super::written::{FormulaWritten, LineWritten};
+use super::told::{Changed, EggsTold};
+use crate::quantity::{Code, Factor, Fault, Faults, Figure, Pointer, Quantity, Span, Temperature, Written};
+use crate::reference::{Account, Reference};
+
+/// The adapting of one formula, step by step.
+pub struct Adapting<'a> {
+    pub(super) reference: &'static Reference,
+    pub(super) account: &'a mut Account,
+    pub(super) faults: &'a mut Faults,
+    pub(super) written: FormulaWritten,
+    /// The place of each line of each part among all lines that ever stood.
+    keys: Vec<Vec<usize>>,
+    next: usize,
+    /// The oven's setting with what the steps so far leave open of it.
+    pub(super) oven: Option<Span<Temperature>>,
+    /// The step at work, counted from 0.
+    pub step: usize,
+    changes: Vec<Change>,
+    pub(super) rounded: Option<super::RoundingShown>,
+}
+
+/// Where a change stands.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Place {
+    /// A line by its key, with the part it stands in.
+    Line(usize, usize),
+    /// Somewhere else in the formula, below `/formula`.
+    Field(&'static str),
+}
+
+/// A change before its place is known.
+pub(super) struct Change {
+    pub place: Place,
+    pub before: Option<String>,
+    pub after: Option<String>,
+    pub why: String,
+    pub range: Option<Quantity>,
+    pub off: Option<f64>,
+    pub eggs: Option<EggsTold>,
+    pub source: Option<&'static str>,
+    pub step: usize,
+}
+
+impl Change {
+    pub(super) fn new(place: Place, why: impl Into<String>) -> Self {
+        Self { place, before: None, after: None, why: why.into(), range: None, off: None, eggs: None, source: None, step: 0 }
+    }
+
+    pub(super) fn from(mut self, before: impl Into<String>) -> Self {
+        self.before = Some(before.into());
+        self
+    }
+
+    pub(super) fn to(mut self, after: impl Into<String>) -> Self {
+        self.after = Some(after.into());
+        self
+    }
+}
+
+impl<'a> Adapting<'a> {
+    pub fn new(written: &FormulaWritten, reference: &'static Reference, account: &'a mut Account, faults: &'a mut Faults) -> Self {
+        let mut next = 0;
+        let keys = written.parts.iter().map(|part| {
+            let first = next;
+            next += part.lines.len();
+            (first..next).collect()
+        });
+        let keys = keys.collect();
+        let written = written.clone();
+        Self { reference, account, faults, written, keys, next, oven: None, step: 0, changes: Vec::new(), rounded: None }
+    }
+
+    /// The formula as it stands, understood and weighed.
+    pub fn formula(&mut self) -> Option<Formula> {
+        let (root, mut account) = (Pointer::ROOT, Account::new(self.reference, false));
+        Formula::resolve(&self.written, &root.key("formula"), self.reference, &mut account, self.faults)
+    }
+
+    /// All changes with their places in the formula as it stands now, that formula, and what a rounding left.
+    pub fn finish(self) -> (FormulaWritten, Vec<Changed>, Option<super::RoundingShown>) {
+        let keys = &self.keys;
+        let told = |change: Change| Changed {
+            step: change.step,
+            pointer: pointer(keys, change.place),
+            before: change.before,
+            after: change.after,
+            why: change.why,
+            range: change.range,
+            off_percent: change.off.map(Figure),
+            eggs: change.eggs,
+            source: change.source,
+        };
+        let changes = self.changes.into_iter().map(told).collect();
+        (self.written, changes, self.rounded)
+    }
+
+    pub(super) fn tell(&mut self, change: Change) {
+        self.changes.push(Change { step: self.step, ..change });
+    }
+
+    pub(super) fn refuse(&mut self, fault: Fault) {
+        self.faults.push(fault);
+    }
+
+    /// The place of a line.
+    pub(super) fn place(&self, part: usize, at: usize) -> Place {
+        Place::Line(self.keys[part][at], part)
+    }
+
+    pub(super) fn line(&self, part: usize, at: usize) -> &LineWritten {
+        &self.written.parts[part].lines[at]
+    }
+
+    /// A line as a person would say it.
+    pub(super) fn said(&self, part: usize, at: usize) -> String {
+        let line = self.line(part, at);
+        format!("{} {}", line.amount.as_text(), line.ingredient)
+    }
+
+    /// Gives a line another amount, in place of all it said of it.
+    pub(super) fn set(&mut self, part: usize, at: usize, amount: String, also: Option<String>) {
+        let line = &mut self.written.parts[part].lines[at];
+        line.amount = Written::Text(amount.into());
+        line.also = also.map(|also| Written::Text(also.into()));
+    }
+
+    pub(super) fn set_grams(&mut self, part: usize, at: usize, grams: f64) {
+        self.set(part, at, grams_text(grams), None);
+    }
+
+    /// Puts another ingredient in the place of a line.
+    pub(super) fn put(&mut self, part: usize, at: usize, ingredient: &str, grams: f64) {
+        self.written.parts[part].lines[at] = new_line(ingredient, grams);
+    }
+
+    /// A new line in front of the one at this place.
+    pub(super) fn insert(&mut self, part: usize, at: usize, ingredient: &str, grams: f64) {
+        self.written.parts[part].lines.insert(at, new_line(ingredient, grams));
+        self.keys[part].insert(at, self.next);
+        self.next += 1;
+    }
+
+    pub(super) fn remove(&mut self, part: usize, at: usize) {
+        self.written.parts[part].lines.remove(at);
+        self.keys[part].remove(at);
+    }
+
+    /// Takes grams out of a line, or the whole line; gives what was taken. A part keeps its last line.
+    pub(super) fn take(&mut self, (part, at): (usize, usize), line: &Line, grams: f64, why: &str, source: Option<&'static str>) -> f64 {
+        let has = line.weight.mass.value().in_grams();
+        let (place, before) = (self.place(part, at), self.said(part, at));
+        let mut change = Change { source, ..Change::new(place, why).from(before) };
+        let taken = grams.min(has);
+        if has - taken < has * 0.005 && self.written.parts[part].lines.len() > 1 {
+            self.remove(part, at);
+        } else {
+            let left = (has - taken).max(has * 0.005);
+            self.set_grams(part, at, left);
+            change = change.to(self.said(part, at));
+        }
+        self.tell(change);
+        taken
+    }
+
+    /// Multiplies a line, by weight.
+    pub(super) fn multiply(&mut self, (part, at): (usize, usize), line: &Line, factor: Span<Factor>, why: &str, source: &'static str) {
+        let mass = line.weight.mass.value();
+        let (place, before) = (self.place(part, at), self.said(part, at));
+        self.set_grams(part, at, mass.in_grams() * factor.value().value());
+        let range = (!factor.is_exact()).then(|| Quantity::from(factor.map(|factor| mass * factor)));
+        let change = Change::new(place, why).from(before).to(self.said(part, at));
+        self.tell(Change { range, source: Some(source), ..change });
+    }
+}
+
+fn new_line(ingredient: &str, grams: f64) -> LineWritten {
+    LineWritten { ingredient: ingredient.to_owned(), amount: Written::Text(grams_text(grams).into()), also: None, filled: None, note: None }
+}
+
+fn pointer(keys: &[Vec<usize>], place: Place) -> String {
+    match place {
+        Place::Field(field) => format!("/formula{field}"),
+        Place::Line(key, part) => match keys[part].iter().position(|known| *known == key) {
+            Some(at) => format!("/formula/parts/{part}/lines/{at}"),
+            None => format!("/formula/parts/{part}/lines"),
+        },
+    }
+}
+
+/// Grams as they are written into a line: to four figures or so, as sharp as any scale.
+pub(super) fn grams_text(grams: f64) -> String {
+    let places = match grams {
+        g if g >= 100.0 => 1,
+        g if g >= 1.0 => 2,
+        g if g >= 0.01 => 4,
+        _ => 6,
+    };
+    let text = format!("{grams:.places$}");
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    // What is above nothing is never written as nothing: the least that a line may be.
+    if text == "0" { "0.000001 g".to_owned() } else { format!("{text} g") }
+}
+
+/// The refusal of a step that finds nothing to work on.
+pub(super) fn nothing_there(at: &Pointer<'_>, found: impl Into<String>, accepted: &str) -> Fault {
+    Fault::new(at, Code::UnknownPart, found, accepted)
+}

@@ -1,0 +1,109 @@
+//! What may stand for what: swaps with their arithmetic, one row a component, in grams for a hundred grams of what is missing. A negative row is taken out of the formula.
+
+use super::source::{Citation, Sources};
+use super::table::{DataFile, Row, TableFault};
+use crate::quantity::{Percent, Span};
+
+/// One component of a swap.
+#[derive(Debug)]
+pub struct Component {
+    /// The id of the ingredient that comes in, or goes out.
+    pub ingredient: &'static str,
+    /// Grams for a hundred grams of what is replaced; below nothing where it is taken out of the formula. Sources that disagree are its ends.
+    pub grams: Span<Percent>,
+    pub citation: Citation,
+}
+
+/// A swap: what stands for an ingredient.
+#[derive(Debug)]
+pub struct Swap {
+    pub id: &'static str,
+    /// The id of the ingredient that is replaced.
+    pub replaces: &'static str,
+    pub components: Vec<Component>,
+    pub note: &'static str,
+}
+
+impl Swap {
+    /// What stands in the place of the missing: the first component.
+    pub fn main(&self) -> &'static str {
+        self.components.first().map_or("", |first| first.ingredient)
+    }
+
+    /// What must be on hand.
+    pub fn needs(&self) -> impl Iterator<Item = &'static str> {
+        self.components.iter().filter(|component| component.grams.value().value() > 0.0).map(|component| component.ingredient)
+    }
+}
+
+/// All swaps, in the order of the table: the first for an ingredient is the usual one.
+pub struct Swaps {
+    pub all: &'static [Swap],
+}
+
+impl Swaps {
+    pub(super) fn load(file: DataFile, sources: &Sources) -> Result<Self, TableFault> {
+        let mut all: Vec<Swap> = Vec::new();
+        for row in file.rows()? {
+            let (id, replaces, note) = (row.required("swap")?, row.required("for")?, row.text("note")?);
+            let component = component(&row, sources)?;
+            let known = all.iter().position(|swap| swap.id == id);
+            match known {
+                None => all.push(Swap { id, replaces, components: vec![component], note }),
+                // The rows of a swap stand together.
+                Some(at) if at + 1 == all.len() && all[at].replaces == replaces => all[at].components.push(component),
+                Some(_) => return Err(row.fault(format_args!("{id} stands twice"))),
+            }
+        }
+        Ok(Self { all: Vec::leak(all) })
+    }
+
+    /// What may stand for an ingredient, the usual first.
+    pub fn of(&self, ingredient: &str) -> impl Iterator<Item = &'static Swap> {
+        self.all.iter().filter(move |swap| swap.replaces == ingredient)
+    }
+}
+
+fn component(row: &Row, sources: &Sources) -> Result<Component, TableFault> {
+    let grams = row.figure("grams")?;
+    let ends = |column| row.number(column).map(|end| end.unwrap_or(grams));
+    let [low, high] = [ends("low")?, ends("high")?];
+    if !(low <= grams && grams <= high) || grams == 0.0 {
+        return Err(row.fault("grams, low and high are out of order"));
+    }
+    Ok(Component {
+        ingredient: row.required("use")?,
+        grams: Span::new(Percent::of_hundred(low), Percent::of_hundred(grams), Percent::of_hundred(high)),
+        citation: sources.cite(row)?,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::reference::Reference;
+
+    #[test]
+    fn every_swap_names_ingredients_of_the_table_and_never_itself() {
+        let tables = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        for swap in tables.swaps.all {
+            assert!(tables.ingredients.by_id(swap.replaces).is_some(), "{}", swap.replaces);
+            for component in &swap.components {
+                assert!(tables.ingredients.by_id(component.ingredient).is_some(), "{}", component.ingredient);
+                assert_ne!(component.ingredient, swap.replaces, "{}", swap.id);
+            }
+            assert!(swap.components[0].grams.value().value() > 0.0, "{}: what comes first stands in the place", swap.id);
+        }
+    }
+
+    #[test]
+    fn butter_is_four_fifths_fat_and_a_sixth_water_both_ways() {
+        let tables = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let grams = |replaces: &str, main: &str| -> Vec<f64> {
+            let swap = tables.swaps.of(replaces).find(|swap| swap.main() == main);
+            swap.map(|swap| swap.components.iter().map(|c| c.grams.value().value()).collect()).unwrap_or_default()
+        };
+        let [there, back] = [grams("butter", "vegetable-oil"), grams("vegetable-oil", "butter")];
+        assert_eq!(there, [81.0, 16.0]);
+        assert!((back[0] * 0.81 - 100.0).abs() < 0.5 && (back[1] + back[0] * 0.16).abs() < 0.2, "{back:?}");
+    }
+}
