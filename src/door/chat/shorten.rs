@@ -13,6 +13,9 @@ const CUTS: &[(&str, Make)] = &[
     ("the spans of amounts in lists", |answer| in_lists(answer, without_span)),
     ("where in the question a line stands", |answer| in_lists(answer, |line| taken_beside(line, "ingredient", "pointer"))),
     ("why the rules that hold are there", |answer| held_rules(answer, &["why", "counted", "basis", "source"])),
+    ("the rules that hold, of the balance before and after", held_before_and_after),
+    ("where a change stands", |answer| in_lists(answer, |change| taken_beside(change, "after", "pointer"))),
+    ("why each change is made", |answer| in_lists(answer, |change| taken_beside(change, "after", "why"))),
     ("the spans of the percentages and the composition", spans_of_shares),
     ("the areas of the pans", |answer| ["from", "to"].into_iter().map(|pan| inside(answer, pan, &["top_area", "side_area"])).sum()),
     ("how the bake was estimated", |answer| inside(answer, "bake", &["model"])),
@@ -98,6 +101,17 @@ fn held_rules(answer: &mut Map<String, Value>, names: &[&str]) -> usize {
     let Some(Value::Array(findings)) = answer.get_mut("findings") else { return 0 };
     let held = findings.iter_mut().filter_map(Value::as_object_mut);
     held.filter(|finding| finding.get("verdict").is_some_and(|verdict| verdict == "within")).map(|finding| taken(finding, names)).sum()
+}
+
+fn held_before_and_after(answer: &mut Map<String, Value>) -> usize {
+    let Some(balance) = answer.get_mut("balance").and_then(Value::as_object_mut) else { return 0 };
+    let whole = length(balance);
+    for side in ["before", "after"] {
+        if let Some(Value::Array(rules)) = balance.get_mut(side) {
+            rules.retain(|rule| rule["verdict"] != "within");
+        }
+    }
+    whole - length(balance)
 }
 
 fn spans_of_shares(answer: &mut Map<String, Value>) -> usize {
