@@ -15,7 +15,9 @@ const CUTS: &[(&str, Make)] = &[
     ("why the rules that hold are there", |answer| held_rules(answer, &["why", "counted", "basis", "source"])),
     ("the rules that hold, of the balance before and after", held_before_and_after),
     ("where a change stands", |answer| in_lists(answer, |change| taken_beside(change, "after", "pointer"))),
-    ("why each change is made", |answer| in_lists(answer, |change| taken_beside(change, "after", "why"))),
+    ("why each change is made, and its range", |answer| {
+        in_lists(answer, |change| ["why", "range", "source"].into_iter().map(|name| taken_beside(change, "after", name)).sum())
+    }),
     ("the spans of the percentages and the composition", spans_of_shares),
     ("the areas of the pans", |answer| ["from", "to"].into_iter().map(|pan| inside(answer, pan, &["top_area", "side_area"])).sum()),
     ("how the bake was estimated", |answer| inside(answer, "bake", &["model"])),
@@ -25,6 +27,9 @@ const CUTS: &[(&str, Make)] = &[
     ("the nutrients (the document has them)", |answer| if answer.contains_key(ASKED_FOR) { taken(answer, &["nutrition"]) } else { 0 }),
     ("the formula as a whole (the batches have its amounts)", whole_formula),
     ("the figures of the rules that hold", |answer| held_rules(answer, &["measured", "measured_by_fat", "low", "high"])),
+    ("the changes one by one (the formula is as they leave it)", |answer| {
+        if answer.contains_key("formula") { taken(answer, &["changes"]) } else { 0 }
+    }),
 ];
 
 /// Lists whose every word is for the person: nothing is taken from them here.

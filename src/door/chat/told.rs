@@ -10,8 +10,6 @@ use crate::quantity::{Code, Fault};
 
 /// How long an answer may be as texts, and as a structure, unless everything is asked for.
 pub const SHORT: usize = 4096;
-/// Room for the words around the sentence and the cautions.
-const WORDS: usize = 200;
 /// What the first text says already.
 const SAID: [&str; 2] = ["summary", "cautions"];
 
@@ -60,7 +58,8 @@ pub fn answer(bytes: &[u8], full: bool) -> Result<Told, Problem> {
         }
     }
     if !full {
-        shorten::to_length(&mut figures, SHORT - WORDS);
+        // The structure has all that the texts have, and more signs: where it is short, they are.
+        shorten::to_length(&mut figures, SHORT);
     }
     Ok(Told::new(sentence, figures))
 }
