@@ -2,6 +2,7 @@
 
 pub mod calculation;
 pub mod door;
+pub mod filter;
 pub mod formula;
 pub mod pan;
 pub mod quantity;

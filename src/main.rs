@@ -1,9 +1,10 @@
-//! The binary: settings, tables, log, server; nothing else.
+//! The binary: settings, tables, log and server; or, with a calculation named, the filter. Nothing else.
 
 use std::io::Write;
 use std::process::ExitCode;
 
 use evencrumb::door::Server;
+use evencrumb::filter::{self, Arguments, Outcome};
 use evencrumb::reference::Reference;
 use evencrumb::settings::{Settings, Stop};
 use evencrumb::telemetry;
@@ -12,13 +13,28 @@ use evencrumb::telemetry;
 const MISUSED: u8 = 2;
 
 fn main() -> ExitCode {
+    if Arguments::are_given() { filtered() } else { served() }
+}
+
+/// `evencrumb <calculation>`: standard input to standard output.
+fn filtered() -> ExitCode {
+    let arguments = match Arguments::read() {
+        Ok(arguments) => arguments,
+        Err(why) => return stopped(&why),
+    };
+    match Reference::load().map(|reference| filter::run(&arguments, reference)) {
+        Ok(Outcome::Answered | Outcome::Closed) => ExitCode::SUCCESS,
+        Ok(Outcome::Problems) => ExitCode::FAILURE,
+        Ok(Outcome::Unusable(line)) => stop(&line, MISUSED),
+        Err(fault) => stop(&format!("a table is broken: {fault}"), MISUSED),
+    }
+}
+
+/// `evencrumb`: the service.
+fn served() -> ExitCode {
     let settings = match Settings::read() {
         Ok(settings) => settings,
-        Err(Stop::Asked(text)) => {
-            print(&text);
-            return ExitCode::SUCCESS;
-        }
-        Err(Stop::Refused(line)) => return stop(&line, MISUSED),
+        Err(why) => return stopped(&why),
     };
     let reference = match Reference::load() {
         Ok(reference) => reference,
@@ -39,6 +55,17 @@ fn main() -> ExitCode {
     match ended {
         Ok(()) => ExitCode::SUCCESS,
         Err(line) => stop(&line, 1),
+    }
+}
+
+/// What was asked for is printed; what was refused is told in one line.
+fn stopped(why: &Stop) -> ExitCode {
+    match why {
+        Stop::Asked(text) => {
+            print(text);
+            ExitCode::SUCCESS
+        }
+        Stop::Refused(line) => stop(line, MISUSED),
     }
 }
 

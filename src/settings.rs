@@ -9,10 +9,12 @@ use clap::{CommandFactory, FromArgMatches, Parser};
 use crate::quantity::nearest;
 
 const PREFIX: &str = "EVENCRUMB_";
+const FILTER: &str =
+    "Without a server: evencrumb <CALCULATION> [--csv] [--explain] [--counts] < questions > answers; see evencrumb convert --help.";
 
 /// The arithmetic of baking formulas as an HTTP JSON service.
 #[derive(Clone, Debug, Parser)]
-#[command(name = "evencrumb", version, disable_help_subcommand = true)]
+#[command(name = "evencrumb", version, disable_help_subcommand = true, after_help = FILTER)]
 pub struct Settings {
     /// The address to listen on; port 0 takes a free port and prints it.
     #[arg(long, env = "EVENCRUMB_ADDRESS", default_value = "127.0.0.1:8080", value_parser = address)]
@@ -23,6 +25,21 @@ pub struct Settings {
     /// The largest body of a question in bytes, from 1024 to 67108864.
     #[arg(long, env = "EVENCRUMB_BODY_BYTES", default_value = "1048576", value_parser = whole::<1024, 67_108_864>)]
     pub body_bytes: usize,
+    /// Questions in one list, from 1 to 100000.
+    #[arg(long, env = "EVENCRUMB_ITEMS", default_value = "1000", value_parser = whole::<1, 100_000>)]
+    pub items: usize,
+    /// Rows of one table, from 1 to 1000000.
+    #[arg(long, env = "EVENCRUMB_ROWS", default_value = "10000", value_parser = whole::<1, 1_000_000>)]
+    pub rows: usize,
+    /// The longest line of a stream, or row of a table, in bytes, from 256 to 1048576.
+    #[arg(long, env = "EVENCRUMB_LINE_BYTES", default_value = "65536", value_parser = whole::<256, 1_048_576>)]
+    pub line_bytes: usize,
+    /// The largest body of lines that is held until it has come whole, in bytes, from 1024 to 1073741824.
+    #[arg(long, env = "EVENCRUMB_HELD_BYTES", default_value = "33554432", value_parser = whole::<1024, 1_073_741_824>)]
+    pub held_bytes: usize,
+    /// Requests with many questions at once, from 1 to 10000; together they hold at most so many times the bytes held.
+    #[arg(long, env = "EVENCRUMB_BULK", default_value = "8", value_parser = whole::<1, 10_000>)]
+    pub bulk: usize,
     /// Connections open at once, from 8 to 100000.
     #[arg(long, env = "EVENCRUMB_CONNECTIONS", default_value = "1024", value_parser = whole::<8, 100_000>)]
     pub connections: usize,

@@ -15,6 +15,7 @@ const MAY_NAME: &[(&str, &[&str])] = &[
     ("settings", &["quantity"]),
     ("telemetry", &["settings"]),
     ("door", &["quantity", "reference", "pan", "calculation", "settings", "telemetry"]),
+    ("filter", &["quantity", "reference", "calculation", "settings", "door"]),
 ];
 
 const TOP_LEVEL: &[&str] = &[

@@ -6,6 +6,7 @@ use utoipa::openapi::RefOr;
 use utoipa::openapi::schema::Schema;
 use utoipa::{PartialSchema, ToSchema};
 
+use super::reading::Id;
 use super::{Calculation, adapt, audit, batch, card, convert, dough, leavening, orders, pan_scale, ratio_check, read};
 use crate::quantity::Faults;
 use crate::reference::{Account, Reference};
@@ -49,6 +50,39 @@ pub type Schemas = Vec<(String, RefOr<Schema>)>;
 /// From the bytes of a question to those of its answer.
 type Answering = fn(&[u8], &'static Reference, Options) -> Result<Vec<u8>, Refusal>;
 
+/// From the bytes of a question among many to those of its answer, behind what is written already.
+type AnsweringAmong = fn(&[u8], &'static Reference, Options, Mark, &mut Vec<u8>) -> Result<Option<Id>, Refused>;
+
+/// How an answer among many begins: which of them it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Mark {
+    /// `line` or `index`.
+    pub word: &'static str,
+    pub number: usize,
+}
+
+impl Mark {
+    /// Opens the object: the number, and the caller's name where there is one.
+    pub fn begin(self, id: Option<&Id>, out: &mut Vec<u8>) {
+        out.extend_from_slice(b"{\"");
+        out.extend_from_slice(self.word.as_bytes());
+        out.extend_from_slice(b"\":");
+        // A whole number can always be written into memory.
+        drop(serde_json::to_writer(&mut *out, &self.number));
+        if let Some(id) = id {
+            out.extend_from_slice(b",\"id\":");
+            id.write(out);
+        }
+    }
+}
+
+/// Why one of many has no answer, with the caller's name for it as far as it could be read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refused {
+    pub id: Option<Id>,
+    pub refusal: Refusal,
+}
+
 /// Reads a question of one type, and writes always the same answer.
 pub type Floor = Box<dyn Fn(&[u8]) -> Option<Vec<u8>>>;
 
@@ -59,6 +93,7 @@ pub struct Entry {
     pub description: &'static str,
     pub flat: bool,
     answer: Answering,
+    among: AnsweringAmong,
     question: fn(&mut Schemas) -> String,
     reply: fn(&mut Schemas) -> String,
     floor: fn(&[u8], &'static Reference) -> Option<Floor>,
@@ -72,6 +107,7 @@ impl Entry {
             description: C::DESCRIPTION,
             flat: C::FLAT,
             answer: answer::<C>,
+            among: among::<C>,
             question: schema::<C::Question>,
             reply: schema::<C::Answer>,
             floor: floor::<C>,
@@ -93,6 +129,18 @@ impl Entry {
     /// From the bytes of a question to the bytes of its answer.
     pub fn answer(&self, question: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
         (self.answer)(question, reference, options)
+    }
+
+    /// The same for one of many: its answer, behind its number and the caller's name for it, is written behind what is there already.
+    pub fn answer_among(
+        &self,
+        question: &[u8],
+        reference: &'static Reference,
+        options: Options,
+        mark: Mark,
+        out: &mut Vec<u8>,
+    ) -> Result<Option<Id>, Refused> {
+        (self.among)(question, reference, options, mark, out)
     }
 
     /// The least that a question can cost: it is read, and this question's answer, computed once, is written. The benches measure against it.
@@ -141,6 +189,71 @@ fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, op
         None => None,
     };
     Err(Refusal::Faulty(mended.with_meaning(&meaning.unwrap_or_default())))
+}
+
+fn among<C: Calculation>(
+    bytes: &[u8],
+    reference: &'static Reference,
+    options: Options,
+    mark: Mark,
+    out: &mut Vec<u8>,
+) -> Result<Option<Id>, Refused> {
+    match super::reading::item::<C::Question>(bytes) {
+        Some((question, id)) => match among_to::<C>(&question, id.as_ref(), reference, options, mark, out) {
+            Ok(()) => Ok(id),
+            Err(refusal) => Err(Refused { id, refusal }),
+        },
+        None => among_mended::<C>(bytes, reference, options, mark, out),
+    }
+}
+
+fn among_to<C: Calculation>(
+    question: &C::Question,
+    id: Option<&Id>,
+    reference: &'static Reference,
+    options: Options,
+    mark: Mark,
+    out: &mut Vec<u8>,
+) -> Result<(), Refusal> {
+    let mut account = Account::new(reference, options.explain);
+    let answer = C::answer(question, reference, &mut account).map_err(Refusal::Faulty)?;
+    let begun = out.len();
+    mark.begin(id, out);
+    let joint = out.len();
+    match super::writing::append(&answer, out) {
+        Ok(()) => {
+            // The answer's own opening brace becomes the comma behind its number.
+            out[joint] = b',';
+            Ok(())
+        }
+        Err(refusal) => {
+            out.truncate(begun);
+            Err(refusal)
+        }
+    }
+}
+
+#[cold]
+fn among_mended<C: Calculation>(
+    bytes: &[u8],
+    reference: &'static Reference,
+    options: Options,
+    mark: Mark,
+    out: &mut Vec<u8>,
+) -> Result<Option<Id>, Refused> {
+    let (id, mended) = super::reading::mended_item::<C::Question>(bytes);
+    let answered = mended.and_then(|mended| match &mended.question {
+        Some(question) if mended.faults.is_empty() => among_to::<C>(question, id.as_ref(), reference, options, mark, out),
+        Some(question) => {
+            let meaning = C::answer(question, reference, &mut Account::new(reference, false)).err().unwrap_or_default();
+            Err(Refusal::Faulty(mended.with_meaning(&meaning)))
+        }
+        None => Err(Refusal::Faulty(mended.with_meaning(&Faults::new()))),
+    });
+    match answered {
+        Ok(()) => Ok(id),
+        Err(refusal) => Err(Refused { id, refusal }),
+    }
 }
 
 fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Reference) -> Option<Floor> {

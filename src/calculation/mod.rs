@@ -15,8 +15,8 @@ mod read;
 mod reading;
 mod writing;
 
-pub use entry::{CALCULATIONS, Entry, Floor, Options, Refusal};
-pub use reading::{DEPTH, ITEMS, TEXT};
+pub use entry::{CALCULATIONS, Entry, Floor, Mark, Options, Refusal, Refused, Schemas};
+pub use reading::{DEPTH, ITEMS, Id, TEXT, unreadable};
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;

@@ -1,6 +1,7 @@
 //! From bytes to a question. A good question is read once and plainly; only one that fails is read again, slowly, so that all its faults can be told at once.
 
 mod describe;
+mod item;
 mod judge;
 mod mend;
 mod node;
@@ -14,6 +15,8 @@ use super::Refusal;
 use crate::quantity::{Code, Fault, Faults};
 use mend::Mending;
 use node::Node;
+
+pub use item::{Id, item, mended_item};
 
 /// How deep lists and objects may stand inside one another.
 pub const DEPTH: usize = 32;
@@ -50,7 +53,15 @@ pub struct Mended<Q> {
 
 /// Reads a question that failed, collecting every fault of shape.
 pub fn mended<Q: DeserializeOwned>(bytes: &[u8]) -> Result<Mended<Q>, Refusal> {
-    let mut tree = parse::tree(bytes).map_err(|fault| Refusal::Unreadable(fault.into()))?;
+    mended_tree(parse::tree(bytes).map_err(|fault| Refusal::Unreadable(fault.into()))?)
+}
+
+/// Why these bytes are no JSON, or nothing where they are.
+pub fn unreadable(bytes: &[u8]) -> Option<Fault> {
+    parse::tree(bytes).err()
+}
+
+fn mended_tree<Q: DeserializeOwned>(mut tree: Node) -> Result<Mended<Q>, Refusal> {
     if !matches!(tree, Node::Object(_)) {
         return Err(Refusal::Faulty(judge::not_an_object(&tree).into()));
     }

@@ -9,8 +9,14 @@ pub fn answer<A: Answer>(answer: &A, options: Options) -> Result<Vec<u8>, Refusa
         return Ok(answer.cell().into_bytes());
     }
     let mut bytes = Vec::with_capacity(1024);
-    match serde_json::to_writer(&mut bytes, answer) {
-        Ok(()) => Ok(bytes),
+    append(answer, &mut bytes)?;
+    Ok(bytes)
+}
+
+/// Writes an answer as JSON behind what is there already. What was begun stays where it fails.
+pub fn append<A: Answer>(answer: &A, bytes: &mut Vec<u8>) -> Result<(), Refusal> {
+    match serde_json::to_writer(bytes, answer) {
+        Ok(()) => Ok(()),
         Err(_) => Err(Refusal::Faulty(Faults::from(Fault::new(
             &Pointer::ROOT,
             Code::BeyondNumbers,

@@ -11,6 +11,10 @@ pub enum Form {
     Json,
     /// The bare figure, for a spreadsheet cell.
     Text,
+    /// Answers a line, by one name or the other.
+    Lines,
+    Jsonl,
+    Csv,
     Html,
 }
 
@@ -19,7 +23,22 @@ impl Form {
         match self {
             Self::Json => "application/json",
             Self::Text => "text/plain; charset=utf-8",
+            Self::Lines => "application/x-ndjson",
+            Self::Jsonl => "application/jsonl",
+            Self::Csv => "text/csv; charset=utf-8; header=present",
             Self::Html => "text/html; charset=utf-8",
+        }
+    }
+
+    /// As `format` in an address has it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Json => "json",
+            Self::Text => "text",
+            Self::Lines => "ndjson",
+            Self::Jsonl => "jsonl",
+            Self::Csv => "csv",
+            Self::Html => "html",
         }
     }
 
@@ -27,6 +46,9 @@ impl Form {
         match self {
             Self::Json => ("application", "json"),
             Self::Text => ("text", "plain"),
+            Self::Lines => ("application", "x-ndjson"),
+            Self::Jsonl => ("application", "jsonl"),
+            Self::Csv => ("text", "csv"),
             Self::Html => ("text", "html"),
         }
     }
@@ -95,31 +117,53 @@ fn weight(ranges: &[Range<'_>], form: Form) -> f32 {
     named.max_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))).map_or(0.0, |(_, weight)| weight)
 }
 
-/// Refuses a body that is not plain JSON in UTF-8.
-pub fn check_body_type(headers: &HeaderMap) -> Result<(), Problem> {
+/// What a body is: JSON, lines of JSON by either name, or a table where the calculation is flat. Everything else is refused.
+pub fn body_form(headers: &HeaderMap, flat: bool) -> Result<Form, Problem> {
     if let Some(coding) = headers.get(header::CONTENT_ENCODING)
         && !coding.as_bytes().eq_ignore_ascii_case(b"identity")
     {
         return Err(Problem::new(Code::UnsupportedMediaType, "a body with a Content-Encoding", "a body that is not compressed"));
     }
     let Some(given) = headers.get(header::CONTENT_TYPE) else {
-        return Err(Problem::new(Code::UnsupportedMediaType, "no Content-Type", "Content-Type: application/json"));
+        return Err(Problem::new(Code::UnsupportedMediaType, "no Content-Type", accepted(flat)));
     };
     match given.to_str() {
-        Ok("application/json") => Ok(()),
-        Ok(text) if is_json(text) => Ok(()),
-        given => Err(Problem::new(
-            Code::UnsupportedMediaType,
-            format!("Content-Type: {}", given.unwrap_or("bytes that are no text")),
-            "Content-Type: application/json",
-        )),
+        Ok("application/json") => Ok(Form::Json),
+        given => {
+            let forms = [Form::Json, Form::Lines, Form::Jsonl, Form::Csv];
+            let found = || format!("Content-Type: {}", given.as_deref().unwrap_or("bytes that are no text"));
+            let named =
+                given.as_ref().ok().and_then(|text| forms.into_iter().find(|form| (flat || *form != Form::Csv) && names(text, *form)));
+            named.ok_or_else(|| Problem::new(Code::UnsupportedMediaType, found(), accepted(flat)))
+        }
     }
 }
 
-fn is_json(text: &str) -> bool {
+/// One message of JSON and nothing else, for doors that know no other form.
+pub fn json_body(headers: &HeaderMap) -> Result<(), Problem> {
+    match body_form(headers, false)? {
+        Form::Json => Ok(()),
+        other => {
+            let found = format!("Content-Type: {}", other.media_type());
+            Err(Problem::new(Code::UnsupportedMediaType, found, "Content-Type: application/json"))
+        }
+    }
+}
+
+const fn accepted(flat: bool) -> &'static str {
+    if flat {
+        "Content-Type: application/json; for many, application/x-ndjson or text/csv"
+    } else {
+        "Content-Type: application/json; for many, application/x-ndjson"
+    }
+}
+
+/// Whether a Content-Type names this form, in UTF-8.
+fn names(text: &str, form: Form) -> bool {
     let mut parts = text.split(';').map(str::trim);
-    let named = parts.next().is_some_and(|kind| kind.eq_ignore_ascii_case("application/json"));
-    named
+    let (kind, subkind) = form.parts();
+    let named = parts.next().and_then(|named| named.split_once('/'));
+    named.is_some_and(|(first, second)| first.eq_ignore_ascii_case(kind) && second.eq_ignore_ascii_case(subkind))
         && parts.all(|part| match part.split_once('=') {
             Some((name, value)) if name.eq_ignore_ascii_case("charset") => value.trim_matches('"').eq_ignore_ascii_case("utf-8"),
             _ => true,
@@ -159,7 +203,7 @@ mod tests {
             ("text/plain", false),
             ("application/x-www-form-urlencoded", false),
         ] {
-            assert_eq!(is_json(given), good, "{given}");
+            assert_eq!(names(given, Form::Json), good, "{given}");
         }
     }
 }

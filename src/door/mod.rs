@@ -2,6 +2,7 @@
 
 mod accept;
 mod body;
+pub mod bulk;
 mod chat;
 mod gate;
 mod health;
@@ -20,6 +21,8 @@ mod watch;
 
 use std::sync::atomic::AtomicBool;
 
+use tokio::sync::Semaphore;
+
 pub use limits::{Limit, limits};
 pub use problem::{Problem, status};
 pub use server::Server;
@@ -36,4 +39,6 @@ pub struct House {
     /// Whether the service has been told to stop.
     pub draining: AtomicBool,
     pub gate: Gate,
+    /// Places of requests with many questions.
+    pub bulk: Semaphore,
 }

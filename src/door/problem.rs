@@ -128,20 +128,35 @@ impl Problem {
         &self.faults
     }
 
-    /// The document as bytes.
+    /// As bytes.
     pub fn body(&self) -> Vec<u8> {
         let body = Body {
             r#type: format!("/v1/problems/{}", self.code.as_str()),
             title: self.code.title(),
             status: status(self.code).as_u16(),
             code: self.code.as_str(),
-            detail: detail(&self.faults),
+            detail: self.detail(),
             total: self.faults.total(),
             faults: self.faults.iter().map(row).collect(),
             request_id: self.request_id.as_deref(),
         };
         // Texts and whole numbers only: nothing here can fail to be written.
         serde_json::to_vec(&body).unwrap_or_default()
+    }
+
+    /// One sentence or two for who reads nothing else.
+    pub fn detail(&self) -> String {
+        detail(&self.faults)
+    }
+
+    /// The faults, as those of one item of a list.
+    pub fn within(self, index: usize) -> Faults {
+        let mut within = Faults::new();
+        within.count_beside(self.faults.total() - self.faults.iter().count());
+        for fault in self.faults.iter() {
+            within.push(Fault { pointer: format!("/{index}{}", fault.pointer), ..fault.clone() });
+        }
+        within
     }
 
     pub fn response(&self) -> HttpResponse {

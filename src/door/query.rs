@@ -52,7 +52,7 @@ pub fn read(query: &str) -> Result<(Asked, Vec<Pair>), Faults> {
     faults.or((asked, rest))
 }
 
-fn truth(value: &str, at: &Pointer<'_>) -> Result<bool, Fault> {
+pub fn truth(value: &str, at: &Pointer<'_>) -> Result<bool, Fault> {
     match value {
         "true" => Ok(true),
         "false" => Ok(false),

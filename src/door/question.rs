@@ -1,29 +1,56 @@
-//! One question over HTTP: its bytes from the body or from the query string, then the same way for both.
+//! Questions over HTTP: by what the body is, one question, a list, lines or a table; or one question in the query string.
 
 use actix_web::http::header;
 use actix_web::web::Payload;
 use actix_web::{HttpRequest, HttpResponse};
+use sha2::{Digest, Sha256};
 
 use super::House;
-use super::accept::{Form, check_body_type, negotiated};
+use super::accept::{Form, body_form, negotiated};
+use super::bulk::{self, Asking, Wanted};
 use super::problem::Problem;
-use super::query::{self, Asked};
+use super::query::{self, Asked, Pair};
 use super::{body, index};
 use crate::calculation::{Entry, Options};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
-/// POST and QUERY: the question is the body.
+/// POST and QUERY: the questions are the body.
 pub async fn by_body(house: &'static House, entry: &'static Entry, request: HttpRequest, payload: Payload) -> HttpResponse {
     answered(with_body(house, entry, &request, payload).await)
 }
 
 async fn with_body(house: &'static House, entry: &'static Entry, request: &HttpRequest, payload: Payload) -> Result<HttpResponse, Problem> {
     let (asked, rest) = query::read(request.query_string())?;
-    query::nothing_else(&rest)?;
-    let form = form(house, request, &asked)?;
-    check_body_type(request.headers())?;
-    let bytes = body::read(request.headers(), payload, &house.settings).await?;
-    answer(house, entry, &bytes, &asked, form).await
+    let come = body_form(request.headers(), entry.flat)?;
+    let options = Options { explain: asked.explain, cell: false };
+    let asking = Asking { entry, reference: house.reference, options };
+    match come {
+        Form::Lines | Form::Jsonl => {
+            let wanted = Wanted::read(&rest, bulk::OF_LINES)?;
+            let other = if come == Form::Lines { Form::Jsonl } else { Form::Lines };
+            let form = form(house, request, &asked, &[come, other])?;
+            bulk::lines(house, asking, request, payload, wanted, form).await
+        }
+        Form::Csv => {
+            let wanted = Wanted::read(&rest, bulk::OF_TABLES)?;
+            form(house, request, &asked, &[Form::Csv])?;
+            no_working(&asked)?;
+            let bytes = body::read(request.headers(), payload, &house.settings).await?;
+            bulk::table(house, asking, &bytes, wanted).await
+        }
+        _ => {
+            let wanted = Wanted::read(&rest, bulk::OF_LISTS)?;
+            let form = form(house, request, &asked, &[Form::Json, Form::Text])?;
+            let bytes = body::read(request.headers(), payload, &house.settings).await?;
+            if !bulk::is_list(&bytes) {
+                return answer(house, entry, &bytes, &asked, form).await;
+            }
+            if form != Form::Json {
+                return Err(Problem::new(Code::NotAcceptable, "a bare figure for a list of questions", "format=json"));
+            }
+            bulk::list(house, asking, &bytes, wanted.strict).await
+        }
+    }
 }
 
 /// GET and HEAD: the question is the query string.
@@ -33,27 +60,74 @@ pub async fn by_query(house: &'static House, entry: &'static Entry, request: Htt
 
 async fn with_query(house: &'static House, entry: &'static Entry, request: &HttpRequest) -> Result<HttpResponse, Problem> {
     let (asked, rest) = query::read(request.query_string())?;
-    let form = form(house, request, &asked)?;
-    answer(house, entry, &query::question(&rest), &asked, form).await
+    let form = form(house, request, &asked, &[Form::Json, Form::Text, Form::Csv])?;
+    let tag = tag(house, request, form);
+    if names(request, &tag) {
+        return Ok(HttpResponse::NotModified().insert_header((header::ETAG, tag)).insert_header((header::CACHE_CONTROL, KEPT)).finish());
+    }
+    let mut response = if form == Form::Csv {
+        one_row(house, entry, &asked, &rest)?
+    } else {
+        answer(house, entry, &query::question(&rest), &asked, form).await?
+    };
+    if let Ok(tag) = header::HeaderValue::from_str(&tag) {
+        response.headers_mut().insert(header::ETAG, tag);
+    }
+    response.headers_mut().insert(header::CACHE_CONTROL, header::HeaderValue::from_static(KEPT));
+    Ok(response)
+}
+
+/// An answer by address may be kept, and is asked for again at no cost: its ETag is known without computing.
+const KEPT: &str = "public, max-age=3600";
+
+/// A strong entity tag of all that an answer depends on: this program, the tables, the question and the form.
+fn tag(house: &House, request: &HttpRequest, form: Form) -> String {
+    let mut digest = Sha256::new();
+    for part in [env!("CARGO_PKG_VERSION"), house.reference.version, request.path(), request.query_string(), form.media_type()] {
+        digest.update(part);
+        digest.update([0]);
+    }
+    let digits: String = digest.finalize().iter().take(12).map(|byte| format!("{byte:02x}")).collect();
+    format!("\"{digits}\"")
+}
+
+/// Whether If-None-Match names this very tag. A star would be true of any answer, and whether there is one is not known yet.
+fn names(request: &HttpRequest, tag: &str) -> bool {
+    let lines = request.headers().get_all(header::IF_NONE_MATCH).filter_map(|value| value.to_str().ok());
+    lines.flat_map(|line| line.split(',')).map(str::trim).any(|known| known.strip_prefix("W/").unwrap_or(known) == tag)
+}
+
+fn one_row(house: &'static House, entry: &'static Entry, asked: &Asked, rest: &[Pair]) -> Result<HttpResponse, Problem> {
+    no_working(asked)?;
+    bulk::single(Asking { entry, reference: house.reference, options: Options::default() }, rest)
+}
+
+/// A cell has no room for the working.
+fn no_working(asked: &Asked) -> Result<(), Problem> {
+    if asked.explain {
+        let at = Pointer::ROOT;
+        let fault = Fault::new(&at.key("explain"), Code::NotTogether, "explain=true for a table", "format=json, or explain left out");
+        return Err(fault.saying("The working has no room in a cell: ask by JSON, or leave explain out.").into());
+    }
+    Ok(())
 }
 
 /// The form of the answer; and the tables must be those that the caller insists on.
-fn form(house: &House, request: &HttpRequest, asked: &Asked) -> Result<Form, Problem> {
+fn form(house: &House, request: &HttpRequest, asked: &Asked, offered: &[Form]) -> Result<Form, Problem> {
     let here = house.reference.version;
     if let Some(version) = asked.tables.as_deref().filter(|version| *version != here) {
         let at = Pointer::ROOT;
         return Err(Fault::new(&at.key("tables"), Code::TablesChanged, version, here).trying([here]).into());
     }
-    match asked.format.as_deref() {
-        Some("json") => Ok(Form::Json),
-        Some("text") => Ok(Form::Text),
-        Some(other) => {
+    let Some(wanted) = asked.format.as_deref() else { return negotiated(request.headers(), offered) };
+    let words = || offered.iter().map(|form| form.word());
+    match offered.iter().find(|form| form.word() == wanted) {
+        Some(form) => Ok(*form),
+        None => {
             let at = Pointer::ROOT;
-            Err(Fault::new(&at.key("format"), Code::NotAcceptable, other, "json or text")
-                .trying(nearest(other, ["json", "text"], 1))
-                .into())
+            let accepted = words().collect::<Vec<_>>().join(" or ");
+            Err(Fault::new(&at.key("format"), Code::NotAcceptable, wanted, accepted).trying(nearest(wanted, words(), 1)).into())
         }
-        None => negotiated(request.headers(), &[Form::Json, Form::Text]),
     }
 }
 

@@ -103,7 +103,7 @@ fn other_method(request: &HttpRequest, allowed: &'static str) -> HttpResponse {
         let mut answer = HttpResponse::NoContent();
         answer.insert_header(("allow", allowed)).insert_header(("cache-control", "max-age=600"));
         if allowed.contains(QUERY) {
-            answer.insert_header(("accept-query", "application/json"));
+            answer.insert_header(("accept-query", "application/json, application/x-ndjson, application/jsonl"));
         }
         return answer.finish();
     }

@@ -8,6 +8,7 @@ use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpServer, rt, web};
 use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
+use tokio::sync::Semaphore;
 
 use super::gate::Gate;
 use super::held::Held;
@@ -37,7 +38,8 @@ impl Server {
         let address = listener.local_addr().map_err(|error| cannot_listen(wanted, &error))?;
         let tables = Tables::written(reference);
         let gate = Gate::new(&settings);
-        let house = Box::leak(Box::new(House { settings, reference, tables, draining: AtomicBool::new(false), gate }));
+        let bulk = Semaphore::new(settings.bulk);
+        let house = Box::leak(Box::new(House { settings, reference, tables, draining: AtomicBool::new(false), gate, bulk }));
         Ok(Self { listener, address, house })
     }
 

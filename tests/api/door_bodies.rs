@@ -65,7 +65,7 @@ fn a_body_that_is_no_json_is_refused_by_line_and_column() {
     ] {
         assert_eq!(refused(&server, body).code(), code);
     }
-    for body in ["[]", "[{}]", "\"x\"", "5", "null", "true"] {
+    for body in ["\"x\"", "5", "null", "true"] {
         assert_eq!(refused(&server, body.as_bytes()).code(), "not-an-object", "{body}");
     }
 }

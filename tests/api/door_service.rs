@@ -259,7 +259,7 @@ fn tables_are_cached_and_problems_are_not() {
     assert_eq!(server.get("/v1/sources/practise").json()["faults"][0]["try"][0], "practice");
     assert_eq!(server.get("/v1/units?colour=red").status, 422);
     assert_eq!(server.get("/v1/problems/not-jsn").code(), "not-found");
-    assert_eq!(server.get("/v1/convert?amount=3+Tbsp&to=ml").header("etag"), None);
+    assert_eq!(server.post("/v1/convert", r#"{"amount":"3 Tbsp","to":"ml"}"#).header("etag"), None);
 }
 
 #[test]

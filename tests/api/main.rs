@@ -1,5 +1,6 @@
 //! The built binary, asked over the network.
 
+mod bulk;
 mod chat;
 mod door_bodies;
 mod door_http;
@@ -7,5 +8,6 @@ mod door_questions;
 mod door_service;
 mod door_slow;
 mod examples;
+mod filter;
 mod openapi;
 mod server;

@@ -178,7 +178,7 @@ impl Drop for Server {
     }
 }
 
-/// Reads one answer, by its Content-Length.
+/// Reads one answer, by its Content-Length or in chunks.
 pub fn read_reply(stream: &mut impl BufRead, head_only: bool) -> Option<Reply> {
     let mut head = String::new();
     loop {
@@ -196,10 +196,32 @@ pub fn read_reply(stream: &mut impl BufRead, head_only: bool) -> Option<Reply> {
     if status == 100 {
         return read_reply(stream, head_only);
     }
+    if reply.header("transfer-encoding") == Some("chunked") && !head_only {
+        reply.body = read_chunks(stream)?;
+        return Some(reply);
+    }
     let length = reply.header("content-length").and_then(|length| length.parse().ok()).unwrap_or(0);
     if !head_only {
         reply.body.resize(length, 0);
         stream.read_exact(&mut reply.body).ok()?;
     }
     Some(reply)
+}
+
+/// Chunks to the last one; nothing where they break off before it.
+fn read_chunks(stream: &mut impl BufRead) -> Option<Vec<u8>> {
+    let mut body = Vec::new();
+    loop {
+        let mut size = String::new();
+        stream.read_line(&mut size).ok()?;
+        let size = usize::from_str_radix(size.trim(), 16).ok()?;
+        let begun = body.len();
+        body.resize(begun + size, 0);
+        stream.read_exact(&mut body[begun..]).ok()?;
+        let mut end = [0; 2];
+        stream.read_exact(&mut end).ok()?;
+        if size == 0 {
+            return Some(body);
+        }
+    }
 }

@@ -19,7 +19,7 @@ use http_body_util::{BodyExt, Collected};
 use rmcp::transport::streamable_http_server::session::never::NeverSessionManager;
 use rmcp::transport::streamable_http_server::{StreamableHttpServerConfig, StreamableHttpService};
 
-use super::accept::{Form, check_body_type, negotiated};
+use super::accept::{Form, json_body, negotiated};
 use super::problem::{CODE_HEADER, Problem};
 use super::{House, body, index, openapi, page};
 use crate::quantity::Code;
@@ -66,7 +66,7 @@ pub async fn answer(house: &'static House, service: &Service, request: HttpReque
 /// The body within the limits of every door, then the library, which sees the whole of it at once.
 async fn answered(house: &'static House, service: &Service, request: &HttpRequest, payload: Payload) -> Result<HttpResponse, Problem> {
     negotiated(request.headers(), &[Form::Json])?;
-    check_body_type(request.headers())?;
+    json_body(request.headers())?;
     let bytes = body::read(request.headers(), payload, &house.settings).await?;
     let busy = || Problem::new(Code::Overloaded, "more questions than can be computed at once", "the same question in a second");
     let place = house.gate.enter(bytes.len()).await.ok_or_else(busy)?;

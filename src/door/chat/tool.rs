@@ -83,6 +83,10 @@ fn question(document: &Value, entry: &Entry) -> JsonObject {
     let place = format!("/paths/{}/post/requestBody/content/application~1json/schema", entry.path().replace('/', "~1"));
     let schemas = &document["components"]["schemas"];
     let mut top = document.pointer(&place).cloned().unwrap_or_default();
+    // Where many may be asked at once the body is one question or a list of them; a call is one question.
+    if let Some(one) = top.get("oneOf").and_then(|forms| forms.get(0)).cloned() {
+        top = one;
+    }
     if let Some(name) = top["$ref"].as_str().and_then(|reference| reference.strip_prefix(REFERENCE)) {
         top = schemas[name].clone();
     }

@@ -1,5 +1,6 @@
 //! The OpenAPI document: built by walking the list of calculations, committed, and served as committed. It stands apart so that no handler describes itself.
 
+mod bulk;
 mod example;
 mod hint;
 mod operation;
@@ -61,6 +62,7 @@ pub fn build(examples: &Examples, reference: &'static Reference) -> OpenApi {
         paths = paths.path(path, item);
     }
     table::schemas(&mut components);
+    bulk::schemas(&mut components);
     entitle(&mut components);
     let mut document = OpenApiBuilder::new()
         .info(info())

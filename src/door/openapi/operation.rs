@@ -3,13 +3,13 @@
 use utoipa::openapi::path::{HttpMethod, Operation, OperationBuilder, PathItem, PathItemBuilder};
 use utoipa::openapi::request_body::RequestBodyBuilder;
 use utoipa::openapi::response::ResponseBuilder;
-use utoipa::openapi::schema::Components;
+use utoipa::openapi::schema::{Components, Schema};
 use utoipa::openapi::tag::{Tag, TagBuilder};
-use utoipa::openapi::{ContentBuilder, Required, Response};
+use utoipa::openapi::{ContentBuilder, RefOr, Required, Response};
 
 use super::example::Example;
 use super::hint::{named, text};
-use super::{parameter, problem};
+use super::{bulk, parameter, problem};
 use crate::calculation::Entry;
 
 /// The tag of the calculations.
@@ -37,25 +37,28 @@ pub fn path_item(entry: &Entry, examples: &[Example], components: &mut Component
 }
 
 fn by_body(entry: &Entry, question: &str, answer: &str, examples: &[Example]) -> Operation {
-    let asked = ContentBuilder::new().schema(Some(named(question))).examples_from_iter(answered(examples).map(Example::question));
-    let body = RequestBodyBuilder::new()
-        .description(Some("One question, as one JSON object in UTF-8."))
-        .content("application/json", asked.build())
-        .required(Some(Required::True))
-        .build();
-    let operation = begun(entry, "ask", "")
-        .parameters(Some(parameter::of_the_door()))
-        .request_body(Some(body))
-        .response("200", given(answer, examples));
+    let asked = ContentBuilder::new()
+        .schema(Some(bulk::one_or_many(question, question)))
+        .examples_from_iter(answered(examples).map(Example::question));
+    let body =
+        RequestBodyBuilder::new().description(Some(bulk::BODY)).content("application/json", asked.build()).required(Some(Required::True));
+    let body = bulk::questions(entry, examples).into_iter().fold(body, |body, (kind, content)| body.content(kind, content)).build();
+    let mut parameters = parameter::of_the_door(false);
+    parameters.extend(bulk::parameters(entry.flat));
+    let response = given(bulk::one_or_many(answer, bulk::ITEM), examples);
+    let response = bulk::answers(entry, examples).into_iter().fold(response, |response, (kind, content)| response.content(kind, content));
+    let operation = begun(entry, "ask", "").parameters(Some(parameters)).request_body(Some(body)).response("200", response);
     refusals(operation, examples, &[400, 405, 406, 408, 413, 415, 503]).build()
 }
 
 fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example], components: &Components) -> Operation {
     let example = answered(examples).map(|example| &example.request).next();
     let mut parameters = parameter::of_question(question, components, example);
-    parameters.extend(parameter::of_the_door());
-    let also = " In the address, for a link or a spreadsheet cell: `format=text` gives the bare figure. HEAD is answered too.";
-    let operation = begun(entry, "get", also).parameters(Some(parameters)).response("200", given(answer, examples));
+    parameters.extend(parameter::of_the_door(true));
+    let also = " In the address, for a link or a spreadsheet cell: `format=text` gives the bare figure, `format=csv` a heading and a row. HEAD is answered too, and the ETag is known without computing.";
+    let operation = begun(entry, "get", also)
+        .parameters(Some(parameters))
+        .response("200", given(named(answer), examples).content("text/csv", bulk::row(entry, examples)).header("ETag", bulk::etag()));
     refusals(operation, examples, &[400, 405, 406, 408, 414, 503]).build()
 }
 
@@ -71,9 +74,9 @@ fn answered(examples: &[Example]) -> impl Iterator<Item = &Example> {
     examples.iter().filter(|example| example.status == 200)
 }
 
-fn given(answer: &str, examples: &[Example]) -> ResponseBuilder {
+fn given(answer: RefOr<Schema>, examples: &[Example]) -> ResponseBuilder {
     // The answer to the simplest question shows every form; the others stand in openapi/examples and would treble the document.
-    let content = ContentBuilder::new().schema(Some(named(answer))).examples_from_iter(answered(examples).take(1).map(Example::reply));
+    let content = ContentBuilder::new().schema(Some(answer)).examples_from_iter(answered(examples).take(1).map(Example::reply));
     let cell = ContentBuilder::new().schema(Some(text("The bare figure, without its unit.", 400, "42"))).example(Some("42".into()));
     ResponseBuilder::new()
         .description("The answer, with what it assumed, its cautions and its sources; as a text, its bare figure.")

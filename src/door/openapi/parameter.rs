@@ -8,8 +8,9 @@ use utoipa::openapi::{Ref, RefOr, Required};
 use super::hint::{text, words};
 
 /// The parameters of the door, which a question asked by POST takes in its address too.
-pub fn of_the_door() -> Vec<Parameter> {
-    let forms = [("json", "the whole answer"), ("text", "the bare figure, for a spreadsheet cell")];
+pub fn of_the_door(in_rows: bool) -> Vec<Parameter> {
+    let mut forms = vec![("json", "the whole answer"), ("text", "the bare figure, for a spreadsheet cell")];
+    forms.extend(in_rows.then_some(("csv", "a heading and a row, for a sheet that reads tables by address")));
     let form = words("One of these forms.", forms).default(Some("json".into()));
     vec![
         query("format", "The form of the answer. It decides before the header `Accept`.", form.into()),
@@ -41,7 +42,7 @@ pub fn of_question(name: &str, components: &Components, example: Option<&Value>)
         .collect()
 }
 
-fn query(name: &str, description: &str, schema: Schema) -> Parameter {
+pub fn query(name: &str, description: &str, schema: Schema) -> Parameter {
     ParameterBuilder::new()
         .name(name)
         .parameter_in(ParameterIn::Query)
@@ -52,11 +53,12 @@ fn query(name: &str, description: &str, schema: Schema) -> Parameter {
 }
 
 fn switch() -> Schema {
-    ObjectBuilder::new()
-        .schema_type(Type::Boolean)
-        .description(Some("Whether the working is wanted."))
-        .default(Some(Value::Bool(false)))
-        .into()
+    truth("Whether the working is wanted.", false)
+}
+
+/// True or false.
+pub fn truth(description: &str, default: bool) -> Schema {
+    ObjectBuilder::new().schema_type(Type::Boolean).description(Some(description)).default(Some(Value::Bool(default))).into()
 }
 
 fn version() -> Schema {

@@ -28,7 +28,7 @@ class Fields {
   resolved(schema) {
     const { $ref: reference, ...own } = schema;
     if (reference) return { ...this.resolved(this.schemas[reference.split("/").pop()] || {}), ...own, name: reference };
-    const wanted = schema.oneOf?.filter((part) => part.type !== "null");
+    const wanted = schema.oneOf?.filter((part) => part.type !== "null" && part.type !== "array");
     return wanted?.length === 1 ? { ...this.resolved(wanted[0]), ...own, oneOf: undefined } : schema;
   }
 

@@ -168,8 +168,8 @@ fn on_dial(heat: Temperature, dial: Dial, at: &Pointer<'_>) -> Result<String, Fa
         Dial::GasMark => {
             let mark = heat.in_gas_mark().ok_or_else(beyond)?;
             match mark {
-                m if m == 0.25 => "gas mark 1/4".to_owned(),
-                m if m == 0.5 => "gas mark 1/2".to_owned(),
+                0.25 => "gas mark 1/4".to_owned(),
+                0.5 => "gas mark 1/2".to_owned(),
                 m => format!("gas mark {m}"),
             }
         }

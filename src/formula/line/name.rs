@@ -58,6 +58,14 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
         let taken = found.ingredient.name.clone().into_owned();
         return Some(found.doubting("Another choice follows on the next line".to_owned(), [taken]));
     }
+    // "85% dark chocolate": the share of cocoa is read apart.
+    if let Some((share, rest)) = name.split_once("% ")
+        && share.bytes().all(|b| b.is_ascii_digit())
+        && rest.ends_with("chocolate")
+        && ingredients.named(name).is_none()
+    {
+        return named(ingredients, rest);
+    }
     straight(ingredients, name)
         .or_else(|| without_tail(ingredients, name))
         .or_else(|| choice(ingredients, name))
@@ -216,7 +224,9 @@ fn without_strange(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let mut aside: Vec<String> = Vec::new();
     for _ in 0..3 {
         let (word, rest) = name[from..].split_once(' ')?;
-        if matches!(word, "and" | "&" | "or" | "with" | "of" | "in" | "no" | "not") || word.starts_with(|c: char| c.is_ascii_digit()) {
+        if matches!(word, "and" | "&" | "or" | "with" | "of" | "in" | "no" | "not" | "cooked")
+            || word.starts_with(|c: char| c.is_ascii_digit())
+        {
             return None;
         }
         if !IDLE.contains(word) && !DONE.contains(word) {

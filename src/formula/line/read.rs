@@ -15,6 +15,9 @@ use crate::reference::{Ingredients, Reference};
 /// The longest line that is read.
 const LONGEST: usize = 400;
 
+/// So many numbers of a line are tried as its amount: a line with more is no ingredient line.
+const NUMBERS: usize = 8;
+
 /// What is read with.
 pub(super) struct Reader<'a> {
     pub(super) measures: Measures,
@@ -218,6 +221,7 @@ impl Reader<'_> {
         for (at, _) in line
             .char_indices()
             .filter(|(at, c)| is_figure(*c) && *at > 0 && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'))
+            .take(NUMBERS)
         {
             let Ok(Some(found)) = lead(&line[at..], self.measures) else { continue };
             let name = line[..at].trim_end_matches(|c: char| {

@@ -1,0 +1,168 @@
+//! Lines of questions over HTTP. An answer that begins before its question has ended hangs with clients and proxies that write all before they read; so
+//! the question is held, within a bound, unless the caller says that it can read and write together.
+
+use std::collections::VecDeque;
+
+use actix_web::http::header;
+use actix_web::web::{Buf, Bytes, BytesMut, Payload};
+use actix_web::{HttpRequest, HttpResponse};
+use futures_util::stream;
+use tokio::sync::SemaphorePermit;
+
+use super::arriving::Arriving;
+use super::{Asking, Lines, Wanted, place};
+use crate::door::accept::Form;
+use crate::door::problem::Problem;
+use crate::door::{House, index};
+use crate::quantity::Code;
+
+/// What is held is held in pieces of this many bytes, however small those are in which it comes.
+const PIECE: usize = 64 * 1024;
+/// An answer leaves when it has this many bytes, or when a turn is over.
+const FULL: usize = 32 * 1024;
+
+/// Where the questions come from.
+enum Source {
+    Held(VecDeque<Bytes>),
+    Arriving(Arriving),
+}
+
+/// One answer on its way out. Dropped when the caller leaves: then nothing more is computed.
+struct Answering {
+    lines: Lines,
+    source: Source,
+    come: Bytes,
+    counts: bool,
+    route: &'static str,
+    state: State,
+    _place: SemaphorePermit<'static>,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum State {
+    Going,
+    Ended,
+    Broken,
+}
+
+pub async fn answer(
+    house: &'static House,
+    asking: Asking,
+    request: &HttpRequest,
+    payload: Payload,
+    wanted: Wanted,
+    form: Form,
+) -> Result<HttpResponse, Problem> {
+    let settings = &house.settings;
+    if !wanted.stream {
+        let declared = request.headers().get(header::CONTENT_LENGTH).and_then(|length| length.to_str().ok()?.trim().parse::<u64>().ok());
+        if let Some(declared) = declared.filter(|declared| *declared > settings.held_bytes as u64) {
+            return Err(too_large(&format!("a body of {declared} bytes"), settings.held_bytes));
+        }
+    }
+    let _place = place(house).await?;
+    let mut arriving = Arriving::new(payload, settings.body_seconds);
+    let source = if wanted.stream { Source::Arriving(arriving) } else { Source::Held(held(&mut arriving, settings.held_bytes).await?) };
+    let lines = Lines::new(asking, settings.line_bytes);
+    let route = asking.entry.path();
+    let answering = Answering { lines, source, come: Bytes::new(), counts: wanted.counts, route, state: State::Going, _place };
+    let pieces = stream::unfold(answering, |mut answering| async {
+        let piece = answering.next().await?;
+        Some((Ok::<_, actix_web::Error>(piece), answering))
+    });
+    Ok(HttpResponse::Ok()
+        .insert_header((header::CONTENT_TYPE, form.media_type()))
+        .insert_header((header::CACHE_CONTROL, index::CALCULATED))
+        .streaming(pieces))
+}
+
+/// The whole question, within its bound.
+async fn held(arriving: &mut Arriving, most: usize) -> Result<VecDeque<Bytes>, Problem> {
+    let mut pieces = VecDeque::new();
+    let mut piece = BytesMut::with_capacity(PIECE);
+    let mut length = 0;
+    while let Some(come) = arriving.next().await {
+        let mut come = come?;
+        length += come.len();
+        if length > most {
+            return Err(too_large("a larger body", most));
+        }
+        while !come.is_empty() {
+            let room = PIECE - piece.len();
+            piece.extend_from_slice(&come.split_to(room.min(come.len())));
+            if piece.len() == PIECE {
+                pieces.push_back(std::mem::replace(&mut piece, BytesMut::with_capacity(PIECE)).freeze());
+            }
+        }
+    }
+    pieces.push_back(piece.freeze());
+    Ok(pieces)
+}
+
+fn too_large(found: &str, most: usize) -> Problem {
+    let mend = "Send pieces of 4 MB, or add stream=true where both you and all between can read and write at once.";
+    Problem::from(
+        crate::quantity::Fault::new(&crate::quantity::Pointer::ROOT, Code::TooLarge, found, format!("at most {most} bytes")).saying(mend),
+    )
+    .closing()
+}
+
+impl Answering {
+    /// The next piece of the answer, after the others on this worker had their turn.
+    async fn next(&mut self) -> Option<Bytes> {
+        if self.state != State::Going {
+            return None;
+        }
+        let mut out = Vec::with_capacity(FULL + FULL / 2);
+        while out.len() < FULL && self.state == State::Going {
+            tokio::task::yield_now().await;
+            if self.come.is_empty() {
+                self.more(&mut out).await;
+            }
+            let mut come = self.come.as_ref();
+            self.lines.turn(&mut come, &mut out);
+            let taken = self.come.len() - come.len();
+            self.come.advance(taken);
+            if !out.is_empty() && self.come.is_empty() {
+                break;
+            }
+        }
+        Some(out.into())
+    }
+
+    async fn more(&mut self, out: &mut Vec<u8>) {
+        let more = match &mut self.source {
+            Source::Held(pieces) => pieces.pop_front().map(Ok),
+            Source::Arriving(arriving) => arriving.next().await,
+        };
+        match more {
+            Some(Ok(piece)) => self.come = piece,
+            Some(Err(problem)) => {
+                self.lines.broken(&problem, out);
+                self.state = State::Broken;
+            }
+            None => {
+                self.lines.last(out);
+                if self.counts {
+                    self.lines.tally().write(out);
+                }
+                self.state = State::Ended;
+            }
+        }
+    }
+}
+
+impl Drop for Answering {
+    fn drop(&mut self) {
+        let tally = self.lines.tally();
+        let ended = self.state == State::Ended;
+        tracing::info!(
+            route = self.route,
+            lines = tally.lines,
+            answered = tally.answered,
+            problems = tally.problems,
+            ended,
+            "lines answered"
+        );
+    }
+}

@@ -1,0 +1,162 @@
+//! A list of questions: a list of as many answers in the same order, with a problem in place of each that has none; or all or nothing.
+
+use std::collections::HashMap;
+
+use actix_web::HttpResponse;
+use actix_web::http::header;
+use serde::de::IgnoredAny;
+
+use super::{Asking, TURN, TURN_BYTES, Tally, place};
+use crate::calculation::{Id, Mark, unreadable};
+use crate::door::accept::Form;
+use crate::door::problem::Problem;
+use crate::door::{House, index};
+use crate::quantity::{Code, Fault, Faults, Pointer};
+
+/// Whether a body is a list.
+pub fn is_list(bytes: &[u8]) -> bool {
+    bytes.trim_ascii_start().first() == Some(&b'[')
+}
+
+pub async fn answer(house: &'static House, asking: Asking, bytes: &[u8], strict: bool) -> Result<HttpResponse, Problem> {
+    let items = split(bytes, house.settings.items)?;
+    let _place = place(house).await?;
+    let body = if strict { all_or_nothing(&asking, &items).await? } else { each_in_place(&asking, &items).await };
+    Ok(HttpResponse::Ok()
+        .insert_header((header::CONTENT_TYPE, Form::Json.media_type()))
+        .insert_header((header::CACHE_CONTROL, index::CALCULATED))
+        .body(body))
+}
+
+async fn each_in_place(asking: &Asking, items: &[&[u8]]) -> Vec<u8> {
+    let mut out = vec![b'['];
+    let mut tally = Tally::default();
+    let mut seen = Seen::default();
+    let mut turns = Turns::default();
+    for (number, item) in items.iter().enumerate() {
+        turns.take(item.len()).await;
+        if number > 0 {
+            out.push(b',');
+        }
+        let id = asking.in_place(Mark { word: "index", number }, item, &mut out, &mut tally);
+        seen.tell(id, number, &mut out);
+    }
+    out.push(b']');
+    out
+}
+
+async fn all_or_nothing(asking: &Asking, items: &[&[u8]]) -> Result<Vec<u8>, Problem> {
+    let mut out = vec![b'['];
+    let mut faults = Faults::new();
+    let mut seen = Seen::default();
+    let mut turns = Turns::default();
+    for (number, item) in items.iter().enumerate() {
+        turns.take(item.len()).await;
+        if number > 0 {
+            out.push(b',');
+        }
+        match asking.one(Mark { word: "index", number }, item, &mut out) {
+            Ok(id) => seen.tell(id, number, &mut out),
+            Err((_, problem)) => faults.append(problem.within(number)),
+        }
+    }
+    out.push(b']');
+    Ok(faults.or(out)?)
+}
+
+/// Lets others on this worker have their turn.
+#[derive(Default)]
+struct Turns {
+    items: usize,
+    bytes: usize,
+}
+
+impl Turns {
+    async fn take(&mut self, bytes: usize) {
+        self.items += 1;
+        self.bytes += bytes;
+        if self.items > TURN || self.bytes > TURN_BYTES {
+            *self = Self::default();
+            tokio::task::yield_now().await;
+        }
+    }
+}
+
+/// The names that the caller gave, with where each came first.
+#[derive(Default)]
+struct Seen(HashMap<Id, usize>);
+
+impl Seen {
+    /// Tells behind an answer where its name has come before: both are answered, and whoever joins by name is warned.
+    fn tell(&mut self, id: Option<Id>, number: usize, out: &mut Vec<u8>) {
+        let Some(id) = id else { return };
+        let first = *self.0.entry(id).or_insert(number);
+        if first != number && out.pop() == Some(b'}') {
+            out.extend_from_slice(format!(",\"same_id_as\":{first}}}").as_bytes());
+        }
+    }
+}
+
+/// The items of a list as bytes.
+fn split(bytes: &[u8], most: usize) -> Result<Vec<&[u8]>, Problem> {
+    let mut items = Vec::new();
+    let mut count = 0;
+    let mut rest = bytes.trim_ascii_start().get(1..).unwrap_or_default().trim_ascii_start();
+    if let Some(behind) = rest.strip_prefix(b"]") {
+        return if behind.trim_ascii().is_empty() { Ok(items) } else { Err(broken(bytes)) };
+    }
+    loop {
+        let mut values = serde_json::Deserializer::from_slice(rest).into_iter::<IgnoredAny>();
+        match values.next() {
+            Some(Ok(_)) => {}
+            _ => return Err(broken(bytes)),
+        }
+        let (item, behind) = rest.split_at(values.byte_offset());
+        count += 1;
+        if count <= most {
+            items.push(item);
+        }
+        let behind = behind.trim_ascii_start();
+        match behind.first() {
+            Some(b',') => rest = behind[1..].trim_ascii_start(),
+            Some(b']') if behind[1..].trim_ascii().is_empty() => break,
+            _ => return Err(broken(bytes)),
+        }
+    }
+    if count > most {
+        let fault = Fault::new(&Pointer::ROOT, Code::TooMany, format!("a list of {count} questions"), format!("at most {most} questions"));
+        return Err(fault.saying("Send shorter lists, or lines by application/x-ndjson, which have no such limit.").into());
+    }
+    Ok(items)
+}
+
+/// Where the list stops being JSON.
+fn broken(bytes: &[u8]) -> Problem {
+    let unknown = || Fault::new(&Pointer::ROOT, Code::NotJson, "a list that is no JSON", "a list of questions in JSON");
+    unreadable(bytes).unwrap_or_else(unknown).into()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn parts(text: &str) -> Option<Vec<&str>> {
+        let items = split(text.as_bytes(), 3).ok()?;
+        Some(items.into_iter().filter_map(|item| std::str::from_utf8(item).ok()).collect())
+    }
+
+    #[test]
+    fn a_list_is_parted_into_its_items_whatever_they_are() {
+        assert_eq!(parts("[]"), Some(vec![]));
+        assert_eq!(parts(" [ 1 , {\"a\":[1,\"],\"]},null ] "), Some(vec!["1", "{\"a\":[1,\"],\"]}", "null"]));
+        for broken in ["[", "[1", "[1,", "[1,]", "[1 2]", "[1]]", "[] x", "[nul]"] {
+            assert_eq!(parts(broken), None, "{broken}");
+        }
+    }
+
+    #[test]
+    fn a_list_beyond_the_limit_is_refused_with_its_count() {
+        let problem = split(b"[1,2,3,4]", 3).expect_err("too many");
+        assert_eq!(problem.code(), Code::TooMany);
+    }
+}

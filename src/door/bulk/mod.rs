@@ -1,0 +1,119 @@
+//! Many questions at once: lists, lines and tables. What is the same for all of them stands here: how one of many is answered, and how they are counted.
+
+mod arriving;
+mod asked;
+mod cell;
+mod columns;
+mod cutter;
+mod lines;
+mod list;
+mod rows;
+mod table;
+mod turn;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use serde::Serialize;
+use tokio::sync::SemaphorePermit;
+use tokio::time::timeout;
+
+pub use asked::{OF_LINES, OF_LISTS, OF_TABLES, Separator, Wanted};
+pub use columns::shown as columns;
+pub use lines::answer as lines;
+pub use list::{answer as list, is_list};
+pub use rows::write as write_row;
+pub use table::{Sheet, answer as table, single};
+pub use turn::Lines;
+
+use super::House;
+use super::problem::Problem;
+use crate::calculation::{Entry, Id, Mark, Options, Refused};
+use crate::quantity::Code;
+use crate::reference::Reference;
+
+/// The media types of lines, by either name, and of a table.
+pub const LINES: [&str; 2] = ["application/x-ndjson", "application/jsonl"];
+pub const TABLE: &str = "text/csv";
+
+/// After so many questions, or so many bytes of them, others on the same worker have their turn: a stream that never pauses starves them.
+pub const TURN: usize = 16;
+pub const TURN_BYTES: usize = 32 * 1024;
+
+/// What is asked of each of many questions.
+#[derive(Clone, Copy)]
+pub struct Asking {
+    pub entry: &'static Entry,
+    pub reference: &'static Reference,
+    pub options: Options,
+}
+
+/// How many there were.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Tally {
+    /// All lines, blank ones too.
+    pub lines: usize,
+    pub answered: usize,
+    pub problems: usize,
+}
+
+impl Tally {
+    /// The last line of an answer, by which a cut is seen.
+    pub fn write(&self, out: &mut Vec<u8>) {
+        out.extend_from_slice(b"{\"counts\":");
+        // Whole numbers can always be written into memory.
+        drop(serde_json::to_writer(&mut *out, self));
+        out.extend_from_slice(b"}\n");
+    }
+}
+
+impl Asking {
+    /// One answer, or its refusal. A fault of ours costs one answer and no more.
+    fn one(&self, mark: Mark, question: &[u8], out: &mut Vec<u8>) -> Result<Option<Id>, (Option<Id>, Problem)> {
+        let begun = out.len();
+        let answered = catch_unwind(AssertUnwindSafe(|| self.entry.answer_among(question, self.reference, self.options, mark, out)));
+        match answered {
+            Ok(Ok(id)) => Ok(id),
+            Ok(Err(Refused { id, refusal })) => Err((id, refusal.into())),
+            Err(_) => {
+                out.truncate(begun);
+                Err((None, Problem::new(Code::OurFault, "a fault of ours", "the same question again")))
+            }
+        }
+    }
+
+    /// One answer, or the problem in its place.
+    fn in_place(&self, mark: Mark, question: &[u8], out: &mut Vec<u8>, tally: &mut Tally) -> Option<Id> {
+        match self.one(mark, question, out) {
+            Ok(id) => {
+                tally.answered += 1;
+                id
+            }
+            Err((id, problem)) => {
+                tally.problems += 1;
+                refuse(mark, id.as_ref(), &problem, out);
+                id
+            }
+        }
+    }
+}
+
+/// Writes a problem in the place of an answer.
+fn refuse(mark: Mark, id: Option<&Id>, problem: &Problem, out: &mut Vec<u8>) {
+    mark.begin(id, out);
+    out.extend_from_slice(b",\"problem\":");
+    out.extend_from_slice(&problem.body());
+    out.push(b'}');
+}
+
+/// A place among the bulk requests; what they hold is bounded by their number.
+async fn place(house: &'static House) -> Result<SemaphorePermit<'static>, Problem> {
+    match timeout(house.settings.wait(), house.bulk.acquire()).await {
+        Ok(Ok(place)) => Ok(place),
+        _ => Err(Problem::new(
+            Code::Overloaded,
+            format!("{} requests with many questions already", house.settings.bulk),
+            "the same request in a second",
+        )
+        .closing()),
+    }
+}

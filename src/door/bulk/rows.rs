@@ -1,0 +1,185 @@
+//! A table as it comes (RFC 4180), cut into rows of cells. A row with nothing in it is a row, so that answers stand beside their questions; of a row
+//! beyond the limit nothing is kept.
+
+/// Cuts one table.
+pub struct Rows {
+    cells: Vec<Vec<u8>>,
+    cell: Vec<u8>,
+    within: Within,
+    separator: u8,
+    most: usize,
+    /// The bytes of this row so far.
+    length: usize,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Within {
+    /// Before the first byte of a row.
+    Nothing,
+    Start,
+    Plain,
+    Quoted,
+    /// Behind a quote inside a quoted cell: it ends the cell, or is the first of two.
+    Quote,
+}
+
+/// One row.
+#[derive(Debug, PartialEq)]
+pub enum Row {
+    Cells(Vec<Vec<u8>>),
+    /// Longer than is allowed, by its bytes.
+    TooLong(usize),
+    /// A quoted cell without an end.
+    Open(Vec<Vec<u8>>),
+}
+
+impl Rows {
+    pub fn new(separator: u8, most: usize) -> Self {
+        Self { cells: Vec::new(), cell: Vec::new(), within: Within::Nothing, separator, most, length: 0 }
+    }
+
+    /// The next row that has ended, taken off what has come.
+    pub fn next(&mut self, come: &mut &[u8]) -> Option<Row> {
+        while let Some((&byte, rest)) = come.split_first() {
+            *come = rest;
+            if self.take(byte) {
+                return Some(self.row(false));
+            }
+        }
+        None
+    }
+
+    /// The last row, where no line break ends it.
+    pub fn last(&mut self) -> Option<Row> {
+        if self.within == Within::Nothing {
+            return None;
+        }
+        let open = self.within == Within::Quoted;
+        self.end_cell();
+        Some(self.row(open))
+    }
+
+    /// Takes one byte; tells whether it ended the row.
+    fn take(&mut self, byte: u8) -> bool {
+        self.length += 1;
+        match (self.within, byte) {
+            (Within::Quoted, b'"') => self.within = Within::Quote,
+            (Within::Quoted, _) => self.keep(byte),
+            (Within::Quote, b'"') => {
+                self.keep(b'"');
+                self.within = Within::Quoted;
+            }
+            (_, b'\n') => {
+                self.end_cell();
+                return true;
+            }
+            (_, byte) if byte == self.separator => {
+                self.end_cell();
+                self.within = Within::Start;
+            }
+            (Within::Nothing | Within::Start, b'"') => self.within = Within::Quoted,
+            (Within::Quote, b'\r') => {}
+            (Within::Quote, _) => self.keep(byte),
+            _ => {
+                self.keep(byte);
+                self.within = Within::Plain;
+            }
+        }
+        false
+    }
+
+    fn keep(&mut self, byte: u8) {
+        if self.length <= self.most {
+            self.cell.push(byte);
+        }
+    }
+
+    fn end_cell(&mut self) {
+        let mut cell = std::mem::take(&mut self.cell);
+        if self.within == Within::Plain && cell.last() == Some(&b'\r') {
+            cell.pop();
+        }
+        if self.length <= self.most {
+            self.cells.push(cell);
+        }
+    }
+
+    fn row(&mut self, open: bool) -> Row {
+        let cells = std::mem::take(&mut self.cells);
+        self.within = Within::Nothing;
+        let length = std::mem::take(&mut self.length);
+        if length > self.most {
+            return Row::TooLong(length);
+        }
+        if open { Row::Open(cells) } else { Row::Cells(cells) }
+    }
+}
+
+/// Writes a row with CRLF behind it; a cell is quoted where it must be.
+pub fn write(cells: &[impl AsRef<str>], separator: u8, out: &mut Vec<u8>) {
+    for (index, cell) in cells.iter().enumerate() {
+        if index > 0 {
+            out.push(separator);
+        }
+        let cell = cell.as_ref().as_bytes();
+        if cell.iter().any(|byte| matches!(byte, b'"' | b'\r' | b'\n') || *byte == separator) {
+            out.push(b'"');
+            for byte in cell {
+                if *byte == b'"' {
+                    out.push(b'"');
+                }
+                out.push(*byte);
+            }
+            out.push(b'"');
+        } else {
+            out.extend_from_slice(cell);
+        }
+    }
+    out.extend_from_slice(b"\r\n");
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cut(text: &[u8], size: usize) -> Vec<Row> {
+        let mut rows = Rows::new(b',', 100);
+        let mut found = Vec::new();
+        for mut piece in text.chunks(size) {
+            while let Some(row) = rows.next(&mut piece) {
+                found.push(row);
+            }
+        }
+        found.extend(rows.last());
+        found
+    }
+
+    fn cells(of: &[&str]) -> Row {
+        Row::Cells(of.iter().map(|cell| cell.as_bytes().to_vec()).collect())
+    }
+
+    #[test]
+    fn rows_are_the_same_however_the_bytes_come_and_a_blank_row_is_a_row() {
+        let text = b"a,b\r\n\r\n\"x, \"\"y\"\"\nz\",2\n,\n\"\",q\r\nlast,";
+        let expected =
+            [cells(&["a", "b"]), cells(&[""]), cells(&["x, \"y\"\nz", "2"]), cells(&["", ""]), cells(&["", "q"]), cells(&["last", ""])];
+        for size in 1..=text.len() {
+            assert_eq!(cut(text, size), expected, "pieces of {size}");
+        }
+    }
+
+    #[test]
+    fn a_row_too_long_is_told_and_the_next_is_read() {
+        let text = [b"a,".as_slice(), &[b'x'; 200], b"\r\nb,c"].concat();
+        assert_eq!(cut(&text, 7), [Row::TooLong(204), cells(&["b", "c"])]);
+        assert_eq!(cut(b"\"never closed,1\n2", 4), [Row::Open(vec![b"never closed,1\n2".to_vec()])]);
+    }
+
+    #[test]
+    fn what_is_written_is_read_again_as_it_was() {
+        let row = ["plain", "a,b", "say \"when\"", "two\r\nlines", "", "1 cup; 2"];
+        let mut out = Vec::new();
+        write(&row, b',', &mut out);
+        assert_eq!(cut(&out, 3), [cells(&row)]);
+    }
+}
