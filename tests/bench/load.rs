@@ -38,18 +38,16 @@ pub fn answer_size(running: &Running, questions: &Questions) -> usize {
 }
 
 fn written(questions: &Questions) -> Vec<Vec<u8>> {
-    let request = |body: &String| {
-        format!(
-            "POST /v1/{} HTTP/1.1\r\nHost: bench\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
-            questions.name,
-            body.len()
-        )
-        .into_bytes()
-    };
-    questions.bodies.iter().map(request).collect()
+    questions.bodies.iter().map(|body| request(questions.name, "application/json", body)).collect()
 }
 
-struct Connection {
+/// A request as bytes.
+pub fn request(calculation: &str, kind: &str, body: &str) -> Vec<u8> {
+    format!("POST /v1/{calculation} HTTP/1.1\r\nHost: bench\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n\r\n{body}", body.len())
+        .into_bytes()
+}
+
+pub struct Connection {
     stream: TcpStream,
     reader: BufReader<TcpStream>,
     line: String,
@@ -57,19 +55,19 @@ struct Connection {
 }
 
 impl Connection {
-    fn open(running: &Running) -> Self {
+    pub fn open(running: &Running) -> Self {
         let stream = TcpStream::connect(&running.address).expect("a connection");
         stream.set_nodelay(true).expect("a plain socket");
         let reader = BufReader::with_capacity(64 * 1024, stream.try_clone().expect("the same socket"));
         Self { stream, reader, line: String::new(), body: Vec::new() }
     }
 
-    fn send(&mut self, request: &[u8]) {
+    pub fn send(&mut self, request: &[u8]) {
         self.stream.write_all(request).expect("a request");
     }
 
     /// The size of the answer's body; anything but 200 ends the bench.
-    fn receive(&mut self) -> usize {
+    pub fn receive(&mut self) -> usize {
         let mut length = 0;
         let mut first = true;
         loop {

@@ -77,8 +77,17 @@ impl Running {
     }
 
     pub fn resident_mb(&self) -> f64 {
+        self.memory_mb("VmRSS:")
+    }
+
+    /// The most it ever was.
+    pub fn peak_mb(&self) -> f64 {
+        self.memory_mb("VmHWM:")
+    }
+
+    fn memory_mb(&self, kind: &str) -> f64 {
         let status = fs::read_to_string(format!("/proc/{}/status", self.child.id())).expect("its status");
-        let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("its memory");
+        let line = status.lines().find_map(|line| line.strip_prefix(kind)).expect("its memory");
         line.trim().split(' ').next().and_then(|kb| kb.parse::<f64>().ok()).expect("kilobytes") / 1024.0
     }
 }

@@ -1,11 +1,12 @@
 //! What a request costs in processor time, as a share of the least it could cost: the service against a bare actix-web route that reads the same
-//! question, writes a fixed answer of the same type, and logs the same line. Run: `cargo bench`, `cargo bench -- convert` for one calculation;
+//! question, writes a fixed answer of the same type, and logs the same line. Run: `cargo bench`, `cargo bench -- convert` for one calculation, `-- streams` for many questions at once;
 //! `-- --smoke` for a few rounds that fail only when something is badly wrong. Processor time hardly swings with what else runs on the machine; requests a second would.
 
 mod bare;
 mod load;
 mod process;
 mod questions;
+mod streams;
 
 use std::process::ExitCode;
 
@@ -54,6 +55,9 @@ fn measure(plan: &Plan, wanted: &[&str]) -> Vec<bool> {
     let bare = Running::bare(&bare_address);
     for (name, goal) in GOALS.iter().filter(|(name, _)| wanted.is_empty() || wanted.contains(name)) {
         kept.push(compare(plan, (&service, &bare), &Questions::of(name), *goal));
+    }
+    if wanted.is_empty() || wanted.contains(&"streams") {
+        kept.extend(streams::measure(plan, &service));
     }
     kept
 }
