@@ -13,11 +13,10 @@ const CUTS: &[(&str, Make)] = &[
     ("the spans of amounts in lists", |answer| in_lists(answer, without_span)),
     ("where in the question a line stands", |answer| in_lists(answer, |line| taken_beside(line, "ingredient", "pointer"))),
     ("why the rules that hold are there", |answer| held_rules(answer, &["why", "counted", "basis", "source"])),
-    ("the rules that hold, of the balance before and after", held_before_and_after),
-    ("where a change stands", |answer| in_lists(answer, |change| taken_beside(change, "after", "pointer"))),
-    ("why each change is made, and its range", |answer| {
-        in_lists(answer, |change| ["why", "range", "source"].into_iter().map(|name| taken_beside(change, "after", name)).sum())
-    }),
+    ("the rules whose verdict a change left as it was", same_verdicts),
+    ("the lines that were only rounded (the formula has them)", only_rounded),
+    ("the eggs, places, ranges and sources of the changes", |answer| in_changes(answer, &["eggs", "pointer", "range", "source"])),
+    ("why each change was made", |answer| in_changes(answer, &["why", "off_percent"])),
     ("the spans of the percentages and the composition", spans_of_shares),
     ("the areas of the pans", |answer| ["from", "to"].into_iter().map(|pan| inside(answer, pan, &["top_area", "side_area"])).sum()),
     ("how the bake was estimated", |answer| inside(answer, "bake", &["model"])),
@@ -27,9 +26,6 @@ const CUTS: &[(&str, Make)] = &[
     ("the nutrients (the document has them)", |answer| if answer.contains_key(ASKED_FOR) { taken(answer, &["nutrition"]) } else { 0 }),
     ("the formula as a whole (the batches have its amounts)", whole_formula),
     ("the figures of the rules that hold", |answer| held_rules(answer, &["measured", "measured_by_fat", "low", "high"])),
-    ("the changes one by one (the formula is as they leave it)", |answer| {
-        if answer.contains_key("formula") { taken(answer, &["changes"]) } else { 0 }
-    }),
 ];
 
 /// Lists whose every word is for the person: nothing is taken from them here.
@@ -108,15 +104,43 @@ fn held_rules(answer: &mut Map<String, Value>, names: &[&str]) -> usize {
     held.filter(|finding| finding.get("verdict").is_some_and(|verdict| verdict == "within")).map(|finding| taken(finding, names)).sum()
 }
 
-fn held_before_and_after(answer: &mut Map<String, Value>) -> usize {
+/// Of a balance before and after, the rules whose verdict is another are kept.
+fn same_verdicts(answer: &mut Map<String, Value>) -> usize {
     let Some(balance) = answer.get_mut("balance").and_then(Value::as_object_mut) else { return 0 };
-    let whole = length(balance);
+    let verdict = |rule: &Value| (rule["part"].clone(), rule["rule"].clone(), rule["verdict"].clone());
+    let sides = ["before", "after"].map(|side| -> Vec<_> {
+        let rules = balance.get(side).and_then(Value::as_array);
+        rules.into_iter().flatten().map(verdict).collect()
+    });
+    let mut cut = 0;
     for side in ["before", "after"] {
-        if let Some(Value::Array(rules)) = balance.get_mut(side) {
-            rules.retain(|rule| rule["verdict"] != "within");
-        }
+        let Some(Value::Array(rules)) = balance.get_mut(side) else { continue };
+        cut += kept(rules, |rule| !sides.iter().all(|side| side.contains(&verdict(rule))));
     }
-    whole - length(balance)
+    cut
+}
+
+fn only_rounded(answer: &mut Map<String, Value>) -> usize {
+    let Some(Value::Array(changes)) = answer.get_mut("changes") else { return 0 };
+    kept(changes, |change| !change["why"].as_str().is_some_and(|why| why.ends_with(" rounded up") || why.ends_with(" rounded down")))
+}
+
+/// Keeps the items that are worth it; gives the bytes of the others.
+fn kept(items: &mut Vec<Value>, worth: impl Fn(&Value) -> bool) -> usize {
+    let mut cut = 0;
+    items.retain(|item| {
+        let keep = worth(item);
+        if !keep {
+            cut += length_of(item) + 1;
+        }
+        keep
+    });
+    cut
+}
+
+fn in_changes(answer: &mut Map<String, Value>, names: &[&str]) -> usize {
+    let Some(Value::Array(changes)) = answer.get_mut("changes") else { return 0 };
+    changes.iter_mut().filter_map(Value::as_object_mut).map(|change| taken(change, names)).sum()
 }
 
 fn spans_of_shares(answer: &mut Map<String, Value>) -> usize {
