@@ -1,8 +1,8 @@
 //! A unit: what it measures, how much of the base unit it is, what it is called. Which unit a word means can depend on the country of the cups and spoons.
 
-use std::collections::HashMap;
 use std::sync::LazyLock;
 
+use foldhash::HashMap;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -165,7 +165,7 @@ struct Words {
 }
 
 static WORDS: LazyLock<Words> = LazyLock::new(|| {
-    let mut words = Words { everywhere: HashMap::new(), national: HashMap::new(), ucum: HashMap::new() };
+    let mut words = Words { everywhere: HashMap::default(), national: HashMap::default(), ucum: HashMap::default() };
     for unit in UNITS {
         words.everywhere.insert(unit.id, unit);
         for word in unit.words {

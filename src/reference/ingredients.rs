@@ -1,6 +1,6 @@
 //! The table of ingredients, put together from its files and checked as it is read; found by any of the names that people use.
 
-use std::collections::{HashMap, HashSet};
+use foldhash::{HashMap, HashSet};
 
 use super::class::{Class, shares};
 use super::composition::{Composition, Constituent, LabelFigures};
@@ -70,7 +70,7 @@ impl Ingredients {
     }
 
     fn indexed(all: &'static [Ingredient], yields: &'static [Yield]) -> Result<Self, TableFault> {
-        let mut by_name: HashMap<&'static str, &'static Ingredient> = HashMap::new();
+        let mut by_name: HashMap<&'static str, &'static Ingredient> = HashMap::default();
         for ingredient in all {
             let name = borrowed(&ingredient.name).into_iter();
             for name in name.chain(ingredient.names.iter().copied()) {
@@ -100,7 +100,10 @@ impl Ingredients {
         let found = |ingredient| Found { ingredient, form: "", filled: None, after_measuring: false };
         if let Some(ingredient) = self.named(&name) {
             // "sliced almonds" is both a name and a state in which almonds were measured.
-            let form = name.split_once(' ').filter(|(_, rest)| self.named(rest).is_some_and(|same| same.id == ingredient.id));
+            let form = name
+                .split_once(' ')
+                .filter(|(word, _)| self.forms.contains(word))
+                .filter(|(_, rest)| self.named(rest).is_some_and(|same| same.id == ingredient.id));
             let form = form.and_then(|(word, _)| ingredient.forms().into_iter().find(|known| *known == word));
             return Some(Found { form: form.unwrap_or_default(), ..found(ingredient) });
         }

@@ -114,8 +114,10 @@ async fn every_calculation_and_the_tables_are_tools_in_both_revisions() {
     for tool in &tools {
         let (name, told) = (&tool["name"], tool["description"].as_str().expect("a description"));
         assert!((100..=1024).contains(&told.chars().count()), "{name}: {told}");
-        let elsewhere = told.contains("Not for") || names.iter().any(|other| name != other && told.contains(&format!("use {other}")));
-        assert!(elsewhere, "{name} says not when another is to be used: {told}");
+        let elsewhere = told.contains("Not for")
+            || told.contains(" not ")
+            || names.iter().any(|other| name != other && told.contains(&format!("use {other}")));
+        assert!(elsewhere, "{name} says not when it is of no use: {told}");
         assert!(!told.contains("/v1/"), "{name}: {told}");
         for (hint, wanted) in [("readOnlyHint", true), ("destructiveHint", false), ("idempotentHint", true), ("openWorldHint", false)] {
             assert_eq!(tool["annotations"][hint], wanted, "{name} {hint}");

@@ -91,7 +91,7 @@ fn yields(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>, sound: 
     let by_weight =
         |sum: Mass| AuditFigure { pointer: here.key("weight").to_string(), written: text(&makes.weight), is: Quantity::from(sum) };
     let mut push = |verdict, figures, mend| {
-        findings.push(AuditFinding { pointer: here.to_string(), kind: AuditKind::Yield, verdict, figures, likely_wrong: None, mend })
+        findings.push(AuditFinding { pointer: here.to_string(), kind: AuditKind::Yield, verdict, figures, likely_wrong: None, mend });
     };
     if let (Some(pieces), Some(weight)) = (pieces, weight) {
         compared += 1;

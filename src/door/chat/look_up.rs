@@ -195,7 +195,7 @@ fn fit(figures: &mut Map<String, Value>, most: usize) {
         told.push(format!("{} of the {total} rows (give words in \"query\")", total - kept));
     }
     let told: Vec<&str> = told.iter().map(String::as_str).collect();
-    figures.insert("left_out".to_owned(), shorten::note(&told));
+    figures.insert(shorten::NOTE.to_owned(), shorten::note(&told));
 }
 
 fn take(room: &mut usize, length: usize) -> bool {

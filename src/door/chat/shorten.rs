@@ -3,29 +3,27 @@
 
 use serde_json::{Map, Value};
 
-/// Where a cut is made: on the members of a whole answer. It says whether it took anything.
-type Make = fn(&mut Map<String, Value>) -> bool;
+/// Where a cut is made: on the members of a whole answer. It says how many bytes of JSON it took.
+type Make = fn(&mut Map<String, Value>) -> usize;
 
 /// What may be left out, in this order, and how it is told.
 const CUTS: &[(&str, Make)] = &[
-    ("the working", |answer| answer.shift_remove("working").is_some()),
+    ("the working", |answer| taken(answer, &["working"])),
     ("the titles of the sources (look_up has them)", source_titles),
     ("the spans of amounts in lists", |answer| in_lists(answer, without_span)),
-    ("where in the question a line stands", |answer| in_lists(answer, without_pointer)),
+    ("where in the question a line stands", |answer| in_lists(answer, |line| taken_beside(line, "ingredient", "pointer"))),
     ("why the rules that hold are there", |answer| held_rules(answer, &["why", "counted", "basis", "source"])),
     ("the rules whose verdict a change left as it was", same_verdicts),
     ("the lines that were only rounded (the formula has them)", only_rounded),
-    ("the eggs, places and sources of the changes", |answer| in_changes(answer, &["eggs", "pointer", "source"])),
+    ("the eggs, places, ranges and sources of the changes", |answer| in_changes(answer, &["eggs", "pointer", "range", "source"])),
     ("why each change was made", |answer| in_changes(answer, &["why", "off_percent"])),
     ("the spans of the percentages and the composition", spans_of_shares),
-    ("the areas of the pans", areas),
-    ("how the bake was estimated", |answer| member(answer, "bake").is_some_and(|bake| bake.shift_remove("model").is_some())),
+    ("the areas of the pans", |answer| ["from", "to"].into_iter().map(|pan| inside(answer, pan, &["top_area", "side_area"])).sum()),
+    ("how the bake was estimated", |answer| inside(answer, "bake", &["model"])),
     ("amounts in lists as numbers (their texts stay)", |answer| in_lists(answer, as_text)),
-    ("the nutrients of the whole (those of a serving stay)", |answer| {
-        member(answer, "nutrition").is_some_and(|table| in_lists(table, without_whole))
-    }),
-    ("what each line costs", |answer| in_lists(answer, without_cost)),
-    ("the nutrients (the document has them)", |answer| answer.contains_key(ASKED_FOR) && answer.shift_remove("nutrition").is_some()),
+    ("the nutrients of the whole (those of a serving stay)", |answer| in_lists(answer, |nutrient| taken_beside(nutrient, "each", "whole"))),
+    ("what each line costs", |answer| in_lists(answer, |line| taken_beside(line, "ingredient", "cost"))),
+    ("the nutrients (the document has them)", |answer| if answer.contains_key(ASKED_FOR) { taken(answer, &["nutrition"]) } else { 0 }),
     ("the formula as a whole (the batches have its amounts)", whole_formula),
     ("the figures of the rules that hold", |answer| held_rules(answer, &["measured", "measured_by_fat", "low", "high"])),
 ];
@@ -38,18 +36,27 @@ const ASKED_FOR: &str = "document";
 
 /// Cuts until the answer is no longer than this; notes in it what was left out and how to get it. Figures are never given up: a very long formula stays long.
 pub fn to_length(answer: &mut Map<String, Value>, most: usize) {
-    let most = most + answer.get(ASKED_FOR).map_or(0, |document| document.to_string().len());
+    let most = most + answer.get(ASKED_FOR).map_or(0, length_of);
+    let mut length = length(answer);
     let mut left_out = Vec::new();
     for (told, make) in CUTS {
-        if length(answer) <= most {
+        let told_too = if left_out.is_empty() { 0 } else { length_of(&note(&left_out)) + NOTE.len() + 4 };
+        if length + told_too <= most {
             break;
         }
-        if make(answer) {
+        let cut = make(answer);
+        if cut > 0 {
+            length -= cut.min(length);
             left_out.push(*told);
-            answer.insert("left_out".to_owned(), note(&left_out));
         }
     }
+    if !left_out.is_empty() {
+        answer.insert(NOTE.to_owned(), note(&left_out));
+    }
 }
+
+/// The member that tells what is missing.
+pub const NOTE: &str = "left_out";
 
 /// What a reader is told of what is missing.
 pub fn note(left_out: &[&str]) -> Value {
@@ -61,150 +68,137 @@ pub fn length(answer: &Map<String, Value>) -> usize {
     serde_json::to_vec(answer).map_or(0, |bytes| bytes.len())
 }
 
-fn source_titles(answer: &mut Map<String, Value>) -> bool {
-    let Some(Value::Array(sources)) = answer.get_mut("sources") else { return false };
-    let mut taken = false;
-    for source in sources {
-        if let Some(id) = source.get("id").cloned() {
-            *source = id;
-            taken = true;
-        }
-    }
-    taken
+fn length_of(value: &Value) -> usize {
+    serde_json::to_vec(value).map_or(0, |bytes| bytes.len())
 }
 
-fn held_rules(answer: &mut Map<String, Value>, names: &[&str]) -> bool {
-    let Some(Value::Array(findings)) = answer.get_mut("findings") else { return false };
-    let mut taken = false;
-    for finding in findings.iter_mut().filter_map(Value::as_object_mut) {
-        if finding.get("verdict").is_some_and(|verdict| verdict == "within") {
-            for name in names {
-                taken |= finding.shift_remove(*name).is_some();
-            }
+/// Takes members out; gives the bytes they had, with their names and the signs between.
+fn taken(members: &mut Map<String, Value>, names: &[&str]) -> usize {
+    names.iter().filter_map(|name| members.shift_remove(*name).map(|value| length_of(&value) + name.len() + 4)).sum()
+}
+
+/// Takes a member out of an object that has this other one.
+fn taken_beside(value: &mut Value, other: &str, name: &str) -> usize {
+    value.as_object_mut().filter(|members| members.contains_key(other)).map_or(0, |members| taken(members, &[name]))
+}
+
+fn inside(answer: &mut Map<String, Value>, member: &str, names: &[&str]) -> usize {
+    answer.get_mut(member).and_then(Value::as_object_mut).map_or(0, |members| taken(members, names))
+}
+
+fn source_titles(answer: &mut Map<String, Value>) -> usize {
+    let Some(Value::Array(sources)) = answer.get_mut("sources") else { return 0 };
+    let mut cut = 0;
+    for source in sources {
+        if let Some(id) = source.get("id").cloned() {
+            cut += length_of(source).saturating_sub(length_of(&id));
+            *source = id;
         }
     }
-    taken
+    cut
+}
+
+fn held_rules(answer: &mut Map<String, Value>, names: &[&str]) -> usize {
+    let Some(Value::Array(findings)) = answer.get_mut("findings") else { return 0 };
+    let held = findings.iter_mut().filter_map(Value::as_object_mut);
+    held.filter(|finding| finding.get("verdict").is_some_and(|verdict| verdict == "within")).map(|finding| taken(finding, names)).sum()
 }
 
 /// Of a balance before and after, the rules whose verdict is another are kept.
-fn same_verdicts(answer: &mut Map<String, Value>) -> bool {
-    let Some(balance) = member(answer, "balance") else { return false };
-    let verdicts = |side: &Value| -> Vec<(Value, Value, Value)> {
-        let rules = side.as_array().into_iter().flatten();
-        rules.map(|rule| (rule["part"].clone(), rule["rule"].clone(), rule["verdict"].clone())).collect()
-    };
-    let sides = ["before", "after"].map(|side| balance.get(side).map(verdicts).unwrap_or_default());
-    let mut taken = false;
+fn same_verdicts(answer: &mut Map<String, Value>) -> usize {
+    let Some(balance) = answer.get_mut("balance").and_then(Value::as_object_mut) else { return 0 };
+    let verdict = |rule: &Value| (rule["part"].clone(), rule["rule"].clone(), rule["verdict"].clone());
+    let sides = ["before", "after"].map(|side| -> Vec<_> {
+        let rules = balance.get(side).and_then(Value::as_array);
+        rules.into_iter().flatten().map(verdict).collect()
+    });
+    let mut cut = 0;
     for side in ["before", "after"] {
         let Some(Value::Array(rules)) = balance.get_mut(side) else { continue };
-        let had = rules.len();
-        rules.retain(|rule| {
-            let same = (rule["part"].clone(), rule["rule"].clone(), rule["verdict"].clone());
-            !sides.iter().all(|side| side.contains(&same))
-        });
-        taken |= rules.len() < had;
+        cut += kept(rules, |rule| !sides.iter().all(|side| side.contains(&verdict(rule))));
     }
-    taken
+    cut
 }
 
-fn only_rounded(answer: &mut Map<String, Value>) -> bool {
-    let Some(Value::Array(changes)) = answer.get_mut("changes") else { return false };
-    let had = changes.len();
-    changes.retain(|change| !change["why"].as_str().is_some_and(|why| why.ends_with(" rounded up") || why.ends_with(" rounded down")));
-    changes.len() < had
+fn only_rounded(answer: &mut Map<String, Value>) -> usize {
+    let Some(Value::Array(changes)) = answer.get_mut("changes") else { return 0 };
+    kept(changes, |change| !change["why"].as_str().is_some_and(|why| why.ends_with(" rounded up") || why.ends_with(" rounded down")))
 }
 
-fn in_changes(answer: &mut Map<String, Value>, names: &[&str]) -> bool {
-    let Some(Value::Array(changes)) = answer.get_mut("changes") else { return false };
-    let changes = changes.iter_mut().filter_map(Value::as_object_mut);
-    changes.fold(false, |taken, change| names.iter().fold(taken, |taken, name| change.shift_remove(*name).is_some() | taken))
-}
-
-fn member<'a>(answer: &'a mut Map<String, Value>, name: &str) -> Option<&'a mut Map<String, Value>> {
-    answer.get_mut(name).and_then(Value::as_object_mut)
-}
-
-fn spans_of_shares(answer: &mut Map<String, Value>) -> bool {
-    let shares = ["percentages", "composition"];
-    shares
-        .into_iter()
-        .filter_map(|name| answer.get_mut(name).map(|value| each(value, without_span)))
-        .fold(false, |taken, more| taken | more)
-}
-
-fn areas(answer: &mut Map<String, Value>) -> bool {
-    let mut taken = false;
-    for side in ["from", "to"] {
-        for area in ["top_area", "side_area"] {
-            taken |= member(answer, side).is_some_and(|pan| pan.shift_remove(area).is_some());
+/// Keeps the items that are worth it; gives the bytes of the others.
+fn kept(items: &mut Vec<Value>, worth: impl Fn(&Value) -> bool) -> usize {
+    let mut cut = 0;
+    items.retain(|item| {
+        let keep = worth(item);
+        if !keep {
+            cut += length_of(item) + 1;
         }
+        keep
+    });
+    cut
+}
+
+fn in_changes(answer: &mut Map<String, Value>, names: &[&str]) -> usize {
+    let Some(Value::Array(changes)) = answer.get_mut("changes") else { return 0 };
+    changes.iter_mut().filter_map(Value::as_object_mut).map(|change| taken(change, names)).sum()
+}
+
+fn spans_of_shares(answer: &mut Map<String, Value>) -> usize {
+    let mut cut = 0;
+    for name in ["percentages", "composition"] {
+        cut += answer.get_mut(name).map_or(0, |value| each(value, without_span));
     }
-    taken
+    cut
 }
 
 /// Only where the batches tell every line of it.
-fn whole_formula(answer: &mut Map<String, Value>) -> bool {
+fn whole_formula(answer: &mut Map<String, Value>) -> usize {
     let told = answer.get("batches").and_then(Value::as_array).is_some_and(|batches| !batches.is_empty());
-    told && answer.shift_remove("formula").is_some()
+    if told { taken(answer, &["formula"]) } else { 0 }
 }
 
 /// Applies a cut to everything inside a list, at any depth.
-fn in_lists(answer: &mut Map<String, Value>, cut: fn(&mut Value) -> bool) -> bool {
-    let members = answer.iter_mut().filter(|(name, _)| !UNTOUCHED.contains(&name.as_str()));
-    members.map(|(_, value)| lists_of(value, cut)).fold(false, |taken, more| taken | more)
+fn in_lists(answer: &mut Map<String, Value>, cut: fn(&mut Value) -> usize) -> usize {
+    answer.iter_mut().filter(|(name, _)| !UNTOUCHED.contains(&name.as_str())).map(|(_, value)| lists_of(value, cut)).sum()
 }
 
-fn lists_of(value: &mut Value, cut: fn(&mut Value) -> bool) -> bool {
+fn lists_of(value: &mut Value, cut: fn(&mut Value) -> usize) -> usize {
     match value {
-        Value::Array(items) => items.iter_mut().map(|item| each(item, cut)).fold(false, |taken, more| taken | more),
+        Value::Array(items) => items.iter_mut().map(|item| each(item, cut)).sum(),
         Value::Object(members) => in_lists(members, cut),
-        _ => false,
+        _ => 0,
     }
 }
 
 /// Applies a cut to a value and all inside it.
-fn each(value: &mut Value, cut: fn(&mut Value) -> bool) -> bool {
-    let mut taken = cut(value);
-    match value {
-        Value::Array(items) => items.iter_mut().for_each(|item| taken |= each(item, cut)),
-        Value::Object(members) => members.values_mut().for_each(|item| taken |= each(item, cut)),
-        _ => {}
-    }
-    taken
+fn each(value: &mut Value, cut: fn(&mut Value) -> usize) -> usize {
+    let outer = cut(value);
+    let inner: usize = match value {
+        Value::Array(items) => items.iter_mut().map(|item| each(item, cut)).sum(),
+        Value::Object(members) => members.values_mut().map(|item| each(item, cut)).sum(),
+        _ => 0,
+    };
+    outer + inner
 }
 
 /// A figure has its value or its percentage beside its span; the bounds of a rule have neither, and stay.
-fn without_span(value: &mut Value) -> bool {
-    let Some(members) = value.as_object_mut() else { return false };
+fn without_span(value: &mut Value) -> usize {
+    let Some(members) = value.as_object_mut() else { return 0 };
     let figure = ["value", "percent", "amount"].into_iter().any(|name| members.get(name).is_some_and(Value::is_number));
-    let ends = |members: &mut Map<String, Value>| members.shift_remove("low").is_some() | members.shift_remove("high").is_some();
-    figure && ends(members)
-}
-
-fn without_pointer(value: &mut Value) -> bool {
-    value.as_object_mut().is_some_and(|members| members.contains_key("ingredient") && members.shift_remove("pointer").is_some())
-}
-
-fn without_whole(value: &mut Value) -> bool {
-    value.as_object_mut().is_some_and(|members| members.contains_key("each") && members.shift_remove("whole").is_some())
-}
-
-fn without_cost(value: &mut Value) -> bool {
-    value.as_object_mut().is_some_and(|members| members.contains_key("ingredient") && members.shift_remove("cost").is_some())
+    if figure { taken(members, &["low", "high"]) } else { 0 }
 }
 
 /// `{"value": 461.538461538, "unit": "g", "text": "462 g"}` as `"462 g"`, and a price likewise; what has its span still, or more to say, stays.
-fn as_text(value: &mut Value) -> bool {
+fn as_text(value: &mut Value) -> usize {
     const FIGURE: [&str; 4] = ["value", "unit", "amount", "text"];
     let text = value.as_object().filter(|members| members.keys().all(|name| FIGURE.contains(&name.as_str()))).and_then(|members| {
         let figure = members.get("value").or_else(|| members.get("amount")).is_some_and(Value::is_number);
         members.get("text").filter(|text| figure && text.is_string()).cloned()
     });
-    let found = text.is_some();
-    if let Some(text) = text {
-        *value = text;
-    }
-    found
+    let Some(text) = text else { return 0 };
+    let cut = length_of(value).saturating_sub(length_of(&text));
+    *value = text;
+    cut
 }
 
 #[cfg(test)]

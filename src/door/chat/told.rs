@@ -1,6 +1,7 @@
 //! What a chat client is told: the one sentence first, with the cautions that go with it, then the figures; or every fault, in words that alone suffice to mend the call.
 
 use rmcp::model::{CallToolResult, ContentBlock};
+use serde::{Serialize, Serializer};
 use serde_json::{Map, Value};
 
 use super::{shorten, tool};
@@ -9,8 +10,6 @@ use crate::quantity::{Code, Fault};
 
 /// How long an answer may be as texts, and as a structure, unless everything is asked for.
 pub const SHORT: usize = 4096;
-/// Room for the words around the sentence and the cautions.
-const WORDS: usize = 200;
 /// What the first text says already.
 const SAID: [&str; 2] = ["summary", "cautions"];
 
@@ -27,12 +26,19 @@ impl Told {
 
     /// The figures stand twice, as the protocol asks: some clients hand their model only the texts, others only the structure.
     pub fn result(self) -> CallToolResult {
-        let mut rest = self.figures.clone();
-        rest.retain(|name, _| !SAID.contains(&name.as_str()));
-        let mut result =
-            CallToolResult::success(vec![ContentBlock::text(self.sentence), ContentBlock::text(Value::Object(rest).to_string())]);
+        let rest = serde_json::to_string(&Rest(&self.figures)).unwrap_or_default();
+        let mut result = CallToolResult::success(vec![ContentBlock::text(self.sentence), ContentBlock::text(rest)]);
         result.structured_content = Some(Value::Object(self.figures));
         result
+    }
+}
+
+/// The figures without what the first text says already.
+struct Rest<'f>(&'f Map<String, Value>);
+
+impl Serialize for Rest<'_> {
+    fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
+        out.collect_map(self.0.iter().filter(|(name, _)| !SAID.contains(&name.as_str())))
     }
 }
 
@@ -52,7 +58,8 @@ pub fn answer(bytes: &[u8], full: bool) -> Result<Told, Problem> {
         }
     }
     if !full {
-        shorten::to_length(&mut figures, SHORT - WORDS);
+        // The structure has all that the texts have, and more signs: where it is short, they are.
+        shorten::to_length(&mut figures, SHORT);
     }
     Ok(Told::new(sentence, figures))
 }

@@ -82,7 +82,9 @@ fn tool(name: String, title: &str, description: String, mut schema: JsonObject) 
 fn question(document: &Value, entry: &Entry) -> JsonObject {
     let place = format!("/paths/{}/post/requestBody/content/application~1json/schema", entry.path().replace('/', "~1"));
     let schemas = &document["components"]["schemas"];
-    let mut top = document.pointer(&place).cloned().unwrap_or_default();
+    let body = document.pointer(&place).cloned().unwrap_or_default();
+    // A body is one question or a list of them; a tool takes one.
+    let mut top = body["oneOf"].get(0).cloned().unwrap_or(body);
     if let Some(name) = top["$ref"].as_str().and_then(|reference| reference.strip_prefix(REFERENCE)) {
         top = schemas[name].clone();
     }

@@ -308,7 +308,7 @@ fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measures) -> Resu
         *mine = Number { low: mine.low + number.low * per, value: mine.value + number.value * per, high: mine.high + number.high * per };
         let taken = start[..start.len() - behind.len()].trim();
         let written = taken.starts_with(|c: char| c.is_ascii_digit())
-            && !(taken.contains('+') && !taken.contains(" + "))
+            && (!taken.contains('+') || taken.contains(" + "))
             && word.len() > 1
             && lead.measure.text.len() < taken.len();
         lead.measure.text = if written { taken.to_owned() } else { plain_text(&lead.measure.amount) };

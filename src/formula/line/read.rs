@@ -51,7 +51,7 @@ impl Reader<'_> {
                 None => vec![item],
             };
         }
-        if let Some(items) = self.from_thing(line) {
+        if let Some(items) = self.thing_of(line) {
             return items;
         }
         match lead(line, self.measures) {
@@ -69,7 +69,7 @@ impl Reader<'_> {
     }
 
     /// "juice of 2 lemons".
-    fn from_thing(&self, line: &str) -> Option<Vec<Item>> {
+    fn thing_of(&self, line: &str) -> Option<Vec<Item>> {
         let found = from_thing(line, self.measures, self.ingredients)?;
         let mut behind = Item::default();
         let rest = without_brackets(found.rest, &mut behind, self);
@@ -274,7 +274,7 @@ fn by_likeness(line: &str, reader: &Reader<'_>) -> Option<Item> {
     let lower = plain(line);
     let at = lower.find("size of ")?;
     let thing = lower[at + 8..].trim_start_matches("an ").trim_start_matches("a ").split([' ', ',']).next().unwrap_or_default();
-    let name = lower[..at].trim_end_matches("the ").trim_end_matches(|c: char| c == ' ' || c == ',');
+    let name = lower[..at].trim_end_matches("the ").trim_end_matches([' ', ',']);
     let name = ["a piece of ", "piece of ", "a lump of ", "lump of "].iter().find_map(|opening| name.strip_prefix(opening)).unwrap_or(name);
     let found = named(reader.ingredients, name);
     let called = found.as_ref().map_or(name.to_owned(), |found| found.ingredient.name.clone().into_owned());

@@ -62,8 +62,7 @@ pub(super) fn from_thing<'t>(text: &'t str, measures: Measures, ingredients: &In
     };
     let (thing, behind, size) = thing(behind)?;
     let fits = |part: &&str| matches!(*part, "yolk" | "white") == (thing == "egg");
-    if !parts.iter().all(|part| fits(part)) || measure.is_some_and(|m| !matches!(m.amount.counting, Counting::Nothing | Counting::Size(_)))
-    {
+    if !parts.iter().all(fits) || measure.is_some_and(|m| !matches!(m.amount.counting, Counting::Nothing | Counting::Size(_))) {
         return None;
     }
     let taken = parts.iter().map(|part| taken(thing, part, measure, size, ingredients)).collect::<Option<Vec<_>>>()?;
