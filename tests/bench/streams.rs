@@ -150,20 +150,30 @@ fn piped(lines: &[u8], documents: usize) -> f64 {
         .expect("the program starts");
     let mut stdin = child.stdin.take().expect("its input");
     let mut answers = BufReader::with_capacity(256 * 1024, child.stdout.take().expect("its output"));
+    // One answer first: the start of the program is measured by itself.
+    let end = 1 + lines.iter().position(|byte| *byte == b'\n').expect("a line");
+    let mut line = Vec::new();
+    stdin.write_all(&lines[..end]).expect("a question");
+    answers.read_until(b'\n', &mut line).expect("an answer");
+    let process = child.id();
+    let spent_by = move || -> u64 {
+        let told = fs::read_to_string(format!("/proc/{process}/schedstat")).expect("its time");
+        told.split(' ').next().and_then(|ns| ns.parse().ok()).expect("nanoseconds")
+    };
+    let before = spent_by();
     let spent = std::thread::scope(|scope| {
         let writer = scope.spawn(move || {
-            stdin.write_all(lines).expect("the questions");
+            stdin.write_all(&lines[end..]).expect("the questions");
             stdin
         });
-        let mut line = Vec::new();
-        for _ in 0..documents {
+        for _ in 1..documents {
             line.clear();
             answers.read_until(b'\n', &mut line).expect("an answer");
             assert!(line.starts_with(b"{\"line\":") && line.ends_with(b"}\n"));
         }
-        let told = fs::read_to_string(format!("/proc/{}/schedstat", child.id())).expect("its time");
+        let spent = spent_by() - before;
         drop(writer.join().expect("all written"));
-        told.split(' ').next().and_then(|ns| ns.parse::<u64>().ok()).expect("nanoseconds")
+        spent
     });
     assert!(child.wait().expect("its end").success());
     spent as f64 / 1000.0 / documents as f64
@@ -181,7 +191,7 @@ fn listed(plan: &Plan, service: &Running) -> bool {
         .collect();
     let ratio = crate::median(&mut ratios);
     println!("convert, a hundred in one request: {ratio:.1} times cheaper each than singly, goal {CHEAPER}");
-    ratio >= CHEAPER * plan.strictness
+    ratio >= CHEAPER * plan.strictness * plan.strictness
 }
 
 fn table(plan: &Plan, service: &Running) -> bool {

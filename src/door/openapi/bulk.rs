@@ -61,10 +61,10 @@ pub fn questions(entry: &Entry, examples: &[Example]) -> Vec<(&'static str, Cont
     if let Some(line) = line.as_object_mut() {
         line.insert("id".into(), "order 17".into());
     }
-    let lines = content("One question a line.", format!("{line}\n"));
+    let lines = content("One question a line.", 0, format!("{line}\n"));
     let mut all = vec![(LINES[0], lines.clone()), (LINES[1], lines)];
     if let (true, Some(first)) = (entry.flat, first) {
-        all.push((TABLE, content("A heading of field names, and a question a row.", rows(first, Vec::new()))));
+        all.push((TABLE, content("A heading of field names, and a question a row.", 1, rows(first, Vec::new()))));
     }
     all
 }
@@ -75,7 +75,7 @@ pub fn answers(entry: &Entry, examples: &[Example]) -> Vec<(&'static str, Conten
     Mark { word: "line", number: 1 }.begin(None, &mut line);
     let answer = examples.iter().find(|example| example.status == 200).map(|example| example.answer.to_string()).unwrap_or_default();
     let line = format!("{},{}\n", String::from_utf8_lossy(&line), answer.trim_start_matches('{'));
-    let lines = content("An answer a line, each with the number of its question's line.", line);
+    let lines = content("An answer a line, each with the number of its question's line.", 0, line);
     let mut all = vec![(LINES[0], lines.clone()), (LINES[1], lines)];
     all.extend(entry.flat.then(|| (TABLE, row(entry, examples))));
     all
@@ -84,7 +84,7 @@ pub fn answers(entry: &Entry, examples: &[Example]) -> Vec<(&'static str, Conten
 /// A table of one row, with the columns of the answer.
 pub fn row(entry: &Entry, examples: &[Example]) -> Content {
     let shown = examples.iter().find(|example| example.status == 200).map(|first| rows(first, columns(entry, &first.answer)));
-    content("The caller's columns, then those of the answer.", shown.unwrap_or_default())
+    content("The caller's columns, then those of the answer.", 1, shown.unwrap_or_default())
 }
 
 fn rows(example: &Example, appended: Vec<(String, String)>) -> String {
@@ -97,8 +97,8 @@ fn rows(example: &Example, appended: Vec<(String, String)>) -> String {
     String::from_utf8_lossy(&out).into_owned()
 }
 
-fn content(description: &str, example: String) -> Content {
-    let schema = text(description, LINE, "…");
+fn content(description: &str, least: usize, example: String) -> Content {
+    let schema = text(description, LINE, "…").min_length(Some(least));
     ContentBuilder::new().schema(Some(schema)).example(Some(example.into())).build()
 }
 
