@@ -8,11 +8,8 @@ use evencrumb::calculation::{Entry, Options};
 use evencrumb::reference::Reference;
 
 /// A calculation, a question to it, and the most that it may take.
-const GOALS: [(&str, &str, Duration); 3] = [
-    ("read", READ, Duration::from_micros(60)),
-    ("audit", AUDIT, Duration::from_micros(20)),
-    ("adapt", ADAPT, Duration::from_millis(2)),
-];
+const GOALS: [(&str, &str, Duration); 3] =
+    [("read", READ, Duration::from_micros(60)), ("audit", AUDIT, Duration::from_micros(20)), ("adapt", ADAPT, Duration::from_millis(2))];
 
 const READ: &str = r#"{"lines": ["For the batter:", "1 3/4 cups (220 g) all-purpose flour, sifted", "2 tsp baking powder", "1/2 tsp salt",
 "1 stick (113 g) unsalted butter, softened", "3/4 cup (150 g) caster sugar", "2 large eggs, beaten", "zest of 2 lemons", "120 ml whole milk",
