@@ -74,7 +74,7 @@ codes! {
     // What the service as such refuses.
     NotFound = "not-found", "There is nothing at this address", "No calculation, table or page has this path.", "Use the path suggested, or see / for all.";
     MethodNotAllowed = "method-not-allowed", "The method is not allowed here", "The path exists; it does not answer this method.", "Use one of the methods in the Allow header.";
-    NotAcceptable = "not-acceptable", "No answer in that form", "The Accept header, or format, asks for a form that this path does not give.", "Ask for application/json.";
+    NotAcceptable = "not-acceptable", "No answer in that form", "The Accept header, or format, asks for a form that this path does not give.", "Ask for a form that is accepted; application/json always is for one question.";
     UnsupportedMediaType = "unsupported-media-type", "The body has the wrong type", "The Content-Type, or Content-Encoding, is not one that is read here.", "Send application/json in UTF-8, not compressed.";
     TooLarge = "too-large", "The body is too large", "The body is larger than the limit.", "Send less at once; see /v1/limits.";
     AddressTooLong = "address-too-long", "The address is too long", "The path and query are longer than the limit.", "Send the question in the body, by POST.";

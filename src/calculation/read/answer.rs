@@ -4,7 +4,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::super::Answer;
-use crate::formula::LineState;
+use crate::formula::{LineState, ScalesWith};
 use crate::quantity::Measures;
 use crate::reference::{Filled, Owed};
 
@@ -40,6 +40,10 @@ pub struct PartRead {
     /// What its heading calls it.
     #[schema(max_length = 200, examples("icing"))]
     pub name: String,
+    /// With what it grows, where its name says that it covers a cake.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub scales_with: Option<ScalesWith>,
     /// Its lines.
     #[schema(max_items = 200)]
     pub lines: Vec<LineMade>,

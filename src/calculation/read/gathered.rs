@@ -1,7 +1,7 @@
 //! The lines as they are read one after another: each is weighed on trial, so that what goes into the formula is taken by every other calculation.
 
 use super::answer::{FormulaRead, LineMade, LineReport, Matched, PartRead, ReadAnswer};
-use crate::formula::{Item, LineRead, LineState, Measure, read_line, suggested};
+use crate::formula::{Item, LineRead, LineState, Measure, ScalesWith, read_line, suggested};
 use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
 use crate::reference::{Account, Measuring, Reference};
 
@@ -193,9 +193,10 @@ impl Gathered {
     fn made(&mut self, item: &Item) -> String {
         if let Some(name) = self.waiting.take() {
             let name = self.own_name(name);
-            self.parts.push(PartRead { name, lines: Vec::new() });
+            let scales_with = covers(&name).then_some(ScalesWith::Finish);
+            self.parts.push(PartRead { name, scales_with, lines: Vec::new() });
         } else if self.parts.is_empty() {
-            self.parts.push(PartRead { name: "main".to_owned(), lines: Vec::new() });
+            self.parts.push(PartRead { name: "main".to_owned(), scales_with: None, lines: Vec::new() });
         }
         let at = self.parts.len() - 1;
         let lines = &mut self.parts[at].lines;
@@ -240,7 +241,18 @@ impl Gathered {
             count(LineState::Doubtful),
             count(LineState::Unread)
         );
+        for (index, part) in self.parts.iter().enumerate().filter(|(_, part)| part.scales_with.is_some()) {
+            let formula = Pointer::ROOT.key("formula");
+            let parts = formula.key("parts");
+            let text = format!("The {} covers the cake, so it grows with the area and is not baked", part.name);
+            account.assume(text, &parts.index(index).key("scales_with"), "finish");
+        }
         let formula = (!self.parts.is_empty()).then_some(FormulaRead { measures: self.measures, parts: self.parts });
         ReadAnswer { formula, lines: self.lines, owed: account.settle(summary) }
     }
+}
+
+/// Parts that go over what has been baked, by what everybody calls them. A filling or a topping may go into the oven.
+fn covers(name: &str) -> bool {
+    ["icing", "frosting", "glaze", "buttercream", "drizzle", "ganache"].iter().any(|word| plain(name).split(' ').any(|part| part == *word))
 }

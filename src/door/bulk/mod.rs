@@ -36,8 +36,8 @@ pub const LINES: [&str; 2] = ["application/x-ndjson", "application/jsonl"];
 pub const TABLE: &str = "text/csv";
 
 /// After so many questions, or so many bytes of them, others on the same worker have their turn: a stream that never pauses starves them.
-pub const TURN: usize = 16;
-pub const TURN_BYTES: usize = 32 * 1024;
+pub const TURN: usize = 8;
+pub const TURN_BYTES: usize = 16 * 1024;
 
 /// What is asked of each of many questions.
 #[derive(Clone, Copy)]
