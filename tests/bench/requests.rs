@@ -33,7 +33,7 @@ fn main() -> ExitCode {
         return ExitCode::SUCCESS;
     }
     let plan = if arguments.iter().any(|argument| argument == "--smoke") {
-        Plan { rounds: 5, requests: 800, strictness: 0.6 }
+        Plan { rounds: 5, requests: 800, strictness: 0.45 }
     } else {
         Plan { rounds: 21, requests: 4000, strictness: 1.0 }
     };
