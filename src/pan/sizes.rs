@@ -31,8 +31,7 @@ pub(super) fn nearest(
     counts: impl Fn(Dimension) -> bool + Copy,
     tolerance: f64,
 ) -> Option<&'static PanRow> {
-    rows.filter_map(|row| Some((row, distance(row, sizes, counts)?)))
-        .filter(|(_, off)| *off <= tolerance)
+    rows.filter_map(|row| Some((row, distance(row, sizes, counts, tolerance)?)))
         .min_by(|(a, off_a), (b, off_b)| {
             let other = |row: &PanRow| row.unit.id != unit.id;
             other(a).cmp(&other(b)).then(off_a.total_cmp(off_b)).then(b.common.cmp(&a.common))
@@ -40,20 +39,18 @@ pub(super) fn nearest(
         .map(|(row, _)| row)
 }
 
-/// The largest of the relative differences; nothing where a measure stands on one side only.
-fn distance(row: &PanRow, sizes: &Sizes, counts: impl Fn(Dimension) -> bool) -> Option<f64> {
+/// The largest of the relative differences; nothing where a measure stands on one side only, or from the first one beyond the tolerance.
+fn distance(row: &PanRow, sizes: &Sizes, counts: impl Fn(Dimension) -> bool, tolerance: f64) -> Option<f64> {
+    let within = |times: f64| Some((times - 1.0).abs()).filter(|off| *off <= tolerance);
     let mut worst: Option<f64> = None;
     for dimension in Dimension::ALL.iter().copied().filter(|dimension| dimension.family() == Family::Length && counts(*dimension)) {
         match (or_rim(&row.sizes, dimension), or_rim(sizes, dimension)) {
             (None, None) => {}
-            (Some(printed), Some(measured)) => worst = Some(worst.unwrap_or(0.0).max(((measured / printed).value() - 1.0).abs())),
+            (Some(printed), Some(measured)) => worst = Some(within((measured / printed).value())?.max(worst.unwrap_or(0.0))),
             _ => return None,
         }
     }
-    worst.or_else(|| {
-        let (printed, measured) = (row.sizes.capacity?, sizes.capacity?);
-        Some(((measured.value() / printed.value()).value() - 1.0).abs())
-    })
+    worst.or_else(|| within((sizes.capacity?.value() / row.sizes.capacity?.value()).value()))
 }
 
 /// A base that is not told is as wide as the rim.
