@@ -106,7 +106,7 @@ pub(super) fn assembled(
     buy: Vec<Bought>,
     account: &mut Account,
 ) -> BatchAnswer {
-    let delivered = way.left(None, plan.counts, |_| true).at(plan.factor);
+    let delivered = plan.delivered(way);
     let mixed = plan.mixed(formula);
     account.step(|| {
         format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams()))

@@ -138,6 +138,11 @@ impl Plan {
         if formula.parts[part].scales_with == ScalesWith::Fixed { Factor::ONE } else { self.factor }
     }
 
+    /// What is delivered in all, after all losses.
+    pub(in crate::calculation) fn delivered(&self, way: &Way<'_>) -> Mass {
+        way.left(None, self.counts, |_| true).at(self.factor)
+    }
+
     /// What is mixed in all.
     pub(in crate::calculation) fn mixed(&self, formula: &Formula) -> Mass {
         (0..formula.parts.len()).map(|part| formula.parts[part].total().mass().value() * self.factor_of(formula, part)).sum()
@@ -174,7 +179,7 @@ pub(super) fn planned(
         }
         counts = next;
     }
-    let left = way.left(None, plan.counts, |_| true).at(plan.factor);
+    let left = plan.delivered(way);
     if left <= Mass::ZERO {
         return Err(Fault::new(
             &order.at.key("losses"),

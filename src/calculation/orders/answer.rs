@@ -158,7 +158,7 @@ fn plan(order: &Planned) -> OrderPlan {
         order: order.name.clone(),
         factor: Figure(plan.factor.value()),
         mixed: Quantity::from(plan.mixed(formula)),
-        delivered: Quantity::from(way.left(None, plan.counts, |_| true).at(plan.factor)),
+        delivered: Quantity::from(plan.delivered(&way)),
         scale_at: scale_at(formula, &way, plan),
         pieces: plan.pieces_scaled.map(whole_and_exact),
         pans: plan.pans.map(whole_and_exact),
