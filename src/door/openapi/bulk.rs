@@ -6,7 +6,7 @@ use utoipa::openapi::schema::{Components, ObjectBuilder, OneOfBuilder, Schema};
 use utoipa::openapi::{Content, ContentBuilder, RefOr};
 
 use super::example::Example;
-use super::hint::{list, named, text, whole, words};
+use super::hint::{Always, list, named, text, whole, words};
 use super::parameter::{query, truth};
 use crate::calculation::{Entry, ITEMS, Mark, TEXT};
 use crate::door::bulk::{LINES, TABLE, columns};
@@ -117,10 +117,9 @@ pub fn schemas(components: &mut Components) {
         .item(whole("A whole number.", 0, 1 << 53, 17));
     let item = ObjectBuilder::new()
         .description(Some("One answer among many: its place and the caller's name for it, with the members of the answer beside them; or the problem in its place."))
-        .property("index", whole("Which question of the list it answers, counted from nought.", 0, 100_000, 0))
+        .always("index", whole("Which question of the list it answers, counted from nought.", 0, 100_000, 0))
         .property("id", id)
         .property("problem", named("Problem"))
-        .property("same_id_as", whole("Where the same `id` stood first; both are answered.", 0, 100_000, 0))
-        .required("index");
+        .property("same_id_as", whole("Where the same `id` stood first; both are answered.", 0, 100_000, 0));
     components.schemas.insert(ITEM.to_owned(), RefOr::T(item.into()));
 }

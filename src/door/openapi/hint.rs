@@ -38,6 +38,18 @@ pub fn words<'w>(description: &str, words: impl IntoIterator<Item = (&'w str, &'
     ObjectBuilder::new().schema_type(Type::String).description(Some(told)).enum_values(Some(words.into_iter().map(|(word, _)| word)))
 }
 
+/// Members that are always there.
+pub trait Always {
+    /// Adds a member that no answer leaves out.
+    fn always(self, name: &str, schema: impl Into<RefOr<Schema>>) -> Self;
+}
+
+impl Always for ObjectBuilder {
+    fn always(self, name: &str, schema: impl Into<RefOr<Schema>>) -> Self {
+        self.property(name, schema).required(name)
+    }
+}
+
 /// A reference to a named schema.
 pub fn named(name: &str) -> RefOr<Schema> {
     Ref::from_schema_name(name).into()

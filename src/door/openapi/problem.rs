@@ -6,7 +6,7 @@ use utoipa::openapi::response::ResponseBuilder;
 use utoipa::openapi::schema::{ComponentsBuilder, ObjectBuilder, Schema};
 use utoipa::openapi::{Content, ContentBuilder, Ref, RefOr, Response};
 
-use super::hint::{list, named, text, whole, words};
+use super::hint::{Always, list, named, text, whole, words};
 use crate::door::status;
 use crate::quantity::{Code, Faults};
 
@@ -92,14 +92,11 @@ fn code() -> Schema {
 fn fault() -> Schema {
     ObjectBuilder::new()
         .description(Some("One fault of a question."))
-        .property(
-            "pointer",
-            text("Where it is, as a JSON Pointer (RFC 6901) into the question; empty for the whole of it.", 400, "/amount"),
-        )
-        .property("code", described("The cause of this fault.", "Code"))
-        .property("found", text("What was found there, shortened.", 80, "2 blobs"))
-        .property("accepted", text("What is accepted there.", 1000, "an amount with a unit"))
-        .property(
+        .always("pointer", text("Where it is, as a JSON Pointer (RFC 6901) into the question; empty for the whole of it.", 400, "/amount"))
+        .always("code", described("The cause of this fault.", "Code"))
+        .always("found", text("What was found there, shortened.", 80, "2 blobs"))
+        .always("accepted", text("What is accepted there.", 1000, "an amount with a unit"))
+        .always(
             "detail",
             text("What is wrong and what to do, in a sentence or two.", 1000, "Use one of the units suggested, or see /v1/units."),
         )
@@ -107,32 +104,20 @@ fn fault() -> Schema {
             "try",
             list("Values that would be accepted in its place, the likeliest first.", 12, text("A value to try.", 400, "2 cups")),
         )
-        .required("pointer")
-        .required("code")
-        .required("found")
-        .required("accepted")
-        .required("detail")
         .into()
 }
 
 fn problem() -> Schema {
     ObjectBuilder::new()
         .description(Some("Why there is no answer, and how to mend the question (RFC 9457)."))
-        .property("type", text("The page of this problem, relative to this server; it opens.", 100, "/v1/problems/unknown-unit"))
-        .property("title", text("The same for every problem of this code.", 200, Code::UnknownUnit.title()))
-        .property("status", whole("The status of the answer.", 400, 599, 422))
-        .property("code", described("The cause; that of the first fault where there are several.", "Code"))
-        .property("detail", text("What happened and what to do, in a sentence or two.", 4000, "Mend what the faults name and ask again."))
-        .property("total", whole("How many faults there are, those beyond the list counted too.", 0, 1_000_000_000, 1))
-        .property("faults", list("The faults, in the order in which they stand in the question.", Faults::MOST, named("Fault")))
+        .always("type", text("The page of this problem, relative to this server; it opens.", 100, "/v1/problems/unknown-unit"))
+        .always("title", text("The same for every problem of this code.", 200, Code::UnknownUnit.title()))
+        .always("status", whole("The status of the answer.", 400, 599, 422))
+        .always("code", described("The cause; that of the first fault where there are several.", "Code"))
+        .always("detail", text("What happened and what to do, in a sentence or two.", 4000, "Mend what the faults name and ask again."))
+        .always("total", whole("How many faults there are, those beyond the list counted too.", 0, 1_000_000_000, 1))
+        .always("faults", list("The faults, in the order in which they stand in the question.", Faults::MOST, named("Fault")))
         .property("request_id", text("The id of the request, as the header `X-Request-Id` has it.", 128, "larkrise-17"))
-        .required("type")
-        .required("title")
-        .required("status")
-        .required("code")
-        .required("detail")
-        .required("total")
-        .required("faults")
         .into()
 }
 

@@ -7,7 +7,7 @@ use utoipa::openapi::response::ResponseBuilder;
 use utoipa::openapi::schema::{Components, ObjectBuilder, Schema};
 use utoipa::openapi::{ContentBuilder, Required};
 
-use super::hint::{list, named, number, text, whole};
+use super::hint::{Always, list, named, number, text, whole};
 use super::problem;
 use crate::door::{routes, status, tables};
 use crate::quantity::Code;
@@ -241,8 +241,7 @@ pub fn schemas(components: &mut Components) {
 fn table_of(name: &str) -> Schema {
     ObjectBuilder::new()
         .description(Some(format!("The table of {name}.")))
-        .property(name, list("The rows, in the order in which they are kept.", 10_000, named("Row")))
-        .required(name)
+        .always(name, list("The rows, in the order in which they are kept.", 10_000, named("Row")))
         .into()
 }
 
@@ -253,56 +252,35 @@ fn row() -> Schema {
 }
 
 fn causes() -> Schema {
-    ObjectBuilder::new()
-        .description(Some("Every cause of a refusal."))
-        .property("problems", list("The causes.", 200, named("Cause")))
-        .required("problems")
-        .into()
+    ObjectBuilder::new().description(Some("Every cause of a refusal.")).always("problems", list("The causes.", 200, named("Cause"))).into()
 }
 
 fn health() -> Schema {
-    ObjectBuilder::new()
-        .description(Some("How the service is."))
-        .property("status", text("`live` or `ready`.", 20, "live"))
-        .required("status")
-        .into()
+    ObjectBuilder::new().description(Some("How the service is.")).always("status", text("`live` or `ready`.", 20, "live")).into()
 }
 
 fn cause() -> Schema {
     ObjectBuilder::new()
         .description(Some("One cause of a refusal."))
-        .property("code", named("Code"))
-        .property("status", whole("The status of an answer that refuses for this cause.", 400, 599, 422))
-        .property("title", text("The same for every problem of this code.", 200, Code::UnknownUnit.title()))
-        .property("meaning", text("What it means.", 400, Code::UnknownUnit.meaning()))
-        .property("mend", text("How to mend the question.", 400, Code::UnknownUnit.mend()))
-        .required("code")
-        .required("status")
-        .required("title")
-        .required("meaning")
-        .required("mend")
+        .always("code", named("Code"))
+        .always("status", whole("The status of an answer that refuses for this cause.", 400, 599, 422))
+        .always("title", text("The same for every problem of this code.", 200, Code::UnknownUnit.title()))
+        .always("meaning", text("What it means.", 400, Code::UnknownUnit.meaning()))
+        .always("mend", text("How to mend the question.", 400, Code::UnknownUnit.mend()))
         .into()
 }
 
 fn limits_schema() -> Schema {
-    ObjectBuilder::new()
-        .description(Some("What the service allows."))
-        .property("limits", list("The limits.", 100, named("Limit")))
-        .required("limits")
-        .into()
+    ObjectBuilder::new().description(Some("What the service allows.")).always("limits", list("The limits.", 100, named("Limit"))).into()
 }
 
 fn limit() -> Schema {
     ObjectBuilder::new()
         .description(Some("One limit."))
-        .property("name", text("Its name.", 60, "depth"))
-        .property("value", number("The figure beyond which a request is refused, in the unit."))
-        .property("unit", text("The unit; empty for a bare number.", 40, "levels"))
-        .property("meaning", text("What is limited.", 200, "lists and objects inside one another"))
-        .required("name")
-        .required("value")
-        .required("unit")
-        .required("meaning")
+        .always("name", text("Its name.", 60, "depth"))
+        .always("value", number("The figure beyond which a request is refused, in the unit."))
+        .always("unit", text("The unit; empty for a bare number.", 40, "levels"))
+        .always("meaning", text("What is limited.", 200, "lists and objects inside one another"))
         .into()
 }
 
