@@ -76,9 +76,9 @@ impl Calculation for Audit {
         let scales = scales.and_then(|compared| compared.map_err(|fault| faults.push(fault)).ok()).unwrap_or(0);
         let Some(formula) = formula.filter(|_| faults.is_empty()) else { return Err(faults) };
         let pairs = pairs::pairs(written, &formula, reference, &at, account);
-        let mut lines = pairs::compared(&pairs, &at);
+        let mut lines = pairs::compared(&pairs);
         places::scaled(&pairs, &mut lines, &at);
-        places::uneven(&pairs, &at, &mut lines);
+        places::uneven(&pairs, &mut lines);
         lines.append(&mut findings);
         let wholes = whole::compared(written, &formula, &at, &mut lines);
         let compared = pairs.len() + sizes.compared + scales + wholes;

@@ -205,7 +205,7 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
         return None;
     };
     let base = faults.keep(base_of(mixture, Some(style), reference, account).map_err(|mut fault| {
-        fault.pointer = list.index(root).to_string();
+        fault.pointer = list.index(root).text();
         fault
     }))?;
     let findings = Judging { mixture: *mixture, base: &base, ruled: ruled(reference, style) }.findings(account);

@@ -4,6 +4,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::base::{NamedBase, in_hundredths};
+use super::place::LinePlace;
 use super::resolved::{Line, Mixture};
 use super::total::Total;
 use crate::quantity::{Factor, Proportion, Quantity};
@@ -26,8 +27,8 @@ pub struct Percentages {
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct LinePercent {
     /// Where the line stands in the question, as a JSON Pointer.
-    #[schema(examples("/formula/parts/0/lines/1"), max_length = 200)]
-    pub pointer: String,
+    #[schema(value_type = String, examples("/formula/parts/0/lines/1"), max_length = 200)]
+    pub pointer: LinePlace,
     /// The ingredient as the table names it.
     #[schema(examples("granulated sugar"), max_length = 200)]
     pub ingredient: std::borrow::Cow<'static, str>,
@@ -141,11 +142,11 @@ impl ClassPercents {
     /// All classes in one walk over the lines.
     fn of(mixture: &Mixture<'_>, base: &NamedBase) -> Self {
         let mut totals: [Total; Class::ALL.len()] = Default::default();
-        for (_, _, line) in mixture.lines() {
+        mixture.lines().for_each(|(_, _, line)| {
             for (class, share) in &line.ingredient.classes {
                 totals[*class as usize].add(&line.weight, line.doubt, share.as_factor());
             }
-        }
+        });
         Self::fill(|class| some(base.total(), &totals[class as usize]))
     }
 }
@@ -157,8 +158,7 @@ fn some(base: &Total, part: &Total) -> Option<Proportion> {
 impl LinePercent {
     fn of(mixture: &Mixture<'_>, base: &NamedBase, part: usize, at: usize, line: &Line) -> Self {
         let Proportion { percent, low, high } = base.percent(&mixture.line(line)).into();
-        let pointer = format!("/formula/parts/{part}/lines/{at}");
-        Self { pointer, ingredient: line.ingredient.name.clone(), percent, low, high }
+        Self { pointer: LinePlace { part, line: at }, ingredient: line.ingredient.name.clone(), percent, low, high }
     }
 }
 

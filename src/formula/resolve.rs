@@ -56,7 +56,7 @@ impl Formula {
 
 impl Reading<'_, '_> {
     fn name(&mut self, name: Option<&str>, at: &Pointer<'_>) {
-        if let Some(name) = name.filter(|name| name.chars().count() > LONGEST_NAME) {
+        if let Some(name) = name.filter(|name| too_long(name)) {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
         }
     }
@@ -93,8 +93,12 @@ impl Reading<'_, '_> {
 
     fn unique(&mut self, part: &PartWritten, index: usize, all: &[PartWritten], at: &Pointer<'_>) {
         self.name(Some(&part.name), &at.key("name"));
+        let before = &all[..index];
+        if before.is_empty() {
+            return;
+        }
         let plain_name = plain(&part.name);
-        if all[..index].iter().any(|other| plain(&other.name) == plain_name) {
+        if before.iter().any(|other| plain(&other.name) == plain_name) {
             self.faults.push(Fault::new(&at.key("name"), Code::RepeatedField, &*part.name, "a name of its own for each part"));
         }
     }
@@ -207,7 +211,7 @@ impl Reading<'_, '_> {
 
     /// What a name means: one of the caller's own first, then the table.
     fn ingredient(&mut self, name: &str, at: &Pointer<'_>) -> Option<(Known, &'static str, Option<Filled>, bool)> {
-        if name.chars().count() > LONGEST_NAME {
+        if too_long(name) {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
             return None;
         }
@@ -241,6 +245,10 @@ pub fn find_style(reference: &'static Reference, name: &str, at: &Pointer<'_>) -
         .styles
         .find(name)
         .ok_or_else(|| Fault::new(at, Code::UnknownStyle, name, "a style in /v1/styles").trying(reference.styles.nearest(name)))
+}
+
+fn too_long(name: &str) -> bool {
+    name.len() > LONGEST_NAME && name.chars().count() > LONGEST_NAME
 }
 
 fn is_mass(amount: &Amount) -> bool {

@@ -128,6 +128,9 @@ impl Total {
     /// This over another, at its value and at the least and the most that the doubts allow together.
     pub fn over(&self, base: &Self) -> Span<Factor> {
         let value = self.value() / base.value();
+        if self.doubtful.is_empty() && base.doubtful.is_empty() {
+            return Span::exact(Factor::times(value));
+        }
         Span::new(Factor::times(self.extreme(base, value, -1.0)), Factor::times(value), Factor::times(self.extreme(base, value, 1.0)))
     }
 

@@ -30,10 +30,10 @@ pub(super) fn resolve(phrase: &str, reading: &mut Reading<'_>, at: &Pointer<'_>)
         None => with_depth(&tokens, phrase, reading, at),
     };
     let mut pan = pan.map_err(|mut fault| {
-        fault.pointer = at.to_string();
+        fault.pointer = at.text();
         fault
     })?;
-    pan.at = at.to_string();
+    pan.at = at.text();
     pan.count = count.unwrap_or(1);
     if !(1..=MOST_COUNT).contains(&pan.count) {
         return Err(Fault::new(at, Code::OutOfRange, pan.count.to_string(), format!("1 to {MOST_COUNT} pans")));

@@ -3,7 +3,7 @@
 use super::code::Code;
 use super::fault::Fault;
 use super::measure::Factor;
-use super::number::{Number, bounded, read_number};
+use super::number::{Number, bounded, plainly_whole, read_number};
 use super::pointer::Pointer;
 use super::unit::{Family, Measures, Unit};
 use super::vocabulary::{nearest, plain};
@@ -80,6 +80,12 @@ fn pair_number(value: f64, at: &Pointer<'_>) -> Result<Number, Fault> {
 }
 
 fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
+    // "400 g": nearly every amount is a whole number and a word of the table, and needs no further look.
+    if let Some((whole, word)) = plainly_whole(text)
+        && let Some(unit) = Unit::exactly(word.strip_prefix(' ').unwrap_or(word), measures)
+    {
+        return Ok(Amount { number: Number::exact(whole), counting: Counting::Unit(unit) });
+    }
     let text = text.trim();
     if text.len() > LONGEST {
         return Err(Fault::new(at, Code::TextTooLong, text, format!("at most {LONGEST} characters")));

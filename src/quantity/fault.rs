@@ -17,7 +17,7 @@ pub struct Fault {
 impl Fault {
     pub fn new(at: &Pointer<'_>, code: Code, found: impl Into<String>, accepted: impl Into<String>) -> Self {
         Self {
-            pointer: at.to_string(),
+            pointer: at.text(),
             code,
             found: shortened(found.into()),
             accepted: accepted.into(),

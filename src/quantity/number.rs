@@ -29,6 +29,29 @@ pub const SMALLEST: f64 = 1e-6;
 /// Reads the number at the start of a text; gives it and what stands behind it. `Ok(None)` when the text does not begin with a number.
 pub fn read_number<'t>(text: &'t str, at: &Pointer<'_>) -> Result<Option<(Number, &'t str)>, Fault> {
     let text = text.trim_start();
+    match plainly_whole(text) {
+        Some((whole, rest)) => Ok(Some((Number::exact(whole), rest))),
+        None => any_number(text, at),
+    }
+}
+
+/// "400 g": a few digits, and then a letter that cannot belong to the figure. Nearly every amount is so.
+pub(super) fn plainly_whole(text: &str) -> Option<(f64, &str)> {
+    let bytes = text.as_bytes();
+    let digits = bytes.iter().take_while(|byte| byte.is_ascii_digit()).count();
+    if !(1..=9).contains(&digits) {
+        return None;
+    }
+    let rest = &text[digits..];
+    let word = rest.strip_prefix(' ').unwrap_or(rest);
+    let joins = ["to ", "or ", "and "].iter().any(|joint| word.starts_with(joint));
+    // Without a blank an "e" may begin an exponent.
+    let letter = word.as_bytes().first().is_some_and(|first| first.is_ascii_alphabetic() && !matches!(first, b'e' | b'E'));
+    let whole = bytes[..digits].iter().fold(0_u32, |whole, digit| whole * 10 + u32::from(digit - b'0'));
+    (letter && !joins).then_some((f64::from(whole), rest))
+}
+
+fn any_number<'t>(text: &'t str, at: &Pointer<'_>) -> Result<Option<(Number, &'t str)>, Fault> {
     let Some((first, rest)) = single(text, at)? else { return Ok(None) };
     if let Some(behind) = range_mark(rest)
         && let Some((second, rest)) = single(behind, at)?
@@ -253,6 +276,17 @@ mod tests {
             refused(text, Code::OutOfRange);
         }
         refused("1/0", Code::UnreadableAmount);
+    }
+
+    #[test]
+    fn the_short_way_reads_what_the_long_way_reads() {
+        let behind = ["", " ", "g", " g", " eggs", "eggs", " tbsp", " to 3 cups", "to 3", " or 4", " and 1/2 cup", " andouille", " oz", "e3", ".5 g", ",5", "/2", " 1/2", "½", "  g", " total"];
+        for whole in ["0", "7", "007", "400", "999999999", "1234567890"] {
+            for behind in behind {
+                let text = format!("{whole}{behind}");
+                assert_eq!(read_number(&text, &Pointer::ROOT), any_number(&text, &Pointer::ROOT), "{text}");
+            }
+        }
     }
 
     #[test]

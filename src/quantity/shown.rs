@@ -146,8 +146,15 @@ impl Quantity {
         match (self.low, self.high) {
             (Some(low), Some(high)) => {
                 let places = if matches!(self.unit, "g" | "ml") { fine(self.value.0) } else { self.places() };
-                let unit = if self.unit == "piece" { String::new() } else { format!(" {}", self.unit) };
-                format!("{}–{}{unit}", decimals(low.0, places), decimals(high.0, places))
+                let mut text = String::with_capacity(32);
+                write_decimals(&mut text, low.0, places);
+                text.push('–');
+                write_decimals(&mut text, high.0, places);
+                if self.unit != "piece" {
+                    text.push(' ');
+                    text.push_str(self.unit);
+                }
+                text
             }
             _ => self.text.clone(),
         }
@@ -159,7 +166,8 @@ impl Quantity {
 }
 
 fn written(value: f64, places: usize, unit: &str) -> String {
-    let mut text = decimals(value, places);
+    let mut text = String::with_capacity(16 + unit.len());
+    write_decimals(&mut text, value, places);
     text.push(' ');
     text.push_str(unit);
     text
@@ -178,11 +186,17 @@ fn spoon_fraction(value: f64) -> Option<String> {
     Some(if whole == 0.0 { format!("{above}/{below}") } else { format!("{whole} {above}/{below}") })
 }
 
-/// A figure with so many decimals, without idle zeros and never minus zero.
 fn decimals(value: f64, places: usize) -> String {
+    let mut text = String::with_capacity(16);
+    write_decimals(&mut text, value, places);
+    text
+}
+
+/// A figure with so many decimals, without idle zeros and never minus zero.
+fn write_decimals(text: &mut String, value: f64, places: usize) {
     let scaled = (value.abs() * DECIMALS[places.min(3)]).round();
     if places > 3 || scaled >= 1e15 {
-        return slow_decimals(value, places);
+        return text.push_str(&slow_decimals(value, places));
     }
     // Whole numbers are written far quicker than decimal ones.
     let mut digits = scaled as u64;
@@ -191,12 +205,18 @@ fn decimals(value: f64, places: usize) -> String {
         digits /= 10;
         places -= 1;
     }
-    let sign = if value < 0.0 && digits > 0 { "-" } else { "" };
-    if places == 0 {
-        return format!("{sign}{digits}");
+    if value < 0.0 && digits > 0 {
+        text.push('-');
     }
     let one = DECIMALS[places] as u64;
-    format!("{sign}{}.{:0places$}", digits / one, digits % one)
+    let mut buffer = itoa::Buffer::new();
+    text.push_str(buffer.format(digits / one));
+    if places > 0 {
+        let behind = buffer.format(digits % one);
+        text.push('.');
+        (behind.len()..places).for_each(|_| text.push('0'));
+        text.push_str(behind);
+    }
 }
 
 const DECIMALS: [f64; 4] = [1.0, 10.0, 100.0, 1000.0];

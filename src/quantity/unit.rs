@@ -125,7 +125,7 @@ impl Unit {
     /// Which unit a word means, among the measures of a country. Trade words win over UCUM codes; `t` and `T` are told apart.
     pub fn of_word(word: &str, measures: Measures) -> Option<&'static Unit> {
         let words = &*WORDS;
-        let exact = |word: &str| words.everywhere.get(word).or_else(|| words.national.get(word)?.get(measures)).copied();
+        let exact = |word: &str| Self::exactly(word, measures);
         exact(word)
             .or_else(|| words.everywhere.get(word.trim_end_matches('.')).copied())
             .or_else(|| {
@@ -134,6 +134,12 @@ impl Unit {
                 exact(plain).or_else(|| exact(&plain.replace('.', "")))
             })
             .or_else(|| words.ucum.get(word).copied())
+    }
+
+    /// Which unit a word means in the very letters of the table.
+    pub(super) fn exactly(word: &str, measures: Measures) -> Option<&'static Unit> {
+        let words = &*WORDS;
+        words.everywhere.get(word).or_else(|| words.national.get(word)?.get(measures)).copied()
     }
 
     /// Whether a word means another unit in another country: then an assumption must be told.

@@ -92,7 +92,7 @@ impl Account {
 
     /// Notes an assumption; the same one is told once.
     pub fn assume(&mut self, text: impl Into<String>, field: &Pointer<'_>, value: impl Into<String>) {
-        self.assume_at(text, field.to_string(), value);
+        self.assume_at(text, field.text(), value);
     }
 
     /// Notes an assumption whose place is already a text.

@@ -24,7 +24,7 @@ pub struct Ingredients {
     pub all: &'static [Ingredient],
     pub yields: &'static [Yield],
     by_id: HashMap<&'static str, &'static Ingredient>,
-    by_name: HashMap<&'static str, &'static Ingredient>,
+    by_name: HashMap<&'static str, Found>,
     forms: HashSet<&'static str>,
 }
 
@@ -38,6 +38,12 @@ pub struct Found {
     pub filled: Option<Filled>,
     /// Whether words behind a comma were left aside: they are done after measuring.
     pub after_measuring: bool,
+}
+
+impl Found {
+    const fn of(ingredient: &'static Ingredient) -> Self {
+        Self { ingredient, form: "", filled: None, after_measuring: false }
+    }
 }
 
 impl Ingredients {
@@ -70,7 +76,7 @@ impl Ingredients {
     }
 
     fn indexed(all: &'static [Ingredient], yields: &'static [Yield]) -> Result<Self, TableFault> {
-        let mut by_name: HashMap<&'static str, &'static Ingredient> = HashMap::default();
+        let mut by_name: HashMap<&'static str, Found> = HashMap::default();
         for ingredient in all {
             let name = borrowed(&ingredient.name).into_iter();
             for name in name.chain(ingredient.names.iter().copied()) {
@@ -78,16 +84,33 @@ impl Ingredients {
                     std::borrow::Cow::Borrowed(_) => name,
                     std::borrow::Cow::Owned(plain) => Box::leak(plain.into_boxed_str()),
                 };
-                if let Some(other) = by_name.insert(key, ingredient)
-                    && other.id != ingredient.id
+                if let Some(other) = by_name.insert(key, Found::of(ingredient))
+                    && other.ingredient.id != ingredient.id
                 {
-                    return Err(format!("ingredients.csv: {name} names both {} and {}", other.id, ingredient.id));
+                    return Err(format!("ingredients.csv: {name} names both {} and {}", other.ingredient.id, ingredient.id));
                 }
             }
         }
         let by_id = all.iter().filter_map(|i| Some((borrowed(&i.id)?, i))).collect();
         let forms = all.iter().flat_map(|i| i.measured.iter().map(|m| m.form)).filter(|form| !form.is_empty()).collect();
-        Ok(Self { all, yields, by_id, by_name, forms })
+        let mut table = Self { all, yields, by_id, by_name, forms };
+        table.find_forms();
+        Ok(table)
+    }
+
+    /// "sliced almonds" is both a name and a state in which almonds were measured.
+    fn find_forms(&mut self) {
+        let form = |name: &str, ingredient: &'static Ingredient| {
+            let (word, rest) = name.split_once(' ')?;
+            let same = self.forms.contains(word) && self.named(rest).is_some_and(|same| same.id == ingredient.id);
+            ingredient.forms().into_iter().find(|known| same && *known == word)
+        };
+        let formed: Vec<_> = self.by_name.iter().filter_map(|(name, found)| Some((*name, form(name, found.ingredient)?))).collect();
+        for (name, form) in formed {
+            if let Some(found) = self.by_name.get_mut(name) {
+                found.form = form;
+            }
+        }
     }
 
     pub fn by_id(&self, id: &str) -> Option<&'static Ingredient> {
@@ -96,16 +119,13 @@ impl Ingredients {
 
     /// What an ingredient's name means. What stands before the name is done before measuring; what stands behind a comma is done after.
     pub fn find(&self, name: &str) -> Option<Found> {
+        // Most names come in the very letters of the table.
+        if let Some(found) = self.by_name.get(name) {
+            return Some(*found);
+        }
         let name = plain(name);
-        let found = |ingredient| Found { ingredient, form: "", filled: None, after_measuring: false };
-        if let Some(ingredient) = self.named(&name) {
-            // "sliced almonds" is both a name and a state in which almonds were measured.
-            let form = name
-                .split_once(' ')
-                .filter(|(word, _)| self.forms.contains(word))
-                .filter(|(_, rest)| self.named(rest).is_some_and(|same| same.id == ingredient.id));
-            let form = form.and_then(|(word, _)| ingredient.forms().into_iter().find(|known| *known == word));
-            return Some(Found { form: form.unwrap_or_default(), ..found(ingredient) });
+        if let Some(found) = self.exactly(&name) {
+            return Some(found);
         }
         let before = name.split([',', '(']).next().unwrap_or_default().trim();
         let after_measuring = before.len() < name.len();
@@ -114,7 +134,11 @@ impl Ingredients {
 
     /// A name or an id, in the singular or the plural.
     pub fn named(&self, name: &str) -> Option<&'static Ingredient> {
-        let exact = |name: &str| self.by_name.get(name).or_else(|| self.by_id.get(name)).copied();
+        self.exactly(name).map(|found| found.ingredient)
+    }
+
+    fn exactly(&self, name: &str) -> Option<Found> {
+        let exact = |name: &str| self.by_name.get(name).copied().or_else(|| self.by_id(name).map(Found::of));
         let without = |ending: &str| name.strip_suffix(ending).and_then(exact);
         exact(name).or_else(|| without("es")).or_else(|| without("s"))
     }
@@ -130,7 +154,7 @@ impl Ingredients {
         loop {
             if let Some(ingredient) = self.named(rest) {
                 let form = if ingredient.forms().contains(&form) { form } else { "" };
-                return Some(Found { ingredient, form, filled, after_measuring: false });
+                return Some(Found { form, filled, ..Found::of(ingredient) });
             }
             let (word, behind) = rest.split_once(' ')?;
             if let Some(way) = way_of_filling(word) {

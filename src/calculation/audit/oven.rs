@@ -80,7 +80,7 @@ fn apart(first: &Said, other: &Said) -> f64 {
 
 fn finding(first: &Said, other: &Said, off: f64, at: &Pointer<'_>) -> AuditFinding {
     let figure = |said: &Said| AuditFigure {
-        pointer: at.to_string(),
+        pointer: at.text(),
         written: said.text.clone(),
         is: Quantity::from(Temperature::celsius(said.celsius)),
     };
@@ -99,11 +99,11 @@ fn finding(first: &Said, other: &Said, off: f64, at: &Pointer<'_>) -> AuditFindi
         format!("{} is {meant}, not {}", first.text, other.text)
     };
     AuditFinding {
-        pointer: at.to_string(),
+        pointer: at.text(),
         kind: AuditKind::Oven,
         verdict,
         figures: vec![figure(first), figure(other)],
-        likely_wrong: Some(LikelyWrong { pointer: at.to_string(), why }),
+        likely_wrong: Some(LikelyWrong { pointer: at.text(), why }),
         mend,
     }
 }

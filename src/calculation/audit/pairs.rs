@@ -2,7 +2,7 @@
 
 use super::finding::{AuditFigure, AuditFinding, AuditKind, AuditVerdict, LikelyWrong};
 use super::slip::{self, Side};
-use crate::formula::{Formula, FormulaWritten, Known};
+use crate::formula::{Formula, FormulaWritten, Known, LinePlace};
 use crate::quantity::{Amount, Counting, Family, Mass, Pointer, Quantity, Span, Unit, Written, read_amount};
 use crate::reference::{Account, Filled, Measuring, Reference};
 
@@ -144,8 +144,8 @@ impl Pair {
         self.second.mass.value().in_grams() / self.first.mass.value().in_grams()
     }
 
-    pub(super) fn pointer(&self, formula: &Pointer<'_>) -> String {
-        format!("{formula}/parts/{}/lines/{}", self.part, self.line)
+    pub(super) fn pointer(&self) -> String {
+        LinePlace { part: self.part, line: self.line }.pointer()
     }
 }
 
@@ -153,12 +153,12 @@ impl Pair {
 const CONTRADICTION: f64 = 1.2;
 
 /// The findings on the lines that have two measures.
-pub(super) fn compared(pairs: &[Pair], formula: &Pointer<'_>) -> Vec<AuditFinding> {
-    pairs.iter().filter(|pair| pair.gap() > 1.0).map(|pair| finding(pair, formula)).collect()
+pub(super) fn compared(pairs: &[Pair]) -> Vec<AuditFinding> {
+    pairs.iter().filter(|pair| pair.gap() > 1.0).map(finding).collect()
 }
 
-fn finding(pair: &Pair, formula: &Pointer<'_>) -> AuditFinding {
-    let pointer = pair.pointer(formula);
+fn finding(pair: &Pair) -> AuditFinding {
+    let pointer = pair.pointer();
     let counted = [&pair.first, &pair.second].iter().any(|half| half.family() == Family::Count);
     let at = |side: Side| format!("{pointer}/{}", if side == Side::First { "amount" } else { "also" });
     let slip = slip::likelier(pair);

@@ -91,7 +91,7 @@ fn check(phrase: &str, first: &Dimension, second: &Dimension, at: &Pointer<'_>, 
     }
     let verdict = if off > 2.0 || share > 0.08 { AuditVerdict::Contradict } else { AuditVerdict::Doubtful };
     let figure = |length: &Dimension| AuditFigure {
-        pointer: at.to_string(),
+        pointer: at.text(),
         written: phrase[length.from..length.end].to_owned(),
         is: Quantity::from(Length::centimetres(centimetres(length))),
     };
@@ -101,11 +101,11 @@ fn check(phrase: &str, first: &Dimension, second: &Dimension, at: &Pointer<'_>, 
     let why = format!("{}: the first measure is mostly that of the pan, the second is converted", figures[1].written);
     let mend = format!("{} is {meant}, not {}: measure the pan inside, from edge to edge", figures[0].written, figures[1].written);
     findings.push(AuditFinding {
-        pointer: at.to_string(),
+        pointer: at.text(),
         kind: AuditKind::PanSize,
         verdict,
         figures,
-        likely_wrong: Some(LikelyWrong { pointer: at.to_string(), why }),
+        likely_wrong: Some(LikelyWrong { pointer: at.text(), why }),
         mend,
     });
 }

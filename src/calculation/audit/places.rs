@@ -13,10 +13,10 @@ pub(super) fn scaled(pairs: &[Pair], findings: &mut Vec<AuditFinding>, formula: 
         let lines = &pairs[from..end];
         from = end;
         let Some(factor) = common_factor(lines) else { continue };
-        let pointer = format!("{formula}/parts/{part}");
+        let pointer = formula.key("parts").index(part).text();
         let within = format!("{pointer}/");
         findings.retain(|finding| !finding.pointer.starts_with(&within));
-        let figures = lines.iter().take(5).flat_map(|pair| sides(pair, formula)).collect();
+        let figures = lines.iter().take(5).flat_map(sides).collect();
         findings.push(AuditFinding {
             pointer,
             kind: AuditKind::PartScaled,
@@ -28,8 +28,8 @@ pub(super) fn scaled(pairs: &[Pair], findings: &mut Vec<AuditFinding>, formula: 
     }
 }
 
-fn sides(pair: &Pair, formula: &Pointer<'_>) -> [AuditFigure; 2] {
-    let pointer = pair.pointer(formula);
+fn sides(pair: &Pair) -> [AuditFigure; 2] {
+    let pointer = pair.pointer();
     let figure = |half: &Half, field: &str| AuditFigure {
         pointer: format!("{pointer}/{field}"),
         written: half.text.clone(),
@@ -58,7 +58,7 @@ fn common_factor(lines: &[Pair]) -> Option<f64> {
 const UNEVEN: f64 = 1.10;
 
 /// One ingredient measured in two places with different weights to the cup.
-pub(super) fn uneven(pairs: &[Pair], formula: &Pointer<'_>, findings: &mut Vec<AuditFinding>) {
+pub(super) fn uneven(pairs: &[Pair], findings: &mut Vec<AuditFinding>) {
     for (at, later) in pairs.iter().enumerate() {
         let Some(second) = density(later) else { continue };
         let earlier = pairs[..at].iter().find(|pair| same(pair, later) && density(pair).is_some());
@@ -73,12 +73,12 @@ pub(super) fn uneven(pairs: &[Pair], formula: &Pointer<'_>, findings: &mut Vec<A
         }
         let cup = |density: f64| Quantity::from(Mass::grams(density * 236.588_236_5));
         let figure = |pair: &Pair, density: f64| AuditFigure {
-            pointer: pair.pointer(formula),
+            pointer: pair.pointer(),
             written: format!("{}, {}", pair.first.text, pair.second.text),
             is: cup(density),
         };
         findings.push(AuditFinding {
-            pointer: later.pointer(formula),
+            pointer: later.pointer(),
             kind: AuditKind::UnevenMeasure,
             verdict: AuditVerdict::Doubtful,
             figures: vec![figure(earlier, first), figure(later, second)],

@@ -1,7 +1,7 @@
 //! The formula as a whole: what it makes against what it weighs, the batter against its pan, cups without grams among lines that have them.
 
 use super::finding::{AuditFigure, AuditFinding, AuditKind, AuditVerdict};
-use crate::formula::{Formula, FormulaWritten, ScalesWith};
+use crate::formula::{Formula, FormulaWritten, ScalesWith, LinePlace};
 use crate::quantity::{Counting, Family, Mass, Pointer, Quantity, Span, Volume, Written, read_amount};
 use crate::reference::Doubt;
 
@@ -45,7 +45,7 @@ fn masses_missing(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>,
         if !is_cup(&known.amount.counting) || known.weight.doubt != Doubt::Way || weighed(&as_written.also) {
             continue;
         }
-        let pointer = format!("{at}/parts/{part}/lines/{line}");
+        let pointer = LinePlace { part, line }.pointer();
         let is = Quantity::from(known.weight.mass);
         findings.push(AuditFinding {
             mend: format!(
@@ -84,14 +84,14 @@ fn yields(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>, sound: 
     let mut compared = 0;
     let text = |written: &Option<Written>| written.as_ref().map_or(String::new(), |written| written.as_text().into_owned());
     let by_piece = |sum: Mass| AuditFigure {
-        pointer: here.key("each").to_string(),
+        pointer: here.key("each").text(),
         written: format!("{} pieces of {}", makes.pieces.unwrap_or(0), text(&makes.each)),
         is: Quantity::from(sum),
     };
     let by_weight =
-        |sum: Mass| AuditFigure { pointer: here.key("weight").to_string(), written: text(&makes.weight), is: Quantity::from(sum) };
+        |sum: Mass| AuditFigure { pointer: here.key("weight").text(), written: text(&makes.weight), is: Quantity::from(sum) };
     let mut push = |verdict, figures, mend| {
-        findings.push(AuditFinding { pointer: here.to_string(), kind: AuditKind::Yield, verdict, figures, likely_wrong: None, mend });
+        findings.push(AuditFinding { pointer: here.text(), kind: AuditKind::Yield, verdict, figures, likely_wrong: None, mend });
     };
     if let (Some(pieces), Some(weight)) = (pieces, weight) {
         compared += 1;
@@ -108,7 +108,7 @@ fn yields(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>, sound: 
     if let Some((made, figure)) = made.filter(|_| sound) {
         compared += 1;
         let left = made.in_grams() / mixed.in_grams();
-        let all = AuditFigure { pointer: at.key("parts").to_string(), written: "all that is mixed".to_owned(), is: Quantity::from(mixed) };
+        let all = AuditFigure { pointer: at.key("parts").text(), written: "all that is mixed".to_owned(), is: Quantity::from(mixed) };
         if left > 1.02 {
             push(
                 AuditVerdict::Contradict,
@@ -148,9 +148,9 @@ fn batter(formula: &Formula, at: &Pointer<'_>, findings: &mut Vec<AuditFinding>)
     } else {
         return 1;
     };
-    let pan = at.key("pan").to_string();
+    let pan = at.key("pan").text();
     let figures = vec![
-        AuditFigure { pointer: at.key("parts").to_string(), written: "what grows with the pan".to_owned(), is: Quantity::from(batter) },
+        AuditFigure { pointer: at.key("parts").text(), written: "what grows with the pan".to_owned(), is: Quantity::from(batter) },
         AuditFigure {
             pointer: pan.clone(),
             written: "the pans to the brim".to_owned(),

@@ -2,7 +2,7 @@
 
 use super::answer::{DoseRule, DoseShown, LeaveningAnswer, SodaBalance, SourShown};
 use super::{LeaveningQuestion, printed};
-use crate::formula::{Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
+use crate::formula::{Formula, Leaven, Mixture, PowderGas, Sour, acid_for, LinePlace};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Proportion, Quantity, Span};
 use crate::reference::{Account, Bound, Reference, Style, short};
 
@@ -106,7 +106,7 @@ fn sour_shown(sour: &Sour, formula: &Formula, account: &mut Account) -> SourShow
     let line = &formula.parts[sour.part].lines[sour.line];
     line.ingredient.hazards.iter().for_each(|hazard| account.caution(hazard));
     SourShown {
-        pointer: format!("/formula/parts/{}/lines/{}", sour.part, sour.line),
+        pointer: LinePlace { part: sour.part, line: sour.line }.pointer(),
         ingredient: line.ingredient.name.clone().into_owned(),
         soda: Quantity::from(sour.soda),
         source: sour.acid.takes_up.citation.source.id,

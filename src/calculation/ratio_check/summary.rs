@@ -28,8 +28,8 @@ fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
     let total = findings.len();
     let worst = findings.iter().find(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below));
     let Some(finding) = worst.or_else(|| findings.iter().find(|f| f.verdict == BalanceVerdict::Depends)) else {
-        let figures: Vec<_> = findings.iter().take(2).map(|f| format!("{} {} % of {}", f.rule, f.measured.text(), f.basis)).collect();
-        return format!("All {total} rules for {} hold ({})", style.name, figures.join(", "));
+        let figures: Vec<_> = findings.iter().take(2).map(|f| [f.rule, " ", &f.measured.text(), " % of ", f.basis].concat()).collect();
+        return ["All ", &total.to_string(), " rules for ", style.name, " hold (", &figures.join(", "), ")"].concat();
     };
     let says = match finding.verdict {
         BalanceVerdict::Depends => match finding.depends_on.as_deref() {

@@ -1,7 +1,7 @@
 //! The lines as they are read one after another: each is weighed on trial, so that what goes into the formula is taken by every other calculation.
 
 use super::answer::{FormulaRead, LineMade, LineReport, Matched, PartRead, ReadAnswer};
-use crate::formula::{Item, LineRead, LineState, Measure, ScalesWith, read_line, suggested};
+use crate::formula::{Item, LinePlace, LineRead, LineState, Measure, ScalesWith, read_line, suggested};
 use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
 use crate::reference::{Account, Measuring, Reference};
 
@@ -40,7 +40,7 @@ impl Gathered {
     /// Reads one line.
     pub(super) fn line(&mut self, written: &str, number: usize, at: &Pointer<'_>, account: &mut Account) {
         let mut report = LineReport {
-            pointer: at.to_string(),
+            pointer: at.text(),
             line: number + 1,
             written: written.to_owned(),
             state: LineState::Understood,
@@ -208,7 +208,7 @@ impl Gathered {
             filled: item.filled,
             note: (!note.is_empty()).then(|| note.chars().take(200).collect()),
         });
-        format!("/formula/parts/{at}/lines/{}", lines.len() - 1)
+        LinePlace { part: at, line: lines.len() - 1 }.pointer()
     }
 
     /// A name that no other part has.

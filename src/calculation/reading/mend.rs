@@ -20,7 +20,7 @@ impl Mending {
     pub fn fault(&self, at: &Pointer<'_>, fault: impl FnOnce() -> Fault) {
         let fault = fault();
         let (faults, filled) = &mut *self.0.borrow_mut();
-        filled.push(at.to_string());
+        filled.push(at.text());
         faults.push(fault);
     }
 
@@ -60,7 +60,7 @@ impl Stuck {
     /// Names the place, unless one further in is named already.
     #[must_use]
     pub fn placed(mut self, at: &Pointer<'_>) -> Self {
-        self.at.get_or_insert_with(|| at.to_string());
+        self.at.get_or_insert_with(|| at.text());
         self
     }
 }

@@ -69,7 +69,7 @@ impl Adapting<'_> {
         let Some(bake) = bake.filter(|bake| bake.oven.is_some()) else {
             let fault =
                 Fault::new(&bake_at.key("oven"), Code::MissingFigure, "no oven in the formula", "the oven's setting, such as \"350 F\"");
-            self.refuse(fault.saying(format!("The step at {at} turns the dial: say where it stands")));
+            self.refuse(fault.saying(format!("The step at {} turns the dial: say where it stands", at.text())));
             return None;
         };
         let bake = match bake.resolve(&bake_at) {

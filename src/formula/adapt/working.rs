@@ -1,5 +1,6 @@
 //! The formula on the bench: as written, with a key for every line, so that a change can be told where it stands in the end, however many lines came and went.
 
+use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line};
 use super::super::written::{FormulaWritten, LineWritten};
 use super::told::{Changed, EggsTold};
@@ -185,7 +186,7 @@ fn pointer(keys: &[Vec<usize>], place: Place) -> String {
     match place {
         Place::Field(field) => format!("/formula{field}"),
         Place::Line(key, part) => match keys[part].iter().position(|known| *known == key) {
-            Some(at) => format!("/formula/parts/{part}/lines/{at}"),
+            Some(at) => LinePlace { part, line: at }.pointer(),
             None => format!("/formula/parts/{part}/lines"),
         },
     }

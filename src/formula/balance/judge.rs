@@ -169,8 +169,11 @@ pub(super) fn verdict(percent: Span<Percent>, bound: &Bound) -> BalanceVerdict {
 fn settle_alternatives(findings: &mut [BalanceFinding], ruled: &Ruled) {
     for place in 0..findings.len() {
         let finding = &findings[place];
+        if finding.verdict == BalanceVerdict::Within {
+            continue;
+        }
         let instead = ruled.entries.iter().find(|entry| entry.rule.id == finding.rule).and_then(|entry| entry.rule.instead);
-        let Some(instead) = instead.filter(|_| finding.verdict != BalanceVerdict::Within) else { continue };
+        let Some(instead) = instead else { continue };
         // Only what holds by itself may stand in: a finding that was let pass still shows its figures outside.
         let Some(other) = findings.iter().find(|other| other.rule == instead && other.verdict == BalanceVerdict::Within) else { continue };
         let why = format!(
