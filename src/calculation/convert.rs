@@ -93,8 +93,12 @@ impl Calculation for Convert {
     fn answer(question: &ConvertQuestion, reference: &'static Reference, account: &mut Account) -> Result<ConvertAnswer, Faults> {
         let asked = understand(question, reference)?;
         let (amount, result) = converted(&asked, reference, account).map_err(Faults::from)?;
-        let range = if result.low.is_some() { format!(" ({})", result.range_text()) } else { String::new() };
-        let owed = account.settle(format!("{} is {}{range}", spoken(&asked, &amount, reference), result.text));
+        let mut summary = spoken(&asked, &amount, reference);
+        summary.extend([" is ", &result.text]);
+        if result.low.is_some() {
+            summary.extend([" (", &result.range_text(), ")"]);
+        }
+        let owed = account.settle(summary);
         Ok(ConvertAnswer { amount, result, owed })
     }
 }
@@ -102,17 +106,18 @@ impl Calculation for Convert {
 /// The amount in a sentence: "2 cups of honey", "3 medium eggs", "the lemon juice of 2 lemons".
 fn spoken(asked: &Asked<'_>, amount: &Quantity, reference: &'static Reference) -> String {
     let Some(found) = asked.found else { return amount.text.clone() };
-    let name = &found.ingredient.name;
+    let name = &*found.ingredient.name;
+    let of = |name: &str| [&*amount.text, " of ", name].concat();
     match &asked.amount.counting {
         Counting::Nothing | Counting::Size(_) => amount.text.clone(),
         Counting::Named(word) if found.ingredient.counted(word.trim_end_matches('s'), None).is_some() => {
-            format!("{} of {name}", amount.text)
+            of(name)
         }
         Counting::Named(word) if reference.ingredients.find(word).is_some_and(|thing| thing.ingredient.id != found.ingredient.id) => {
             format!("The {name} of {}", amount.text)
         }
         Counting::Named(_) => amount.text.clone(),
-        _ => format!("{} of {name}", amount.text),
+        _ => of(name),
     }
 }
 

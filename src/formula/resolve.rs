@@ -174,7 +174,7 @@ impl Reading<'_, '_> {
         let (amount, (ingredient, form, way, after)) = (amount?, named?);
         if after {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
-            self.account.assume(text, &at.key("ingredient"), &*ingredient.name);
+            self.account.assume(text, &at.key("ingredient"), ingredient.name.clone());
         }
         let (filled_at, measures_at) = (self.formula_at.key("filled"), self.formula_at.key("measures"));
         let of = Measuring {

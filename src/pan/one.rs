@@ -4,7 +4,7 @@ use super::geometry::{height_of, mean_section};
 use super::kind::{Held, Shape, ShapeKind};
 use super::material::Material;
 use super::reading::assembled;
-use crate::quantity::{Area, Code, Factor, Family, Fault, Length, Pointer, Share, Span, Unit, Volume};
+use crate::quantity::{Area, Code, Factor, Family, Fault, Length, Pointer, Share, Span, Unit, Volume, decimals};
 use crate::reference::{Cited, Dimension, PanRow, Reference, Sizes};
 
 /// Where a depth comes from.
@@ -191,11 +191,15 @@ impl Pan {
 
     /// As a person would name it: "2 × round, 9 × 2 in".
     pub fn text(&self) -> String {
-        let one = match self.row.filter(|_| self.is_the_row()) {
-            Some(row) => row.name.to_owned(),
-            None => self.described(),
-        };
-        if self.count == 1 { one } else { format!("{} × {one}", self.count) }
+        let mut text = String::with_capacity(48);
+        if self.count != 1 {
+            text.extend([&*self.count.to_string(), " × "]);
+        }
+        match self.row.filter(|_| self.is_the_row()) {
+            Some(row) => text.push_str(row.name),
+            None => text.push_str(&self.described()),
+        }
+        text
     }
 
     fn is_the_row(&self) -> bool {
@@ -203,8 +207,7 @@ impl Pan {
     }
 
     pub(super) fn described(&self) -> String {
-        let length =
-            |length: Length| crate::quantity::Figure((length.in_centimetres() / self.unit.size * 1000.0).round() / 1000.0).0.to_string();
+        let length = |length: Length| decimals(length.in_centimetres() / self.unit.size, 3);
         let main = self.kind.fields.iter().filter(|field| {
             field.dimension.family() == Family::Length
                 && (field.needed && field.dimension != Dimension::CoreDiameter || matches!(field.dimension, Dimension::Diameter))
@@ -213,11 +216,11 @@ impl Pan {
         figures.extend(self.depth().filter(|_| self.depth_from() != Some(DepthFrom::Shape)).map(length));
         let mut text = self.kind.word.replace('-', " ");
         if let Some(wells) = self.sizes.wells {
-            text = format!("{text}, {wells} wells of");
+            text.extend([", ", &*wells.to_string(), " wells of"]);
         }
         if !figures.is_empty() {
-            let mark = if self.sizes.wells.is_some() { "" } else { "," };
-            text = format!("{text}{mark} {} {}", figures.join(" × "), self.unit.one);
+            let mark = if self.sizes.wells.is_some() { " " } else { ", " };
+            text.extend([mark, &*figures.join(" × "), " ", self.unit.one]);
         }
         match (self.sizes.capacity, figures.is_empty()) {
             (Some(capacity), true) => format!("{text}, {} ml", capacity.value().in_millilitres().round()),

@@ -1,5 +1,7 @@
 //! By what factor a formula goes from some pans into others. Printed capacities run below geometry, so one factor keeps to one of the two, or says that it could not.
 
+use std::borrow::Cow;
+
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
@@ -144,7 +146,7 @@ fn total(pans: &Pans, one: impl Fn(&Pan) -> Option<Span<Volume>>) -> Option<Span
     pans.iter().try_fold(Span::exact(Volume::ZERO), |sum, pan| Some(sum + one(pan)? * pan.times()))
 }
 
-fn tell(account: &mut Account, pan: &Pan, dimension: Option<Dimension>, text: &str, value: impl Into<String>) {
+fn tell(account: &mut Account, pan: &Pan, dimension: Option<Dimension>, text: impl Into<Cow<'static, str>>, value: impl Into<Cow<'static, str>>) {
     account.assume_at(text, pan.place_of(dimension), value);
 }
 
@@ -158,7 +160,7 @@ fn by_print(from: &Pans, to: &Pans, before: Span<Volume>, after: Span<Volume>, a
     let text = format!(
         "Folds cannot be reckoned, so both capacities are as printed: {was} and {will}. Printed figures run below geometry; the two are not mixed"
     );
-    tell(account, odd_one(from, to), None, &text, "printed capacities");
+    tell(account, odd_one(from, to), None, text, "printed capacities");
     account.step(|| format!("printed to / printed from = {will} / {was} = {:.4}", factor.value().value()));
     cite(from, account);
     cite(to, account);

@@ -63,7 +63,10 @@ impl Pans {
 
     /// As a person would name them.
     pub fn text(&self) -> String {
-        self.all.iter().map(Pan::text).collect::<Vec<_>>().join(" and ")
+        match &*self.all {
+            [one] => one.text(),
+            several => several.iter().map(Pan::text).collect::<Vec<_>>().join(" and "),
+        }
     }
 
     /// The refusals for every pan whose depth is needed and not known.

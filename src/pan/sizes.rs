@@ -9,8 +9,8 @@ const TOLERANCE: f64 = 0.02;
 
 /// The row that matches these measures, depth included: the nearest, before all one measured in the same unit.
 pub(super) fn matching(kind: &ShapeKind, sizes: &Sizes, unit: &Unit, reference: &Reference) -> Option<&'static PanRow> {
-    let fits = |row: &&'static PanRow| row.shape == kind.word && row.sizes.wells == sizes.wells;
-    nearest(reference.pans.all.iter().filter(fits), sizes, unit, dimensions_of(kind), TOLERANCE)
+    let rows = reference.pans.near(kind.word, sizes.lead(), TOLERANCE).iter().copied();
+    nearest(rows.filter(|row| row.sizes.wells == sizes.wells), sizes, unit, dimensions_of(kind), TOLERANCE)
 }
 
 /// The dimensions that make a trade size. A tube's core and taper are seldom printed, so they do not part one size from another.

@@ -17,7 +17,7 @@ impl Figure {
         if number.fract() == 0.0 && number.abs() < 1e12 {
             return number;
         }
-        match 11 - magnitude(number) {
+        match places_of(number, 12) {
             places @ 0..=22 => (number * POWERS[places as usize]).round() / POWERS[places as usize],
             places @ -22..0 => (number / POWERS[-places as usize]).round() * POWERS[-places as usize],
             _ => format!("{number:.11e}").parse().unwrap_or(number),
@@ -28,6 +28,11 @@ impl Figure {
 /// The powers of ten that a number can hold exactly.
 const POWERS: [f64; 23] =
     [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
+
+/// How many decimals hold so many significant digits; below nothing where the digits end before the point.
+pub(super) fn places_of(number: f64, digits: i32) -> i32 {
+    digits - 1 - magnitude(number)
+}
 
 /// The power of ten of the first digit: 2 for 355, -1 for 0.5.
 fn magnitude(number: f64) -> i32 {

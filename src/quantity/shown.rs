@@ -3,7 +3,7 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::figure::Figure;
+use super::figure::{Figure, places_of};
 use super::measure::{Area, Length, Mass, Minutes, Volume};
 use super::percent::Percent;
 use super::span::{Quantifiable, Span};
@@ -128,7 +128,7 @@ impl Quantity {
         let name = if value <= 1.0 { unit.one } else { unit.many };
         let spooned = unit.is_national() || unit.family == Family::Count;
         let text = match spoon_fraction(value).filter(|_| spooned) {
-            Some(number) => format!("{number} {name}"),
+            Some(number) => [&*number, " ", name].concat(),
             None => written(value, places, name),
         };
         Self { value: Figure(value), unit: unit.one, text, low, high }
@@ -183,10 +183,19 @@ fn spoon_fraction(value: f64) -> Option<String> {
     let (above, below) = [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8), (3, 8), (5, 8), (7, 8)]
         .into_iter()
         .find(|(above, below)| (part - f64::from(*above) / f64::from(*below)).abs() <= value * 2e-4)?;
-    Some(if whole == 0.0 { format!("{above}/{below}") } else { format!("{whole} {above}/{below}") })
+    let mut text = String::with_capacity(16);
+    let mut buffer = itoa::Buffer::new();
+    if whole > 0.0 {
+        text.extend([buffer.format(whole as u16), " "]);
+    }
+    text.push_str(buffer.format(above));
+    text.push('/');
+    text.push_str(buffer.format(below));
+    Some(text)
 }
 
-fn decimals(value: f64, places: usize) -> String {
+/// A figure with at most so many decimals, for a sentence.
+pub fn decimals(value: f64, places: usize) -> String {
     let mut text = String::with_capacity(16);
     write_decimals(&mut text, value, places);
     text
@@ -194,8 +203,9 @@ fn decimals(value: f64, places: usize) -> String {
 
 /// A figure with so many decimals, without idle zeros and never minus zero.
 fn write_decimals(text: &mut String, value: f64, places: usize) {
-    let scaled = (value.abs() * DECIMALS[places.min(3)]).round();
-    if places > 3 || scaled >= 1e15 {
+    let power = DECIMALS.get(places).copied().unwrap_or(f64::INFINITY);
+    let scaled = (value.abs() * power).round();
+    if !(scaled < 1e15) {
         return text.push_str(&slow_decimals(value, places));
     }
     // Whole numbers are written far quicker than decimal ones.
@@ -219,7 +229,7 @@ fn write_decimals(text: &mut String, value: f64, places: usize) {
     }
 }
 
-const DECIMALS: [f64; 4] = [1.0, 10.0, 100.0, 1000.0];
+const DECIMALS: [f64; 10] = [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9];
 
 fn slow_decimals(value: f64, places: usize) -> String {
     let mut text = format!("{value:.places$}");
@@ -255,8 +265,13 @@ fn rounded(value: f64, places: usize) -> f64 {
 
 /// A figure for the working: six significant digits, no idle zeros.
 pub fn short(figure: f64) -> String {
-    let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
-    format!("{rounded}")
+    match usize::try_from(places_of(figure, 6)) {
+        Ok(places) if places < DECIMALS.len() => decimals(figure, places),
+        _ => {
+            let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
+            rounded.to_string()
+        }
+    }
 }
 
 #[cfg(test)]

@@ -1,10 +1,11 @@
 //! What an answer owes its reader: the assumptions it made, the cautions that apply, the sources it used and, when asked, its working. No answer can be built without it.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::Reference;
-use super::caution::Caution;
 use super::source::{Citation, Source};
 use crate::quantity::Pointer;
 
@@ -13,13 +14,13 @@ use crate::quantity::Pointer;
 pub struct Assumption {
     /// What was assumed, in a sentence.
     #[schema(examples("The measures are those of the US"), max_length = 400)]
-    pub text: String,
+    pub text: Cow<'static, str>,
     /// The field to set to change it, as a JSON Pointer into the question.
     #[schema(examples("/measures"), max_length = 200)]
     pub field: String,
     /// The value that was assumed.
     #[schema(examples("us"), max_length = 200)]
-    pub value: String,
+    pub value: Cow<'static, str>,
 }
 
 /// Where something can hurt someone.
@@ -80,8 +81,8 @@ pub struct Account {
     reference: &'static Reference,
     explain: bool,
     assumptions: Vec<Assumption>,
-    cautions: Vec<&'static Caution>,
-    sources: Vec<&'static Source>,
+    cautions: Vec<Warning>,
+    sources: Vec<Used>,
     working: Vec<String>,
 }
 
@@ -91,12 +92,12 @@ impl Account {
     }
 
     /// Notes an assumption; the same one is told once.
-    pub fn assume(&mut self, text: impl Into<String>, field: &Pointer<'_>, value: impl Into<String>) {
+    pub fn assume(&mut self, text: impl Into<Cow<'static, str>>, field: &Pointer<'_>, value: impl Into<Cow<'static, str>>) {
         self.assume_at(text, field.text(), value);
     }
 
     /// Notes an assumption whose place is already a text.
-    pub fn assume_at(&mut self, text: impl Into<String>, field: String, value: impl Into<String>) {
+    pub fn assume_at(&mut self, text: impl Into<Cow<'static, str>>, field: String, value: impl Into<Cow<'static, str>>) {
         let assumption = Assumption { text: text.into(), field, value: value.into() };
         if !self.assumptions.contains(&assumption) {
             self.assumptions.push(assumption);
@@ -108,7 +109,7 @@ impl Account {
         if let Some(caution) = self.reference.cautions.find(id)
             && !self.cautions.iter().any(|known| known.id == caution.id)
         {
-            self.cautions.push(caution);
+            self.cautions.push(Warning { id: caution.id, text: caution.text, source: caution.citation.source.id });
         }
     }
 
@@ -125,8 +126,13 @@ impl Account {
     }
 
     fn source(&mut self, source: &'static Source) {
-        if !self.sources.iter().any(|known| std::ptr::eq(*known, source)) {
-            self.sources.push(source);
+        self.using(Used { id: source.id, title: source.title });
+    }
+
+    fn using(&mut self, used: Used) {
+        // An id stands once in the table of sources, so its place in memory tells it from all others.
+        if !self.sources.iter().any(|known| std::ptr::eq(known.id, used.id)) {
+            self.sources.push(used);
         }
     }
 
@@ -150,7 +156,7 @@ impl Account {
             }
         }
         other.cautions.iter().for_each(|caution| self.caution(caution.id));
-        other.sources.into_iter().for_each(|source| self.source(source));
+        other.sources.into_iter().for_each(|used| self.using(used));
         let room = MOST_STEPS.saturating_sub(self.working.len());
         self.working.extend(other.working.into_iter().take(room));
     }
@@ -160,8 +166,8 @@ impl Account {
         Owed {
             summary,
             assumptions: std::mem::take(&mut self.assumptions),
-            cautions: self.cautions.drain(..).map(|c| Warning { id: c.id, text: c.text, source: c.citation.source.id }).collect(),
-            sources: self.sources.drain(..).map(|s| Used { id: s.id, title: s.title }).collect(),
+            cautions: std::mem::take(&mut self.cautions),
+            sources: std::mem::take(&mut self.sources),
             tables: self.reference.version,
             working: self.explain.then(|| std::mem::take(&mut self.working)),
         }

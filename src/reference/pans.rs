@@ -1,10 +1,10 @@
 //! The trade's pans: one row a size, with its inside dimensions and, where one was printed, its published capacity. A table of measures, so it knows no geometry.
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use super::source::{Citation, Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
-use crate::quantity::{Area, Family, Length, Measures, Span, Unit, Volume, plain};
+use crate::quantity::{Area, Factor, Family, Length, Measures, Span, Unit, Volume, plain};
 
 /// Makes the closed list of a pan's dimensions, each with the name it has in tables and questions.
 macro_rules! dimensions {
@@ -64,6 +64,11 @@ impl Sizes {
         self.lengths.get(dimension as usize).copied().flatten()
     }
 
+    /// The first of its lengths: by it the sizes of a shape are put in order.
+    pub fn lead(&self) -> Option<Length> {
+        self.lengths.iter().copied().flatten().next()
+    }
+
     /// Sets a length; what is not a length stays as it was.
     pub fn set(&mut self, dimension: Dimension, length: Length) {
         if let Some(place) = self.lengths.get_mut(dimension as usize) {
@@ -106,13 +111,14 @@ pub struct PanRow {
 pub struct PanTable {
     pub all: &'static [PanRow],
     by_name: HashMap<String, &'static PanRow>,
+    by_shape: HashMap<&'static str, Vec<&'static PanRow>>,
 }
 
 impl PanTable {
     pub(super) fn load(file: DataFile, sources: &Sources) -> Result<Self, TableFault> {
         let all = file.rows()?.iter().map(|row| pan(row, sources)).collect::<Result<Vec<_>, _>>()?;
         let all: &'static [PanRow] = Vec::leak(all);
-        let mut by_name = HashMap::new();
+        let mut by_name = HashMap::default();
         for row in all {
             for name in [row.id, row.name].iter().chain(&row.names) {
                 let taken = by_name.insert(plain(name).into_owned(), row);
@@ -121,7 +127,21 @@ impl PanTable {
                 }
             }
         }
-        Ok(Self { all, by_name })
+        let mut by_shape: HashMap<&'static str, Vec<&'static PanRow>> = HashMap::default();
+        all.iter().for_each(|row| by_shape.entry(row.shape).or_default().push(row));
+        let lead = |row: &PanRow| row.sizes.lead().map_or(0.0, Length::in_centimetres);
+        by_shape.values_mut().for_each(|rows| rows.sort_by(|a, b| lead(a).total_cmp(&lead(b))));
+        Ok(Self { all, by_name, by_shape })
+    }
+
+    /// The sizes of one shape whose first length lies within this share of it; all of them where no length is known.
+    pub fn near(&self, shape: &str, lead: Option<Length>, share: f64) -> &[&'static PanRow] {
+        let rows = self.by_shape.get(shape).map_or(&[][..], Vec::as_slice);
+        let Some(lead) = lead else { return rows };
+        let above = |end: Length| rows.partition_point(|row| row.sizes.lead().is_none_or(|known| known < end));
+        let (from, to) = (above(lead / Factor::times(1.0 + share)), above(lead / Factor::times(1.0 - share)));
+        // A length at the very end belongs to it, whichever way its last digit was rounded.
+        &rows[from.saturating_sub(1)..(to + 1).min(rows.len())]
     }
 
     /// The pan with this id or name.

@@ -62,7 +62,7 @@ fn raised<'f>(formula: &'f Formula, root: &Pointer<'_>, account: &mut Account) -
         account.assume(
             format!("The {} is not raised with the rest and is left out", other.part().name),
             &at.key("parts"),
-            &*other.part().name,
+            other.part().name.clone(),
         );
     }
     chosen

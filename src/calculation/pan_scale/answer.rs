@@ -176,10 +176,15 @@ fn scale_at(asked: &Asked, factors: &Factors) -> Vec<ScalePan> {
 }
 
 fn summary(from: &PanShown, to: &PanShown, factor: Span<Factor>, scale_at: &[ScalePan], bake: Option<&BakeShown>) -> String {
-    let range =
-        if factor.is_exact() { String::new() } else { format!(" ({}–{})", short(factor.low().raw()), short(factor.high().raw())) };
-    let each = scale_at.first().map(|first| format!("; put {} in each", first.each.text)).unwrap_or_default();
-    let bake =
-        bake.and_then(|bake| bake.minutes.as_ref()).map(|minutes| format!("; bake about {}", minutes.range_text())).unwrap_or_default();
-    format!("From {} to {}: multiply by {}{range}{each}{bake}", from.pan, to.pan, short(factor.value().raw()))
+    let mut text = ["From ", &*from.pan, " to ", &*to.pan, ": multiply by ", &*short(factor.value().raw())].concat();
+    if !factor.is_exact() {
+        text.extend([" (", &*short(factor.low().raw()), "–", &*short(factor.high().raw()), ")"]);
+    }
+    if let Some(first) = scale_at.first() {
+        text.extend(["; put ", &*first.each.text, " in each"]);
+    }
+    if let Some(minutes) = bake.and_then(|bake| bake.minutes.as_ref()) {
+        text.extend(["; bake about ", &*minutes.range_text()]);
+    }
+    text
 }
