@@ -93,31 +93,32 @@ impl Calculation for Convert {
     fn answer(question: &ConvertQuestion, reference: &'static Reference, account: &mut Account) -> Result<ConvertAnswer, Faults> {
         let asked = understand(question, reference)?;
         let (amount, result) = converted(&asked, reference, account).map_err(Faults::from)?;
-        let mut summary = spoken(&asked, &amount, reference);
+        let mut summary = String::with_capacity(96);
+        speak(&mut summary, &asked, &amount, reference);
         summary.extend([" is ", &result.text]);
         if result.low.is_some() {
-            summary.extend([" (", &result.range_text(), ")"]);
+            summary.push_str(" (");
+            result.write_range(&mut summary);
+            summary.push(')');
         }
         let owed = account.settle(summary);
         Ok(ConvertAnswer { amount, result, owed })
     }
 }
 
-/// The amount in a sentence: "2 cups of honey", "3 medium eggs", "the lemon juice of 2 lemons".
-fn spoken(asked: &Asked<'_>, amount: &Quantity, reference: &'static Reference) -> String {
-    let Some(found) = asked.found else { return amount.text.clone() };
+/// The amount in a sentence: "2 cups of honey", "3 medium eggs", "The lemon juice of 2 lemons".
+fn speak(sentence: &mut String, asked: &Asked<'_>, amount: &Quantity, reference: &'static Reference) {
+    let Some(found) = asked.found else { return sentence.push_str(&amount.text) };
     let name = &*found.ingredient.name;
-    let of = |name: &str| [&*amount.text, " of ", name].concat();
     match &asked.amount.counting {
-        Counting::Nothing | Counting::Size(_) => amount.text.clone(),
-        Counting::Named(word) if found.ingredient.counted(word.trim_end_matches('s'), None).is_some() => {
-            of(name)
+        Counting::Nothing | Counting::Size(_) => sentence.push_str(&amount.text),
+        Counting::Named(word) if found.ingredient.counted(word.trim_end_matches('s'), None).is_none() => {
+            if reference.ingredients.find(word).is_some_and(|thing| thing.ingredient.id != found.ingredient.id) {
+                sentence.extend(["The ", name, " of "]);
+            }
+            sentence.push_str(&amount.text);
         }
-        Counting::Named(word) if reference.ingredients.find(word).is_some_and(|thing| thing.ingredient.id != found.ingredient.id) => {
-            format!("The {name} of {}", amount.text)
-        }
-        Counting::Named(_) => amount.text.clone(),
-        _ => of(name),
+        _ => sentence.extend([&*amount.text, " of ", name]),
     }
 }
 

@@ -125,12 +125,13 @@ fn judge(
     let others = mixtures.iter().filter(|mixture| mixture.root != main.root);
     let parts: Vec<_> = others.filter_map(|mixture| part(mixture, reference, account, &mut faults)).collect();
     let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
-    let findings =
-        style.map(|style| Judging { mixture: main, base: &base, ruled: ruled(reference, style) }.findings(account)).unwrap_or_default();
+    let classes = main.by_class();
+    let judging = |style| Judging { mixture: main, classes: &classes, base: &base, ruled: ruled(reference, style) };
+    let findings = style.map(|style| judging(style).findings(account)).unwrap_or_default();
     let likely_styles = style.is_none().then(|| likely(&main, reference));
     caution(&main, style, account);
     cite_contents(&main, account);
-    let percentages = Percentages::of(&main, &base);
+    let percentages = Percentages::of(&main, &classes, &base);
     percentages
         .lines
         .iter()
@@ -208,9 +209,10 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
         fault.pointer = list.index(root).text();
         fault
     }))?;
-    let findings = Judging { mixture: *mixture, base: &base, ruled: ruled(reference, style) }.findings(account);
+    let classes = mixture.by_class();
+    let findings = Judging { mixture: *mixture, classes: &classes, base: &base, ruled: ruled(reference, style) }.findings(account);
     caution(mixture, Some(style), account);
-    Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(mixture, &base), findings })
+    Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(mixture, &classes, &base), findings })
 }
 
 fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {

@@ -4,7 +4,7 @@ use std::time::Duration;
 
 use actix_web::http::header::{self, HeaderMap};
 use actix_web::web::{Bytes, BytesMut, Payload};
-use futures_util::StreamExt;
+use futures_util::{FutureExt, StreamExt};
 use tokio::time::{Instant, timeout_at};
 
 use super::problem::Problem;
@@ -22,12 +22,20 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
     if let Some(declared) = declared.filter(|declared| *declared > limit as u64) {
         return Err(too_large(&format!("a body of {declared} bytes"), limit));
     }
-    let begun = Instant::now();
+    // Most bodies have come with their head: the clock runs only where there is something to wait for.
+    let mut begun = None;
     let mut whole = Bytes::new();
     let mut gathered = BytesMut::new();
     let mut length = 0;
     loop {
-        match timeout_at(begun + patience(length, settings.body_seconds), payload.next()).await {
+        let next = match payload.next().now_or_never() {
+            Some(next) => Ok(next),
+            None => {
+                let begun = *begun.get_or_insert_with(Instant::now);
+                timeout_at(begun + patience(length, settings.body_seconds), payload.next()).await
+            }
+        };
+        match next {
             Err(_) => return Err(too_slow(settings.body_seconds)),
             Ok(None) => break,
             Ok(Some(Err(_))) => {

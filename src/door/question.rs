@@ -138,8 +138,8 @@ async fn answer(house: &'static House, entry: &'static Entry, bytes: &[u8], aske
     let answer = entry.answer(bytes, house.reference, options)?;
     drop(place);
     Ok(HttpResponse::Ok()
-        .insert_header((header::CONTENT_TYPE, form.media_type()))
-        .insert_header((header::CACHE_CONTROL, index::CALCULATED))
+        .insert_header((header::CONTENT_TYPE, header::HeaderValue::from_static(form.media_type())))
+        .insert_header((header::CACHE_CONTROL, header::HeaderValue::from_static(index::CALCULATED)))
         .body(answer))
 }
 

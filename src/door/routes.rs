@@ -1,10 +1,12 @@
 //! Which path answers what, by which methods; and what is said where there is no such path or method.
 
 use std::rc::Rc;
+use std::sync::LazyLock;
 
 use actix_web::http::Method;
 use actix_web::web::{self, Payload, ServiceConfig};
 use actix_web::{HttpRequest, HttpResponse, guard};
+use foldhash::HashSet;
 
 use super::problem::Problem;
 use super::{House, chat, health, index, limits, page, question, tables};
@@ -44,14 +46,12 @@ pub fn paths() -> impl Iterator<Item = &'static str> {
 
 /// The template of a path, for the log: a path that nobody knows is never written.
 pub fn template(path: &str) -> &'static str {
-    if let Some(entry) = path.strip_prefix("/v1/").and_then(crate::calculation::Entry::named) {
-        return entry.path();
-    }
-    let fits = |template: &&'static str| match template.split_once('{') {
-        None => *template == path,
-        Some((stem, _)) => path.strip_prefix(stem).is_some_and(|rest| !rest.is_empty() && !rest.contains('/')),
+    static PLAIN: LazyLock<HashSet<&'static str>> = LazyLock::new(|| paths().filter(|path| !path.contains('{')).collect());
+    let fits = |template: &&'static str| {
+        let stem = template.split_once('{').map(|(stem, _)| stem);
+        stem.and_then(|stem| path.strip_prefix(stem)).is_some_and(|rest| !rest.is_empty() && !rest.contains('/'))
     };
-    paths().find(fits).unwrap_or("none")
+    PLAIN.get(path).copied().or_else(|| paths().find(fits)).unwrap_or("none")
 }
 
 pub fn mount(house: &'static House, app: &mut ServiceConfig) {

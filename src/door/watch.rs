@@ -18,10 +18,15 @@ use crate::quantity::Code;
 const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
 const LONGEST_ID: usize = 128;
 
+// What every answer carries in the same words is made once.
+static LINK: HeaderValue = HeaderValue::from_static("</openapi.json>; rel=\"service-desc\"");
+static NO_SNIFFING: HeaderValue = HeaderValue::from_static("nosniff");
+static VARIES: HeaderValue = HeaderValue::from_static("Accept, Origin");
+
 /// What is kept of a request until its answer.
 pub struct Watched {
     begun: Instant,
-    id: HeaderValue,
+    id: RequestId,
     method: Method,
     route: &'static str,
     origin: Option<HeaderValue>,
@@ -33,7 +38,7 @@ impl Watched {
         let path = head.uri.path();
         Self {
             begun: Instant::now(),
-            id: given_id(&head.headers).unwrap_or_else(own_id),
+            id: given_id(&head.headers).map_or_else(own_id, RequestId::Given),
             method: head.method.clone(),
             route: routes::template(path),
             origin: head.headers.get(header::ORIGIN).cloned(),
@@ -52,10 +57,10 @@ impl Watched {
     /// What every answer carries; then its line in the log.
     pub fn finish<B: MessageBody>(self, house: &House, response: &mut HttpResponse<B>) {
         let headers = response.headers_mut();
-        headers.insert(REQUEST_ID, self.id.clone());
-        headers.insert(header::LINK, HeaderValue::from_static("</openapi.json>; rel=\"service-desc\""));
-        headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
-        headers.insert(header::VARY, HeaderValue::from_static("Accept, Origin"));
+        headers.insert(REQUEST_ID, self.id.header());
+        headers.insert(header::LINK, LINK.clone());
+        headers.insert(header::X_CONTENT_TYPE_OPTIONS, NO_SNIFFING.clone());
+        headers.insert(header::VARY, VARIES.clone());
         if !house.settings.cors_origins.is_empty() {
             self.grant(&house.settings.cors_origins, headers);
         }
@@ -103,20 +108,20 @@ impl Watched {
             code = code.as_deref(),
             duration_ms = (self.begun.elapsed().as_micros() as f64) / 1000.0,
             bytes,
-            request_id = self.id.to_str().unwrap_or_default(),
+            request_id = self.id.text(),
             "request"
         );
     }
 }
 
 /// Polls what answers a request; a panic in it becomes a problem of our own, and the process lives.
-async fn unharmed<F>(answering: F, id: &HeaderValue) -> Result<ServiceResponse<BoxBody>, Error>
+async fn unharmed<F>(answering: F, id: &RequestId) -> Result<ServiceResponse<BoxBody>, Error>
 where
     F: Future<Output = Result<ServiceResponse<BoxBody>, Error>>,
 {
     let mut answering = std::pin::pin!(answering);
     std::future::poll_fn(|context| {
-        catch_unwind(AssertUnwindSafe(|| answering.as_mut().poll(context))).unwrap_or_else(|_| Poll::Ready(Err(Failed(id.clone()).into())))
+        catch_unwind(AssertUnwindSafe(|| answering.as_mut().poll(context))).unwrap_or_else(|_| Poll::Ready(Err(Failed(id.header()).into())))
     })
     .await
 }
@@ -165,19 +170,37 @@ fn given_id(headers: &HeaderMap) -> Option<HeaderValue> {
     ((1..=LONGEST_ID).contains(&id.len()) && id.as_bytes().iter().all(clean)).then(|| id.clone())
 }
 
+/// By what a request is told from others: the caller's word for it, or ours.
+enum RequestId {
+    Given(HeaderValue),
+    Own([u8; 16]),
+}
+
+impl RequestId {
+    fn header(&self) -> HeaderValue {
+        match self {
+            Self::Given(id) => id.clone(),
+            Self::Own(digits) => HeaderValue::from_bytes(digits).unwrap_or_else(|_| HeaderValue::from_static("none")),
+        }
+    }
+
+    fn text(&self) -> &str {
+        match self {
+            Self::Given(id) => id.to_str().unwrap_or_default(),
+            Self::Own(digits) => std::str::from_utf8(digits).unwrap_or_default(),
+        }
+    }
+}
+
 /// Sixteen hexadecimal digits: a beginning of this process's own, and a count.
-fn own_id() -> HeaderValue {
+fn own_id() -> RequestId {
     use std::hash::{BuildHasher, RandomState};
     use std::sync::LazyLock;
     static BEGINNING: LazyLock<u64> = LazyLock::new(|| RandomState::new().hash_one(std::process::id()));
     static COUNT: AtomicU64 = AtomicU64::new(0);
     const DIGITS: &[u8; 16] = b"0123456789abcdef";
     let number = BEGINNING.wrapping_add(COUNT.fetch_add(1, Ordering::Relaxed));
-    let mut digits = [0; 16];
-    for (at, digit) in digits.iter_mut().enumerate() {
-        *digit = DIGITS[(number >> (60 - 4 * at) & 15) as usize];
-    }
-    HeaderValue::from_bytes(&digits).unwrap_or_else(|_| HeaderValue::from_static("none"))
+    RequestId::Own(std::array::from_fn(|at| DIGITS[(number >> (60 - 4 * at) & 15) as usize]))
 }
 
 #[cfg(test)]
@@ -187,13 +210,14 @@ mod tests {
 
     #[test]
     fn a_panic_while_answering_becomes_a_problem_of_our_own() {
-        let id = HeaderValue::from_static("order-17");
+        let given = HeaderValue::from_static("order-17");
+        let id = RequestId::Given(given.clone());
         let answering = async { panic!("a test") };
         let error = unharmed(answering, &id).now_or_never().and_then(Result::err).expect("an error");
         let answer = error.error_response();
         assert_eq!(answer.status(), 500);
         assert_eq!(answer.headers().get(CODE_HEADER), Some(&HeaderValue::from_static("our-fault")));
-        assert_eq!(answer.headers().get(REQUEST_ID), Some(&id));
+        assert_eq!(answer.headers().get(REQUEST_ID), Some(&given));
     }
 
     #[test]
@@ -207,6 +231,6 @@ mod tests {
         for wrong in ["", "a b", "<b>", "%0d%0a", &"x".repeat(129)] {
             assert!(given(wrong).is_none(), "{wrong}");
         }
-        assert_ne!(own_id(), own_id());
+        assert_ne!(own_id().text(), own_id().text());
     }
 }

@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::base::{NamedBase, in_hundredths};
 use super::place::LinePlace;
 use super::resolved::{Line, Mixture};
-use super::total::Total;
+use super::total::{ClassTotals, Total};
 use crate::quantity::{Factor, Proportion, Quantity};
 use crate::reference::{Class, Constituent};
 
@@ -132,22 +132,15 @@ pub struct MixtureContents {
 }
 
 impl Percentages {
-    pub fn of(mixture: &Mixture<'_>, base: &NamedBase) -> Self {
+    pub fn of(mixture: &Mixture<'_>, classes: &ClassTotals, base: &NamedBase) -> Self {
         let lines = mixture.lines().map(|(part, at, line)| LinePercent::of(mixture, base, part, at, line));
-        Self { basis: base.word(), lines: lines.collect(), classes: ClassPercents::of(mixture, base) }
+        Self { basis: base.word(), lines: lines.collect(), classes: ClassPercents::of(classes, base) }
     }
 }
 
 impl ClassPercents {
-    /// All classes in one walk over the lines.
-    fn of(mixture: &Mixture<'_>, base: &NamedBase) -> Self {
-        let mut totals: [Total; Class::ALL.len()] = Default::default();
-        mixture.lines().for_each(|(_, _, line)| {
-            for (class, share) in &line.ingredient.classes {
-                totals[*class as usize].add(&line.weight, line.doubt, share.as_factor());
-            }
-        });
-        Self::fill(|class| some(base.total(), &totals[class as usize]))
+    fn of(classes: &ClassTotals, base: &NamedBase) -> Self {
+        Self::fill(|class| some(base.total(), &classes[class]))
     }
 }
 
@@ -192,7 +185,7 @@ mod tests {
     fn flour_is_a_hundred_per_cent_and_two_flours_together_are() {
         let mixed = formula(&[("bread flour", "300 g"), ("whole wheat flour", "200 g"), ("water", "350 g")]);
         let base = NamedBase::natural(&mixed.main());
-        let classes = base.as_ref().map(|base| Percentages::of(&mixed.main(), base).classes);
+        let classes = base.as_ref().map(|base| Percentages::of(&mixed.main(), &mixed.main().by_class(), base).classes);
         assert_eq!(classes.and_then(|c| c.flour).map(|p| p.percent.0), Some(100.0));
     }
 }

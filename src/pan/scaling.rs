@@ -146,7 +146,13 @@ fn total(pans: &Pans, one: impl Fn(&Pan) -> Option<Span<Volume>>) -> Option<Span
     pans.iter().try_fold(Span::exact(Volume::ZERO), |sum, pan| Some(sum + one(pan)? * pan.times()))
 }
 
-fn tell(account: &mut Account, pan: &Pan, dimension: Option<Dimension>, text: impl Into<Cow<'static, str>>, value: impl Into<Cow<'static, str>>) {
+fn tell(
+    account: &mut Account,
+    pan: &Pan,
+    dimension: Option<Dimension>,
+    text: impl Into<Cow<'static, str>>,
+    value: impl Into<Cow<'static, str>>,
+) {
     account.assume_at(text, pan.place_of(dimension), value);
 }
 

@@ -11,23 +11,37 @@ impl Figure {
     /// always gives the same digits.
     pub fn rounded(self) -> f64 {
         let number = self.0;
-        if number == 0.0 {
-            return 0.0;
-        }
-        if number.fract() == 0.0 && number.abs() < 1e12 {
-            return number;
+        if number.abs() < 1e12 && whole(number) == number {
+            // Minus nothing is nothing.
+            return number + 0.0;
         }
         match places_of(number, 12) {
-            places @ 0..=22 => (number * POWERS[places as usize]).round() / POWERS[places as usize],
+            places @ 0..=22 => nearest(number * POWERS[places as usize]) / POWERS[places as usize],
             places @ -22..0 => (number / POWERS[-places as usize]).round() * POWERS[-places as usize],
             _ => format!("{number:.11e}").parse().unwrap_or(number),
         }
     }
 }
 
+/// What stands before the point, for numbers that a 64-bit whole number holds: far quicker than by way of the library.
+fn whole(number: f64) -> f64 {
+    number as i64 as f64
+}
+
+/// Rounded, halves away from nothing, within the same bounds.
+fn nearest(number: f64) -> f64 {
+    whole(number + 0.5_f64.copysign(number))
+}
+
 /// The powers of ten that a number can hold exactly.
 const POWERS: [f64; 23] =
     [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
+
+/// The nearest numbers to their inverses.
+const PARTS: [f64; 23] = [
+    1e0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11, 1e-12, 1e-13, 1e-14, 1e-15, 1e-16, 1e-17, 1e-18, 1e-19, 1e-20,
+    1e-21, 1e-22,
+];
 
 /// How many decimals hold so many significant digits; below nothing where the digits end before the point.
 pub(super) fn places_of(number: f64, digits: i32) -> i32 {
@@ -38,11 +52,11 @@ pub(super) fn places_of(number: f64, digits: i32) -> i32 {
 fn magnitude(number: f64) -> i32 {
     let number = number.abs();
     let binary = ((number.to_bits() >> 52) & 0x7ff) as i32 - 1023;
-    // log10(2) = 0.30103: at most one too small, which the comparison mends.
-    let guess = (f64::from(binary) * std::f64::consts::LOG10_2).floor() as i32;
+    // log10(2) is 315652.8 / 2^20; rounded so that the guess is never too large, and at most one too small, which the comparison mends.
+    let guess = (binary * if binary < 0 { 315_653 } else { 315_652 }) >> 20;
     let next = match guess + 1 {
         power @ 0..=22 => POWERS[power as usize],
-        power @ -22..0 => 1.0 / POWERS[-power as usize],
+        power @ -22..0 => PARTS[-power as usize],
         power => libm::pow(10.0, f64::from(power)),
     };
     if number >= next { guess + 1 } else { guess }

@@ -280,7 +280,29 @@ mod tests {
 
     #[test]
     fn the_short_way_reads_what_the_long_way_reads() {
-        let behind = ["", " ", "g", " g", " eggs", "eggs", " tbsp", " to 3 cups", "to 3", " or 4", " and 1/2 cup", " andouille", " oz", "e3", ".5 g", ",5", "/2", " 1/2", "½", "  g", " total"];
+        let behind = [
+            "",
+            " ",
+            "g",
+            " g",
+            " eggs",
+            "eggs",
+            " tbsp",
+            " to 3 cups",
+            "to 3",
+            " or 4",
+            " and 1/2 cup",
+            " andouille",
+            " oz",
+            "e3",
+            ".5 g",
+            ",5",
+            "/2",
+            " 1/2",
+            "½",
+            "  g",
+            " total",
+        ];
         for whole in ["0", "7", "007", "400", "999999999", "1234567890"] {
             for behind in behind {
                 let text = format!("{whole}{behind}");

@@ -127,8 +127,8 @@ impl Quantity {
         };
         let name = if value <= 1.0 { unit.one } else { unit.many };
         let spooned = unit.is_national() || unit.family == Family::Count;
-        let text = match spoon_fraction(value).filter(|_| spooned) {
-            Some(number) => [&*number, " ", name].concat(),
+        let text = match if spooned { spoon_fraction(value) } else { None } {
+            Some((above, below)) => in_fractions(value.trunc() as u16, (above, below), name),
             None => written(value, places, name),
         };
         Self { value: Figure(value), unit: unit.one, text, low, high }
@@ -143,20 +143,21 @@ impl Quantity {
 
     /// "110–160 g", or just "125 g" where the figure is exact.
     pub fn range_text(&self) -> String {
-        match (self.low, self.high) {
-            (Some(low), Some(high)) => {
-                let places = if matches!(self.unit, "g" | "ml") { fine(self.value.0) } else { self.places() };
-                let mut text = String::with_capacity(32);
-                write_decimals(&mut text, low.0, places);
-                text.push('–');
-                write_decimals(&mut text, high.0, places);
-                if self.unit != "piece" {
-                    text.push(' ');
-                    text.push_str(self.unit);
-                }
-                text
-            }
-            _ => self.text.clone(),
+        let mut text = String::with_capacity(32);
+        self.write_range(&mut text);
+        text
+    }
+
+    /// The same, written into a sentence.
+    pub fn write_range(&self, text: &mut String) {
+        let (Some(low), Some(high)) = (self.low, self.high) else { return text.push_str(&self.text) };
+        let places = if matches!(self.unit, "g" | "ml") { fine(self.value.0) } else { self.places() };
+        write_decimals(text, low.0, places);
+        text.push('–');
+        write_decimals(text, high.0, places);
+        if self.unit != "piece" {
+            text.push(' ');
+            text.push_str(self.unit);
         }
     }
 
@@ -173,25 +174,29 @@ fn written(value: f64, places: usize, unit: &str) -> String {
     text
 }
 
-/// "1 1/8": cups, spoons and eggs are halved, not written in decimals. Nothing where no kitchen fraction is within a fiftieth of a percent.
-fn spoon_fraction(value: f64) -> Option<String> {
-    let whole = value.trunc();
-    let part = value - whole;
+/// The kitchen fraction behind a whole: cups, spoons and eggs are halved, not written in decimals. Nothing where none is within a fiftieth of a percent.
+fn spoon_fraction(value: f64) -> Option<(u8, u8)> {
+    let part = value - value.trunc();
     if !(0.0..10_000.0).contains(&value) || part < 1e-9 {
         return None;
     }
-    let (above, below) = [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8), (3, 8), (5, 8), (7, 8)]
+    [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8), (3, 8), (5, 8), (7, 8)]
         .into_iter()
-        .find(|(above, below)| (part - f64::from(*above) / f64::from(*below)).abs() <= value * 2e-4)?;
-    let mut text = String::with_capacity(16);
-    let mut buffer = itoa::Buffer::new();
-    if whole > 0.0 {
-        text.extend([buffer.format(whole as u16), " "]);
+        .find(|(above, below)| (part - f64::from(*above) / f64::from(*below)).abs() <= value * 2e-4)
+}
+
+/// "1 1/8 cups".
+fn in_fractions(whole: u16, (above, below): (u8, u8), name: &str) -> String {
+    let mut text = String::with_capacity(16 + name.len());
+    let mut digits = itoa::Buffer::new();
+    if whole > 0 {
+        text.extend([digits.format(whole), " "]);
     }
-    text.push_str(buffer.format(above));
+    text.push_str(digits.format(above));
     text.push('/');
-    text.push_str(buffer.format(below));
-    Some(text)
+    text.push_str(digits.format(below));
+    text.extend([" ", name]);
+    text
 }
 
 /// A figure with at most so many decimals, for a sentence.
@@ -204,12 +209,12 @@ pub fn decimals(value: f64, places: usize) -> String {
 /// A figure with so many decimals, without idle zeros and never minus zero.
 fn write_decimals(text: &mut String, value: f64, places: usize) {
     let power = DECIMALS.get(places).copied().unwrap_or(f64::INFINITY);
-    let scaled = (value.abs() * power).round();
+    let scaled = value.abs() * power;
     if !(scaled < 1e15) {
         return text.push_str(&slow_decimals(value, places));
     }
     // Whole numbers are written far quicker than decimal ones.
-    let mut digits = scaled as u64;
+    let mut digits = (scaled + 0.5) as u64;
     let mut places = places;
     while places > 0 && digits.is_multiple_of(10) {
         digits /= 10;

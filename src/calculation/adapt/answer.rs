@@ -87,7 +87,7 @@ fn rules(formula: &Formula, reference: &'static Reference, account: &mut Account
     for mixture in formula.mixtures() {
         let Some(ruled) = mixture.style().map(|style| ruled(reference, style)) else { continue };
         let Some(base) = ruled.base(&mixture) else { continue };
-        let findings = Judging { mixture, base: &base, ruled }.findings(account);
+        let findings = Judging { mixture, classes: &mixture.by_class(), base: &base, ruled }.findings(account);
         let rule = |finding: BalanceFinding| RuleShown {
             part: mixture.part().name.clone(),
             rule: finding.rule,

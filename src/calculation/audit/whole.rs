@@ -1,7 +1,7 @@
 //! The formula as a whole: what it makes against what it weighs, the batter against its pan, cups without grams among lines that have them.
 
 use super::finding::{AuditFigure, AuditFinding, AuditKind, AuditVerdict};
-use crate::formula::{Formula, FormulaWritten, ScalesWith, LinePlace};
+use crate::formula::{Formula, FormulaWritten, LinePlace, ScalesWith};
 use crate::quantity::{Counting, Family, Mass, Pointer, Quantity, Span, Volume, Written, read_amount};
 use crate::reference::Doubt;
 
@@ -88,8 +88,7 @@ fn yields(written: &FormulaWritten, formula: &Formula, at: &Pointer<'_>, sound: 
         written: format!("{} pieces of {}", makes.pieces.unwrap_or(0), text(&makes.each)),
         is: Quantity::from(sum),
     };
-    let by_weight =
-        |sum: Mass| AuditFigure { pointer: here.key("weight").text(), written: text(&makes.weight), is: Quantity::from(sum) };
+    let by_weight = |sum: Mass| AuditFigure { pointer: here.key("weight").text(), written: text(&makes.weight), is: Quantity::from(sum) };
     let mut push = |verdict, figures, mend| {
         findings.push(AuditFinding { pointer: here.text(), kind: AuditKind::Yield, verdict, figures, likely_wrong: None, mend });
     };

@@ -2,7 +2,7 @@
 
 use super::answer::{DoseRule, DoseShown, LeaveningAnswer, SodaBalance, SourShown};
 use super::{LeaveningQuestion, printed};
-use crate::formula::{Formula, Leaven, Mixture, PowderGas, Sour, acid_for, LinePlace};
+use crate::formula::{Formula, Leaven, LinePlace, Mixture, PowderGas, Sour, acid_for};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Proportion, Quantity, Span};
 use crate::reference::{Account, Bound, Reference, Style, short};
 

@@ -184,7 +184,8 @@ fn summary(from: &PanShown, to: &PanShown, factor: Span<Factor>, scale_at: &[Sca
         text.extend(["; put ", &*first.each.text, " in each"]);
     }
     if let Some(minutes) = bake.and_then(|bake| bake.minutes.as_ref()) {
-        text.extend(["; bake about ", &*minutes.range_text()]);
+        text.push_str("; bake about ");
+        minutes.write_range(&mut text);
     }
     text
 }

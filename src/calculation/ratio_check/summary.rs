@@ -28,8 +28,13 @@ fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
     let total = findings.len();
     let worst = findings.iter().find(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below));
     let Some(finding) = worst.or_else(|| findings.iter().find(|f| f.verdict == BalanceVerdict::Depends)) else {
-        let figures: Vec<_> = findings.iter().take(2).map(|f| [f.rule, " ", &f.measured.text(), " % of ", f.basis].concat()).collect();
-        return ["All ", &total.to_string(), " rules for ", style.name, " hold (", &figures.join(", "), ")"].concat();
+        let mut text = String::with_capacity(96);
+        text.extend(["All ", &*total.to_string(), " rules for ", style.name, " hold ("]);
+        for (at, finding) in findings.iter().take(2).enumerate() {
+            text.extend([if at == 0 { "" } else { ", " }, finding.rule, " ", &*finding.measured.text(), " % of ", finding.basis]);
+        }
+        text.push(')');
+        return text;
     };
     let says = match finding.verdict {
         BalanceVerdict::Depends => match finding.depends_on.as_deref() {

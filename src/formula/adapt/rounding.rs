@@ -190,10 +190,10 @@ impl Adapting<'_> {
             for entry in &ruled.entries {
                 let basis = if entry.bound.basis == Basis::Both { Basis::Whole } else { entry.bound.basis };
                 let reading = Reading { basis, base: base.base() };
-                let above = shares(&|i| (entry.rule.counts)(i, reading).value());
+                let above = shares(&|i| entry.rule.counts.share(i, reading).value());
                 match (entry.rule.over, &below) {
                     (Over::Base, Some((below, _))) => add(above, below, entry.rule.id.to_owned()),
-                    (Over::This(_, counts), _) => add(above, &shares(&|i| counts(i, reading).value()), entry.rule.id.to_owned()),
+                    (Over::This(_, counts), _) => add(above, &shares(&|i| counts.share(i, reading).value()), entry.rule.id.to_owned()),
                     _ => {}
                 }
             }

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (brioche, 30 % in a basic formula).
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule, class};
 use crate::formula::base::pure_fat;
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
@@ -25,7 +25,7 @@ pub static RULE: Rule = Rule {
     id: "butter",
     of: "butter",
     reach_for: "butter",
-    counts: |i, _| counts(i),
+    counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Butter makes the dough rich and short; past the bound it can no longer be worked in, short of it the goods are plain",
     why_on_whites: None,

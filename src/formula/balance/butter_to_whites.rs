@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (150 to 250).
 
-use super::{Over, Rule};
+use super::{Counts, Over, Rule};
 use crate::formula::base;
 
 /// The rule.
@@ -23,8 +23,8 @@ pub static RULE: Rule = Rule {
     id: "butter-to-whites",
     of: "butter",
     reach_for: "butter",
-    counts: |i, _| super::butter::counts(i),
-    over: Over::This("egg white", |i, _| base::whites(i)),
+    counts: Counts::Each(|i, _| super::butter::counts(i)),
+    over: Over::This("egg white", Counts::Each(|i, _| base::whites(i))),
     why: "Butter must close the foam of the whites: with too little the cream stays loose, with too much it is greasy",
     why_on_whites: None,
     instead: None,

@@ -15,7 +15,7 @@
 //! # Source
 //! Ruhlman, Ratio.
 
-use super::{Over, Rule};
+use super::{Counts, Over, Rule};
 use crate::formula::base::share;
 use crate::reference::{Base, Class};
 
@@ -24,8 +24,8 @@ pub static RULE: Rule = Rule {
     id: "chocolate-to-cream",
     of: "chocolate",
     reach_for: "chocolate",
-    counts: |i, _| share(Base::Class(Class::Chocolate), false, i),
-    over: Over::This("cream", super::cream::counts),
+    counts: Counts::Each(|i, _| share(Base::Class(Class::Chocolate), false, i)),
+    over: Over::This("cream", Counts::Each(super::cream::counts)),
     why: "Chocolate sets the ganache: with too little it stays a sauce, with too much it is hard and may part",
     why_on_whites: None,
     instead: None,

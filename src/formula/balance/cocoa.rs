@@ -15,7 +15,7 @@
 //! # Source
 //! Ranges of a cake encyclopaedia (10 to 20), copied in print; Gisslen, Professional Baking, for the water.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "cocoa",
     of: "cocoa",
     reach_for: "cocoa",
-    counts: |i, _| class(i, Class::Cocoa),
+    counts: Counts::Class(Class::Cocoa),
     over: Over::Base,
     why: "Cocoa drinks liquid like flour without binding like it: past the bound the cake is dry and crumbles",
     why_on_whites: None,

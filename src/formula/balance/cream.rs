@@ -15,7 +15,7 @@
 //! # Source
 //! Ruhlman, Ratio; one list calls 1:1 a glaze, others 1:2.
 
-use super::{Over, Reading, Rule, class};
+use super::{Counts, Over, Reading, Rule, class};
 use crate::quantity::Factor;
 use crate::reference::{Base, Class, Ingredient};
 
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
     id: "cream",
     of: "cream",
     reach_for: "heavy cream",
-    counts,
+    counts: Counts::Each(counts),
     over: Over::Base,
     why: "Cream loosens what chocolate or cheese sets: past the bound it never sets, short of it it is stiff",
     why_on_whites: None,

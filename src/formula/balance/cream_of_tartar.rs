@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (0.8 to 1.5 on whites).
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "cream-of-tartar",
     of: "cream of tartar or other acid",
     reach_for: "cream of tartar",
-    counts: |i, _| class(i, Class::Acid),
+    counts: Counts::Class(Class::Acid),
     over: Over::Base,
     why: "A little acid steadies the foam and keeps it white; past the bound it is sour and the crumb shrinks",
     why_on_whites: None,

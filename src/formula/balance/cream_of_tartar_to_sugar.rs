@@ -15,7 +15,7 @@
 //! # Source
 //! Common practice.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,8 +23,8 @@ pub static RULE: Rule = Rule {
     id: "cream-of-tartar-to-sugar",
     of: "cream of tartar or other acid",
     reach_for: "cream of tartar",
-    counts: |i, _| class(i, Class::Acid),
-    over: Over::This("sugar", |i, _| class(i, Class::Sugar)),
+    counts: Counts::Class(Class::Acid),
+    over: Over::This("sugar", Counts::Class(Class::Sugar)),
     why: "A trace of acid splits some of the sugar, so that the syrup does not grain; past the bound it splits too much and stays sticky",
     why_on_whites: None,
     instead: None,

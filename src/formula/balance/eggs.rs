@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; Lowe, Experimental Cookery, for the old sponge.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "eggs",
     of: "egg",
     reach_for: "egg",
-    counts: |i, _| class(i, Class::Egg),
+    counts: Counts::Class(Class::Egg),
     over: Over::Base,
     why: "Eggs set the crumb, hold the air and bring most of the moisture; too many make it tough, too few let it fall apart",
     why_on_whites: None,

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; a printed demonstration misses it by 12.5 %.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,8 +23,8 @@ pub static RULE: Rule = Rule {
     id: "eggs-to-fat",
     of: "egg",
     reach_for: "egg",
-    counts: |i, _| class(i, Class::Egg),
-    over: Over::This("fat", super::fat::counts),
+    counts: Counts::Class(Class::Egg),
+    over: Over::This("fat", Counts::Each(super::fat::counts)),
     why: "Eggs carry the fat and set around it: with fewer eggs than fat the batter parts and the cake is heavy",
     why_on_whites: None,
     instead: None,

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; fat of butter from USDA SR 28 (81.11 g in 100 g), 80 % by law in the US and the EU.
 
-use super::{Over, Reading, Rule, class};
+use super::{Counts, Over, Reading, Rule, class};
 use crate::quantity::Factor;
 use crate::reference::{Basis, Class, Constituent, Ingredient};
 
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
     id: "fat",
     of: "fat",
     reach_for: "butter",
-    counts,
+    counts: Counts::Each(counts),
     over: Over::Base,
     why: "Fat makes tender, carries flavour and holds air when it is creamed; beyond the bound it weighs the crumb down, short of it the goods are dry",
     why_on_whites: Some("Fat keeps whites from foaming: a trace on the bowl is enough to spoil them"),

@@ -15,7 +15,7 @@
 //! # Source
 //! Lowe, Experimental Cookery (20 to 40; 33 to 37.5 is usual).
 
-use super::{Over, Rule};
+use super::{Counts, Over, Rule};
 use crate::formula::base;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "flour-share",
     of: "flour",
     reach_for: "flour",
-    counts: |i, _| base::flour_and_starch(i),
+    counts: Counts::Each(|i, _| base::flour_and_starch(i)),
     over: Over::Base,
     why: "In a foam of whites or a cake of nuts flour only binds: past the bound it toughens, short of it the cake falls",
     why_on_whites: None,

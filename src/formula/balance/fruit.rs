@@ -15,7 +15,7 @@
 //! # Source
 //! From memory after Gisslen, Professional Baking (100 to 300); British rich cakes run to 400.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "fruit",
     of: "fruit and nuts",
     reach_for: "raisins",
-    counts: |i, _| class(i, Class::Additions),
+    counts: Counts::Class(Class::Additions),
     over: Over::Base,
     why: "Batter must hold the fruit: with too much the cake crumbles around it, with too little it is a plain cake with raisins",
     why_on_whites: None,

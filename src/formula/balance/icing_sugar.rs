@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (200, from 150 to 250).
 
-use super::{Over, Rule};
+use super::{Counts, Over, Rule};
 use crate::quantity::Factor;
 use crate::reference::Ingredient;
 
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
     id: "icing-sugar",
     of: "icing sugar",
     reach_for: "confectioners' sugar",
-    counts: |i, _| counts(i),
+    counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Icing sugar is what stiffens a simple buttercream: with too little it slides, with too much it is dry and cracks",
     why_on_whites: None,

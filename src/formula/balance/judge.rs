@@ -4,11 +4,11 @@ use std::borrow::Cow;
 
 use super::super::base::{NamedBase, in_hundredths};
 use super::super::resolved::Mixture;
-use super::super::total::Total;
+use super::super::total::{ClassTotals, Total};
 use super::finding::{BalanceFinding, BalanceVerdict};
 use super::mend::Amounts;
 use super::rulebook::{Entry, Ruled};
-use super::{Over, Reading};
+use super::{Counts, Over, Reading};
 use crate::quantity::{Figure, Percent, Span};
 use crate::reference::{Account, Base, Basis, Bound, Filled};
 
@@ -19,13 +19,15 @@ pub(super) const ROUNDED: f64 = 0.02;
 #[derive(Clone, Copy)]
 pub struct Judging<'f> {
     pub mixture: Mixture<'f>,
+    /// What the mixture holds of each class.
+    pub classes: &'f ClassTotals,
     pub base: &'f NamedBase,
     pub ruled: &'static Ruled,
 }
 
 /// What a rule measured in one way of counting.
 pub(super) struct Measured<'j> {
-    pub above: Total,
+    pub above: Cow<'j, Total>,
     pub below: Cow<'j, Total>,
     pub reading: Reading,
     pub percent: Span<Percent>,
@@ -84,19 +86,26 @@ impl<'f> Judging<'f> {
     /// Measures a rule; nothing where it has nothing to say.
     fn measure(&self, entry: &Entry, basis: Basis) -> Option<Measured<'f>> {
         let reading = Reading { basis, base: self.base.base() };
-        let above = self.mixture.sum(|ingredient| (entry.rule.counts)(ingredient, reading));
+        let above = self.counted(entry.rule.counts, reading);
         if entry.where_present && above.is_nothing() {
             return None;
         }
         let below = match entry.rule.over {
             Over::Base => Cow::Borrowed(self.base.total()),
-            Over::This(_, counts) => Cow::Owned(self.mixture.sum(|ingredient| counts(ingredient, reading))),
+            Over::This(_, counts) => self.counted(counts, reading),
         };
         if below.is_nothing() {
             return None;
         }
         let percent = in_hundredths(above.over(&below));
         Some(Measured { above, below, reading, percent, verdict: verdict(percent, entry.bound) })
+    }
+
+    fn counted(&self, counts: Counts, reading: Reading) -> Cow<'f, Total> {
+        match counts {
+            Counts::Class(class) => Cow::Borrowed(&self.classes[class]),
+            Counts::Each(share) => Cow::Owned(self.mixture.sum(|ingredient| share(ingredient, reading))),
+        }
     }
 
     /// Ways of counting for which the rule holds; where neither way of counting decides, the ways of filling.

@@ -15,7 +15,7 @@
 //! # Source
 //! Carbon dioxide of acidified soda 0.5239 g/g (84.0066 and 44.0095 g/mol); usual powders give 14 % (12 % is the least in the US), hence 0.5239 / 0.14 = 3.74. At 12 % it would be 4.37.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule, class};
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
 
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
     id: "leavening",
     of: "leavening, counted as baking powder",
     reach_for: "baking powder",
-    counts: |i, _| counts(i),
+    counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Gas must lift what the crumb can hold: too much bursts and falls with a bitter taste, too little leaves it close",
     why_on_whites: None,

@@ -125,7 +125,7 @@ impl Sums<'_, '_> {
             let above = self.counted(entry.place, reading);
             let below = match entry.rule.over {
                 Over::Base => base_grams,
-                Over::This(_, counts) => grams(self.mixture, |i| counts(i, reading)),
+                Over::This(_, counts) => grams(self.mixture, |i| counts.share(i, reading)),
             };
             if below <= 0.0 || (entry.where_present && above <= 0.0) {
                 return None;
@@ -142,7 +142,7 @@ impl Sums<'_, '_> {
         if let Some((_, _, known)) = self.above.iter().find(|(at, of, _)| *at == place && *of == reading) {
             return *known;
         }
-        let sum = grams(self.mixture, |i| (RULES[place].counts)(i, reading));
+        let sum = grams(self.mixture, |i| RULES[place].counts.share(i, reading));
         self.above.push((place, reading, sum));
         sum
     }

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (flat icing 12 to 25, royal icing 15 to 20 of whites).
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule, class};
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
 
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
     id: "liquid",
     of: "eggs and liquid",
     reach_for: "liquid",
-    counts: |i, _| counts(i),
+    counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Eggs and liquids together wet what is dry: too much and it runs or will not set, too little and it is stiff",
     why_on_whites: None,

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking, as printed in two lists of rules.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,8 +23,8 @@ pub static RULE: Rule = Rule {
     id: "liquid-to-flour",
     of: "eggs and liquid",
     reach_for: "milk",
-    counts: |i, _| super::liquid::counts(i),
-    over: Over::This("flour", |i, _| class(i, Class::Flour)),
+    counts: Counts::Each(|i, _| super::liquid::counts(i)),
+    over: Over::This("flour", Counts::Class(Class::Flour)),
     why: "Flour must find its liquid to set with: with too little the cake is dry, with too much it is gummy",
     why_on_whites: None,
     instead: Some("liquid-to-sugar"),

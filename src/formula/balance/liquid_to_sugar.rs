@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (equality; in print also as 10 % and as 25 to 35 % more for high-ratio cakes).
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,8 +23,8 @@ pub static RULE: Rule = Rule {
     id: "liquid-to-sugar",
     of: "eggs and liquid",
     reach_for: "milk",
-    counts: |i, _| super::liquid::counts(i),
-    over: Over::This("sugar", |i, _| class(i, Class::Sugar)),
+    counts: Counts::Each(|i, _| super::liquid::counts(i)),
+    over: Over::This("sugar", Counts::Class(Class::Sugar)),
     why: "Sugar must find its liquid to dissolve in: with too little the crust is sugary and the crumb falls, with too much the crumb is gummy",
     why_on_whites: None,
     instead: Some("liquid-to-flour"),

@@ -41,7 +41,7 @@ impl<'n> Amounts<'n> {
             && judging
                 .mixture
                 .lines()
-                .any(|(_, _, line)| (entry.rule.counts)(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
+                .any(|(_, _, line)| entry.rule.counts.share(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
         Self {
             above: measured.above.mass().value().in_grams(),
             below: measured.below.mass().value().in_grams(),
@@ -130,7 +130,7 @@ impl<'n> Amounts<'n> {
 fn only_one<'f>(mixture: &Mixture<'f>, counts: Counts, reading: Reading) -> Option<(&'f Ingredient, Factor)> {
     let mut found: Option<(&'f Ingredient, Factor)> = None;
     for (_, _, line) in mixture.lines() {
-        let share = counts(&line.ingredient, reading);
+        let share = counts.share(&line.ingredient, reading);
         if share.value() <= 0.0 {
             continue;
         }

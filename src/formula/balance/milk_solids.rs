@@ -15,7 +15,7 @@
 //! # Source
 //! Ranges of a cake encyclopaedia (8 to 12), copied in print.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "milk-solids",
     of: "dry milk",
     reach_for: "nonfat dry milk",
-    counts: |i, _| class(i, Class::MilkSolids),
+    counts: Counts::Class(Class::MilkSolids),
     over: Over::Base,
     why: "Dry milk browns, binds water and tightens the crumb: past the bound the cake is dry and dark",
     why_on_whites: None,

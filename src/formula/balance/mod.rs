@@ -56,7 +56,22 @@ rules![
 ];
 
 /// The share of an ingredient's weight that a rule counts.
-pub type Counts = fn(&Ingredient, Reading) -> Factor;
+#[derive(Clone, Copy, Debug)]
+pub enum Counts {
+    /// What the table counts as this class.
+    Class(Class),
+    /// A share of its own for each ingredient.
+    Each(fn(&Ingredient, Reading) -> Factor),
+}
+
+impl Counts {
+    pub fn share(self, ingredient: &Ingredient, reading: Reading) -> Factor {
+        match self {
+            Self::Class(class) => ingredient.counts_as(class),
+            Self::Each(share) => share(ingredient, reading),
+        }
+    }
+}
 
 /// What a rule must know of the style before it can count.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,7 +137,7 @@ pub(super) mod trial {
         let formula = formula(lines);
         let mixture = formula.main();
         let base = ruled.base(&mixture).expect("a base");
-        Judging { mixture, base: &base, ruled }.findings(&mut Account::new(reference, false))
+        Judging { mixture, classes: &mixture.by_class(), base: &base, ruled }.findings(&mut Account::new(reference, false))
     }
 
     /// What one rule finds; nothing where it has nothing to say.

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (1.8 to 2.2 in bread); elsewhere common practice.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "salt",
     of: "salt",
     reach_for: "salt",
-    counts: |i, _| class(i, Class::Salt),
+    counts: Counts::Class(Class::Salt),
     over: Over::Base,
     why: "Salt rounds the taste and, in dough, tightens gluten and holds the yeast back; past the bound it is all that is tasted",
     why_on_whites: None,

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; ranges of a cake encyclopaedia (1 to 1.5).
 
-use super::{Over, Rule};
+use super::{Counts, Over, Rule};
 use crate::quantity::Factor;
 use crate::reference::Ingredient;
 
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
     id: "soda",
     of: "baking soda",
     reach_for: "baking soda",
-    counts: |i, _| counts(i),
+    counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Soda that finds no acid stays behind: past the bound it tastes of soap and turns the crumb dark",
     why_on_whites: None,

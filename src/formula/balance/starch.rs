@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (75 to 100 g on 1000 g of milk).
 
-use super::{Over, Reading, Rule, class};
+use super::{Counts, Over, Reading, Rule, class};
 use crate::formula::base::flour_and_starch;
 use crate::quantity::Factor;
 use crate::reference::{Base, Class, Ingredient};
@@ -25,7 +25,7 @@ pub static RULE: Rule = Rule {
     id: "starch",
     of: "starch",
     reach_for: "cornstarch",
-    counts,
+    counts: Counts::Each(counts),
     over: Over::Base,
     why: "Starch sets soft and short: in a cake too much of it makes dust, in a cream too little leaves it runny and too much makes paste",
     why_on_whites: None,

@@ -15,7 +15,7 @@
 //! # Source
 //! Lowe, Experimental Cookery; Gisslen, Professional Baking.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,8 +23,8 @@ pub static RULE: Rule = Rule {
     id: "sugar-to-eggs",
     of: "sugar",
     reach_for: "sugar",
-    counts: |i, _| class(i, Class::Sugar),
-    over: Over::This("egg", |i, _| class(i, Class::Egg)),
+    counts: Counts::Class(Class::Sugar),
+    over: Over::This("egg", Counts::Class(Class::Egg)),
     why: "Sugar steadies the foam of eggs: past their weight it makes a sticky crust, short of half of it the foam is coarse and dry",
     why_on_whites: None,
     instead: None,

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (150 to 200).
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::formula::base;
 use crate::reference::Class;
 
@@ -24,8 +24,8 @@ pub static RULE: Rule = Rule {
     id: "sugar-to-whites",
     of: "sugar",
     reach_for: "sugar",
-    counts: |i, _| class(i, Class::Sugar),
-    over: Over::This("egg white", |i, _| base::whites(i)),
+    counts: Counts::Class(Class::Sugar),
+    over: Over::This("egg white", Counts::Each(|i, _| base::whites(i))),
     why: "The meringue of a buttercream needs sugar enough to stand while butter goes in; past the bound it is cloying and grains",
     why_on_whites: None,
     instead: None,

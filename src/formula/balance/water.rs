@@ -15,7 +15,7 @@
 //! # Source
 //! Ruhlman, Ratio, for flour and liquid by weight; Gisslen, Professional Baking.
 
-use super::{Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::reference::Class;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "water",
     of: "liquid",
     reach_for: "water",
-    counts: |i, _| class(i, Class::Liquid),
+    counts: Counts::Class(Class::Liquid),
     over: Over::Base,
     why: "The added liquid decides whether it is a dough or a batter, and wets flour and starch; past the bound it is slack, short of it stiff and dry",
     why_on_whites: None,

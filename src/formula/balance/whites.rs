@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (chiffon, 100 printed); white and yolk of a large egg from USDA SR 28.
 
-use super::{Over, Rule};
+use super::{Counts, Over, Rule};
 use crate::formula::base;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "whites",
     of: "egg white",
     reach_for: "egg white",
-    counts: |i, _| base::whites(i),
+    counts: Counts::Each(|i, _| base::whites(i)),
     over: Over::Base,
     why: "Whites are the foam: too few raise nothing, too many make it dry and tough",
     why_on_whites: None,

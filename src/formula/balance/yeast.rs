@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (fresh 1.5 to 4 in lean doughs); equivalents are common practice.
 
-use super::{Over, Rule};
+use super::{Counts, Over, Rule};
 use crate::quantity::Factor;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "yeast",
     of: "yeast, counted as fresh",
     reach_for: "fresh yeast",
-    counts: |i, _| i.fresh_yeast.unwrap_or(Factor::times(0.0)),
+    counts: Counts::Each(|i, _| i.fresh_yeast.unwrap_or(Factor::times(0.0))),
     over: Over::Base,
     why: "Yeast sets the pace: past the bound the dough runs away and tastes of it, short of it the dough is late",
     why_on_whites: None,

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; white and yolk of a large egg from USDA SR 28.
 
-use super::{Over, Rule};
+use super::{Counts, Over, Rule};
 use crate::formula::base;
 
 /// The rule.
@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "yolks",
     of: "egg yolk",
     reach_for: "egg yolk",
-    counts: |i, _| base::yolks(i),
+    counts: Counts::Each(|i, _| base::yolks(i)),
     over: Over::Base,
     why: "Yolk binds fat and water and makes tender; too much makes the cake heavy, too little dry",
     why_on_whites: Some("Yolk is a third fat and keeps whites from foaming: part the eggs clean"),
