@@ -1,9 +1,11 @@
 //! The body of a request, read within its limits: how large it may be, how long it may take, how slowly it may come.
 
+use std::task::Poll;
 use std::time::Duration;
 
+use actix_web::dev::Payload;
 use actix_web::http::header::{self, HeaderMap};
-use actix_web::web::{Bytes, BytesMut, Payload};
+use actix_web::web::{Bytes, BytesMut};
 use futures_util::{FutureExt, StreamExt};
 use tokio::time::{Instant, timeout_at};
 
@@ -22,7 +24,8 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
     if let Some(declared) = declared.filter(|declared| *declared > limit as u64) {
         return Err(too_large(&format!("a body of {declared} bytes"), limit));
     }
-    // Most bodies have come with their head: the clock runs only where there is something to wait for.
+    // A body that came with its head is handed on as soon as we give way: the clock runs only where there is something to wait for.
+    give_way().await;
     let mut begun = None;
     let mut whole = Bytes::new();
     let mut gathered = BytesMut::new();
@@ -60,6 +63,19 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
         }
     }
     Ok(if gathered.is_empty() { whole } else { gathered.freeze() })
+}
+
+/// Lets the reader of this connection go on, and is called again at once.
+async fn give_way() {
+    let mut given = false;
+    std::future::poll_fn(|context| {
+        if std::mem::replace(&mut given, true) {
+            return Poll::Ready(());
+        }
+        context.waker().wake_by_ref();
+        Poll::Pending
+    })
+    .await;
 }
 
 /// How long after the beginning the next part may come.

@@ -19,6 +19,9 @@ pub type Pair = (String, String);
 
 /// Parts a query string into what the door is asked and the rest, in order.
 pub fn read(query: &str) -> Result<(Asked, Vec<Pair>), Faults> {
+    if query.is_empty() {
+        return Ok((Asked::default(), Vec::new()));
+    }
     let mut asked = Asked::default();
     let mut rest: Vec<Pair> = Vec::new();
     let mut faults = Faults::new();

@@ -1,7 +1,7 @@
 //! Questions over HTTP: by what the body is, one question, a list, lines or a table; or one question in the query string.
 
+use actix_web::dev::Payload;
 use actix_web::http::header;
-use actix_web::web::Payload;
 use actix_web::{HttpRequest, HttpResponse};
 use sha2::{Digest, Sha256};
 
@@ -15,8 +15,8 @@ use crate::calculation::{Entry, Options};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
 /// POST and QUERY: the questions are the body.
-pub async fn by_body(house: &'static House, entry: &'static Entry, request: HttpRequest, payload: Payload) -> HttpResponse {
-    answered(with_body(house, entry, &request, payload).await)
+pub async fn by_body(house: &'static House, entry: &'static Entry, request: &HttpRequest, payload: Payload) -> HttpResponse {
+    answered(with_body(house, entry, request, payload).await)
 }
 
 async fn with_body(house: &'static House, entry: &'static Entry, request: &HttpRequest, payload: Payload) -> Result<HttpResponse, Problem> {
@@ -54,8 +54,8 @@ async fn with_body(house: &'static House, entry: &'static Entry, request: &HttpR
 }
 
 /// GET and HEAD: the question is the query string.
-pub async fn by_query(house: &'static House, entry: &'static Entry, request: HttpRequest) -> HttpResponse {
-    answered(with_query(house, entry, &request).await)
+pub async fn by_query(house: &'static House, entry: &'static Entry, request: &HttpRequest) -> HttpResponse {
+    answered(with_query(house, entry, request).await)
 }
 
 async fn with_query(house: &'static House, entry: &'static Entry, request: &HttpRequest) -> Result<HttpResponse, Problem> {

@@ -3,14 +3,15 @@
 use std::rc::Rc;
 use std::sync::LazyLock;
 
+use actix_web::dev::Payload;
 use actix_web::http::Method;
-use actix_web::web::{self, Payload, ServiceConfig};
-use actix_web::{HttpRequest, HttpResponse, guard};
-use foldhash::HashSet;
+use actix_web::web::{self, ServiceConfig};
+use actix_web::{HttpRequest, HttpResponse};
+use foldhash::{HashMap, HashSet};
 
 use super::problem::Problem;
 use super::{House, chat, health, index, limits, page, question, tables};
-use crate::calculation::CALCULATIONS;
+use crate::calculation::{CALCULATIONS, Entry};
 use crate::quantity::{Code, nearest};
 
 const BODY: &str = "POST, QUERY, OPTIONS";
@@ -41,7 +42,7 @@ pub const PAGES: &[(&str, Page)] = &[
 /// All paths, as templates.
 pub fn paths() -> impl Iterator<Item = &'static str> {
     let tables = tables::TABLES.iter().flat_map(|table| [Some(table.path), table.one.map(|(path, _)| path)]).flatten();
-    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(crate::calculation::Entry::path)).chain([chat::PATH])
+    PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(Entry::path)).chain([chat::PATH])
 }
 
 /// The template of a path, for the log: a path that nobody knows is never written.
@@ -54,22 +55,29 @@ pub fn template(path: &str) -> &'static str {
     PLAIN.get(path).copied().or_else(|| paths().find(fits)).unwrap_or("none")
 }
 
-pub fn mount(house: &'static House, app: &mut ServiceConfig) {
-    for entry in CALCULATIONS {
-        let by_body = move |request: HttpRequest, payload: Payload| question::by_body(house, entry, request, payload);
-        let by_query = move |request: HttpRequest| question::by_query(house, entry, request);
-        let allowed = if entry.flat { BODY_OR_QUERY } else { BODY };
-        let mut resource =
-            web::resource(entry.path()).route(web::post().to(by_body)).route(web::route().guard(guard::fn_guard(is_query)).to(by_body));
-        if entry.flat {
-            resource = resource.route(web::get().to(by_query)).route(web::head().to(by_query));
-        }
-        app.service(refusing(resource, allowed));
+/// The calculation that is asked at a path, and that path. It is answered at the door itself: the router and its layers would cost as much again.
+pub fn calculation(path: &str) -> Option<(&'static str, &'static Entry)> {
+    static ASKED: LazyLock<HashMap<&'static str, &'static Entry>> =
+        LazyLock::new(|| CALCULATIONS.iter().map(|entry| (entry.path(), entry)).collect());
+    ASKED.get_key_value(path).map(|(path, entry)| (*path, *entry))
+}
+
+/// A calculation by whichever method it is asked.
+pub async fn ask(house: &'static House, entry: &'static Entry, request: &HttpRequest, payload: Payload) -> HttpResponse {
+    match *request.method() {
+        Method::POST => question::by_body(house, entry, request, payload).await,
+        Method::GET | Method::HEAD if entry.flat => question::by_query(house, entry, request).await,
+        ref other if other.as_str() == QUERY => question::by_body(house, entry, request, payload).await,
+        _ => other_method(request, if entry.flat { BODY_OR_QUERY } else { BODY }),
     }
+}
+
+/// Everything that is no calculation.
+pub fn mount(house: &'static House, app: &mut ServiceConfig) {
     let service = Rc::new(chat::service(house));
-    let by_message = move |request: HttpRequest, payload: Payload| {
+    let by_message = move |request: HttpRequest, payload: web::Payload| {
         let service = service.clone();
-        async move { chat::answer(house, &service, request, payload).await }
+        async move { chat::answer(house, &service, request, payload.into_inner()).await }
     };
     app.service(refusing(web::resource(chat::PATH).route(web::post().to(by_message)), MESSAGES));
     for (path, page) in PAGES {
@@ -81,10 +89,6 @@ pub fn mount(house: &'static House, app: &mut ServiceConfig) {
             app.service(reading(path, move |request| tables::single(house, one, request)));
         }
     }
-}
-
-fn is_query(context: &guard::GuardContext<'_>) -> bool {
-    context.head().method.as_str() == QUERY
 }
 
 /// A resource that is only read.

@@ -3,9 +3,9 @@
 use std::net::{SocketAddr, TcpListener};
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use actix_web::dev::{ServerHandle, Service};
+use actix_web::dev::{ServerHandle, Service, ServiceRequest, ServiceResponse};
 use actix_web::rt::net::TcpStream;
-use actix_web::{App, HttpServer, rt, web};
+use actix_web::{App, Error, HttpServer, rt, web};
 use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::Semaphore;
@@ -15,6 +15,7 @@ use super::held::Held;
 use super::tables::Tables;
 use super::watch::{self, Watched};
 use super::{House, routes};
+use crate::calculation::Entry;
 use crate::reference::Reference;
 use crate::settings::Settings;
 
@@ -57,16 +58,15 @@ impl Server {
             App::new()
                 .wrap_fn(move |mut request, next| {
                     let held = Held::take(&mut request);
-                    let watched = Watched::new(request.head());
-                    let answering = match watch::refused(&request) {
-                        Some(problem) => Err(request.into_response(problem.response())),
-                        None => Ok(next.call(request)),
+                    let asked = routes::calculation(request.match_info().unprocessed());
+                    let watched = Watched::new(request.head(), asked.map(|(path, _)| path));
+                    let way = match (watch::refused(&request), asked) {
+                        (Some(problem), _) => Way::Refused(request.into_response(problem.response())),
+                        (None, Some((_, entry))) => Way::Asked(entry, request),
+                        (None, None) => Way::Routed(next.call(request)),
                     };
                     async move {
-                        let mut response = match answering {
-                            Ok(answering) => watched.unharmed(answering).await?,
-                            Err(response) => response,
-                        };
+                        let mut response = watched.unharmed(way.answer(house)).await?;
                         watched.finish(house, response.response_mut());
                         held.into_iter().for_each(Held::release);
                         Ok(response)
@@ -94,6 +94,27 @@ impl Server {
         rt::spawn(drain_when_told(house, stop, signals));
         ready(self.address);
         server.await
+    }
+}
+
+/// Who answers a request.
+enum Way<F> {
+    Refused(ServiceResponse),
+    Asked(&'static Entry, ServiceRequest),
+    Routed(F),
+}
+
+impl<F: Future<Output = Result<ServiceResponse, Error>>> Way<F> {
+    async fn answer(self, house: &'static House) -> Result<ServiceResponse, Error> {
+        match self {
+            Self::Refused(response) => Ok(response),
+            Self::Asked(entry, request) => {
+                let (request, payload) = request.into_parts();
+                let response = routes::ask(house, entry, &request, payload).await;
+                Ok(ServiceResponse::new(request, response))
+            }
+            Self::Routed(answering) => answering.await,
+        }
     }
 }
 

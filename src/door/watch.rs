@@ -34,13 +34,12 @@ pub struct Watched {
 }
 
 impl Watched {
-    pub fn new(head: &RequestHead) -> Self {
-        let path = head.uri.path();
+    pub fn new(head: &RequestHead, route: Option<&'static str>) -> Self {
         Self {
             begun: Instant::now(),
             id: given_id(&head.headers).map_or_else(own_id, RequestId::Given),
             method: head.method.clone(),
-            route: routes::template(path),
+            route: route.unwrap_or_else(|| routes::template(head.uri.path())),
             origin: head.headers.get(header::ORIGIN).cloned(),
             preflight: head.method == Method::OPTIONS && head.headers.contains_key(header::ACCESS_CONTROL_REQUEST_METHOD),
         }

@@ -1,7 +1,7 @@
 //! Which trade size a pan is. A pan matches a row of the table when its measures lie within 2 % of it: nobody measures a rim closer than that.
 
 use super::kind::ShapeKind;
-use crate::quantity::{Family, Length, Unit};
+use crate::quantity::{Length, Share, Unit};
 use crate::reference::{Dimension, PanRow, Reference, Sizes};
 
 /// How far a measure may be off.
@@ -9,29 +9,29 @@ const TOLERANCE: f64 = 0.02;
 
 /// The row that matches these measures, depth included: the nearest, before all one measured in the same unit.
 pub(super) fn matching(kind: &ShapeKind, sizes: &Sizes, unit: &Unit, reference: &Reference) -> Option<&'static PanRow> {
-    let rows = reference.pans.near(kind.word, sizes.lead(), TOLERANCE).iter().copied();
+    let rows = reference.pans.near(kind.word, sizes.lead(), Share::of_one(TOLERANCE)).iter().copied();
     nearest(rows.filter(|row| row.sizes.wells == sizes.wells), sizes, unit, dimensions_of(kind), TOLERANCE)
 }
 
-/// The dimensions that make a trade size. A tube's core and taper are seldom printed, so they do not part one size from another.
-fn dimensions_of(kind: &ShapeKind) -> impl Fn(Dimension) -> bool + Copy {
-    let plain = matches!(kind.word, "tube" | "fluted-ring");
-    move |dimension| match dimension {
-        Dimension::Corner | Dimension::CoreDiameter | Dimension::CoreTopDiameter => false,
-        Dimension::BaseDiameter => !plain,
-        _ => true,
+/// The dimensions that make a trade size, first those in which neighbours differ. A tube's core and taper are seldom printed, so they do not part one
+/// size from another; nor does a corner.
+fn dimensions_of(kind: &ShapeKind) -> &'static [Dimension] {
+    use Dimension::{Across, BaseDiameter, BaseLength, BaseSide, BaseWidth, Depth, Diameter, Length, Side, Width};
+    match kind.word {
+        "tube" | "fluted-ring" => &[Depth, Diameter],
+        _ => &[Depth, Width, Diameter, Side, Length, Across, BaseDiameter, BaseSide, BaseLength, BaseWidth],
     }
 }
 
-/// The row nearest in the dimensions asked for, if all of them lie within the tolerance. Where none is known at all, the capacities decide.
+/// The row nearest in these dimensions, if all of them lie within the tolerance. Where none is known at all, the capacities decide.
 pub(super) fn nearest(
     rows: impl Iterator<Item = &'static PanRow>,
     sizes: &Sizes,
     unit: &Unit,
-    counts: impl Fn(Dimension) -> bool + Copy,
+    dimensions: &[Dimension],
     tolerance: f64,
 ) -> Option<&'static PanRow> {
-    rows.filter_map(|row| Some((row, distance(row, sizes, counts, tolerance)?)))
+    rows.filter_map(|row| Some((row, distance(row, sizes, dimensions, tolerance)?)))
         .min_by(|(a, off_a), (b, off_b)| {
             let other = |row: &PanRow| row.unit.id != unit.id;
             other(a).cmp(&other(b)).then(off_a.total_cmp(off_b)).then(b.common.cmp(&a.common))
@@ -40,11 +40,11 @@ pub(super) fn nearest(
 }
 
 /// The largest of the relative differences; nothing where a measure stands on one side only, or from the first one beyond the tolerance.
-fn distance(row: &PanRow, sizes: &Sizes, counts: impl Fn(Dimension) -> bool, tolerance: f64) -> Option<f64> {
+fn distance(row: &PanRow, sizes: &Sizes, dimensions: &[Dimension], tolerance: f64) -> Option<f64> {
     let within = |times: f64| Some((times - 1.0).abs()).filter(|off| *off <= tolerance);
     let mut worst: Option<f64> = None;
-    for dimension in Dimension::ALL.iter().copied().filter(|dimension| dimension.family() == Family::Length && counts(*dimension)) {
-        match (or_rim(&row.sizes, dimension), or_rim(sizes, dimension)) {
+    for dimension in dimensions {
+        match (or_rim(&row.sizes, *dimension), or_rim(sizes, *dimension)) {
             (None, None) => {}
             (Some(printed), Some(measured)) => worst = Some(within((measured / printed).value())?.max(worst.unwrap_or(0.0))),
             _ => return None,

@@ -309,7 +309,7 @@ impl Spelled {
             return None;
         }
         let is_like = |row: &&'static PanRow| row.shape == kind.word && word.like.iter().any(|like| row.id.starts_with(like));
-        nearest(reading.reference.pans.all.iter().filter(is_like), sizes, unit, |dimension| said.contains(&dimension), f64::MAX)
+        nearest(reading.reference.pans.all.iter().filter(is_like), sizes, unit, &said, f64::MAX)
     }
 }
 

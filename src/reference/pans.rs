@@ -4,7 +4,7 @@ use foldhash::HashMap;
 
 use super::source::{Citation, Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
-use crate::quantity::{Area, Factor, Family, Length, Measures, Span, Unit, Volume, plain};
+use crate::quantity::{Area, Factor, Family, Length, Measures, Share, Span, Unit, Volume, plain};
 
 /// Makes the closed list of a pan's dimensions, each with the name it has in tables and questions.
 macro_rules! dimensions {
@@ -135,11 +135,11 @@ impl PanTable {
     }
 
     /// The sizes of one shape whose first length lies within this share of it; all of them where no length is known.
-    pub fn near(&self, shape: &str, lead: Option<Length>, share: f64) -> &[&'static PanRow] {
+    pub fn near(&self, shape: &str, lead: Option<Length>, share: Share) -> &[&'static PanRow] {
         let rows = self.by_shape.get(shape).map_or(&[][..], Vec::as_slice);
         let Some(lead) = lead else { return rows };
         let above = |end: Length| rows.partition_point(|row| row.sizes.lead().is_none_or(|known| known < end));
-        let (from, to) = (above(lead / Factor::times(1.0 + share)), above(lead / Factor::times(1.0 - share)));
+        let (from, to) = (above(lead / Factor::times(1.0 + share.value())), above(lead / Factor::times(1.0 - share.value())));
         // A length at the very end belongs to it, whichever way its last digit was rounded.
         &rows[from.saturating_sub(1)..(to + 1).min(rows.len())]
     }

@@ -8,15 +8,19 @@ use crate::questions::Questions;
 
 const CONNECTIONS: usize = 8;
 
-/// Microseconds of processor time for one request.
+/// Microseconds of processor time for one request to a calculation.
 pub fn cost(running: &Running, questions: &Questions, requests: usize) -> f64 {
-    let requests_written = written(questions);
+    cost_of(running, &written(questions), requests)
+}
+
+/// The same for requests as bytes.
+pub fn cost_of(running: &Running, written: &[Vec<u8>], requests: usize) -> f64 {
     let mut connections: Vec<_> = (0..CONNECTIONS).map(|_| Connection::open(running)).collect();
     let before = running.processor_ns();
     let turns = requests / CONNECTIONS;
     for turn in 0..turns {
         for (at, connection) in connections.iter_mut().enumerate() {
-            connection.send(&requests_written[(turn * CONNECTIONS + at) % requests_written.len()]);
+            connection.send(&written[(turn * CONNECTIONS + at) % written.len()]);
         }
         for connection in &mut connections {
             connection.receive();

@@ -8,7 +8,7 @@ pub struct Questions {
 
 type Body = fn(usize) -> String;
 
-const ALL: &[(&str, Body)] = &[("convert", convert), ("pan-scale", pan_scale), ("ratio-check", ratio_check)];
+const ALL: &[(&str, Body)] = &[("convert", convert), ("pan-scale", pan_scale), ("batch", batch), ("ratio-check", ratio_check)];
 const MANY: usize = 64;
 
 impl Questions {
@@ -38,6 +38,24 @@ fn pan_scale(n: usize) -> String {
     let (diameter, side) = (6 + n % 8, 7 + n / 8);
     format!(
         r#"{{"from":{{"round":{{"diameter":"{diameter} in","depth":"2 in"}},"count":2}},"to":{{"square":{{"side":"{side} in","depth":"2 in"}}}},"keep":"fill"}}"#
+    )
+}
+
+fn batch(n: usize) -> String {
+    let lines = [
+        ("all-purpose flour", 500 + n),
+        ("butter", 125 + n),
+        ("granulated sugar", 60),
+        ("baking powder", 25),
+        ("salt", 5),
+        ("whole milk", 290),
+    ];
+    let lines: Vec<String> =
+        lines.iter().map(|(ingredient, grams)| format!(r#"{{"ingredient":"{ingredient}","amount":"{grams} g"}}"#)).collect();
+    format!(
+        r#"{{"formula":{{"name":"Larkrise scones","style":"scone","parts":[{{"name":"dough","scales_with":"pieces","lines":[{}]}}],"makes":{{"pieces":12}}}},"want":{{"pieces":{}}}}}"#,
+        lines.join(","),
+        30 + n
     )
 }
 

@@ -1,8 +1,11 @@
 //! What a request costs in processor time, as a share of the least it could cost: the service against a bare actix-web route that reads the same
-//! question, writes a fixed answer of the same type, and logs the same line. Run: `cargo bench`, `cargo bench -- convert` for one calculation, `-- streams` for many questions at once;
-//! `-- --smoke` for a few rounds that fail only when something is badly wrong. Processor time hardly swings with what else runs on the machine; requests a second would.
+//! question, writes a fixed answer of the same type, and logs the same line. Run: `cargo bench`; `cargo bench -- convert` for one calculation,
+//! `-- streams` for many questions at once, `-- chat` for a call of a tool, `-- instructions` for what each costs by count; `-- --smoke` for a few rounds
+//! that fail only when something is badly wrong. Processor time hardly swings with what else runs on the machine; requests a second would.
 
 mod bare;
+mod chat;
+mod instructions;
 mod load;
 mod process;
 mod questions;
@@ -22,8 +25,8 @@ struct Plan {
 }
 
 /// The least share of the bare route's speed, by calculation.
-const GOALS: &[(&str, f64)] = &[("convert", 0.85), ("pan-scale", 0.8), ("ratio-check", 0.75)];
-const START_GOAL_MS: f64 = 20.0;
+const GOALS: &[(&str, f64)] = &[("convert", 0.9), ("pan-scale", 0.8), ("batch", 0.8), ("ratio-check", 0.85)];
+const START_GOAL_MS: f64 = 15.0;
 const MEMORY_GOAL_MB: f64 = 16.0;
 
 fn main() -> ExitCode {
@@ -58,6 +61,12 @@ fn measure(plan: &Plan, wanted: &[&str]) -> Vec<bool> {
     }
     if wanted.is_empty() || wanted.contains(&"streams") {
         kept.extend(streams::measure(plan, &service));
+    }
+    if wanted.is_empty() || wanted.contains(&"chat") {
+        kept.push(chat::measure(plan, &service));
+    }
+    if wanted.is_empty() || wanted.contains(&"instructions") {
+        kept.extend(instructions::measure());
     }
     kept
 }

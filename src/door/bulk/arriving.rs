@@ -2,7 +2,8 @@
 
 use std::time::{Duration, Instant};
 
-use actix_web::web::{Bytes, Payload};
+use actix_web::dev::Payload;
+use actix_web::web::Bytes;
 use futures_util::StreamExt;
 use tokio::time::timeout;
 

@@ -3,8 +3,9 @@
 
 use std::collections::VecDeque;
 
+use actix_web::dev::Payload;
 use actix_web::http::header;
-use actix_web::web::{Buf, Bytes, BytesMut, Payload};
+use actix_web::web::{Buf, Bytes, BytesMut};
 use actix_web::{HttpRequest, HttpResponse};
 use futures_util::stream;
 use tokio::sync::SemaphorePermit;

@@ -34,7 +34,7 @@ async fn each_in_place(asking: &Asking, items: &[&[u8]]) -> Vec<u8> {
     let mut seen = Seen::default();
     let mut turns = Turns::default();
     for (number, item) in items.iter().enumerate() {
-        turns.take(item.len()).await;
+        turns.take(item.len(), out.len()).await;
         if number > 0 {
             out.push(b',');
         }
@@ -51,7 +51,7 @@ async fn all_or_nothing(asking: &Asking, items: &[&[u8]]) -> Result<Vec<u8>, Pro
     let mut seen = Seen::default();
     let mut turns = Turns::default();
     for (number, item) in items.iter().enumerate() {
-        turns.take(item.len()).await;
+        turns.take(item.len(), out.len()).await;
         if number > 0 {
             out.push(b',');
         }
@@ -68,15 +68,18 @@ async fn all_or_nothing(asking: &Asking, items: &[&[u8]]) -> Result<Vec<u8>, Pro
 #[derive(Default)]
 struct Turns {
     items: usize,
-    bytes: usize,
+    questions: usize,
+    /// How long the answers were when the turn began.
+    answers: usize,
 }
 
 impl Turns {
-    async fn take(&mut self, bytes: usize) {
+    /// Before a question of so many bytes, where the answers are so long by now.
+    async fn take(&mut self, question: usize, answers: usize) {
         self.items += 1;
-        self.bytes += bytes;
-        if self.items > TURN || self.bytes > TURN_BYTES {
-            *self = Self::default();
+        self.questions += question;
+        if self.items > TURN || self.questions + answers - self.answers > TURN_BYTES {
+            *self = Self { answers, ..Self::default() };
             tokio::task::yield_now().await;
         }
     }

@@ -35,9 +35,10 @@ use crate::reference::Reference;
 pub const LINES: [&str; 2] = ["application/x-ndjson", "application/jsonl"];
 pub const TABLE: &str = "text/csv";
 
-/// After so many questions, or so many bytes of them, others on the same worker have their turn: a stream that never pauses starves them.
-pub const TURN: usize = 8;
-pub const TURN_BYTES: usize = 16 * 1024;
+/// After so many questions, or so many bytes of them and of their answers, others on the same worker have their turn: a stream that never pauses
+/// starves them. The bytes tell the work: a formula judged is many times a cup converted.
+pub const TURN: usize = 48;
+pub const TURN_BYTES: usize = 36 * 1024;
 
 /// What is asked of each of many questions.
 #[derive(Clone, Copy)]

@@ -26,11 +26,11 @@ impl Lines {
 
     /// Answers what has come, as much as one turn allows; what is left of it stays in `come`.
     pub fn turn(&mut self, come: &mut &[u8], out: &mut Vec<u8>) {
-        let before = come.len();
+        let (before, begun) = (come.len(), out.len());
         for _ in 0..TURN {
             let Some((number, line)) = self.cutter.next(come) else { return };
             answer(&self.asking, (number, line), self.most, out, &mut self.tally);
-            if before - come.len() > TURN_BYTES {
+            if before - come.len() + out.len() - begun > TURN_BYTES {
                 return;
             }
         }

@@ -11,8 +11,9 @@ mod tool;
 use std::convert::Infallible;
 use std::sync::{Arc, LazyLock};
 
+use actix_web::dev::Payload;
 use actix_web::http::header;
-use actix_web::web::{Bytes, Payload};
+use actix_web::web::Bytes;
 use actix_web::{HttpRequest, HttpResponse};
 use http_body_util::combinators::BoxBody;
 use http_body_util::{BodyExt, Collected};
