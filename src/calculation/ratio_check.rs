@@ -10,8 +10,8 @@ use self::caution::caution;
 use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
-    BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase,
-    Percentages, find_style, likely, ruled, spoken,
+    BalanceFinding, BalanceVerdict, ClassTotals, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents,
+    NamedBase, Percentages, find_style, likely, ruled, spoken,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
 use crate::reference::{Account, Class, Owed, Reference, Style};
@@ -121,11 +121,11 @@ fn judge(
     let main = formula.main();
     let style = wanted.or(main.part().style).or(formula.style);
     let mut faults = Faults::new();
-    let base = faults.keep(base_of(&main, style, reference, account));
+    let classes = main.by_class();
+    let base = faults.keep(base_of(&main, &classes, style, reference, account));
     let others = mixtures.iter().filter(|mixture| mixture.root != main.root);
     let parts: Vec<_> = others.filter_map(|mixture| part(mixture, reference, account, &mut faults)).collect();
     let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
-    let classes = main.by_class();
     let judging = |style| Judging { mixture: main, classes: &classes, base: &base, ruled: ruled(reference, style) };
     let findings = style.map(|style| judging(style).findings(account)).unwrap_or_default();
     let likely_styles = style.is_none().then(|| likely(&main, reference));
@@ -152,6 +152,7 @@ fn judge(
 /// What is 100 %, told where it is not what anyone would expect; or the refusal with its mend.
 fn base_of(
     mixture: &Mixture<'_>,
+    classes: &ClassTotals,
     style: Option<&'static Style>,
     reference: &'static Reference,
     account: &mut Account,
@@ -172,8 +173,7 @@ fn base_of(
         }
         return Ok(base);
     };
-    let flour = || mixture.class(Class::Flour).plus(&mixture.class(Class::Starch));
-    if style.needs_flour && flour().is_nothing() {
+    if style.needs_flour && classes[Class::Flour].is_nothing() && classes[Class::Starch].is_nothing() {
         let accepted = "flour (ground nuts are none), or a style that stands without it: nut-sponge, meringue, buttercream, ganache, pastry-cream, curd, glaze, syrup";
         return Err(no_base(&list, format!("{} without flour", style.name), accepted));
     }
@@ -185,7 +185,7 @@ fn base_of(
             format!("{}, which is 100 % in this style, or another style", spoken(style.base)),
         )
     })?;
-    if base.word() == "flour-and-starch" && mixture.class(Class::Flour).is_nothing() {
+    if base.word() == "flour-and-starch" && classes[Class::Flour].is_nothing() {
         account.assume("There is starch and no flour: the starch is taken as the flour", &list, base.word());
     }
     Ok(base)
@@ -205,11 +205,11 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
         account.assume(format!("The part \"{name}\" is a thing of its own without a style, and is not judged"), &at.key("style"), "none");
         return None;
     };
-    let base = faults.keep(base_of(mixture, Some(style), reference, account).map_err(|mut fault| {
+    let classes = mixture.by_class();
+    let base = faults.keep(base_of(mixture, &classes, Some(style), reference, account).map_err(|mut fault| {
         fault.pointer = list.index(root).text();
         fault
     }))?;
-    let classes = mixture.by_class();
     let findings = Judging { mixture: *mixture, classes: &classes, base: &base, ruled: ruled(reference, style) }.findings(account);
     caution(mixture, Some(style), account);
     Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(mixture, &classes, &base), findings })

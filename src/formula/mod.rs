@@ -47,5 +47,5 @@ pub use place::LinePlace;
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use shown::{FormulaShown, LineShown, PartShown, lines_scaled};
-pub use total::{Doubts, Total};
+pub use total::{ClassTotals, Doubts, Total};
 pub use written::{CountsAs, FormulaWritten, LineWritten, MakesWritten, OwnIngredient, PartWritten, Per100g, ScalesWith};

@@ -159,7 +159,7 @@ impl MixtureContents {
     pub fn of(mixture: &Mixture<'_>) -> Self {
         let mut totals: [Total; Constituent::ALL.len()] = Default::default();
         let (mut whole, mut unknown) = (Total::default(), Total::default());
-        for (_, _, line) in mixture.lines() {
+        mixture.lines().for_each(|(_, _, line)| {
             whole.add(&line.weight, line.doubt, Factor::ONE);
             match &line.ingredient.composition {
                 Some(composition) => Constituent::ALL
@@ -167,7 +167,7 @@ impl MixtureContents {
                     .for_each(|constituent| totals[*constituent as usize].add(&line.weight, line.doubt, composition.share(*constituent))),
                 None => unknown.add(&line.weight, line.doubt, Factor::ONE),
             }
-        }
+        });
         Self {
             weight: whole.mass().into(),
             in_100_g: Contents::fill(|constituent| some(&whole, &totals[constituent as usize])),

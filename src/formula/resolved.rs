@@ -149,8 +149,11 @@ impl<'f> Mixture<'f> {
     /// The sum of a share of each line's weight.
     pub fn sum(&self, share: impl Fn(&Ingredient) -> Factor) -> Total {
         let mut total = Total::default();
-        // Told to each rather than asked one by one: the chain of parts is then two plain loops.
-        self.lines().for_each(|(_, _, line)| total.add(&line.weight, line.doubt, share(&line.ingredient)));
+        for part in self.members() {
+            for line in &self.formula.parts[part].lines {
+                total.add(&line.weight, line.doubt, share(&line.ingredient));
+            }
+        }
         total
     }
 

@@ -70,15 +70,19 @@ struct Doubtful {
 
 impl Total {
     /// Adds a share of a line's weight.
+    #[inline]
     pub(super) fn add(&mut self, weight: &Weight, place: Option<usize>, share: Factor) {
-        let of = |mass: Mass| mass.in_grams() * share.value();
+        match place {
+            None => self.sharp += weight.mass.value().in_grams() * share.value(),
+            Some(place) => self.add_doubtful(weight, place, share),
+        }
+    }
+
+    fn add_doubtful(&mut self, weight: &Weight, place: usize, share: Factor) {
         if share.value() == 0.0 {
             return;
         }
-        let Some(place) = place else {
-            self.sharp += of(weight.mass.value());
-            return;
-        };
+        let of = |mass: Mass| mass.in_grams() * share.value();
         let (low, value, high) = (of(weight.mass.low()), of(weight.mass.value()), of(weight.mass.high()));
         match self.doubtful.iter_mut().find(|known| known.place == place) {
             Some(known) => {

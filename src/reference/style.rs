@@ -1,5 +1,6 @@
 //! Styles: classes of product with a balance of their own. A style is a row, each of its bounds is a row; the rules that read the bounds are files elsewhere.
 
+use foldhash::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -106,6 +107,7 @@ impl Base {
 /// All styles.
 pub struct Styles {
     pub all: &'static [Style],
+    by_name: HashMap<&'static str, &'static Style>,
 }
 
 impl Styles {
@@ -116,17 +118,19 @@ impl Styles {
             let style = all.iter_mut().find(|style| style.id == id).ok_or_else(|| row.fault(format_args!("no style {id}")))?;
             style.bounds.push(bound(&row, sources)?);
         }
-        Ok(Self { all: Vec::leak(all) })
+        let all: &'static [Style] = Vec::leak(all);
+        let mut by_name = HashMap::default();
+        // An id wins over a name, and what stands earlier over what stands later.
+        for style in all.iter().rev() {
+            by_name.extend(style.names.iter().copied().chain([style.name]).map(|name| (name, style)));
+        }
+        by_name.extend(all.iter().map(|style| (style.id, style)));
+        Ok(Self { all, by_name })
     }
 
     /// A style by its id or by another word for it.
     pub fn find(&self, name: &str) -> Option<&'static Style> {
-        let name = plain(name);
-        let name = &*name;
-        self.all
-            .iter()
-            .find(|style| style.id == name)
-            .or_else(|| self.all.iter().find(|style| style.name == name || style.names.contains(&name)))
+        self.by_name.get(name).or_else(|| self.by_name.get(&*plain(name))).copied()
     }
 
     /// Names near to one that was not found.

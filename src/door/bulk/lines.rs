@@ -11,7 +11,7 @@ use futures_util::stream;
 use tokio::sync::SemaphorePermit;
 
 use super::arriving::Arriving;
-use super::{Asking, Lines, Wanted, place};
+use super::{Asking, Lines, TURN_BYTES, Wanted, place};
 use crate::door::accept::Form;
 use crate::door::problem::Problem;
 use crate::door::{House, index};
@@ -20,7 +20,7 @@ use crate::quantity::Code;
 /// What is held is held in pieces of this many bytes, however small those are in which it comes.
 const PIECE: usize = 64 * 1024;
 /// An answer leaves when it has this many bytes, or when a turn is over.
-const FULL: usize = 32 * 1024;
+const FULL: usize = 64 * 1024;
 
 /// Where the questions come from.
 enum Source {
@@ -114,7 +114,7 @@ impl Answering {
         if self.state != State::Going {
             return None;
         }
-        let mut out = Vec::with_capacity(FULL + FULL / 2);
+        let mut out = Vec::with_capacity(FULL + TURN_BYTES);
         while out.len() < FULL && self.state == State::Going {
             tokio::task::yield_now().await;
             if self.come.is_empty() {
