@@ -96,6 +96,7 @@ struct Row<'p> {
 
 impl Problem {
     /// A refusal of the request as a whole.
+    #[cold]
     pub fn new(code: Code, found: impl Into<String>, accepted: impl Into<String>) -> Self {
         Fault::new(&Pointer::ROOT, code, found, accepted).into()
     }
@@ -159,6 +160,7 @@ impl Problem {
         within
     }
 
+    #[cold]
     pub fn response(&self) -> HttpResponse {
         let mut response = HttpResponse::build(status(self.code));
         response

@@ -133,8 +133,9 @@ pub struct MixtureContents {
 
 impl Percentages {
     pub fn of(mixture: &Mixture<'_>, classes: &ClassTotals, base: &NamedBase) -> Self {
-        let lines = mixture.lines().map(|(part, at, line)| LinePercent::of(mixture, base, part, at, line));
-        Self { basis: base.word(), lines: lines.collect(), classes: ClassPercents::of(classes, base) }
+        let mut lines = Vec::with_capacity(mixture.members().map(|part| mixture.formula.parts[part].lines.len()).sum());
+        lines.extend(mixture.lines().map(|(part, at, line)| LinePercent::of(mixture, base, part, at, line)));
+        Self { basis: base.word(), lines, classes: ClassPercents::of(classes, base) }
     }
 }
 

@@ -14,7 +14,9 @@ pub struct Fault {
     pub attempts: Vec<String>,
 }
 
+// A good answer never comes here, and its way must not be lengthened by what is never gone.
 impl Fault {
+    #[cold]
     pub fn new(at: &Pointer<'_>, code: Code, found: impl Into<String>, accepted: impl Into<String>) -> Self {
         Self {
             pointer: at.text(),
@@ -28,6 +30,7 @@ impl Fault {
 
     /// Replaces the general advice by particular advice.
     #[must_use]
+    #[cold]
     pub fn saying(mut self, detail: impl Into<String>) -> Self {
         self.detail = detail.into();
         self
@@ -35,6 +38,7 @@ impl Fault {
 
     /// Values that would be accepted in place of the one found, the likeliest first.
     #[must_use]
+    #[cold]
     pub fn trying<T: Into<String>>(mut self, attempts: impl IntoIterator<Item = T>) -> Self {
         self.attempts.extend(attempts.into_iter().map(Into::into));
         self
@@ -66,6 +70,7 @@ impl Faults {
         Self::default()
     }
 
+    #[cold]
     pub fn push(&mut self, fault: Fault) {
         self.total += 1;
         if self.kept.len() < Self::MOST {
@@ -73,6 +78,7 @@ impl Faults {
         }
     }
 
+    #[cold]
     pub fn append(&mut self, others: Faults) {
         let beyond = others.total - others.kept.len();
         others.kept.into_iter().for_each(|fault| self.push(fault));

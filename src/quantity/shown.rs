@@ -223,15 +223,16 @@ fn write_decimals(text: &mut String, value: f64, places: usize) {
     if value < 0.0 && digits > 0 {
         text.push('-');
     }
-    let one = DECIMALS[places] as u64;
     let mut buffer = itoa::Buffer::new();
-    text.push_str(buffer.format(digits / one));
-    if places > 0 {
-        let behind = buffer.format(digits % one);
-        text.push('.');
-        (behind.len()..places).for_each(|_| text.push('0'));
-        text.push_str(behind);
+    if places == 0 {
+        return text.push_str(buffer.format(digits));
     }
+    let one = DECIMALS[places] as u64;
+    text.push_str(buffer.format(digits / one));
+    let behind = buffer.format(digits % one);
+    text.push('.');
+    (behind.len()..places).for_each(|_| text.push('0'));
+    text.push_str(behind);
 }
 
 const DECIMALS: [f64; 10] = [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9];

@@ -139,8 +139,14 @@ impl Account {
     /// A step of the working: made only when the working was asked for.
     pub fn step(&mut self, step: impl FnOnce() -> String) {
         if self.explain {
-            self.working.push(step());
+            self.write_down(step);
         }
+    }
+
+    /// Apart, so that what is seldom asked for does not lie in the way of what always is.
+    #[cold]
+    fn write_down(&mut self, step: impl FnOnce() -> String) {
+        self.working.push(step());
     }
 
     /// A fresh account for one of several questions that are answered together.

@@ -111,7 +111,22 @@ pub struct PanRow {
 pub struct PanTable {
     pub all: &'static [PanRow],
     by_name: HashMap<String, &'static PanRow>,
-    by_shape: HashMap<&'static str, Vec<&'static PanRow>>,
+    by_shape: HashMap<&'static str, Ranked>,
+}
+
+/// The sizes of one shape in the order of their first length, the lengths apart from the rows: a search touches few places.
+#[derive(Default)]
+struct Ranked {
+    leads: Vec<Length>,
+    rows: Vec<&'static PanRow>,
+}
+
+impl Ranked {
+    fn of(mut rows: Vec<&'static PanRow>) -> Self {
+        let lead = |row: &PanRow| row.sizes.lead().unwrap_or(Length::ZERO);
+        rows.sort_by(|a, b| lead(a).in_centimetres().total_cmp(&lead(b).in_centimetres()));
+        Self { leads: rows.iter().map(|row| lead(row)).collect(), rows }
+    }
 }
 
 impl PanTable {
@@ -127,19 +142,19 @@ impl PanTable {
                 }
             }
         }
-        let mut by_shape: HashMap<&'static str, Vec<&'static PanRow>> = HashMap::default();
-        all.iter().for_each(|row| by_shape.entry(row.shape).or_default().push(row));
-        let lead = |row: &PanRow| row.sizes.lead().map_or(0.0, Length::in_centimetres);
-        by_shape.values_mut().for_each(|rows| rows.sort_by(|a, b| lead(a).total_cmp(&lead(b))));
+        let mut rows: HashMap<&'static str, Vec<&'static PanRow>> = HashMap::default();
+        all.iter().for_each(|row| rows.entry(row.shape).or_default().push(row));
+        let by_shape = rows.into_iter().map(|(shape, rows)| (shape, Ranked::of(rows))).collect();
         Ok(Self { all, by_name, by_shape })
     }
 
     /// The sizes of one shape whose first length lies within this share of it; all of them where no length is known.
     pub fn near(&self, shape: &str, lead: Option<Length>, share: Share) -> &[&'static PanRow] {
-        let rows = self.by_shape.get(shape).map_or(&[][..], Vec::as_slice);
+        let Some(Ranked { leads, rows }) = self.by_shape.get(shape) else { return &[] };
         let Some(lead) = lead else { return rows };
-        let above = |end: Length| rows.partition_point(|row| row.sizes.lead().is_none_or(|known| known < end));
-        let (from, to) = (above(lead / Factor::times(1.0 + share.value())), above(lead / Factor::times(1.0 - share.value())));
+        let (least, most) = (lead / Factor::times(1.0 + share.value()), lead / Factor::times(1.0 - share.value()));
+        let from = leads.partition_point(|known| *known < least);
+        let to = from + leads[from..].iter().take_while(|known| **known <= most).count();
         // A length at the very end belongs to it, whichever way its last digit was rounded.
         &rows[from.saturating_sub(1)..(to + 1).min(rows.len())]
     }

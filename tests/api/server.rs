@@ -93,6 +93,13 @@ impl Server {
         self.child.id()
     }
 
+    /// Nanoseconds on a processor, of all its threads together.
+    pub fn processor_ns(&self) -> u64 {
+        let tasks = std::fs::read_dir(format!("/proc/{}/task", self.process())).expect("its threads");
+        let of = |path: std::path::PathBuf| std::fs::read_to_string(path.join("schedstat")).ok()?.split(' ').next()?.parse::<u64>().ok();
+        tasks.filter_map(|task| of(task.ok()?.path())).sum()
+    }
+
     /// The lines logged until now.
     pub fn log(&self) -> Vec<String> {
         std::thread::sleep(Duration::from_millis(60));

@@ -48,11 +48,11 @@ pub struct PanScaleAnswer {
     /// The formula at its new size.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
-    pub formula: Option<FormulaShown>,
+    pub formula: Option<Box<FormulaShown>>,
     /// How it bakes: an estimate.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
-    pub bake: Option<BakeShown>,
+    pub bake: Option<Box<BakeShown>>,
     /// What is wrong with it, if anything.
     #[schema(max_items = 5)]
     pub findings: Vec<PanFinding>,
@@ -138,8 +138,8 @@ pub(super) fn assembled(
         to,
         scale_at,
         parts: parts.unwrap_or_default(),
-        formula: formula.map(|formula| formula.scaled(|part| factors.of(part))),
-        bake,
+        formula: formula.map(|formula| Box::new(formula.scaled(|part| factors.of(part)))),
+        bake: bake.map(Box::new),
         findings,
         owed: account.settle(summary),
     })

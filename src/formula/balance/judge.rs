@@ -59,7 +59,10 @@ impl<'f> Judging<'f> {
             _ => whole.verdict,
         };
         let depends_on = (verdict == BalanceVerdict::Depends).then(|| self.depends_on(bound, &whole, by_fat.as_ref()));
-        let mend = self.mend(entry, verdict, &whole, by_fat.as_ref(), depends_on.as_deref());
+        let mend = match verdict {
+            BalanceVerdict::Within => None,
+            _ => self.mend(entry, verdict, &whole, by_fat.as_ref(), depends_on.as_deref()),
+        };
         Some(BalanceFinding {
             rule: entry.rule.id,
             verdict,
@@ -136,6 +139,7 @@ impl<'f> Judging<'f> {
         open.any(|(_, _, line)| line.ingredient.measured.iter().any(|measured| measured.filled == Some(way)))
     }
 
+    #[cold]
     fn mend(
         &self,
         entry: &Entry,
