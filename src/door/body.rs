@@ -35,7 +35,7 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
             Some(next) => Ok(next),
             None => {
                 let begun = *begun.get_or_insert_with(Instant::now);
-                timeout_at(begun + patience(length, settings.body_seconds), payload.next()).await
+                Box::pin(timeout_at(begun + patience(length, settings.body_seconds), payload.next())).await
             }
         };
         match next {

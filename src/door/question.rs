@@ -19,6 +19,7 @@ pub async fn by_body(house: &'static House, entry: &'static Entry, request: &Htt
     answered(with_body(house, entry, request, payload).await)
 }
 
+// A single question is the usual case: what is needed for many is put aside, so that every question need not carry room for it.
 async fn with_body(house: &'static House, entry: &'static Entry, request: &HttpRequest, payload: Payload) -> Result<HttpResponse, Problem> {
     let (asked, rest) = query::read(request.query_string())?;
     let come = body_form(request.headers(), entry.flat)?;
@@ -29,14 +30,14 @@ async fn with_body(house: &'static House, entry: &'static Entry, request: &HttpR
             let wanted = Wanted::read(&rest, bulk::OF_LINES)?;
             let other = if come == Form::Lines { Form::Jsonl } else { Form::Lines };
             let form = form(house, request, &asked, &[come, other])?;
-            bulk::lines(house, asking, request, payload, wanted, form).await
+            Box::pin(bulk::lines(house, asking, request, payload, wanted, form)).await
         }
         Form::Csv => {
             let wanted = Wanted::read(&rest, bulk::OF_TABLES)?;
             form(house, request, &asked, &[Form::Csv])?;
             no_working(&asked)?;
             let bytes = body::read(request.headers(), payload, &house.settings).await?;
-            bulk::table(house, asking, &bytes, wanted).await
+            Box::pin(bulk::table(house, asking, &bytes, wanted)).await
         }
         _ => {
             let wanted = Wanted::read(&rest, bulk::OF_LISTS)?;
@@ -48,7 +49,7 @@ async fn with_body(house: &'static House, entry: &'static Entry, request: &HttpR
             if form != Form::Json {
                 return Err(Problem::new(Code::NotAcceptable, "a bare figure for a list of questions", "format=json"));
             }
-            bulk::list(house, asking, &bytes, wanted.strict).await
+            Box::pin(bulk::list(house, asking, &bytes, wanted.strict)).await
         }
     }
 }

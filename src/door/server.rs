@@ -6,6 +6,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use actix_web::dev::{ServerHandle, Service, ServiceRequest, ServiceResponse};
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, Error, HttpServer, rt, web};
+use futures_util::future::LocalBoxFuture;
 use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::Semaphore;
@@ -60,13 +61,14 @@ impl Server {
                     let held = Held::take(&mut request);
                     let asked = routes::calculation(request.match_info().unprocessed());
                     let watched = Watched::new(request.head(), asked.map(|(path, _)| path));
-                    let way = match (watch::refused(&request), asked) {
-                        (Some(problem), _) => Way::Refused(request.into_response(problem.response())),
-                        (None, Some((_, entry))) => Way::Asked(entry, request),
-                        (None, None) => Way::Routed(next.call(request)),
+                    // What it holds while it waits is large and stays where it is; only its place is handed on.
+                    let answering: LocalBoxFuture<'static, _> = match (watch::refused(&request), asked) {
+                        (Some(problem), _) => Box::pin(std::future::ready(Ok(request.into_response(problem.response())))),
+                        (None, Some((_, entry))) => Box::pin(answered(house, entry, request)),
+                        (None, None) => Box::pin(next.call(request)),
                     };
                     async move {
-                        let mut response = watched.unharmed(way.answer(house)).await?;
+                        let mut response = watched.unharmed(answering).await?;
                         watched.finish(house, response.response_mut());
                         held.into_iter().for_each(Held::release);
                         Ok(response)
@@ -97,25 +99,10 @@ impl Server {
     }
 }
 
-/// Who answers a request.
-enum Way<F> {
-    Refused(ServiceResponse),
-    Asked(&'static Entry, ServiceRequest),
-    Routed(F),
-}
-
-impl<F: Future<Output = Result<ServiceResponse, Error>>> Way<F> {
-    async fn answer(self, house: &'static House) -> Result<ServiceResponse, Error> {
-        match self {
-            Self::Refused(response) => Ok(response),
-            Self::Asked(entry, request) => {
-                let (request, payload) = request.into_parts();
-                let response = routes::ask(house, entry, &request, payload).await;
-                Ok(ServiceResponse::new(request, response))
-            }
-            Self::Routed(answering) => answering.await,
-        }
-    }
+async fn answered(house: &'static House, entry: &'static Entry, request: ServiceRequest) -> Result<ServiceResponse, Error> {
+    let (request, payload) = request.into_parts();
+    let response = routes::ask(house, entry, &request, payload).await;
+    Ok(ServiceResponse::new(request, response))
 }
 
 fn listen(address: SocketAddr) -> std::io::Result<TcpListener> {

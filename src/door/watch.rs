@@ -10,6 +10,7 @@ use actix_web::dev::{RequestHead, ServiceRequest, ServiceResponse};
 use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
 use actix_web::{Error, HttpResponse};
+use futures_util::future::LocalBoxFuture;
 
 use super::problem::{CODE_HEADER, Problem};
 use super::{House, limits, routes};
@@ -46,11 +47,8 @@ impl Watched {
     }
 
     /// The answer, or a problem of our own where answering failed.
-    pub async fn unharmed<F>(&self, answering: F) -> Result<ServiceResponse<BoxBody>, Error>
-    where
-        F: Future<Output = Result<ServiceResponse<BoxBody>, Error>>,
-    {
-        unharmed(answering, &self.id).await
+    pub fn unharmed(&self, answering: Answering) -> impl Future<Output = Result<ServiceResponse<BoxBody>, Error>> {
+        unharmed(answering, &self.id)
     }
 
     /// What every answer carries; then its line in the log.
@@ -113,16 +111,14 @@ impl Watched {
     }
 }
 
+/// What answers a request.
+pub type Answering = LocalBoxFuture<'static, Result<ServiceResponse<BoxBody>, Error>>;
+
 /// Polls what answers a request; a panic in it becomes a problem of our own, and the process lives.
-async fn unharmed<F>(answering: F, id: &RequestId) -> Result<ServiceResponse<BoxBody>, Error>
-where
-    F: Future<Output = Result<ServiceResponse<BoxBody>, Error>>,
-{
-    let mut answering = std::pin::pin!(answering);
-    std::future::poll_fn(|context| {
+fn unharmed(mut answering: Answering, id: &RequestId) -> impl Future<Output = Result<ServiceResponse<BoxBody>, Error>> {
+    std::future::poll_fn(move |context| {
         catch_unwind(AssertUnwindSafe(|| answering.as_mut().poll(context))).unwrap_or_else(|_| Poll::Ready(Err(Failed(id.header()).into())))
     })
-    .await
 }
 
 /// A fault of ours.
@@ -212,7 +208,7 @@ mod tests {
         let given = HeaderValue::from_static("order-17");
         let id = RequestId::Given(given.clone());
         let answering = async { panic!("a test") };
-        let error = unharmed(answering, &id).now_or_never().and_then(Result::err).expect("an error");
+        let error = unharmed(Box::pin(answering), &id).now_or_never().and_then(Result::err).expect("an error");
         let answer = error.error_response();
         assert_eq!(answer.status(), 500);
         assert_eq!(answer.headers().get(CODE_HEADER), Some(&HeaderValue::from_static("our-fault")));

@@ -210,7 +210,7 @@ pub fn decimals(value: f64, places: usize) -> String {
 fn write_decimals(text: &mut String, value: f64, places: usize) {
     let power = DECIMALS.get(places).copied().unwrap_or(f64::INFINITY);
     let scaled = value.abs() * power;
-    if !(scaled < 1e15) {
+    if scaled.is_nan() || scaled >= 1e15 {
         return text.push_str(&slow_decimals(value, places));
     }
     // Whole numbers are written far quicker than decimal ones.
