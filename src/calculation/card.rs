@@ -19,7 +19,7 @@ pub use price::PriceWritten;
 
 use super::Calculation;
 use crate::formula::{Formula, FormulaWritten, allergens, caution, is_described, line_costs, nutrition};
-use crate::quantity::{Code, Fault, Faults, Pointer, Written};
+use crate::quantity::{Code, Fault, Faults, Pointer, Written, longer};
 use crate::reference::{Account, Reference};
 
 /// A formula to be laid out.
@@ -143,7 +143,7 @@ fn currency(question: &CardQuestion, account: &mut Account, faults: &mut Faults)
     let root = Pointer::ROOT;
     let at = root.key("currency");
     match (&question.currency, &question.prices) {
-        (Some(currency), _) if currency.trim().is_empty() || currency.chars().count() > 20 => {
+        (Some(currency), _) if currency.trim().is_empty() || longer(currency, 20) => {
             faults
                 .push(Fault::new(&at, Code::TextTooLong, &**currency, "a currency of 1 to 20 characters, such as \"GBP\"").trying(["GBP"]));
         }

@@ -15,7 +15,7 @@ pub use packs::PackWritten;
 use super::Calculation;
 use super::batch::{LossWritten, Order, Plan, Understood, WantWritten};
 use crate::formula::{FormulaWritten, Usage, caution};
-use crate::quantity::{Code, Fault, Faults, Mass, Pointer};
+use crate::quantity::{Code, Fault, Faults, Mass, Pointer, longer};
 use crate::reference::{Account, Reference};
 
 /// The orders of one day.
@@ -103,7 +103,7 @@ fn planned(question: &OrdersQuestion, reference: &'static Reference, account: &m
     let mut all = Vec::with_capacity(question.orders.len());
     for (index, written) in question.orders.iter().enumerate() {
         let at = list.index(index);
-        if let Some(name) = written.name.as_deref().filter(|name| name.chars().count() > 200) {
+        if let Some(name) = written.name.as_deref().filter(|name| longer(name, 200)) {
             faults.push(Fault::new(&at.key("name"), Code::TextTooLong, name, "at most 200 characters"));
         }
         let mut own = account.beside();

@@ -7,7 +7,7 @@ use actix_web::dev::Payload;
 use actix_web::http::Method;
 use actix_web::web::{self, ServiceConfig};
 use actix_web::{HttpRequest, HttpResponse};
-use foldhash::{HashMap, HashSet};
+use foldhash::HashMap;
 
 use super::problem::Problem;
 use super::{House, chat, health, index, limits, page, question, tables};
@@ -47,12 +47,11 @@ pub fn paths() -> impl Iterator<Item = &'static str> {
 
 /// The template of a path, for the log: a path that nobody knows is never written.
 pub fn template(path: &str) -> &'static str {
-    static PLAIN: LazyLock<HashSet<&'static str>> = LazyLock::new(|| paths().filter(|path| !path.contains('{')).collect());
-    let fits = |template: &&'static str| {
-        let stem = template.split_once('{').map(|(stem, _)| stem);
-        stem.and_then(|stem| path.strip_prefix(stem)).is_some_and(|rest| !rest.is_empty() && !rest.contains('/'))
+    let fits = |template: &&'static str| match template.split_once('{') {
+        None => *template == path,
+        Some((stem, _)) => path.strip_prefix(stem).is_some_and(|rest| !rest.is_empty() && !rest.contains('/')),
     };
-    PLAIN.get(path).copied().or_else(|| paths().find(fits)).unwrap_or("none")
+    paths().find(fits).unwrap_or("none")
 }
 
 /// The calculation that is asked at a path, and that path. It is answered at the door itself: the router and its layers would cost as much again.

@@ -12,7 +12,7 @@ use super::problem::{Problem, status};
 use super::query;
 use crate::calculation::TEXT;
 use crate::pan::{listed_pans, listed_shapes};
-use crate::quantity::{Code, Fault, Pointer, UNITS, nearest, plain};
+use crate::quantity::{Code, Fault, Pointer, UNITS, longer, nearest, plain};
 use crate::reference::{IngredientRow, LossRow, Reference, StyleRow};
 
 /// One row, or the names of all rows, so that the nearest can be told.
@@ -108,7 +108,7 @@ fn asked(request: &HttpRequest, searched: bool) -> Result<Option<String>, Proble
     let at = rest.iter().position(|(name, _)| searched && name == "q");
     let words = at.map(|at| rest.remove(at).1);
     query::nothing_else(&rest)?;
-    if let Some(long) = words.as_ref().filter(|words| words.chars().count() > TEXT) {
+    if let Some(long) = words.as_ref().filter(|words| longer(words, TEXT)) {
         return Err(Fault::new(&Pointer::ROOT.key("q"), Code::TextTooLong, long.as_str(), format!("at most {TEXT} characters")).into());
     }
     match asked.format.as_deref() {

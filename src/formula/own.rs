@@ -3,13 +3,13 @@
 use std::borrow::Cow;
 
 use super::written::OwnIngredient;
-use crate::quantity::{Code, Density, Fault, Faults, Percent, Pointer, Share};
+use crate::quantity::{Code, Density, Fault, Faults, Percent, Pointer, Share, longer};
 use crate::reference::{Composition, Constituent, Ingredient, Nature, Weighings};
 
 /// Understands an ingredient of the caller's own.
 pub fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Faults) -> Option<Ingredient> {
     let before = faults.total();
-    if written.name.trim().is_empty() || written.name.chars().count() > 200 {
+    if written.name.trim().is_empty() || longer(&written.name, 200) {
         faults.push(Fault::new(&at.key("name"), Code::TextTooLong, &*written.name, "a name of 1 to 200 characters"));
     }
     if let Some(density) = written.g_per_ml.filter(|density| !(0.01..=25.0).contains(density)) {

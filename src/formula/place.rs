@@ -10,7 +10,7 @@ pub struct LinePlace {
 }
 
 impl LinePlace {
-    /// "/formula/parts/0/lines/1".
+    /// "/formula/parts/0/lines/1". Each line of an answer has one, so it is put together at once and not by a chain of `Pointer`.
     pub fn pointer(self) -> String {
         let mut number = itoa::Buffer::new();
         let mut text = String::with_capacity(32);

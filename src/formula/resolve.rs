@@ -7,7 +7,7 @@ use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
 use crate::pan::Pans;
-use crate::quantity::{Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Written, plain, read_amount};
+use crate::quantity::{Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Written, longer, plain, read_amount};
 use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight};
 
 /// The limits of a formula.
@@ -56,7 +56,7 @@ impl Formula {
 
 impl Reading<'_, '_> {
     fn name(&mut self, name: Option<&str>, at: &Pointer<'_>) {
-        if let Some(name) = name.filter(|name| too_long(name)) {
+        if let Some(name) = name.filter(|name| longer(name, LONGEST_NAME)) {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
         }
     }
@@ -211,7 +211,7 @@ impl Reading<'_, '_> {
 
     /// What a name means: one of the caller's own first, then the table.
     fn ingredient(&mut self, name: &str, at: &Pointer<'_>) -> Option<(Known, &'static str, Option<Filled>, bool)> {
-        if too_long(name) {
+        if longer(name, LONGEST_NAME) {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
             return None;
         }
@@ -245,10 +245,6 @@ pub fn find_style(reference: &'static Reference, name: &str, at: &Pointer<'_>) -
         .styles
         .find(name)
         .ok_or_else(|| Fault::new(at, Code::UnknownStyle, name, "a style in /v1/styles").trying(reference.styles.nearest(name)))
-}
-
-fn too_long(name: &str) -> bool {
-    name.len() > LONGEST_NAME && name.chars().count() > LONGEST_NAME
 }
 
 fn is_mass(amount: &Amount) -> bool {

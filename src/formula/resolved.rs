@@ -140,7 +140,7 @@ impl<'f> Mixture<'f> {
         (0..formula.parts.len()).filter(move |&part| formula.root(part) == root)
     }
 
-    /// Its lines, each with its place in the formula.
+    /// Its lines, each with its place in the formula. Where every question walks them, by `for_each`: that makes two plain loops of the chain.
     pub fn lines(&self) -> impl Iterator<Item = (usize, usize, &'f Line)> {
         let formula = self.formula;
         self.members().flat_map(move |part| formula.parts[part].lines.iter().enumerate().map(move |(at, line)| (part, at, line)))
@@ -149,11 +149,7 @@ impl<'f> Mixture<'f> {
     /// The sum of a share of each line's weight.
     pub fn sum(&self, share: impl Fn(&Ingredient) -> Factor) -> Total {
         let mut total = Total::default();
-        for part in self.members() {
-            for line in &self.formula.parts[part].lines {
-                total.add(&line.weight, line.doubt, share(&line.ingredient));
-            }
-        }
+        self.lines().for_each(|(_, _, line)| total.add(&line.weight, line.doubt, share(&line.ingredient)));
         total
     }
 

@@ -34,14 +34,8 @@ fn nearest(number: f64) -> f64 {
 }
 
 /// The powers of ten that a number can hold exactly.
-const POWERS: [f64; 23] =
+pub(super) const POWERS: [f64; 23] =
     [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
-
-/// The nearest numbers to their inverses.
-const PARTS: [f64; 23] = [
-    1e0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11, 1e-12, 1e-13, 1e-14, 1e-15, 1e-16, 1e-17, 1e-18, 1e-19, 1e-20,
-    1e-21, 1e-22,
-];
 
 /// How many decimals hold so many significant digits; below nothing where the digits end before the point.
 pub(super) fn places_of(number: f64, digits: i32) -> i32 {
@@ -56,7 +50,7 @@ fn magnitude(number: f64) -> i32 {
     let guess = (binary * if binary < 0 { 315_653 } else { 315_652 }) >> 20;
     let next = match guess + 1 {
         power @ 0..=22 => POWERS[power as usize],
-        power @ -22..0 => PARTS[-power as usize],
+        power @ -22..0 => 1.0 / POWERS[-power as usize],
         power => libm::pow(10.0, f64::from(power)),
     };
     if number >= next { guess + 1 } else { guess }

@@ -29,5 +29,5 @@ pub use span::{Quantifiable, Span};
 pub use temperature::Temperature;
 pub use unit::{Family, Measures, Unit};
 pub use units::UNITS;
-pub use vocabulary::{nearest, plain};
+pub use vocabulary::{longer, nearest, plain};
 pub use written::Written;

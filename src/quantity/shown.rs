@@ -3,7 +3,7 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::figure::{Figure, places_of};
+use super::figure::{Figure, POWERS, places_of};
 use super::measure::{Area, Length, Mass, Minutes, Volume};
 use super::percent::Percent;
 use super::span::{Quantifiable, Span};
@@ -208,7 +208,7 @@ pub fn decimals(value: f64, places: usize) -> String {
 
 /// A figure with so many decimals, without idle zeros and never minus zero.
 fn write_decimals(text: &mut String, value: f64, places: usize) {
-    let power = DECIMALS.get(places).copied().unwrap_or(f64::INFINITY);
+    let power = if places <= MOST_PLACES { POWERS[places] } else { f64::INFINITY };
     let scaled = value.abs() * power;
     if scaled.is_nan() || scaled >= 1e15 {
         return text.push_str(&slow_decimals(value, places));
@@ -227,7 +227,7 @@ fn write_decimals(text: &mut String, value: f64, places: usize) {
     if places == 0 {
         return text.push_str(buffer.format(digits));
     }
-    let one = DECIMALS[places] as u64;
+    let one = POWERS[places] as u64;
     text.push_str(buffer.format(digits / one));
     let behind = buffer.format(digits % one);
     text.push('.');
@@ -235,7 +235,8 @@ fn write_decimals(text: &mut String, value: f64, places: usize) {
     text.push_str(behind);
 }
 
-const DECIMALS: [f64; 10] = [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9];
+/// More decimals than these are written the slow way.
+const MOST_PLACES: usize = 9;
 
 fn slow_decimals(value: f64, places: usize) -> String {
     let mut text = format!("{value:.places$}");
@@ -272,7 +273,7 @@ fn rounded(value: f64, places: usize) -> f64 {
 /// A figure for the working: six significant digits, no idle zeros.
 pub fn short(figure: f64) -> String {
     match usize::try_from(places_of(figure, 6)) {
-        Ok(places) if places < DECIMALS.len() => decimals(figure, places),
+        Ok(places) if places <= MOST_PLACES => decimals(figure, places),
         _ => {
             let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
             rounded.to_string()

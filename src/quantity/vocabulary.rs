@@ -28,6 +28,11 @@ pub fn plain(text: &str) -> Cow<'_, str> {
     Cow::Owned(out)
 }
 
+/// Whether a text has more letters than this. Its bytes are never fewer, and need no counting.
+pub fn longer(text: &str, most: usize) -> bool {
+    text.len() > most && text.chars().count() > most
+}
+
 /// The words nearest to one that was not found, the nearest first, at most `most`; none where nothing is near.
 pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>, most: usize) -> Vec<&'w str> {
     // A long text is nobody's misspelling, and likeness costs the product of the lengths.

@@ -6,6 +6,9 @@ use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
+#[path = "../bench/processor.rs"]
+mod processor;
+
 /// A running service.
 pub struct Server {
     pub address: SocketAddr,
@@ -95,9 +98,7 @@ impl Server {
 
     /// Nanoseconds on a processor, of all its threads together.
     pub fn processor_ns(&self) -> u64 {
-        let tasks = std::fs::read_dir(format!("/proc/{}/task", self.process())).expect("its threads");
-        let of = |path: std::path::PathBuf| std::fs::read_to_string(path.join("schedstat")).ok()?.split(' ').next()?.parse::<u64>().ok();
-        tasks.filter_map(|task| of(task.ok()?.path())).sum()
+        processor::ns_of(self.process())
     }
 
     /// The lines logged until now.

@@ -6,6 +6,8 @@ use std::net::{TcpListener, TcpStream};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
+use crate::processor;
+
 /// A process that answers.
 pub struct Running {
     pub address: String,
@@ -71,9 +73,7 @@ impl Running {
 
     /// Nanoseconds on a processor, of all threads together.
     pub fn processor_ns(&self) -> u64 {
-        let tasks = fs::read_dir(format!("/proc/{}/task", self.child.id())).expect("its threads");
-        let of = |path: std::path::PathBuf| fs::read_to_string(path.join("schedstat")).ok()?.split(' ').next()?.parse::<u64>().ok();
-        tasks.filter_map(|task| of(task.ok()?.path())).sum()
+        processor::ns_of(self.child.id())
     }
 
     pub fn resident_mb(&self) -> f64 {

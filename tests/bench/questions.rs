@@ -41,6 +41,12 @@ fn pan_scale(n: usize) -> String {
     )
 }
 
+/// Lines of a formula in grams.
+fn weighed(lines: &[(&str, usize)]) -> String {
+    let line = |(ingredient, grams): &(&str, usize)| format!(r#"{{"ingredient":"{ingredient}","amount":"{grams} g"}}"#);
+    lines.iter().map(line).collect::<Vec<_>>().join(",")
+}
+
 fn batch(n: usize) -> String {
     let lines = [
         ("all-purpose flour", 500 + n),
@@ -50,11 +56,9 @@ fn batch(n: usize) -> String {
         ("salt", 5),
         ("whole milk", 290),
     ];
-    let lines: Vec<String> =
-        lines.iter().map(|(ingredient, grams)| format!(r#"{{"ingredient":"{ingredient}","amount":"{grams} g"}}"#)).collect();
     format!(
         r#"{{"formula":{{"name":"Larkrise scones","style":"scone","parts":[{{"name":"dough","scales_with":"pieces","lines":[{}]}}],"makes":{{"pieces":12}}}},"want":{{"pieces":{}}}}}"#,
-        lines.join(","),
+        weighed(&lines),
         30 + n
     )
 }
@@ -72,10 +76,8 @@ fn ratio_check(n: usize) -> String {
         ("vanilla extract", 6),
         ("lemon zest", 5),
     ];
-    let lines: Vec<String> =
-        lines.iter().map(|(ingredient, grams)| format!(r#"{{"ingredient":"{ingredient}","amount":"{grams} g"}}"#)).collect();
     format!(
         r#"{{"formula":{{"name":"Larkrise layer cake","style":"creamed","parts":[{{"name":"batter","lines":[{}]}}]}}}}"#,
-        lines.join(",")
+        weighed(&lines)
     )
 }

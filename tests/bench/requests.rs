@@ -8,6 +8,7 @@ mod chat;
 mod instructions;
 mod load;
 mod process;
+mod processor;
 mod questions;
 mod streams;
 

@@ -1,7 +1,6 @@
 //! What a question costs among many: over HTTP by the line, by standard input, in a list, in a table; what it costs others on the same worker; and that
 //! memory does not grow with the length of a stream. The floor reads the same type of question and writes a fixed answer of the same type in this process.
 
-use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
 use std::process::{Command, Stdio};
@@ -14,6 +13,7 @@ use evencrumb::reference::Reference;
 use crate::Plan;
 use crate::load::{self, Connection};
 use crate::process::Running;
+use crate::processor;
 use crate::questions::Questions;
 
 /// The least share of the floor's speed, over HTTP and by standard input.
@@ -73,8 +73,7 @@ pub fn measure(plan: &Plan, service: &Running) -> Vec<bool> {
 }
 
 fn own_ns() -> u64 {
-    let told = fs::read_to_string("/proc/thread-self/schedstat").expect("this thread's time");
-    told.split(' ').next().and_then(|ns| ns.parse().ok()).expect("nanoseconds")
+    processor::ns_in("/proc/thread-self").expect("this thread's time")
 }
 
 /// Microseconds a document for reading the question and writing a fixed answer.
@@ -155,11 +154,8 @@ fn piped(lines: &[u8], documents: usize) -> f64 {
     let mut line = Vec::new();
     stdin.write_all(&lines[..end]).expect("a question");
     answers.read_until(b'\n', &mut line).expect("an answer");
-    let process = child.id();
-    let spent_by = move || -> u64 {
-        let told = fs::read_to_string(format!("/proc/{process}/schedstat")).expect("its time");
-        told.split(' ').next().and_then(|ns| ns.parse().ok()).expect("nanoseconds")
-    };
+    let process = format!("/proc/{}", child.id());
+    let spent_by = || processor::ns_in(&process).expect("its time");
     let before = spent_by();
     let spent = std::thread::scope(|scope| {
         let writer = scope.spawn(move || {

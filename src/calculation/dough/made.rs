@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::want::{Wanted, understood as want_understood};
 use super::{DoughQuestion, parts};
 use crate::formula::{Dough, Known, Preferment, Seed, find_ingredient, parted, straight};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Share};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Share, longer};
 use crate::reference::{Account, Class, Reference, short};
 
 /// One ingredient of an overall formula.
@@ -200,7 +200,7 @@ fn target(
     faults: &mut Faults,
 ) -> Option<Preferment> {
     let flour = within(flour, 0.000_1..=100.0, &at.key("prefermented_flour"), faults);
-    if written.part.trim().is_empty() || written.part.chars().count() > 200 {
+    if written.part.trim().is_empty() || longer(&written.part, 200) {
         faults.push(Fault::new(&at.key("part"), Code::TextTooLong, &*written.part, "a name of 1 to 200 characters"));
     }
     let hydration = match written.hydration {

@@ -5,6 +5,7 @@ use std::fmt;
 use serde::de::{DeserializeSeed, Deserializer, Error, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
 use super::{ITEMS, TEXT};
+use crate::quantity::longer;
 
 /// A reader, a visitor or an access, made strict.
 pub struct Strict<T>(pub T);
@@ -118,7 +119,7 @@ impl<'de, V: Visitor<'de>> Visitor<'de> for Strict<V> {
 
 /// A text too long fails the plain way; the slow way knows which fields may be longer.
 fn short<E: Error>(text: &str) -> Result<(), E> {
-    if text.len() > TEXT && text.chars().count() > TEXT { Err(E::custom("long")) } else { Ok(()) }
+    if longer(text, TEXT) { Err(E::custom("long")) } else { Ok(()) }
 }
 
 impl<'de, V: Visitor<'de>> Visitor<'de> for OnlyFields<V> {

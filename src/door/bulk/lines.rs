@@ -19,7 +19,7 @@ use crate::quantity::Code;
 
 /// What is held is held in pieces of this many bytes, however small those are in which it comes.
 const PIECE: usize = 64 * 1024;
-/// An answer leaves when it has this many bytes, or when a turn is over.
+/// An answer leaves when it has this many bytes, or when nothing more has come.
 const FULL: usize = 64 * 1024;
 
 /// Where the questions come from.

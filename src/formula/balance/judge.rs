@@ -61,7 +61,8 @@ impl<'f> Judging<'f> {
         let depends_on = (verdict == BalanceVerdict::Depends).then(|| self.depends_on(bound, &whole, by_fat.as_ref()));
         let mend = match verdict {
             BalanceVerdict::Within => None,
-            _ => self.mend(entry, verdict, &whole, by_fat.as_ref(), depends_on.as_deref()),
+            BalanceVerdict::Above | BalanceVerdict::Below => Some(Amounts::of(self, entry, &whole).text(bound)),
+            BalanceVerdict::Depends => Some(self.mend_of_doubt(entry, &whole, by_fat.as_ref(), depends_on.as_deref().unwrap_or_default())),
         };
         Some(BalanceFinding {
             rule: entry.rule.id,
@@ -139,26 +140,10 @@ impl<'f> Judging<'f> {
         open.any(|(_, _, line)| line.ingredient.measured.iter().any(|measured| measured.filled == Some(way)))
     }
 
-    #[cold]
-    fn mend(
-        &self,
-        entry: &Entry,
-        verdict: BalanceVerdict,
-        whole: &Measured<'_>,
-        by_fat: Option<&Measured<'_>>,
-        on: Option<&[&str]>,
-    ) -> Option<String> {
-        let amounts = |measured| Amounts::of(self, entry, measured);
-        match verdict {
-            BalanceVerdict::Within => None,
-            BalanceVerdict::Above | BalanceVerdict::Below => Some(amounts(whole).text(entry.bound)),
-            BalanceVerdict::Depends => {
-                let on = on.unwrap_or_default();
-                let failing = [Some(whole), by_fat].into_iter().flatten().find(|m| m.verdict != BalanceVerdict::Within).unwrap_or(whole);
-                let every_way = on.len() == Filled::ALL.iter().filter(|way| self.known(**way)).count();
-                Some(amounts(failing).text_of_doubt(entry.bound, on, every_way))
-            }
-        }
+    fn mend_of_doubt(&self, entry: &Entry, whole: &Measured<'_>, by_fat: Option<&Measured<'_>>, on: &[&str]) -> String {
+        let failing = [Some(whole), by_fat].into_iter().flatten().find(|m| m.verdict != BalanceVerdict::Within).unwrap_or(whole);
+        let every_way = on.len() == Filled::ALL.iter().filter(|way| self.known(**way)).count();
+        Amounts::of(self, entry, failing).text_of_doubt(entry.bound, on, every_way)
     }
 }
 

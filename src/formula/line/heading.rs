@@ -1,6 +1,6 @@
 //! The heading of a part: "For the icing:", "## Filling". A line that ends in a colon, or opens with "for the" and has no amount, names what follows.
 
-use crate::quantity::plain;
+use crate::quantity::{longer, plain};
 use crate::reference::Ingredients;
 
 /// A heading: the name of the part that begins; empty where it only says that ingredients follow.
@@ -11,7 +11,7 @@ pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
         Some(name) => (name.trim_end(), true),
         None => (bare, false),
     };
-    if name.is_empty() || name.chars().count() > 80 {
+    if name.is_empty() || longer(name, 80) {
         return None;
     }
     let lower = plain(name);

@@ -9,7 +9,7 @@ use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
 use super::unmeasured::unmeasured;
 use super::{Item, LineRead};
-use crate::quantity::{Counting, Factor, Family, Measures, plain};
+use crate::quantity::{Counting, Factor, Family, Measures, longer, plain};
 use crate::reference::{Ingredients, Reference};
 
 /// The longest line that is read.
@@ -28,7 +28,7 @@ pub(super) struct Reader<'a> {
 pub fn read_line(written: &str, measures: Measures, reference: &'static Reference) -> LineRead {
     let reader = Reader { measures, ingredients: &reference.ingredients };
     let line = unlisted(written);
-    if line.chars().count() > LONGEST {
+    if longer(line, LONGEST) {
         return LineRead::Items(vec![Item { faults: vec![format!("A line has at most {LONGEST} letters: part it")], ..Item::default() }]);
     }
     if let Some(part) = heading(line, reader.ingredients) {
