@@ -6,10 +6,11 @@ use std::rc::Rc;
 use std::task::{Context, Poll};
 use std::time::Duration;
 
-use actix_web::dev::{Payload, ServiceRequest};
+use actix_http::Request;
+use actix_web::dev::Payload;
 use actix_web::error::PayloadError;
 use actix_web::http::header;
-use actix_web::{HttpMessage, rt, web::Bytes};
+use actix_web::{rt, web::Bytes};
 use futures_util::Stream;
 
 /// Longer than the answer and the time for which a refused sender is still listened to.
@@ -26,12 +27,12 @@ struct Shared {
 
 impl Held {
     /// Takes hold of a body in chunks; other bodies have a length, and the reader closes by itself.
-    pub fn take(request: &mut ServiceRequest) -> Option<Self> {
-        if !request.headers().contains_key(header::TRANSFER_ENCODING) {
+    pub fn take(request: &mut Request) -> Option<Self> {
+        if !request.head().headers.contains_key(header::TRANSFER_ENCODING) {
             return None;
         }
         let held = Self(Rc::new(Shared { payload: RefCell::new(request.take_payload()), ended: Cell::new(false) }));
-        request.set_payload(Payload::Stream { payload: Box::pin(held.clone()) });
+        *request.payload() = Payload::Stream { payload: Box::pin(held.clone()) };
         Some(held)
     }
 

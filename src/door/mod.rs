@@ -4,6 +4,7 @@ mod accept;
 mod body;
 pub mod bulk;
 mod chat;
+mod doorstep;
 mod gate;
 mod health;
 mod held;

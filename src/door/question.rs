@@ -1,8 +1,8 @@
 //! Questions over HTTP: by what the body is, one question, a list, lines or a table; or one question in the query string.
 
-use actix_web::dev::Payload;
+use actix_web::HttpResponse;
+use actix_web::dev::{Payload, RequestHead};
 use actix_web::http::header;
-use actix_web::{HttpRequest, HttpResponse};
 use sha2::{Digest, Sha256};
 
 use super::House;
@@ -15,34 +15,34 @@ use crate::calculation::{Entry, Options};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
 /// POST and QUERY: the questions are the body.
-pub async fn by_body(house: &'static House, entry: &'static Entry, request: &HttpRequest, payload: Payload) -> HttpResponse {
-    answered(with_body(house, entry, request, payload).await)
+pub async fn by_body(house: &'static House, entry: &'static Entry, head: &RequestHead, payload: Payload) -> HttpResponse {
+    answered(with_body(house, entry, head, payload).await)
 }
 
 // A single question is the usual case: what is needed for many is put aside, so that every question need not carry room for it.
-async fn with_body(house: &'static House, entry: &'static Entry, request: &HttpRequest, payload: Payload) -> Result<HttpResponse, Problem> {
-    let (asked, rest) = query::read(request.query_string())?;
-    let come = body_form(request.headers(), entry.flat)?;
+async fn with_body(house: &'static House, entry: &'static Entry, head: &RequestHead, payload: Payload) -> Result<HttpResponse, Problem> {
+    let (asked, rest) = query::read(head.uri.query().unwrap_or_default())?;
+    let come = body_form(&head.headers, entry.flat)?;
     let options = Options { explain: asked.explain, cell: false };
     let asking = Asking { entry, reference: house.reference, options };
     match come {
         Form::Lines | Form::Jsonl => {
             let wanted = Wanted::read(&rest, bulk::OF_LINES)?;
             let other = if come == Form::Lines { Form::Jsonl } else { Form::Lines };
-            let form = form(house, request, &asked, &[come, other])?;
-            Box::pin(bulk::lines(house, asking, request, payload, wanted, form)).await
+            let form = form(house, head, &asked, &[come, other])?;
+            Box::pin(bulk::lines(house, asking, head, payload, wanted, form)).await
         }
         Form::Csv => {
             let wanted = Wanted::read(&rest, bulk::OF_TABLES)?;
-            form(house, request, &asked, &[Form::Csv])?;
+            form(house, head, &asked, &[Form::Csv])?;
             no_working(&asked)?;
-            let bytes = body::read(request.headers(), payload, &house.settings).await?;
+            let bytes = body::read(&head.headers, payload, &house.settings).await?;
             Box::pin(bulk::table(house, asking, &bytes, wanted)).await
         }
         _ => {
             let wanted = Wanted::read(&rest, bulk::OF_LISTS)?;
-            let form = form(house, request, &asked, &[Form::Json, Form::Text])?;
-            let bytes = body::read(request.headers(), payload, &house.settings).await?;
+            let form = form(house, head, &asked, &[Form::Json, Form::Text])?;
+            let bytes = body::read(&head.headers, payload, &house.settings).await?;
             if !bulk::is_list(&bytes) {
                 return answer(house, entry, &bytes, &asked, form).await;
             }
@@ -55,15 +55,15 @@ async fn with_body(house: &'static House, entry: &'static Entry, request: &HttpR
 }
 
 /// GET and HEAD: the question is the query string.
-pub async fn by_query(house: &'static House, entry: &'static Entry, request: &HttpRequest) -> HttpResponse {
-    answered(with_query(house, entry, request).await)
+pub async fn by_query(house: &'static House, entry: &'static Entry, head: &RequestHead) -> HttpResponse {
+    answered(with_query(house, entry, head).await)
 }
 
-async fn with_query(house: &'static House, entry: &'static Entry, request: &HttpRequest) -> Result<HttpResponse, Problem> {
-    let (asked, rest) = query::read(request.query_string())?;
-    let form = form(house, request, &asked, &[Form::Json, Form::Text, Form::Csv])?;
-    let tag = tag(house, request, form);
-    if names(request, &tag) {
+async fn with_query(house: &'static House, entry: &'static Entry, head: &RequestHead) -> Result<HttpResponse, Problem> {
+    let (asked, rest) = query::read(head.uri.query().unwrap_or_default())?;
+    let form = form(house, head, &asked, &[Form::Json, Form::Text, Form::Csv])?;
+    let tag = tag(house, head, form);
+    if names(head, &tag) {
         return Ok(HttpResponse::NotModified().insert_header((header::ETAG, tag)).insert_header((header::CACHE_CONTROL, KEPT)).finish());
     }
     let mut response = if form == Form::Csv {
@@ -82,9 +82,11 @@ async fn with_query(house: &'static House, entry: &'static Entry, request: &Http
 const KEPT: &str = "public, max-age=3600";
 
 /// A strong entity tag of all that an answer depends on: this program, the tables, the question and the form.
-fn tag(house: &House, request: &HttpRequest, form: Form) -> String {
+fn tag(house: &House, head: &RequestHead, form: Form) -> String {
     let mut digest = Sha256::new();
-    for part in [env!("CARGO_PKG_VERSION"), house.reference.version, request.path(), request.query_string(), form.media_type()] {
+    for part in
+        [env!("CARGO_PKG_VERSION"), house.reference.version, head.uri.path(), head.uri.query().unwrap_or_default(), form.media_type()]
+    {
         digest.update(part);
         digest.update([0]);
     }
@@ -93,8 +95,8 @@ fn tag(house: &House, request: &HttpRequest, form: Form) -> String {
 }
 
 /// Whether If-None-Match names this very tag. A star would be true of any answer, and whether there is one is not known yet.
-fn names(request: &HttpRequest, tag: &str) -> bool {
-    let lines = request.headers().get_all(header::IF_NONE_MATCH).filter_map(|value| value.to_str().ok());
+fn names(head: &RequestHead, tag: &str) -> bool {
+    let lines = head.headers.get_all(header::IF_NONE_MATCH).filter_map(|value| value.to_str().ok());
     lines.flat_map(|line| line.split(',')).map(str::trim).any(|known| known.strip_prefix("W/").unwrap_or(known) == tag)
 }
 
@@ -114,13 +116,13 @@ fn no_working(asked: &Asked) -> Result<(), Problem> {
 }
 
 /// The form of the answer; and the tables must be those that the caller insists on.
-fn form(house: &House, request: &HttpRequest, asked: &Asked, offered: &[Form]) -> Result<Form, Problem> {
+fn form(house: &House, head: &RequestHead, asked: &Asked, offered: &[Form]) -> Result<Form, Problem> {
     let here = house.reference.version;
     if let Some(version) = asked.tables.as_deref().filter(|version| *version != here) {
         let at = Pointer::ROOT;
         return Err(Fault::new(&at.key("tables"), Code::TablesChanged, version, here).trying([here]).into());
     }
-    let Some(wanted) = asked.format.as_deref() else { return negotiated(request.headers(), offered) };
+    let Some(wanted) = asked.format.as_deref() else { return negotiated(&head.headers, offered) };
     let words = || offered.iter().map(|form| form.word());
     match offered.iter().find(|form| form.word() == wanted) {
         Some(form) => Ok(*form),

@@ -3,14 +3,14 @@
 use std::rc::Rc;
 use std::sync::LazyLock;
 
-use actix_web::dev::Payload;
+use actix_web::dev::{Payload, RequestHead};
 use actix_web::http::Method;
 use actix_web::web::{self, ServiceConfig};
 use actix_web::{HttpRequest, HttpResponse};
 use foldhash::HashMap;
 
 use super::problem::Problem;
-use super::{House, chat, health, index, limits, page, question, tables};
+use super::{House, chat, health, index, limits, page, query, question, tables};
 use crate::calculation::{CALCULATIONS, Entry};
 use crate::quantity::{Code, nearest};
 
@@ -54,20 +54,22 @@ pub fn template(path: &str) -> &'static str {
     paths().find(fits).unwrap_or("none")
 }
 
-/// The calculation that is asked at a path, and that path. It is answered at the door itself: the router and its layers would cost as much again.
+/// The calculation that is asked at a path, and that path.
 pub fn calculation(path: &str) -> Option<(&'static str, &'static Entry)> {
     static ASKED: LazyLock<HashMap<&'static str, &'static Entry>> =
         LazyLock::new(|| CALCULATIONS.iter().map(|entry| (entry.path(), entry)).collect());
-    ASKED.get_key_value(path).map(|(path, entry)| (*path, *entry))
+    let known = |path: &str| ASKED.get_key_value(path).map(|(path, entry)| (*path, *entry));
+    // A letter may come as %XX: it is the same path.
+    known(path).or_else(|| path.contains('%').then(|| known(&query::decoded(path).ok()?)).flatten())
 }
 
 /// A calculation by whichever method it is asked.
-pub async fn ask(house: &'static House, entry: &'static Entry, request: &HttpRequest, payload: Payload) -> HttpResponse {
-    match *request.method() {
-        Method::POST => question::by_body(house, entry, request, payload).await,
-        Method::GET | Method::HEAD if entry.flat => question::by_query(house, entry, request).await,
-        ref other if other.as_str() == QUERY => question::by_body(house, entry, request, payload).await,
-        _ => other_method(request, if entry.flat { BODY_OR_QUERY } else { BODY }),
+pub async fn ask(house: &'static House, entry: &'static Entry, head: &RequestHead, payload: Payload) -> HttpResponse {
+    match head.method {
+        Method::POST => question::by_body(house, entry, head, payload).await,
+        Method::GET | Method::HEAD if entry.flat => question::by_query(house, entry, head).await,
+        ref other if other.as_str() == QUERY => question::by_body(house, entry, head, payload).await,
+        ref other => other_method(other, if entry.flat { BODY_OR_QUERY } else { BODY }),
     }
 }
 
@@ -98,11 +100,11 @@ fn reading(path: &'static str, page: impl Fn(&HttpRequest) -> Result<HttpRespons
 
 /// Every other method: OPTIONS is told what there is, the rest is refused.
 fn refusing(resource: actix_web::Resource, allowed: &'static str) -> actix_web::Resource {
-    resource.default_service(web::to(move |request: HttpRequest| std::future::ready(other_method(&request, allowed))))
+    resource.default_service(web::to(move |request: HttpRequest| std::future::ready(other_method(request.method(), allowed))))
 }
 
-fn other_method(request: &HttpRequest, allowed: &'static str) -> HttpResponse {
-    if request.method() == Method::OPTIONS {
+fn other_method(method: &Method, allowed: &'static str) -> HttpResponse {
+    if method == Method::OPTIONS {
         let mut answer = HttpResponse::NoContent();
         answer.insert_header(("allow", allowed)).insert_header(("cache-control", "max-age=600"));
         if allowed.contains(QUERY) {
@@ -110,7 +112,7 @@ fn other_method(request: &HttpRequest, allowed: &'static str) -> HttpResponse {
         }
         return answer.finish();
     }
-    let method: String = request.method().as_str().chars().take(20).collect();
+    let method: String = method.as_str().chars().take(20).collect();
     Problem::new(Code::MethodNotAllowed, format!("the method {method}"), allowed).allowing(allowed).response()
 }
 

@@ -3,20 +3,18 @@
 use std::net::{SocketAddr, TcpListener};
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use actix_web::dev::{ServerHandle, Service, ServiceRequest, ServiceResponse};
+use actix_service::IntoServiceFactory;
+use actix_web::dev::ServerHandle;
 use actix_web::rt::net::TcpStream;
-use actix_web::{App, Error, HttpServer, rt, web};
-use futures_util::future::LocalBoxFuture;
+use actix_web::{App, HttpServer, rt, web};
 use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::Semaphore;
 
+use super::doorstep::Doorstep;
 use super::gate::Gate;
-use super::held::Held;
 use super::tables::Tables;
-use super::watch::{self, Watched};
 use super::{House, routes};
-use crate::calculation::Entry;
 use crate::reference::Reference;
 use crate::settings::Settings;
 
@@ -56,26 +54,8 @@ impl Server {
         let settings = &house.settings;
         let write_time = settings.write_seconds;
         let server = HttpServer::new(move || {
-            App::new()
-                .wrap_fn(move |mut request, next| {
-                    let held = Held::take(&mut request);
-                    let asked = routes::calculation(request.match_info().unprocessed());
-                    let watched = Watched::new(request.head(), asked.map(|(path, _)| path));
-                    // What it holds while it waits is large and stays where it is; only its place is handed on.
-                    let answering: LocalBoxFuture<'static, _> = match (watch::refused(&request), asked) {
-                        (Some(problem), _) => Box::pin(std::future::ready(Ok(request.into_response(problem.response())))),
-                        (None, Some((_, entry))) => Box::pin(answered(house, entry, request)),
-                        (None, None) => Box::pin(next.call(request)),
-                    };
-                    async move {
-                        let mut response = watched.unharmed(answering).await?;
-                        watched.finish(house, response.response_mut());
-                        held.into_iter().for_each(Held::release);
-                        Ok(response)
-                    }
-                })
-                .configure(move |app| routes::mount(house, app))
-                .default_service(web::to(routes::nowhere))
+            let app = App::new().configure(move |app| routes::mount(house, app)).default_service(web::to(routes::nowhere));
+            Doorstep::before(house, app.into_factory())
         })
         .workers(settings.workers())
         .max_connections(settings.connections.div_ceil(settings.workers()))
@@ -97,12 +77,6 @@ impl Server {
         ready(self.address);
         server.await
     }
-}
-
-async fn answered(house: &'static House, entry: &'static Entry, request: ServiceRequest) -> Result<ServiceResponse, Error> {
-    let (request, payload) = request.into_parts();
-    let response = routes::ask(house, entry, &request, payload).await;
-    Ok(ServiceResponse::new(request, response))
 }
 
 fn listen(address: SocketAddr) -> std::io::Result<TcpListener> {

@@ -1,16 +1,16 @@
 //! What is done around every request: heads that could mislead are refused, a request id is given, the answer gets what every answer carries, one line is logged, and a fault of ours costs one answer and no more.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::pin::pin;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::task::Poll;
 use std::time::Instant;
 
-use actix_web::body::{BodySize, BoxBody, MessageBody};
-use actix_web::dev::{RequestHead, ServiceRequest, ServiceResponse};
+use actix_web::HttpResponse;
+use actix_web::body::{BodySize, MessageBody};
+use actix_web::dev::RequestHead;
 use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
-use actix_web::{Error, HttpResponse};
-use futures_util::future::LocalBoxFuture;
 
 use super::problem::{CODE_HEADER, Problem};
 use super::{House, limits, routes};
@@ -46,13 +46,22 @@ impl Watched {
         }
     }
 
-    /// The answer, or a problem of our own where answering failed.
-    pub fn unharmed(&self, answering: Answering) -> impl Future<Output = Result<ServiceResponse<BoxBody>, Error>> {
-        unharmed(answering, &self.id)
+    /// Polls what answers a request; a panic in it becomes a problem of our own, and the process lives.
+    pub async fn unharmed(&self, answering: impl Future<Output = HttpResponse>) -> HttpResponse {
+        let mut answering = pin!(answering);
+        std::future::poll_fn(|context| {
+            catch_unwind(AssertUnwindSafe(|| answering.as_mut().poll(context))).unwrap_or_else(|_| Poll::Ready(self.failed()))
+        })
+        .await
+    }
+
+    #[cold]
+    fn failed(&self) -> HttpResponse {
+        Problem::new(Code::OurFault, "a fault of ours", "the same question again").of_request(self.id.text()).response()
     }
 
     /// What every answer carries; then its line in the log.
-    pub fn finish<B: MessageBody>(self, house: &House, response: &mut HttpResponse<B>) {
+    pub fn finish(&self, house: &House, response: &mut HttpResponse) {
         let headers = response.headers_mut();
         headers.insert(REQUEST_ID, self.id.header());
         headers.insert(header::LINK, LINK.clone());
@@ -89,7 +98,7 @@ impl Watched {
         }
     }
 
-    fn log<B: MessageBody>(&self, response: &HttpResponse<B>) {
+    fn log(&self, response: &HttpResponse) {
         let bytes = match response.body().size() {
             BodySize::Sized(bytes) => bytes,
             BodySize::None | BodySize::Stream => 0,
@@ -111,38 +120,8 @@ impl Watched {
     }
 }
 
-/// What answers a request.
-pub type Answering = LocalBoxFuture<'static, Result<ServiceResponse<BoxBody>, Error>>;
-
-/// Polls what answers a request; a panic in it becomes a problem of our own, and the process lives.
-fn unharmed(mut answering: Answering, id: &RequestId) -> impl Future<Output = Result<ServiceResponse<BoxBody>, Error>> {
-    std::future::poll_fn(move |context| {
-        catch_unwind(AssertUnwindSafe(|| answering.as_mut().poll(context))).unwrap_or_else(|_| Poll::Ready(Err(Failed(id.header()).into())))
-    })
-}
-
-/// A fault of ours.
-#[derive(Debug)]
-struct Failed(HeaderValue);
-
-impl std::fmt::Display for Failed {
-    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        out.write_str("a fault of ours")
-    }
-}
-
-impl actix_web::ResponseError for Failed {
-    fn error_response(&self) -> HttpResponse {
-        let id = self.0.to_str().unwrap_or_default();
-        let mut response = Problem::new(Code::OurFault, "a fault of ours", "the same question again").of_request(id).response();
-        response.headers_mut().insert(REQUEST_ID, self.0.clone());
-        response
-    }
-}
-
 /// Why a head is not answered: it is meant for a proxy, or too long.
-pub fn refused(request: &ServiceRequest) -> Option<Problem> {
-    let head = request.head();
+pub fn refused(head: &RequestHead) -> Option<Problem> {
     if head.method == Method::CONNECT {
         return Some(
             Problem::new(Code::MethodNotAllowed, "the method CONNECT", "GET, HEAD, POST or QUERY")
@@ -205,14 +184,14 @@ mod tests {
 
     #[test]
     fn a_panic_while_answering_becomes_a_problem_of_our_own() {
-        let given = HeaderValue::from_static("order-17");
-        let id = RequestId::Given(given.clone());
-        let answering = async { panic!("a test") };
-        let error = unharmed(Box::pin(answering), &id).now_or_never().and_then(Result::err).expect("an error");
-        let answer = error.error_response();
+        let mut head = RequestHead::default();
+        head.headers.insert(REQUEST_ID, HeaderValue::from_static("order-17"));
+        let watched = Watched::new(&head, Some("/v1/convert"));
+        let answer = watched.unharmed(async { panic!("a test") }).now_or_never().expect("an answer");
         assert_eq!(answer.status(), 500);
         assert_eq!(answer.headers().get(CODE_HEADER), Some(&HeaderValue::from_static("our-fault")));
-        assert_eq!(answer.headers().get(REQUEST_ID), Some(&given));
+        let bytes = answer.into_body().try_into_bytes().expect("a whole body");
+        assert!(String::from_utf8_lossy(&bytes).contains(r#""request_id":"order-17""#));
     }
 
     #[test]

@@ -3,10 +3,10 @@
 
 use std::collections::VecDeque;
 
-use actix_web::dev::Payload;
+use actix_web::HttpResponse;
+use actix_web::dev::{Payload, RequestHead};
 use actix_web::http::header;
 use actix_web::web::{Buf, Bytes, BytesMut};
-use actix_web::{HttpRequest, HttpResponse};
 use futures_util::stream;
 use tokio::sync::SemaphorePermit;
 
@@ -49,14 +49,14 @@ enum State {
 pub async fn answer(
     house: &'static House,
     asking: Asking,
-    request: &HttpRequest,
+    head: &RequestHead,
     payload: Payload,
     wanted: Wanted,
     form: Form,
 ) -> Result<HttpResponse, Problem> {
     let settings = &house.settings;
     if !wanted.stream {
-        let declared = request.headers().get(header::CONTENT_LENGTH).and_then(|length| length.to_str().ok()?.trim().parse::<u64>().ok());
+        let declared = head.headers.get(header::CONTENT_LENGTH).and_then(|length| length.to_str().ok()?.trim().parse::<u64>().ok());
         if let Some(declared) = declared.filter(|declared| *declared > settings.held_bytes as u64) {
             return Err(too_large(&format!("a body of {declared} bytes"), settings.held_bytes));
         }
