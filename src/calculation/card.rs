@@ -116,7 +116,7 @@ impl Calculation for Card {
         let nutrients = nutrition(&formula, account);
         account.cite_id("fda-labeling-guide");
         if let Some(prices) = &prices {
-            price::tell_unused(prices, question, &formula, reference, account);
+            price::tell_unused(prices, question, &formula, account);
         }
         let costs = prices.as_ref().map(|prices| line_costs(&formula, prices, reference, account));
         let figures = answer::Figures { formula: &formula, bake, pieces, servings, nutrients, allergens, costs };

@@ -1,11 +1,12 @@
 //! Where every request is met, before the framework: calculations are answered here at once, since its router and layers would cost as much again;
 //! whatever else there is goes on to it. What is done around every request is done around both.
 
-use std::task::{Context, Poll};
+use std::future::ready;
+use std::pin::Pin;
+use std::task::{Context, Poll, ready};
 
 use actix_http::Request;
-use actix_web::body::BoxBody;
-use actix_web::dev::{AppConfig, Response, Service, ServiceFactory, ServiceResponse};
+use actix_web::dev::{AppConfig, Service, ServiceFactory, ServiceResponse};
 use actix_web::{Error, HttpResponse};
 use futures_util::future::LocalBoxFuture;
 
@@ -31,7 +32,7 @@ where
     F::Future: 'static,
     <F::Service as Service<Request>>::Future: 'static,
 {
-    type Response = Response<BoxBody>;
+    type Response = HttpResponse;
     type Error = Error;
     type Config = AppConfig;
     type Service = Threshold<F::Service>;
@@ -55,45 +56,51 @@ where
     S: Service<Request, Response = ServiceResponse, Error = Error>,
     S::Future: 'static,
 {
-    type Response = Response<BoxBody>;
+    type Response = HttpResponse;
     type Error = Error;
-    type Future = LocalBoxFuture<'static, Result<Self::Response, Error>>;
+    type Future = Answered;
 
     fn poll_ready(&self, context: &mut Context<'_>) -> Poll<Result<(), Error>> {
         self.behind.poll_ready(context)
     }
 
-    fn call(&self, mut request: Request) -> Self::Future {
-        let house = self.house;
+    fn call(&self, mut request: Request) -> Answered {
         let held = Held::take(&mut request);
         let asked = routes::calculation(request.path());
         let watched = Watched::new(request.head(), asked.map(|(path, _)| path));
-        // What each holds while it waits is large and stays where it is; only its place is handed on.
-        match (watch::refused(request.head()), asked) {
-            (Some(problem), _) => Box::pin(around(house, watched, held, std::future::ready(problem.response()))),
+        let answering: Answering = match (watch::refused(request.head()), asked) {
+            (Some(problem), _) => Box::pin(ready(problem.response())),
             (None, Some((_, entry))) => {
                 let (head, payload) = request.into_parts();
-                let answering = async move { routes::ask(house, entry, &head, payload).await };
-                Box::pin(around(house, watched, held, answering))
+                routes::ask(self.house, entry, head, payload)
             }
             (None, None) => {
                 let answering = self.behind.call(request);
-                let answering = async { answering.await.map_or_else(|error| HttpResponse::from_error(error), HttpResponse::from) };
-                Box::pin(around(house, watched, held, answering))
+                Box::pin(async { answering.await.map_or_else(HttpResponse::from_error, HttpResponse::from) })
             }
-        }
+        };
+        Answered { house: self.house, watched, held, answering }
     }
 }
 
+/// What answers a request. What it holds while it waits is large and stays where it is; only its place is handed on.
+pub type Answering = LocalBoxFuture<'static, HttpResponse>;
+
 /// An answer with what every answer gets; whatever happens on the way, there is one.
-async fn around(
+pub struct Answered {
     house: &'static House,
     watched: Watched,
     held: Option<Held>,
-    answering: impl Future<Output = HttpResponse>,
-) -> Result<Response<BoxBody>, Error> {
-    let mut response = watched.unharmed(answering).await;
-    watched.finish(house, &mut response);
-    held.into_iter().for_each(Held::release);
-    Ok(response.into())
+    answering: Answering,
+}
+
+impl Future for Answered {
+    type Output = Result<HttpResponse, Error>;
+
+    fn poll(mut self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<Self::Output> {
+        let mut response = ready!(watch::unharmed(self.answering.as_mut(), context)).unwrap_or_else(|| self.watched.failed());
+        self.watched.finish(self.house, &mut response);
+        self.held.take().into_iter().for_each(Held::release);
+        Poll::Ready(Ok(response))
+    }
 }

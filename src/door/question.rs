@@ -1,5 +1,6 @@
 //! Questions over HTTP: by what the body is, one question, a list, lines or a table; or one question in the query string.
 
+use actix_http::Message;
 use actix_web::HttpResponse;
 use actix_web::dev::{Payload, RequestHead};
 use actix_web::http::header;
@@ -15,8 +16,8 @@ use crate::calculation::{Entry, Options};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
 /// POST and QUERY: the questions are the body.
-pub async fn by_body(house: &'static House, entry: &'static Entry, head: &RequestHead, payload: Payload) -> HttpResponse {
-    answered(with_body(house, entry, head, payload).await)
+pub async fn by_body(house: &'static House, entry: &'static Entry, head: Message<RequestHead>, payload: Payload) -> HttpResponse {
+    answered(with_body(house, entry, &head, payload).await)
 }
 
 // A single question is the usual case: what is needed for many is put aside, so that every question need not carry room for it.
@@ -55,8 +56,8 @@ async fn with_body(house: &'static House, entry: &'static Entry, head: &RequestH
 }
 
 /// GET and HEAD: the question is the query string.
-pub async fn by_query(house: &'static House, entry: &'static Entry, head: &RequestHead) -> HttpResponse {
-    answered(with_query(house, entry, head).await)
+pub async fn by_query(house: &'static House, entry: &'static Entry, head: Message<RequestHead>) -> HttpResponse {
+    answered(with_query(house, entry, &head).await)
 }
 
 async fn with_query(house: &'static House, entry: &'static Entry, head: &RequestHead) -> Result<HttpResponse, Problem> {

@@ -1,14 +1,17 @@
 //! Which path answers what, by which methods; and what is said where there is no such path or method.
 
+use std::future::ready;
 use std::rc::Rc;
 use std::sync::LazyLock;
 
+use actix_http::Message;
 use actix_web::dev::{Payload, RequestHead};
 use actix_web::http::Method;
 use actix_web::web::{self, ServiceConfig};
 use actix_web::{HttpRequest, HttpResponse};
 use foldhash::HashMap;
 
+use super::doorstep::Answering;
 use super::problem::Problem;
 use super::{House, chat, health, index, limits, page, query, question, tables};
 use crate::calculation::{CALCULATIONS, Entry};
@@ -64,12 +67,12 @@ pub fn calculation(path: &str) -> Option<(&'static str, &'static Entry)> {
 }
 
 /// A calculation by whichever method it is asked.
-pub async fn ask(house: &'static House, entry: &'static Entry, head: &RequestHead, payload: Payload) -> HttpResponse {
+pub fn ask(house: &'static House, entry: &'static Entry, head: Message<RequestHead>, payload: Payload) -> Answering {
     match head.method {
-        Method::POST => question::by_body(house, entry, head, payload).await,
-        Method::GET | Method::HEAD if entry.flat => question::by_query(house, entry, head).await,
-        ref other if other.as_str() == QUERY => question::by_body(house, entry, head, payload).await,
-        ref other => other_method(other, if entry.flat { BODY_OR_QUERY } else { BODY }),
+        Method::POST => Box::pin(question::by_body(house, entry, head, payload)),
+        Method::GET | Method::HEAD if entry.flat => Box::pin(question::by_query(house, entry, head)),
+        ref other if other.as_str() == QUERY => Box::pin(question::by_body(house, entry, head, payload)),
+        ref other => Box::pin(ready(other_method(other, if entry.flat { BODY_OR_QUERY } else { BODY }))),
     }
 }
 
@@ -94,13 +97,13 @@ pub fn mount(house: &'static House, app: &mut ServiceConfig) {
 
 /// A resource that is only read.
 fn reading(path: &'static str, page: impl Fn(&HttpRequest) -> Result<HttpResponse, Problem> + Copy + 'static) -> actix_web::Resource {
-    let answer = move |request: HttpRequest| std::future::ready(page(&request).unwrap_or_else(|problem| problem.response()));
+    let answer = move |request: HttpRequest| ready(page(&request).unwrap_or_else(|problem| problem.response()));
     refusing(web::resource(path).route(web::get().to(answer)).route(web::head().to(answer)), READ)
 }
 
 /// Every other method: OPTIONS is told what there is, the rest is refused.
 fn refusing(resource: actix_web::Resource, allowed: &'static str) -> actix_web::Resource {
-    resource.default_service(web::to(move |request: HttpRequest| std::future::ready(other_method(request.method(), allowed))))
+    resource.default_service(web::to(move |request: HttpRequest| ready(other_method(request.method(), allowed))))
 }
 
 fn other_method(method: &Method, allowed: &'static str) -> HttpResponse {

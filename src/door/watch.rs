@@ -1,9 +1,9 @@
 //! What is done around every request: heads that could mislead are refused, a request id is given, the answer gets what every answer carries, one line is logged, and a fault of ours costs one answer and no more.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::pin::pin;
+use std::pin::Pin;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::task::Poll;
+use std::task::{Context, Poll};
 use std::time::Instant;
 
 use actix_web::HttpResponse;
@@ -46,17 +46,9 @@ impl Watched {
         }
     }
 
-    /// Polls what answers a request; a panic in it becomes a problem of our own, and the process lives.
-    pub async fn unharmed(&self, answering: impl Future<Output = HttpResponse>) -> HttpResponse {
-        let mut answering = pin!(answering);
-        std::future::poll_fn(|context| {
-            catch_unwind(AssertUnwindSafe(|| answering.as_mut().poll(context))).unwrap_or_else(|_| Poll::Ready(self.failed()))
-        })
-        .await
-    }
-
+    /// A problem of our own, where answering failed.
     #[cold]
-    fn failed(&self) -> HttpResponse {
+    pub fn failed(&self) -> HttpResponse {
         Problem::new(Code::OurFault, "a fault of ours", "the same question again").of_request(self.id.text()).response()
     }
 
@@ -120,6 +112,11 @@ impl Watched {
     }
 }
 
+/// Polls what answers a request; nothing where it fails by a panic: that costs one answer, and the process lives.
+pub fn unharmed<A>(answering: Pin<&mut (impl Future<Output = A> + ?Sized)>, context: &mut Context<'_>) -> Poll<Option<A>> {
+    catch_unwind(AssertUnwindSafe(|| answering.poll(context).map(Some))).unwrap_or(Poll::Ready(None))
+}
+
 /// Why a head is not answered: it is meant for a proxy, or too long.
 pub fn refused(head: &RequestHead) -> Option<Problem> {
     if head.method == Method::CONNECT {
@@ -180,14 +177,16 @@ fn own_id() -> RequestId {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use futures_util::FutureExt;
+    use std::pin::pin;
+    use std::task::Waker;
 
     #[test]
     fn a_panic_while_answering_becomes_a_problem_of_our_own() {
+        let answering = pin!(async { panic!("a test") });
+        assert_eq!(unharmed::<()>(answering, &mut Context::from_waker(Waker::noop())), Poll::Ready(None));
         let mut head = RequestHead::default();
         head.headers.insert(REQUEST_ID, HeaderValue::from_static("order-17"));
-        let watched = Watched::new(&head, Some("/v1/convert"));
-        let answer = watched.unharmed(async { panic!("a test") }).now_or_never().expect("an answer");
+        let answer = Watched::new(&head, Some("/v1/convert")).failed();
         assert_eq!(answer.status(), 500);
         assert_eq!(answer.headers().get(CODE_HEADER), Some(&HeaderValue::from_static("our-fault")));
         let bytes = answer.into_body().try_into_bytes().expect("a whole body");

@@ -15,7 +15,7 @@ use crate::reference::{Account, EggPart, Ingredient, Reference, Yield};
 pub struct Bought {
     /// What to buy.
     #[schema(max_length = 200, examples("egg"))]
-    pub ingredient: String,
+    pub ingredient: Cow<'static, str>,
     /// How much of it, as bought where trimming takes a share.
     pub amount: Quantity,
     /// How many, where it is bought by the piece: whole ones, rounded up.
@@ -55,7 +55,7 @@ pub struct CountShown {
 pub struct LeftOver {
     /// What it is.
     #[schema(max_length = 200, examples("egg yolk"))]
-    pub ingredient: String,
+    pub ingredient: Cow<'static, str>,
     /// How much of it.
     pub amount: Quantity,
 }
@@ -118,15 +118,15 @@ impl<'f> Usage<'f> {
     pub fn buying(&self, reference: &'static Reference, account: &mut Account) -> Vec<Bought> {
         let mut list: Vec<Bought> = Vec::with_capacity(self.used.len());
         for one in &self.used {
-            let id = bought_as(one.ingredient, reference);
+            let id = bought_as(one.ingredient);
             let known = list.iter_mut().find(|bought| *bought.id == *id);
             if one.ingredient.egg_part().is_some() {
                 if known.is_none() {
                     list.push(eggs(self, reference, account));
                 }
-            } else if let Some(fruit) = juiced(one.ingredient, reference) {
+            } else if let Some(entry) = one.ingredient.juiced {
                 if known.is_none() {
-                    list.push(citrus(fruit, self, reference, account));
+                    list.push(citrus(entry.from, self, reference, account));
                 }
             } else {
                 let bought = plain(one, id, reference, account);
@@ -162,11 +162,11 @@ pub fn buying(formula: &Formula, factor: impl Fn(usize) -> Factor, reference: &'
 }
 
 /// The id of what is bought for an ingredient: an egg for its white, a lemon for its juice, an apple for what is peeled of it, else itself.
-pub fn bought_as<'i>(ingredient: &'i Ingredient, reference: &'static Reference) -> &'i str {
+pub fn bought_as(ingredient: &Ingredient) -> &str {
     if ingredient.egg_part().is_some() {
         return "egg";
     }
-    juiced(ingredient, reference).or_else(|| trimming(ingredient, reference).map(|entry| entry.from)).unwrap_or(&ingredient.id)
+    ingredient.juiced.or(ingredient.trimmed).map_or(&ingredient.id, |entry| entry.from)
 }
 
 /// How much of what is bought this much of an ingredient would take alone: in eggs, in fruits, or in grams before trimming.
@@ -176,11 +176,10 @@ pub fn taken_alone(ingredient: &Ingredient, mass: Mass, usage: &Usage<'_>, refer
         let (size, measures) = usage.egg_size();
         return reference.eggs.find(size, part, measures).map_or(grams, |egg| mass / egg.edible.figure.value());
     }
-    if let Some(fruit) = juiced(ingredient, reference) {
-        let of_fruit = reference.ingredients.yields.iter().find(|entry| entry.from == fruit && entry.gives == ingredient.id);
-        return of_fruit.and_then(|entry| entry.each).map_or(grams, |each| mass / each.value());
+    if let Some(entry) = ingredient.juiced {
+        return entry.each.map_or(grams, |each| mass / each.value());
     }
-    trimming(ingredient, reference).and_then(|entry| entry.percent).map_or(grams, |percent| grams / percent.value().as_factor())
+    ingredient.trimmed.and_then(|entry| entry.percent).map_or(grams, |percent| grams / percent.value().as_factor())
 }
 
 /// The number of things, rounded up; noise of arithmetic does not buy one more.
@@ -224,7 +223,7 @@ fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account)
     });
     let mass = egg_mass * Factor::times(bought as f64);
     Bought {
-        ingredient: "egg".to_owned(),
+        ingredient: "egg".into(),
         amount: Quantity::from(mass),
         count: Some(CountShown {
             whole: bought,
@@ -265,17 +264,10 @@ fn egg_size(formula: &Formula) -> Size {
     sizes.next().unwrap_or(Size { class: "large", market: None })
 }
 
-fn left(list: &mut Vec<LeftOver>, ingredient: &str, amount: Mass) {
+fn left(list: &mut Vec<LeftOver>, ingredient: impl Into<Cow<'static, str>>, amount: Mass) {
     if amount > CRUMB {
-        list.push(LeftOver { ingredient: ingredient.to_owned(), amount: Quantity::from(amount) });
+        list.push(LeftOver { ingredient: ingredient.into(), amount: Quantity::from(amount) });
     }
-}
-
-/// The fruit that is juiced or zested for an ingredient, where that is how it is got.
-fn juiced(ingredient: &Ingredient, reference: &'static Reference) -> Option<&'static str> {
-    let yields = reference.ingredients.yields;
-    let entry = yields.iter().find(|entry| entry.gives == ingredient.id && entry.each.is_some() && entry.from != entry.gives);
-    entry.map(|entry| entry.from)
 }
 
 /// Whole fruits: as many as the larger of juice and zest takes.
@@ -292,15 +284,15 @@ fn citrus(fruit: &'static str, usage: &Usage<'_>, reference: &'static Reference,
     let mut left_over = Vec::new();
     for (entry, each, mass) in &yields {
         account.cite(entry.citation);
-        let name = reference.ingredients.by_id(entry.gives).map_or(entry.gives.to_owned(), |known| known.name.clone().into_owned());
-        left(&mut left_over, &name, each.value() * Factor::times(bought as f64) - *mass);
+        let name = reference.ingredients.by_id(entry.gives).map_or(Cow::Borrowed(entry.gives), |known| known.name.clone());
+        left(&mut left_over, name, each.value() * Factor::times(bought as f64) - *mass);
     }
     let named = reference.ingredients.by_id(fruit);
     let each = named.and_then(|known| known.counted("each", None)).map(|counted| counted.mass.figure.value());
     let needed: Mass = yields.iter().map(|(_, _, mass)| *mass).sum();
     let mass = each.map_or(needed, |each| each * Factor::times(bought as f64));
     Bought {
-        ingredient: named.map_or(fruit.to_owned(), |known| known.name.clone().into_owned()),
+        ingredient: named.map_or(Cow::Borrowed(fruit), |known| known.name.clone()),
         amount: Quantity::from(mass),
         count: Some(CountShown { whole: bought, exact: crate::quantity::Figure(exact), kind: "fruit of usual size".to_owned() }),
         left_over,
@@ -312,8 +304,8 @@ fn citrus(fruit: &'static str, usage: &Usage<'_>, reference: &'static Reference,
 /// Anything else: by mass, more where trimming takes its share; by the piece too where it is sold so.
 fn plain(one: &Used<'_>, id: &str, reference: &'static Reference, account: &mut Account) -> Bought {
     let mut amount = one.mass;
-    let mut name = one.ingredient.name.clone().into_owned();
-    if let Some(entry) = trimming(one.ingredient, reference)
+    let mut name = one.ingredient.name.clone();
+    if let Some(entry) = one.ingredient.trimmed
         && let Some(percent) = entry.percent
     {
         account.cite(entry.citation);
@@ -323,7 +315,7 @@ fn plain(one: &Used<'_>, id: &str, reference: &'static Reference, account: &mut 
             amount.high() / percent.low().as_factor(),
         );
         if let Some(bought) = reference.ingredients.by_id(entry.from) {
-            name = bought.name.clone().into_owned();
+            name = bought.name.clone();
         }
         account.step(|| format!("{name}: of what is bought {:.0} % is used", percent.value().value()));
     }
@@ -335,12 +327,6 @@ fn plain(one: &Used<'_>, id: &str, reference: &'static Reference, account: &mut 
         id: Cow::Owned(id.to_owned()),
         mass: amount,
     }
-}
-
-/// What is trimmed off an ingredient before it is used; nuts are bought shelled.
-fn trimming(ingredient: &Ingredient, reference: &'static Reference) -> Option<&'static Yield> {
-    let entry = |entry: &&Yield| entry.gives == ingredient.id && entry.percent.is_some() && !entry.from.ends_with("-in-shell");
-    reference.ingredients.yields.iter().find(entry)
 }
 
 /// Sold by the packet or sheet: whole ones beside the exact figure.

@@ -71,10 +71,10 @@ pub fn line_costs(formula: &Formula, prices: &[Price], reference: &'static Refer
     }
     let share = |line: &Line| taken_alone(&line.ingredient, line.weight.mass.value(), &usage, reference).value();
     let together = |id: &str| -> f64 {
-        formula.parts.iter().flat_map(|part| &part.lines).filter(|line| bought_as(&line.ingredient, reference) == id).map(share).sum()
+        formula.parts.iter().flat_map(|part| &part.lines).filter(|line| bought_as(&line.ingredient) == id).map(share).sum()
     };
     let of_line = |line: &Line| {
-        let id = bought_as(&line.ingredient, reference);
+        let id = bought_as(&line.ingredient);
         match paid.iter().find(|(bought, _)| *bought.id == *id) {
             Some((bought, Some(price))) => Some(price.of(bought.mass) * Factor::times(share(line) / together(id))),
             // Juice in bottles, whites in cartons: bought as they are used.

@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 use super::resolved::Formula;
 use super::written::ScalesWith;
-use crate::quantity::{Factor, Loss, Mass, Quantity};
+use crate::quantity::{Factor, Loss, Mass, Quantity, grams_text};
 use crate::reference::{Reference, Stage, StageLoss};
 
 /// One loss on the way.
@@ -129,13 +129,13 @@ impl<'f> Way<'f> {
         let whole = |roots: &[Root]| -> Mass { roots.iter().map(|root| root.grows * factor + root.fixed).sum() };
         let mut enters = whole(&roots);
         let mut rows = Vec::with_capacity(self.losses.len());
-        let (mut enters_text, _) = hundredths(enters);
+        let mut enters_text = hundredths(enters);
         for lost in &self.losses {
             take(&mut roots, lost, counts);
             let out = whole(&roots);
-            let (out_text, _) = hundredths(out);
+            let out_text = hundredths(out);
             let gone = enters_text - out_text;
-            let quantity = |mass: Mass, shown: i64| Quantity::from(mass).with_text(gram_text(shown));
+            let quantity = |mass: Mass, shown: i64| Quantity::from(mass).with_text(grams_text(shown as f64 / 100.0));
             rows.push(LedgerRow {
                 stage: lost.stage,
                 part: lost.mixture.filter(|_| self.roots.len() > 1).map(|part| self.formula.parts[part].name.clone()),
@@ -156,15 +156,9 @@ impl<'f> Way<'f> {
 }
 
 /// Whole grams from 10 g up, hundredths of a gram below: as a number of hundredths, so that the texts of a ledger close.
-fn hundredths(mass: Mass) -> (i64, bool) {
+fn hundredths(mass: Mass) -> i64 {
     let grams = mass.in_grams();
-    if grams.abs() >= 10.0 { (grams.round() as i64 * 100, true) } else { ((grams * 100.0).round() as i64, false) }
-}
-
-fn gram_text(hundredths: i64) -> String {
-    Quantity::in_unit(crate::quantity::Span::exact(Factor::times(hundredths as f64 / 100.0)), crate::quantity::Unit::known("inch"))
-        .text
-        .replace(" in", " g")
+    if grams.abs() >= 10.0 { grams.round() as i64 * 100 } else { (grams * 100.0).round() as i64 }
 }
 
 fn take(roots: &mut [Root], lost: &Lost, counts: Counts) {

@@ -32,6 +32,8 @@ pub fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Fa
         measured: Vec::new(),
         counted: Vec::new(),
         weighings: written.g_per_ml.map(|density| Weighings::sharp(Density::grams_per_millilitre(density))).unwrap_or_default(),
+        juiced: None,
+        trimmed: None,
         citation: None,
         note: "",
     })

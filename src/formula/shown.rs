@@ -1,5 +1,7 @@
 //! A formula on its way out: every part and line at a new size, weights first, the household measure beside them, texts that add up.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -41,7 +43,7 @@ pub struct PartShown {
 pub struct LineShown {
     /// The ingredient by its name in the table.
     #[schema(max_length = 200, examples("all-purpose flour"))]
-    pub ingredient: String,
+    pub ingredient: Cow<'static, str>,
     /// What to weigh out.
     pub amount: Quantity,
     /// The same in the measure in which it was written, where that was not a mass.
@@ -77,7 +79,7 @@ pub fn lines_scaled(lines: &[Line], factor: Factor) -> (Vec<LineShown>, Quantity
         .iter()
         .zip(masses.iter().zip(texts))
         .map(|(line, (mass, text))| LineShown {
-            ingredient: line.ingredient.name.clone().into_owned(),
+            ingredient: line.ingredient.name.clone(),
             amount: Quantity::from(*mass).with_text(text),
             measure: measure(line, factor),
         })

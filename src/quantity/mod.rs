@@ -24,7 +24,7 @@ pub use measure::{Area, Density, Factor, Length, Mass, Minutes, TemperatureChang
 pub use number::{LARGEST, Number, SMALLEST, read_number};
 pub use percent::{Loss, Percent, Share};
 pub use pointer::Pointer;
-pub use shown::{Proportion, Quantity, decimals, fitted_texts, short};
+pub use shown::{Proportion, Quantity, decimals, fitted_texts, grams_text, short};
 pub use span::{Quantifiable, Span};
 pub use temperature::Temperature;
 pub use unit::{Family, Measures, Unit};

@@ -261,13 +261,18 @@ pub fn fitted_texts(masses: &[Mass]) -> (Vec<String>, String) {
     for (at, &gram) in grams.iter().enumerate() {
         let shown = coarse.iter().position(|&c| c == at).map_or_else(|| rounded(gram, fine(gram)), |c| whole[c]);
         hundredths += (shown * 100.0).round();
-        texts[at] = written(shown, 2, "g");
+        texts[at] = grams_text(shown);
     }
-    (texts, written(hundredths / 100.0, 2, "g"))
+    (texts, grams_text(hundredths / 100.0))
+}
+
+/// Grams with at most two decimals.
+pub fn grams_text(grams: f64) -> String {
+    written(grams, 2, "g")
 }
 
 fn rounded(value: f64, places: usize) -> f64 {
-    format!("{value:.places$}").parse().unwrap_or(value)
+    (value * POWERS[places]).round() / POWERS[places]
 }
 
 /// A figure for the working: six significant digits, no idle zeros.

@@ -102,6 +102,10 @@ pub struct Ingredient {
     pub counted: Vec<Counted>,
     /// What follows from the weights, worked out once.
     pub weighings: Weighings,
+    /// The fruit that is juiced or zested for it, where that is how it is got.
+    pub juiced: Option<&'static Yield>,
+    /// What is bought for it, where something is trimmed off before it is used.
+    pub trimmed: Option<&'static Yield>,
     pub citation: Option<Citation>,
     pub note: &'static str,
 }

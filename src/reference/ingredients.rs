@@ -72,7 +72,14 @@ impl Ingredients {
         }
         all.iter_mut().for_each(|known| known.weighings = Weighings::of(&known.measured));
         let yields = files.yields.rows()?.iter().map(|row| yielded(row, sources)).collect::<Result<Vec<_>, _>>()?;
-        Self::indexed(Vec::leak(all), Vec::leak(yields))
+        let yields: &'static [Yield] = Vec::leak(yields);
+        for known in &mut all {
+            let how = |is: fn(&Yield) -> bool| yields.iter().find(|entry| entry.gives == known.id && is(entry));
+            known.juiced = how(|entry| entry.each.is_some() && entry.from != entry.gives);
+            // Nuts are bought shelled.
+            known.trimmed = how(|entry| entry.percent.is_some() && !entry.from.ends_with("-in-shell"));
+        }
+        Self::indexed(Vec::leak(all), yields)
     }
 
     fn indexed(all: &'static [Ingredient], yields: &'static [Yield]) -> Result<Self, TableFault> {
@@ -260,6 +267,8 @@ fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
         measured: Vec::new(),
         counted: Vec::new(),
         weighings: Weighings::default(),
+        juiced: None,
+        trimmed: None,
         citation: Some(sources.cite(row)?),
         note: row.text("note")?,
     })

@@ -75,11 +75,14 @@ impl Stage {
 }
 
 /// One published loss.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct StageLoss {
     pub product: &'static str,
     pub stage: Stage,
     pub percent: Cited<Span<Percent>>,
+    /// What is told of it behind the name of a part, and in short: "loses 2 % (1–3 %) in mixing, as scones does", "2 %".
+    pub told: String,
+    pub told_percent: String,
     /// Only what goes into the oven loses it.
     pub baked_only: bool,
     pub note: &'static str,
@@ -97,10 +100,16 @@ impl Losses {
             let word = row.required("stage")?;
             let stage = Stage::ALL.into_iter().find(|stage| stage.word() == word);
             let figure = span(&row, "percent", "low", "high")?.ok_or_else(|| row.fault("no percent"))?;
+            let product = row.required("product")?;
+            let percent = figure.map(Percent::of_hundred);
+            let told_percent = format!("{} %", percent.value().value());
+            let spread = format!("{}–{} %", percent.low().value(), percent.high().value());
             all.push(StageLoss {
-                product: row.required("product")?,
+                product,
                 stage: stage.ok_or_else(|| row.fault(format_args!("no stage {word}")))?,
-                percent: Cited { figure: figure.map(Percent::of_hundred), citation: sources.cite(&row)? },
+                told: format!("loses {told_percent} ({spread}) in {word}, as {} does", product.replace('-', " ")),
+                told_percent,
+                percent: Cited { figure: percent, citation: sources.cite(&row)? },
                 baked_only: row.required("applies_to")? == "baked",
                 note: row.text("note")?,
             });

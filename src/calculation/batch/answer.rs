@@ -7,7 +7,7 @@ use super::BatchQuestion;
 use super::want::{Plan, whole};
 use crate::calculation::Answer;
 use crate::formula::{Bought, Formula, FormulaShown, LedgerRow, Line, LineShown, Mixture, Way, lines_scaled};
-use crate::quantity::{Factor, Figure, Mass, Quantity};
+use crate::quantity::{Factor, Figure, Mass, Quantity, decimals};
 use crate::reference::{Account, Owed, Stage, short};
 
 /// What to weigh, what is lost, what to buy.
@@ -174,13 +174,14 @@ pub(in crate::calculation) fn mixture_lines(formula: &Formula, mixture: &Mixture
 
 fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, scale_at: &[ScaleAt], batches: &[BatchShown]) -> String {
     let name = question.formula.name.as_deref().unwrap_or("The formula");
-    let scale = scale_at.first().map(|first| format!(", {} in each {}", first.each.text, first.into)).unwrap_or_default();
-    let first = batches.first().filter(|first| first.count > 1);
-    let parted = first.map(|first| format!(", in {} equal batches of {}", first.count, first.weight.text)).unwrap_or_default();
-    format!(
-        "{name} times {}: mix {:.0} g{parted}{scale}, to deliver {:.0} g",
-        short(plan.factor.value()),
-        mixed.in_grams(),
-        delivered.in_grams()
-    )
+    let whole = |mass: Mass| decimals(mass.in_grams(), 0);
+    let mut text = [name, " times ", &short(plan.factor.value()), ": mix ", &whole(mixed), " g"].concat();
+    if let Some(first) = batches.first().filter(|first| first.count > 1) {
+        text.extend([", in ", &first.count.to_string(), " equal batches of ", &first.weight.text]);
+    }
+    if let Some(first) = scale_at.first() {
+        text.extend([", ", &first.each.text, " in each ", first.into]);
+    }
+    text.extend([", to deliver ", &whole(delivered), " g"]);
+    text
 }

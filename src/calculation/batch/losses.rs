@@ -161,19 +161,9 @@ fn from_tables(formula: &Formula, at: &Pointer<'_>, reference: &'static Referenc
     let mut losses = Vec::new();
     for mixture in formula.mixtures() {
         for found in assumed(formula, mixture.root, reference) {
-            let percent = found.percent.figure;
-            let Some(loss) = Loss::percent(percent.value().value()) else { continue };
+            let Some(loss) = Loss::percent(found.percent.figure.value().value()) else { continue };
             account.cite(found.percent.citation);
-            let text = format!(
-                "{} loses {} % ({}–{} %) in {}, as {} does",
-                mixture.part().name,
-                percent.value().value(),
-                percent.low().value(),
-                percent.high().value(),
-                found.stage.word(),
-                found.product.replace('-', " ")
-            );
-            account.assume(text, at, format!("{} %", percent.value().value()));
+            account.assume([&mixture.part().name, " ", &found.told].concat(), at, found.told_percent.as_str());
             let whole_product = matches!(found.stage, Stage::Slicing | Stage::Rejects);
             losses.push(Lost { stage: found.stage, mixture: (!whole_product).then_some(mixture.root), how: How::Share(loss) });
         }

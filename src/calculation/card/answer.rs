@@ -1,5 +1,7 @@
 //! The structured card, put together: parts with weights and measures, nutrients, allergens, cost; and the document, laid out from it.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -160,7 +162,7 @@ pub struct CostCard {
     pub piece: CostShown,
     /// Ingredients without a price: they are not in the cost.
     #[schema(max_items = 10_000)]
-    pub without: Vec<String>,
+    pub without: Vec<Cow<'static, str>>,
 }
 
 /// The card laid out in one form.
@@ -268,8 +270,8 @@ fn parts(question: &CardQuestion, figures: &Figures<'_>, reference: &'static Ref
 }
 
 /// The ingredient with the state in which it is measured: "walnuts, chopped".
-fn named(ingredient: String, line: &Line) -> String {
-    if line.form.is_empty() || ingredient.contains(line.form) { ingredient } else { format!("{ingredient}, {}", line.form) }
+fn named(ingredient: Cow<'_, str>, line: &Line) -> String {
+    if line.form.is_empty() || ingredient.contains(line.form) { ingredient.into_owned() } else { format!("{ingredient}, {}", line.form) }
 }
 
 /// What is done after measuring, and what else the formula notes.

@@ -131,18 +131,12 @@ fn weighed(
 }
 
 /// Prices that nothing was reckoned with are told: perhaps the name is another.
-pub(super) fn tell_unused(
-    prices: &[Price],
-    question: &CardQuestion,
-    formula: &Formula,
-    reference: &'static Reference,
-    account: &mut Account,
-) {
+pub(super) fn tell_unused(prices: &[Price], question: &CardQuestion, formula: &Formula, account: &mut Account) {
     let root = Pointer::ROOT;
     let list = root.key("prices");
     let lines = || formula.parts.iter().flat_map(|part| &part.lines);
     for (index, (price, written)) in prices.iter().zip(question.prices.iter().flatten()).enumerate() {
-        if !lines().any(|line| line.ingredient.id == price.id || bought_as(&line.ingredient, reference) == price.id) {
+        if !lines().any(|line| line.ingredient.id == price.id || bought_as(&line.ingredient) == price.id) {
             let at = list.index(index);
             account.assume(
                 format!("The formula takes no {}: its price is not used", written.ingredient),

@@ -275,7 +275,7 @@ fn final_dough(dough: &Dough) -> DoughPartShown {
     let part = &dough.formula.parts[dough.root];
     let (mut lines, _) = lines_scaled(&part.lines, Factor::ONE);
     for (at, other) in dough.formula.parts.iter().enumerate().filter(|(at, _)| *at != dough.root) {
-        lines.push(LineShown { ingredient: other.name.clone(), amount: Quantity::from(dough.held(at).whole.mass()), measure: None });
+        lines.push(LineShown { ingredient: other.name.clone().into(), amount: Quantity::from(dough.held(at).whole.mass()), measure: None });
     }
     let masses: Vec<Mass> = lines.iter().map(|line| Mass::grams(line.amount.value.0)).collect();
     let (texts, whole) = fitted_texts(&masses);

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -92,7 +94,7 @@ pub struct MixedFor {
 pub struct BoughtTogether {
     /// What to buy.
     #[schema(max_length = 200, examples("egg"))]
-    pub ingredient: String,
+    pub ingredient: Cow<'static, str>,
     /// How much of it, as bought where trimming takes a share.
     pub amount: Quantity,
     /// How many, where it is bought by the piece: whole ones, rounded up.

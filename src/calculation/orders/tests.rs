@@ -32,7 +32,7 @@ fn eight_angel_cakes_and_a_curd_take_eighty_three_eggs_and_not_a_hundred_and_thi
     let egg = bought(&answer, "egg");
     // 8 x 340 g of whites at 33 g: 82.4 eggs; 53 yolks are in them.
     assert_eq!((egg.count.as_ref().map(|count| count.whole), egg.apart), (Some(83), Some(136)));
-    let left: Vec<_> = egg.left_over.iter().map(|left| (left.ingredient.as_str(), left.amount.value.0.round())).collect();
+    let left: Vec<_> = egg.left_over.iter().map(|left| (&*left.ingredient, left.amount.value.0.round())).collect();
     assert_eq!(left, [("egg white", 19.0), ("egg yolk", 510.0)]);
     assert!(answer.owed.summary.contains("83 eggs, not 136"), "{}", answer.owed.summary);
     let sugar = answer.totals.iter().find(|total| total.ingredient == "granulated sugar");
