@@ -141,7 +141,7 @@ fn judge(
         style: style.map(|style| style.id),
         percentages,
         composition: MixtureContents::of(&main),
-        hydration: base.flour().map(|flour| flour.hydration(&main)),
+        hydration: base.flour().map(|flour| flour.hydration(&main, &classes)),
         findings,
         likely_styles,
         parts,
@@ -161,7 +161,7 @@ fn base_of(
     let formula = formula.key("formula");
     let list = formula.key("parts");
     let Some(style) = style else {
-        let base = NamedBase::natural(mixture).ok_or_else(|| {
+        let base = NamedBase::natural(mixture, classes).ok_or_else(|| {
             no_base(&list, "no flour, chocolate, cheese, fat, sugar, egg, liquid or nuts", "something that can be the base")
         })?;
         if base.word() != Class::Flour.word() {
@@ -177,7 +177,7 @@ fn base_of(
         let accepted = "flour (ground nuts are none), or a style that stands without it: nut-sponge, meringue, buttercream, ganache, pastry-cream, curd, glaze, syrup";
         return Err(no_base(&list, format!("{} without flour", style.name), accepted));
     }
-    let base = ruled(reference, style).base(mixture);
+    let base = ruled(reference, style).base(mixture, classes);
     let base = base.ok_or_else(|| {
         no_base(
             &list,

@@ -4,7 +4,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::resolved::Mixture;
-use super::total::Total;
+use super::total::{ClassTotals, Total};
 use crate::quantity::{Factor, Percent, Proportion, Span};
 use crate::reference::{Base, Class, Constituent, Ingredient};
 
@@ -18,17 +18,21 @@ pub struct NamedBase {
 
 impl NamedBase {
     /// The base of a style; nothing where the mixture has no such thing.
-    pub fn of(base: Base, starch_is_flour: bool, mixture: &Mixture<'_>) -> Option<Self> {
-        let total = mixture.sum(|ingredient| share(base, starch_is_flour, ingredient));
+    pub fn of(base: Base, starch_is_flour: bool, mixture: &Mixture<'_>, classes: &ClassTotals) -> Option<Self> {
         // Where there is no starch the base is called by what it is.
-        let starch_is_flour = starch_is_flour && !mixture.class(Class::Starch).is_nothing();
+        let starch_is_flour = starch_is_flour && !classes[Class::Starch].is_nothing();
+        let total = match base {
+            Base::Class(Class::Flour) if starch_is_flour => classes[Class::Flour].plus(&classes[Class::Starch]),
+            Base::Class(class) if class != Class::Chocolate => classes[class].clone(),
+            base => mixture.sum(|ingredient| share(base, starch_is_flour, ingredient)),
+        };
         (!total.is_nothing() && total.mass().is_finite()).then_some(Self { base, starch_is_flour, total })
     }
 
     /// The base of a mixture that claims to be nothing: flour, then starch, then the heaviest of what else can carry a formula.
-    pub fn natural(mixture: &Mixture<'_>) -> Option<Self> {
-        let flour = Self::of(Base::Class(Class::Flour), false, mixture);
-        flour.or_else(|| Self::of(Base::Class(Class::Flour), true, mixture)).or_else(|| {
+    pub fn natural(mixture: &Mixture<'_>, classes: &ClassTotals) -> Option<Self> {
+        let flour = Self::of(Base::Class(Class::Flour), false, mixture, classes);
+        flour.or_else(|| Self::of(Base::Class(Class::Flour), true, mixture, classes)).or_else(|| {
             let others = [Class::Chocolate, Class::Cheese, Class::Fat, Class::Sugar, Class::Liquid, Class::Egg];
             let mut others: Vec<_> = others.into_iter().map(Base::Class).chain([Base::EggWhite, Base::NutsAndFlour]).collect();
             // Whole eggs are named so only where no white stands alone.
@@ -37,7 +41,7 @@ impl NamedBase {
             } else {
                 others.retain(|base| *base != Base::Class(Class::Egg));
             }
-            let bases = others.into_iter().filter_map(|base| Self::of(base, false, mixture));
+            let bases = others.into_iter().filter_map(|base| Self::of(base, false, mixture, classes));
             bases.max_by(|a, b| a.total.mass().value().in_grams().total_cmp(&b.total.mass().value().in_grams()))
         })
     }
@@ -165,13 +169,17 @@ pub struct Hydration {
 
 impl FlourBase<'_> {
     /// Without its basis a hydration misleads, so all three are told.
-    pub fn hydration(self, mixture: &Mixture<'_>) -> Hydration {
+    pub fn hydration(self, mixture: &Mixture<'_>, classes: &ClassTotals) -> Hydration {
         let percent = |total: &Total| Proportion::from(self.0.percent(total));
-        Hydration {
-            added_liquid: percent(&mixture.class(Class::Liquid)),
-            all_water: percent(&mixture.sum(water)),
-            without_butter: percent(&mixture.sum(|i| if pure_fat(i) { Factor::times(0.0) } else { water(i) })),
-        }
+        let (mut all, mut without_fats) = (Total::default(), Total::default());
+        mixture.lines().for_each(|(_, _, line)| {
+            let water = water(&line.ingredient);
+            all.add(&line.weight, line.doubt, water);
+            if !pure_fat(&line.ingredient) {
+                without_fats.add(&line.weight, line.doubt, water);
+            }
+        });
+        Hydration { added_liquid: percent(&classes[Class::Liquid]), all_water: percent(&all), without_butter: percent(&without_fats) }
     }
 }
 
@@ -195,8 +203,8 @@ mod tests {
     fn a_brioche_has_three_hydrations() {
         // Computed from USDA SR 28: egg 76.15, milk 88.13, butter 17.94 g of water in 100 g.
         let dough = formula(&[("bread flour", "500 g"), ("egg", "250 g"), ("whole milk", "50 g"), ("butter", "250 g")]);
-        let base = NamedBase::natural(&dough.main());
-        let hydration = base.as_ref().and_then(NamedBase::flour).map(|flour| flour.hydration(&dough.main()));
+        let base = NamedBase::natural(&dough.main(), &dough.main().by_class());
+        let hydration = base.as_ref().and_then(NamedBase::flour).map(|flour| flour.hydration(&dough.main(), &dough.main().by_class()));
         let figures = hydration.map(|h| [h.added_liquid, h.all_water, h.without_butter].map(|p| (p.percent.0 * 100.0).round() / 100.0));
         assert_eq!(figures, Some([10.0, 55.86, 46.89]));
     }
@@ -204,13 +212,14 @@ mod tests {
     #[test]
     fn without_flour_there_is_no_hydration_and_the_heaviest_is_the_base() {
         let ganache = formula(&[("dark chocolate", "300 g"), ("heavy cream", "200 g")]);
-        let base = NamedBase::natural(&ganache.main());
+        let base = NamedBase::natural(&ganache.main(), &ganache.main().by_class());
         assert_eq!(base.as_ref().map(NamedBase::word), Some("chocolate"));
         assert!(base.as_ref().is_some_and(|base| base.flour().is_none()));
     }
 
     #[test]
     fn fruit_alone_carries_no_formula() {
-        assert!(NamedBase::natural(&formula(&[("strawberry", "300 g")]).main()).is_none());
+        let fruit = formula(&[("strawberry", "300 g")]);
+        assert!(NamedBase::natural(&fruit.main(), &fruit.main().by_class()).is_none());
     }
 }

@@ -185,8 +185,9 @@ mod tests {
     #[test]
     fn flour_is_a_hundred_per_cent_and_two_flours_together_are() {
         let mixed = formula(&[("bread flour", "300 g"), ("whole wheat flour", "200 g"), ("water", "350 g")]);
-        let base = NamedBase::natural(&mixed.main());
-        let classes = base.as_ref().map(|base| Percentages::of(&mixed.main(), &mixed.main().by_class(), base).classes);
+        let classes = mixed.main().by_class();
+        let base = NamedBase::natural(&mixed.main(), &classes);
+        let classes = base.as_ref().map(|base| Percentages::of(&mixed.main(), &classes, base).classes);
         assert_eq!(classes.and_then(|c| c.flour).map(|p| p.percent.0), Some(100.0));
     }
 }

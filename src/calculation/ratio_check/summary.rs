@@ -2,7 +2,7 @@
 
 use super::PartBalance;
 use crate::formula::{BalanceFinding, BalanceVerdict, LikelyStyle, NamedBase};
-use crate::reference::Style;
+use crate::reference::{Style, short};
 
 /// The sentence for a judged formula, or for one of which nobody said what it is.
 pub fn summary(
@@ -44,21 +44,23 @@ fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
         BalanceVerdict::Above => "is above",
         _ => "is below",
     };
-    format!(
-        "{} {} % of {} {says} the {} for {}; {kept} of {total} rules hold",
-        capital(finding.rule),
-        finding.measured.text(),
-        finding.basis,
-        bounds(finding),
-        style.name
-    )
+    let (measured, bounds) = (finding.measured.text(), bounds(finding));
+    let [kept, total] = [kept, total].map(|count| count.to_string());
+    let told = [" ", &measured, " % of ", finding.basis, " ", says, " the ", &bounds, " for ", style.name, "; ", &kept, " of ", &total];
+    let mut text = String::with_capacity(160);
+    text.push_str(finding.rule);
+    text[..1].make_ascii_uppercase();
+    let mut text = text.replace('-', " ");
+    text.extend(told);
+    text.push_str(" rules hold");
+    text
 }
 
 fn bounds(finding: &BalanceFinding) -> String {
     match (finding.low, finding.high) {
-        (Some(low), Some(high)) => format!("{}–{} %", low.rounded(), high.rounded()),
-        (Some(low), None) => format!("least of {} %", low.rounded()),
-        (None, high) => format!("most of {} %", high.map_or(0.0, crate::quantity::Figure::rounded)),
+        (Some(low), Some(high)) => [&*short(low.0), "–", &*short(high.0), " %"].concat(),
+        (Some(low), None) => ["least of ", &*short(low.0), " %"].concat(),
+        (None, high) => ["most of ", &*short(high.map_or(0.0, |high| high.0)), " %"].concat(),
     }
 }
 
@@ -68,10 +70,4 @@ fn of_likely(base: &NamedBase, likely: &[LikelyStyle]) -> String {
         true => format!("Percentages are of {}; no style was named and none is likely", base.spoken()),
         false => format!("No style was named; by its percentages of {} it might be {}", base.spoken(), told.join(", ")),
     }
-}
-
-fn capital(rule: &str) -> String {
-    let mut letters = rule.chars();
-    let first = letters.next().map(|first| first.to_ascii_uppercase());
-    first.into_iter().chain(letters.map(|letter| if letter == '-' { ' ' } else { letter })).collect()
 }

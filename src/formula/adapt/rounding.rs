@@ -171,7 +171,8 @@ impl Adapting<'_> {
     fn ratios(&self, mixture: &Mixture<'_>) -> (Vec<Ratio>, Vec<String>) {
         let (mut ratios, mut names) = (Vec::new(), Vec::new());
         let ruled = mixture.style().map(|style| ruled(self.reference, style));
-        let base = ruled.and_then(|ruled| ruled.base(mixture)).or_else(|| NamedBase::natural(mixture));
+        let classes = mixture.by_class();
+        let base = ruled.and_then(|ruled| ruled.base(mixture, &classes)).or_else(|| NamedBase::natural(mixture, &classes));
         let shares = |of: &dyn Fn(&Ingredient) -> f64| -> Vec<f64> { mixture.lines().map(|(_, _, line)| of(&line.ingredient)).collect() };
         let below = base.as_ref().map(|base| (shares(&|i| base.share_of(i).value()), base.spoken()));
         let mut add = |above: Vec<f64>, below: &[f64], name: String| {

@@ -15,16 +15,16 @@
 //! # Source
 //! Gisslen, Professional Baking; fat of butter from USDA SR 28 (81.11 g in 100 g), 80 % by law in the US and the EU.
 
-use super::{Counts, Over, Reading, Rule, class};
+use super::{Counts, Over, Rule, class};
 use crate::quantity::Factor;
-use crate::reference::{Basis, Class, Constituent, Ingredient};
+use crate::reference::{Class, Constituent, Ingredient};
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "fat",
     of: "fat",
     reach_for: "butter",
-    counts: Counts::Each(counts),
+    counts: COUNTS,
     over: Over::Base,
     why: "Fat makes tender, carries flavour and holds air when it is creamed; beyond the bound it weighs the crumb down, short of it the goods are dry",
     why_on_whites: Some("Fat keeps whites from foaming: a trace on the bowl is enough to spoil them"),
@@ -32,11 +32,10 @@ pub static RULE: Rule = Rule {
 };
 
 /// A fat by its whole weight, or by no more of it than is fat.
-pub(super) fn counts(ingredient: &Ingredient, reading: Reading) -> Factor {
+pub(super) const COUNTS: Counts = Counts::OrFatAlone(Class::Fat, fat_alone);
+
+fn fat_alone(ingredient: &Ingredient) -> Factor {
     let whole = class(ingredient, Class::Fat);
-    if reading.basis != Basis::EffectiveFat {
-        return whole;
-    }
     let fat = ingredient.composition.map_or(whole, |composition| composition.share(Constituent::Fat));
     if fat.value() < whole.value() { fat } else { whole }
 }

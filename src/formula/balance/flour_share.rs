@@ -16,14 +16,14 @@
 //! Lowe, Experimental Cookery (20 to 40; 33 to 37.5 is usual).
 
 use super::{Counts, Over, Rule};
-use crate::formula::base;
+use crate::reference::Class;
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "flour-share",
     of: "flour",
     reach_for: "flour",
-    counts: Counts::Each(|i, _| base::flour_and_starch(i)),
+    counts: Counts::Either(Class::Flour, Class::Starch),
     over: Over::Base,
     why: "In a foam of whites or a cake of nuts flour only binds: past the bound it toughens, short of it the cake falls",
     why_on_whites: None,

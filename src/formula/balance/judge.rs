@@ -108,7 +108,9 @@ impl<'f> Judging<'f> {
     fn counted(&self, counts: Counts, reading: Reading) -> Cow<'f, Total> {
         match counts {
             Counts::Class(class) => Cow::Borrowed(&self.classes[class]),
-            Counts::Each(share) => Cow::Owned(self.mixture.sum(|ingredient| share(ingredient, reading))),
+            Counts::OrFatAlone(class, _) if reading.basis != Basis::EffectiveFat => Cow::Borrowed(&self.classes[class]),
+            Counts::Either(one, other) => Cow::Owned(self.classes[one].plus(&self.classes[other])),
+            Counts::OrFatAlone(..) | Counts::Each(_) => Cow::Owned(self.mixture.sum(|ingredient| counts.share(ingredient, reading))),
         }
     }
 
@@ -174,14 +176,20 @@ fn settle_alternatives(findings: &mut [BalanceFinding], ruled: &Ruled) {
         let Some(instead) = instead else { continue };
         // Only what holds by itself may stand in: a finding that was let pass still shows its figures outside.
         let Some(other) = findings.iter().find(|other| other.rule == instead && other.verdict == BalanceVerdict::Within) else { continue };
-        let why = format!(
-            "{}. By this rule it is {} ({} %), but either of the two rules is enough, and {} holds at {} %",
-            finding.why,
+        let (measured, held) = (finding.measured.text(), other.measured.text());
+        let why = [
+            &*finding.why,
+            ". By this rule it is ",
             finding.verdict.word(),
-            finding.measured.text(),
+            " (",
+            &measured,
+            " %), but either of the two rules is enough, and ",
             other.rule,
-            other.measured.text(),
-        );
+            " holds at ",
+            &held,
+            " %",
+        ]
+        .concat();
         let finding = &mut findings[place];
         (finding.verdict, finding.mend, finding.depends_on, finding.why) = (BalanceVerdict::Within, None, None, Cow::Owned(why));
     }

@@ -15,25 +15,22 @@
 //! # Source
 //! Gisslen, Professional Baking (flat icing 12 to 25, royal icing 15 to 20 of whites).
 
-use super::{Counts, Over, Rule, class};
-use crate::quantity::Factor;
-use crate::reference::{Class, Ingredient};
+use super::{Counts, Over, Rule};
+use crate::reference::Class;
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "liquid",
     of: "eggs and liquid",
     reach_for: "liquid",
-    counts: Counts::Each(|i, _| counts(i)),
+    counts: COUNTS,
     over: Over::Base,
     why: "Eggs and liquids together wet what is dry: too much and it runs or will not set, too little and it is stiff",
     why_on_whites: None,
     instead: None,
 };
 
-pub(super) fn counts(ingredient: &Ingredient) -> Factor {
-    Factor::times(class(ingredient, Class::Liquid).value() + class(ingredient, Class::Egg).value())
-}
+pub(super) const COUNTS: Counts = Counts::Either(Class::Liquid, Class::Egg);
 
 #[cfg(test)]
 mod tests {

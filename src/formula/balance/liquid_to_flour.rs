@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "liquid-to-flour",
     of: "eggs and liquid",
     reach_for: "milk",
-    counts: Counts::Each(|i, _| super::liquid::counts(i)),
+    counts: super::liquid::COUNTS,
     over: Over::This("flour", Counts::Class(Class::Flour)),
     why: "Flour must find its liquid to set with: with too little the cake is dry, with too much it is gummy",
     why_on_whites: None,

@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "liquid-to-sugar",
     of: "eggs and liquid",
     reach_for: "milk",
-    counts: Counts::Each(|i, _| super::liquid::counts(i)),
+    counts: super::liquid::COUNTS,
     over: Over::This("sugar", Counts::Class(Class::Sugar)),
     why: "Sugar must find its liquid to dissolve in: with too little the crust is sugary and the crumb falls, with too much the crumb is gummy",
     why_on_whites: None,

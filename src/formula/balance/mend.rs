@@ -96,7 +96,7 @@ impl<'n> Amounts<'n> {
             return format!("Leave out the {}", self.name);
         }
         let add = self.above / high - self.below;
-        let mut text = format!("Take out {out} of {}", self.name);
+        let mut text = self.sentence(["Take out ", &out, " of ", self.name]);
         self.or(&mut text, "add", add);
         text
     }
@@ -106,7 +106,7 @@ impl<'n> Amounts<'n> {
         if self.inside {
             return format!("Exchange {short} of the other {} for {}", self.against, self.name);
         }
-        let mut text = format!("Add {short} of {}", self.name);
+        let mut text = self.sentence(["Add ", &short, " of ", self.name]);
         self.or(&mut text, "take out", self.below - self.above / low);
         text
     }
@@ -118,7 +118,14 @@ impl<'n> Amounts<'n> {
         }
         let moves = if self.on_base { " (which moves the other percentages too)" } else { "" };
         let grams = Quantity::from(Mass::grams(grams)).text;
-        text.push_str(&format!(", or {verb} {grams} of {}{moves}", self.against));
+        text.extend([", or ", verb, " ", &grams, " of ", self.against, moves]);
+    }
+
+    /// Its beginning, with room for the other way behind it.
+    fn sentence(&self, words: [&str; 4]) -> String {
+        let mut text = String::with_capacity(160);
+        text.extend(words);
+        text
     }
 
     fn grams(&self, counted: f64) -> String {

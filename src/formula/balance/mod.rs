@@ -60,6 +60,10 @@ rules![
 pub enum Counts {
     /// What the table counts as this class.
     Class(Class),
+    /// What it counts as the one or the other.
+    Either(Class, Class),
+    /// By the whole weight what it counts as this class; by the fat alone a share of its own.
+    OrFatAlone(Class, fn(&Ingredient) -> Factor),
     /// A share of its own for each ingredient.
     Each(fn(&Ingredient, Reading) -> Factor),
 }
@@ -68,6 +72,9 @@ impl Counts {
     pub fn share(self, ingredient: &Ingredient, reading: Reading) -> Factor {
         match self {
             Self::Class(class) => ingredient.counts_as(class),
+            Self::Either(one, other) => Factor::times(ingredient.counts_as(one).value() + ingredient.counts_as(other).value()),
+            Self::OrFatAlone(_, share) if reading.basis == Basis::EffectiveFat => share(ingredient),
+            Self::OrFatAlone(class, _) => ingredient.counts_as(class),
             Self::Each(share) => share(ingredient, reading),
         }
     }
@@ -136,7 +143,7 @@ pub(super) mod trial {
         let ruled = ruled(reference, reference.styles.find(style).expect("a style"));
         let formula = formula(lines);
         let mixture = formula.main();
-        let base = ruled.base(&mixture).expect("a base");
+        let base = ruled.base(&mixture, &mixture.by_class()).expect("a base");
         Judging { mixture, classes: &mixture.by_class(), base: &base, ruled }.findings(&mut Account::new(reference, false))
     }
 
