@@ -143,7 +143,7 @@ mod tests {
         assert_eq!(egg.and_then(|egg| egg.count.as_ref()).map(|count| count.whole), Some(10));
         assert_eq!(
             egg.map(|egg| egg.left_over.iter().map(|left| left.amount.text.clone()).collect::<Vec<_>>()),
-            Some(vec!["102 g".to_owned()])
+            Some(vec!["102 g".into()])
         );
         let lemon = answer.buy.iter().find(|bought| bought.ingredient == "lemon");
         assert_eq!(lemon.and_then(|lemon| lemon.count.as_ref()).map(|count| count.whole), Some(3));

@@ -62,8 +62,10 @@ pub fn calculation(path: &str) -> Option<(&'static str, &'static Entry)> {
     static ASKED: LazyLock<HashMap<&'static str, &'static Entry>> =
         LazyLock::new(|| CALCULATIONS.iter().map(|entry| (entry.path(), entry)).collect());
     let known = |path: &str| ASKED.get_key_value(path).map(|(path, entry)| (*path, *entry));
-    // A letter may come as %XX: it is the same path.
-    known(path).or_else(|| path.contains('%').then(|| known(&query::decoded(path).ok()?)).flatten())
+    // A letter may come as %XX: it is the same path. A stroke or a plus sign is not: what parts a path is never read out of a step of it.
+    let written = |text: &str| text.bytes().filter(|letter| matches!(letter, b'/' | b'+')).count();
+    let plain = || query::decoded(path).ok().filter(|plain| written(plain) == written(path));
+    known(path).or_else(|| path.contains('%').then(|| known(&plain()?)).flatten())
 }
 
 /// A calculation by whichever method it is asked.

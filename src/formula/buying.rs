@@ -1,8 +1,8 @@
 //! What to buy: each ingredient once over all parts; whole eggs for the larger of whites and yolks, fruit for the larger of juice and zest, trimmings added; what is left over is told.
 
 use std::borrow::Cow;
-use std::collections::HashMap;
 
+use foldhash::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -119,7 +119,7 @@ impl<'f> Usage<'f> {
         let mut list: Vec<Bought> = Vec::with_capacity(self.used.len());
         for one in &self.used {
             let id = bought_as(one.ingredient);
-            let known = list.iter_mut().find(|bought| *bought.id == *id);
+            let known = list.iter_mut().find(|bought| bought.id == id);
             if one.ingredient.egg_part().is_some() {
                 if known.is_none() {
                     list.push(eggs(self, reference, account));
@@ -162,11 +162,11 @@ pub fn buying(formula: &Formula, factor: impl Fn(usize) -> Factor, reference: &'
 }
 
 /// The id of what is bought for an ingredient: an egg for its white, a lemon for its juice, an apple for what is peeled of it, else itself.
-pub fn bought_as(ingredient: &Ingredient) -> &str {
+pub fn bought_as(ingredient: &Ingredient) -> Cow<'static, str> {
     if ingredient.egg_part().is_some() {
-        return "egg";
+        return Cow::Borrowed("egg");
     }
-    ingredient.juiced.or(ingredient.trimmed).map_or(&ingredient.id, |entry| entry.from)
+    ingredient.juiced.or(ingredient.trimmed).map_or_else(|| ingredient.id.clone(), |entry| Cow::Borrowed(entry.from))
 }
 
 /// How much of what is bought this much of an ingredient would take alone: in eggs, in fruits, or in grams before trimming.
@@ -302,7 +302,7 @@ fn citrus(fruit: &'static str, usage: &Usage<'_>, reference: &'static Reference,
 }
 
 /// Anything else: by mass, more where trimming takes its share; by the piece too where it is sold so.
-fn plain(one: &Used<'_>, id: &str, reference: &'static Reference, account: &mut Account) -> Bought {
+fn plain(one: &Used<'_>, id: Cow<'static, str>, reference: &'static Reference, account: &mut Account) -> Bought {
     let mut amount = one.mass;
     let mut name = one.ingredient.name.clone();
     if let Some(entry) = one.ingredient.trimmed
@@ -319,14 +319,7 @@ fn plain(one: &Used<'_>, id: &str, reference: &'static Reference, account: &mut 
         }
         account.step(|| format!("{name}: of what is bought {:.0} % is used", percent.value().value()));
     }
-    Bought {
-        ingredient: name,
-        amount: Quantity::from(amount),
-        count: sticks(one),
-        left_over: Vec::new(),
-        id: Cow::Owned(id.to_owned()),
-        mass: amount,
-    }
+    Bought { ingredient: name, amount: Quantity::from(amount), count: sticks(one), left_over: Vec::new(), id, mass: amount }
 }
 
 /// Sold by the packet or sheet: whole ones beside the exact figure.

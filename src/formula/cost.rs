@@ -76,7 +76,7 @@ pub fn line_costs(formula: &Formula, prices: &[Price], reference: &'static Refer
     let of_line = |line: &Line| {
         let id = bought_as(&line.ingredient);
         match paid.iter().find(|(bought, _)| *bought.id == *id) {
-            Some((bought, Some(price))) => Some(price.of(bought.mass) * Factor::times(share(line) / together(id))),
+            Some((bought, Some(price))) => Some(price.of(bought.mass) * Factor::times(share(line) / together(&id))),
             // Juice in bottles, whites in cartons: bought as they are used.
             _ => prices.iter().find(|price| price.id == line.ingredient.id).map(|price| price.of(line.weight.mass)),
         }

@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 use super::resolved::Formula;
 use super::written::ScalesWith;
-use crate::quantity::{Factor, Loss, Mass, Quantity, grams_text};
+use crate::quantity::{Factor, Loss, Mass, Quantity, Span, grams_text};
 use crate::reference::{Reference, Stage, StageLoss};
 
 /// One loss on the way.
@@ -135,7 +135,7 @@ impl<'f> Way<'f> {
             let out = whole(&roots);
             let out_text = hundredths(out);
             let gone = enters_text - out_text;
-            let quantity = |mass: Mass, shown: i64| Quantity::from(mass).with_text(grams_text(shown as f64 / 100.0));
+            let quantity = |mass: Mass, shown: i64| Quantity::weighed(Span::exact(mass), grams_text(shown as f64 / 100.0));
             rows.push(LedgerRow {
                 stage: lost.stage,
                 part: lost.mixture.filter(|_| self.roots.len() > 1).map(|part| self.formula.parts[part].name.clone()),
@@ -205,7 +205,6 @@ pub fn assumed(formula: &Formula, root: usize, reference: &'static Reference) ->
         None => "icing",
     };
     let first = root == formula.main_root();
-    let mut losses = reference.losses.of_product(product);
-    losses.retain(|loss| first || !matches!(loss.stage, Stage::Slicing | Stage::Rejects));
-    losses
+    let of_whole_product = |loss: &StageLoss| matches!(loss.stage, Stage::Slicing | Stage::Rejects);
+    reference.losses.of_product(product).iter().copied().filter(|loss| first || !of_whole_product(loss)).collect()
 }

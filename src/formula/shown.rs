@@ -72,19 +72,18 @@ impl Formula {
 /// Lines multiplied by a factor, and what they weigh together.
 pub fn lines_scaled(lines: &[Line], factor: Factor) -> (Vec<LineShown>, Quantity) {
     let masses: Vec<Span<Mass>> = lines.iter().map(|line| line.weight.mass * factor).collect();
-    let values: Vec<Mass> = masses.iter().map(Span::value).collect();
-    let (texts, total_text) = fitted_texts(&values);
-    let whole = masses.iter().copied().reduce(|a, b| a + b).map_or_else(|| Quantity::from(Mass::ZERO), Quantity::from);
+    let (texts, total_text) = fitted_texts(masses.iter().map(Span::value));
+    let whole = masses.iter().copied().reduce(|a, b| a + b).unwrap_or(Span::exact(Mass::ZERO));
     let shown = lines
         .iter()
         .zip(masses.iter().zip(texts))
         .map(|(line, (mass, text))| LineShown {
             ingredient: line.ingredient.name.clone(),
-            amount: Quantity::from(*mass).with_text(text),
+            amount: Quantity::weighed(*mass, text),
             measure: measure(line, factor),
         })
         .collect();
-    (shown, whole.with_text(total_text))
+    (shown, Quantity::weighed(whole, total_text))
 }
 
 /// The household measure, multiplied.
@@ -105,6 +104,6 @@ fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
 fn counted(span: Span<Factor>, word: &str) -> Quantity {
     let mut quantity = Quantity::in_unit(span, crate::quantity::Unit::known("each"));
     let number = quantity.text.trim_end_matches(" pieces").trim_end_matches(" piece");
-    quantity.text = format!("{number} {word}").trim_end().to_owned();
+    quantity.text = [number, " ", word].concat().trim_end().into();
     quantity
 }

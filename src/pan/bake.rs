@@ -252,7 +252,7 @@ mod tests {
         let shown = baked("38-44", ("9 inch round", 0.6), ("9 inch round", 0.6), None, 0.0);
         assert_eq!(range(&shown), (38.0, 44.0));
         assert_eq!(shown.check_from.map(|quantity| quantity.value.0), Some(30.0));
-        assert_eq!(shown.oven.map(|quantity| quantity.text), Some("177 °C".to_owned()));
+        assert_eq!(shown.oven.map(|quantity| quantity.text), Some("177 °C".into()));
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! A pan as understood: its shape, its depth as far as it is known, what it is made of and the row of the table it matches.
 
+use smol_str::SmolStr;
+
 use super::geometry::{height_of, mean_section};
 use super::kind::{Held, Shape, ShapeKind};
 use super::material::Material;
@@ -212,7 +214,7 @@ impl Pan {
             field.dimension.family() == Family::Length
                 && (field.needed && field.dimension != Dimension::CoreDiameter || matches!(field.dimension, Dimension::Diameter))
         });
-        let mut figures: Vec<String> = main.filter_map(|field| self.sizes.length(field.dimension)).map(length).collect();
+        let mut figures: Vec<SmolStr> = main.filter_map(|field| self.sizes.length(field.dimension)).map(length).collect();
         figures.extend(self.depth().filter(|_| self.depth_from() != Some(DepthFrom::Shape)).map(length));
         let mut text = self.kind.word.replace('-', " ");
         if let Some(wells) = self.sizes.wells {

@@ -136,9 +136,9 @@ mod tests {
         let written: PansWritten = serde_json::from_value("13x9x2 in".into()).unwrap_or_else(|fault| panic!("{fault}"));
         let pans = written.resolve(Measures::Us, reference, &Pointer::ROOT, &mut account).unwrap_or_else(|faults| panic!("{faults:?}"));
         let shown = pans.shown(Some(Span::exact(Share::of_one(0.6))), &mut account);
-        assert_eq!(shown.capacity.map(|capacity| capacity.text), Some("3835 ml".to_owned()));
-        assert_eq!(shown.published.map(|published| published.range_text()), Some("3312–3549 ml".to_owned()));
-        assert_eq!(shown.fill.map(|fill| fill.text()), Some("60".to_owned()));
+        assert_eq!(shown.capacity.map(|capacity| capacity.text), Some("3835 ml".into()));
+        assert_eq!(shown.published.map(|published| published.range_text()), Some("3312–3549 ml".into()));
+        assert_eq!(shown.fill.map(|fill| fill.text()), Some("60".into()));
         assert!(account.settle(String::new()).sources.iter().any(|source| source.id == "almanac-pan-sizes"));
     }
 

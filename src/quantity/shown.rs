@@ -1,6 +1,9 @@
 //! Quantities on their way out: a value for machines, a text for people, and a range wherever the figure is not exact.
 
+use std::fmt::Write;
+
 use serde::Serialize;
+use smol_str::{SmolStr, SmolStrBuilder};
 use utoipa::ToSchema;
 
 use super::figure::{Figure, POWERS, places_of};
@@ -20,8 +23,8 @@ pub struct Quantity {
     #[schema(examples("g"), max_length = 40)]
     pub unit: &'static str,
     /// The same for people: g and ml whole from 10 up, one decimal from 1, two below; °C and min whole.
-    #[schema(examples("355 g"), max_length = 60)]
-    pub text: String,
+    #[schema(value_type = String, examples("355 g"), max_length = 60)]
+    pub text: SmolStr,
     /// The least it may be, where it is not exact.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, examples(340.0))]
@@ -57,7 +60,7 @@ impl From<Span<Percent>> for Proportion {
 
 impl Proportion {
     /// For people: one decimal.
-    pub fn text(&self) -> String {
+    pub fn text(&self) -> SmolStr {
         decimals(self.percent.0, 1)
     }
 }
@@ -71,9 +74,8 @@ macro_rules! shown {
     ($($name:ident as $unit:literal with $places:expr),*) => {$(
         impl From<Span<$name>> for Quantity {
             fn from(span: Span<$name>) -> Self {
-                let (low, high) = ends(&span);
                 let value = span.value().raw();
-                Self { value: Figure(value), unit: $unit, text: written(value, $places(value), $unit), low, high }
+                Self::told(span, $unit, written(value, $places(value), $unit))
             }
         }
 
@@ -115,7 +117,6 @@ fn fine(value: f64) -> usize {
 impl Quantity {
     /// In a unit that was asked for. Temperatures and oven marks come as figures on that scale.
     pub fn in_unit<T: Quantifiable>(span: Span<T>, unit: &'static Unit) -> Self {
-        let (low, high) = ends(&span);
         let value = span.value().raw();
         let places = match unit.family {
             Family::Mass | Family::Volume if unit.size == 1.0 => fine(value),
@@ -131,33 +132,36 @@ impl Quantity {
             Some((above, below)) => in_fractions(value.trunc() as u16, (above, below), name),
             None => written(value, places, name),
         };
-        Self { value: Figure(value), unit: unit.one, text, low, high }
+        Self::told(span, unit.one, text)
     }
 
-    /// The same quantity with another text: where texts make a total.
-    #[must_use]
-    pub fn with_text(mut self, text: String) -> Self {
-        self.text = text;
-        self
+    /// A mass whose text is known: where texts make a total.
+    pub fn weighed(span: Span<Mass>, text: SmolStr) -> Self {
+        Self::told(span, "g", text)
+    }
+
+    fn told<T: Quantifiable>(span: Span<T>, unit: &'static str, text: SmolStr) -> Self {
+        let (low, high) = ends(&span);
+        Self { value: Figure(span.value().raw()), unit, text, low, high }
     }
 
     /// "110–160 g", or just "125 g" where the figure is exact.
-    pub fn range_text(&self) -> String {
-        let mut text = String::with_capacity(32);
+    pub fn range_text(&self) -> SmolStr {
+        let mut text = SmolStrBuilder::new();
         self.write_range(&mut text);
-        text
+        text.finish()
     }
 
     /// The same, written into a sentence.
-    pub fn write_range(&self, text: &mut String) {
-        let (Some(low), Some(high)) = (self.low, self.high) else { return text.push_str(&self.text) };
+    pub fn write_range(&self, text: &mut impl Write) {
+        let (Some(low), Some(high)) = (self.low, self.high) else { return put(text, &self.text) };
         let places = if matches!(self.unit, "g" | "ml") { fine(self.value.0) } else { self.places() };
         write_decimals(text, low.0, places);
-        text.push('–');
+        put(text, "–");
         write_decimals(text, high.0, places);
         if self.unit != "piece" {
-            text.push(' ');
-            text.push_str(self.unit);
+            put(text, " ");
+            put(text, self.unit);
         }
     }
 
@@ -166,12 +170,17 @@ impl Quantity {
     }
 }
 
-fn written(value: f64, places: usize, unit: &str) -> String {
-    let mut text = String::with_capacity(16 + unit.len());
+fn written(value: f64, places: usize, unit: &str) -> SmolStr {
+    let mut text = SmolStrBuilder::new();
     write_decimals(&mut text, value, places);
     text.push(' ');
     text.push_str(unit);
-    text
+    text.finish()
+}
+
+/// Behind what is there already: writing into memory cannot fail.
+fn put(text: &mut impl Write, more: &str) {
+    text.write_str(more).unwrap_or_default();
 }
 
 /// The kitchen fraction behind a whole: cups, spoons and eggs are halved, not written in decimals. Nothing where none is within a fiftieth of a percent.
@@ -186,32 +195,34 @@ fn spoon_fraction(value: f64) -> Option<(u8, u8)> {
 }
 
 /// "1 1/8 cups".
-fn in_fractions(whole: u16, (above, below): (u8, u8), name: &str) -> String {
-    let mut text = String::with_capacity(16 + name.len());
+fn in_fractions(whole: u16, (above, below): (u8, u8), name: &str) -> SmolStr {
+    let mut text = SmolStrBuilder::new();
     let mut digits = itoa::Buffer::new();
     if whole > 0 {
-        text.extend([digits.format(whole), " "]);
+        text.push_str(digits.format(whole));
+        text.push(' ');
     }
     text.push_str(digits.format(above));
     text.push('/');
     text.push_str(digits.format(below));
-    text.extend([" ", name]);
-    text
+    text.push(' ');
+    text.push_str(name);
+    text.finish()
 }
 
 /// A figure with at most so many decimals, for a sentence.
-pub fn decimals(value: f64, places: usize) -> String {
-    let mut text = String::with_capacity(16);
+pub fn decimals(value: f64, places: usize) -> SmolStr {
+    let mut text = SmolStrBuilder::new();
     write_decimals(&mut text, value, places);
-    text
+    text.finish()
 }
 
 /// A figure with so many decimals, without idle zeros and never minus zero.
-fn write_decimals(text: &mut String, value: f64, places: usize) {
+fn write_decimals(text: &mut impl Write, value: f64, places: usize) {
     let power = if places <= MOST_PLACES { POWERS[places] } else { f64::INFINITY };
     let scaled = value.abs() * power;
     if scaled.is_nan() || scaled >= 1e15 {
-        return text.push_str(&slow_decimals(value, places));
+        return put(text, &slow_decimals(value, places));
     }
     // Whole numbers are written far quicker than decimal ones.
     let mut digits = (scaled + 0.5) as u64;
@@ -221,18 +232,17 @@ fn write_decimals(text: &mut String, value: f64, places: usize) {
         places -= 1;
     }
     if value < 0.0 && digits > 0 {
-        text.push('-');
+        put(text, "-");
     }
     let mut buffer = itoa::Buffer::new();
     if places == 0 {
-        return text.push_str(buffer.format(digits));
+        return put(text, buffer.format(digits));
     }
     let one = POWERS[places] as u64;
-    text.push_str(buffer.format(digits / one));
+    put(text, buffer.format(digits / one));
     let behind = buffer.format(digits % one);
-    text.push('.');
-    (behind.len()..places).for_each(|_| text.push('0'));
-    text.push_str(behind);
+    put(text, &".00000000"[..1 + places - behind.len()]);
+    put(text, behind);
 }
 
 /// More decimals than these are written the slow way.
@@ -247,27 +257,28 @@ fn slow_decimals(value: f64, places: usize) -> String {
 }
 
 /// Texts of masses that make a total, and the text of the total: they add up exactly. Fine amounts keep their decimals; the whole grams are shared out by largest remainder.
-pub fn fitted_texts(masses: &[Mass]) -> (Vec<String>, String) {
-    let grams: Vec<f64> = masses.iter().map(|mass| mass.in_grams()).collect();
-    let coarse: Vec<usize> = (0..grams.len()).filter(|&at| fine(grams[at]) == 0).collect();
-    let target = coarse.iter().map(|&at| grams[at]).sum::<f64>().round();
-    let mut whole: Vec<f64> = coarse.iter().map(|&at| grams[at].floor()).collect();
-    let mut by_remainder: Vec<usize> = (0..coarse.len()).collect();
-    by_remainder.sort_by(|&a, &b| grams[coarse[b]].fract().total_cmp(&grams[coarse[a]].fract()).then(a.cmp(&b)));
-    let short = (target - whole.iter().sum::<f64>()).max(0.0) as usize;
-    by_remainder.iter().take(short).for_each(|&at| whole[at] += 1.0);
-    let mut hundredths = 0.0;
-    let mut texts = vec![String::new(); grams.len()];
-    for (at, &gram) in grams.iter().enumerate() {
-        let shown = coarse.iter().position(|&c| c == at).map_or_else(|| rounded(gram, fine(gram)), |c| whole[c]);
-        hundredths += (shown * 100.0).round();
-        texts[at] = grams_text(shown);
+pub fn fitted_texts(masses: impl Iterator<Item = Mass>) -> (Vec<SmolStr>, SmolStr) {
+    let mut coarse = 0.0;
+    let mut remainders = Vec::new();
+    let mut shown = Vec::with_capacity(masses.size_hint().0);
+    for (at, grams) in masses.map(Mass::in_grams).enumerate() {
+        let places = fine(grams);
+        if places == 0 {
+            coarse += grams;
+            remainders.push((grams.fract(), at));
+        }
+        shown.push(if places == 0 { grams.floor() } else { rounded(grams, places) });
     }
-    (texts, grams_text(hundredths / 100.0))
+    let whole: f64 = remainders.iter().map(|(_, at)| shown[*at]).sum();
+    let short = (coarse.round() - whole).max(0.0) as usize;
+    remainders.sort_unstable_by(|(a, at), (b, other)| b.total_cmp(a).then(at.cmp(other)));
+    remainders.iter().take(short).for_each(|(_, at)| shown[*at] += 1.0);
+    let hundredths: f64 = shown.iter().map(|grams| (grams * 100.0).round()).sum();
+    (shown.into_iter().map(grams_text).collect(), grams_text(hundredths / 100.0))
 }
 
 /// Grams with at most two decimals.
-pub fn grams_text(grams: f64) -> String {
+pub fn grams_text(grams: f64) -> SmolStr {
     written(grams, 2, "g")
 }
 
@@ -276,12 +287,12 @@ fn rounded(value: f64, places: usize) -> f64 {
 }
 
 /// A figure for the working: six significant digits, no idle zeros.
-pub fn short(figure: f64) -> String {
+pub fn short(figure: f64) -> SmolStr {
     match usize::try_from(places_of(figure, 6)) {
         Ok(places) if places <= MOST_PLACES => decimals(figure, places),
         _ => {
             let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
-            rounded.to_string()
+            SmolStr::from(rounded.to_string())
         }
     }
 }
@@ -290,7 +301,7 @@ pub fn short(figure: f64) -> String {
 mod tests {
     use super::*;
 
-    fn text(grams: f64) -> String {
+    fn text(grams: f64) -> SmolStr {
         Quantity::from(Mass::grams(grams)).text
     }
 
@@ -319,7 +330,7 @@ mod tests {
     #[test]
     fn the_texts_of_a_total_add_up() {
         let masses = [33.4, 33.4, 33.2, 0.46, 2.22].map(Mass::grams);
-        let (texts, total) = fitted_texts(&masses);
+        let (texts, total) = fitted_texts(masses.into_iter());
         assert_eq!(texts, ["34 g", "33 g", "33 g", "0.46 g", "2.2 g"]);
         assert_eq!(total, "102.66 g");
     }

@@ -1,5 +1,6 @@
 //! What is lost on the way, by class of product and stage: each a share of the mass that enters the stage, with its published spread.
 
+use foldhash::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -91,6 +92,8 @@ pub struct StageLoss {
 /// All published losses.
 pub struct Losses {
     pub all: &'static [StageLoss],
+    /// Of each class of product, in the order of the work; one for each stage.
+    by_product: HashMap<&'static str, Vec<&'static StageLoss>>,
 }
 
 impl Losses {
@@ -114,14 +117,18 @@ impl Losses {
                 note: row.text("note")?,
             });
         }
-        Ok(Self { all: Vec::leak(all) })
+        let all: &'static [StageLoss] = Vec::leak(all);
+        let mut by_product: HashMap<&'static str, Vec<&'static StageLoss>> = HashMap::default();
+        all.iter().for_each(|loss| by_product.entry(loss.product).or_default().push(loss));
+        for losses in by_product.values_mut() {
+            losses.sort_by_key(|loss| loss.stage);
+            losses.dedup_by_key(|loss| loss.stage);
+        }
+        Ok(Self { all, by_product })
     }
 
     /// The losses of a class of product, in the order of the work; one for each stage.
-    pub fn of_product(&self, product: &str) -> Vec<&'static StageLoss> {
-        let mut found: Vec<_> = self.all.iter().filter(|loss| loss.product == product).collect();
-        found.sort_by_key(|loss| loss.stage);
-        found.dedup_by_key(|loss| loss.stage);
-        found
+    pub fn of_product(&self, product: &str) -> &[&'static StageLoss] {
+        self.by_product.get(product).map_or(&[], Vec::as_slice)
     }
 }

@@ -188,7 +188,7 @@ fn mend(pair: &Pair, slip: Option<&slip::Slip>) -> String {
             "{} of {name} is {}, not {}",
             first.text,
             range(first),
-            if second.family() == Family::Mass { second.text.clone() } else { range(second) }
+            if second.family() == Family::Mass { second.text.clone() } else { range(second).to_string() }
         ),
     };
     match slip.and_then(|slip| slip.instead.clone()) {

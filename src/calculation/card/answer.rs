@@ -219,9 +219,9 @@ fn baked(bake: &Bake, question: &CardQuestion) -> Option<BakeCard> {
     let setting = question.formula.bake.as_ref().and_then(|bake| bake.oven.as_ref());
     let told = oven.as_ref().zip(setting).map(|(oven, setting)| {
         let written = setting.as_text();
-        if written.contains('C') || written.contains('c') { oven.text.clone() } else { format!("{} ({})", oven.text, written.trim()) }
+        if written.contains('C') || written.contains('c') { oven.text.to_string() } else { format!("{} ({})", oven.text, written.trim()) }
     });
-    let parts: Vec<String> = told.into_iter().chain(minutes.as_ref().map(Quantity::range_text)).collect();
+    let parts: Vec<String> = told.into_iter().chain(minutes.as_ref().map(|span| span.range_text().to_string())).collect();
     (!parts.is_empty()).then(|| BakeCard { oven, minutes, text: parts.join(", ") })
 }
 
@@ -305,7 +305,7 @@ fn nutrition(figures: &Figures<'_>) -> NutritionShown {
 fn quantity(amount: Span<Factor>, nutrient: Nutrient) -> Quantity {
     let mut quantity = Quantity::from(amount.map(|amount| Mass::grams(amount.value())));
     quantity.unit = nutrient.unit();
-    quantity.text = quantity.text.replace(" g", &format!(" {}", nutrient.unit()));
+    quantity.text = quantity.text.replace(" g", &format!(" {}", nutrient.unit())).into();
     quantity
 }
 

@@ -153,7 +153,7 @@ fn nutrition(shown: &NutritionShown) -> Nutrition {
     let of = |wanted: Nutrient| {
         let found = shown.nutrients.iter().find(|nutrient| nutrient.nutrient == wanted);
         found
-            .map(|found| if found.label.text.starts_with("less") { found.each.text.clone() } else { found.label.text.clone() })
+            .map(|found| if found.label.text.starts_with("less") { found.each.text.to_string() } else { found.label.text.clone() })
             .unwrap_or_default()
     };
     Nutrition {

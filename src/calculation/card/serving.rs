@@ -80,7 +80,7 @@ pub(super) fn servings(
         }
         Serving::Mass(mass) => {
             let whole = finished(pieces, question, formula, account)?;
-            Ok(Servings { count: whole / mass, one: crate::quantity::Quantity::from(mass).text })
+            Ok(Servings { count: whole / mass, one: crate::quantity::Quantity::from(mass).text.to_string() })
         }
     }
 }
@@ -103,7 +103,7 @@ fn finished(pieces: u32, question: &CardQuestion, formula: &Formula, account: &m
     let done = weight.or(each.map(|each| each * Factor::times(f64::from(pieces))));
     Ok(done.unwrap_or_else(|| {
         let text = "What it weighs when it is done was not said: a serving by weight is a share of what is mixed, without losses";
-        account.assume(text, &at.key("weight"), crate::quantity::Quantity::from(formula.mass()).text);
+        account.assume(text, &at.key("weight"), crate::quantity::Quantity::from(formula.mass()).text.to_string());
         formula.mass()
     }))
 }

@@ -16,7 +16,7 @@ fn disher_in_volume(asked: &Asked<'_>) -> Option<(Quantity, Quantity)> {
     let Number { low, value, high } = asked.amount.number;
     let figures = Span::new(Factor::times(low * one), Factor::times(value * one), Factor::times(high * one));
     let mut amount = understood(&asked.amount.number, Unit::known("each"));
-    amount.text = format!("{} No. {} disher", short(value), per_quart.value());
+    amount.text = format!("{} No. {} disher", short(value), per_quart.value()).into();
     Some((amount, Quantity::in_unit(figures, unit)))
 }
 
@@ -66,7 +66,7 @@ fn amount_understood(asked: &Asked<'_>, found: &Found) -> Quantity {
     let number = &asked.amount.number;
     let named = |word: &str| {
         let mut quantity = understood(number, Unit::known("each"));
-        quantity.text = format!("{} {word}", short(number.value));
+        quantity.text = format!("{} {word}", short(number.value)).into();
         quantity
     };
     match &asked.amount.counting {
@@ -149,7 +149,7 @@ fn in_eggs(
     account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(each.figure.value().in_grams())));
     let mut quantity = Quantity::in_unit(count, Unit::known("each"));
     let market = size.market.unwrap_or(market_of(of.measures)).to_uppercase();
-    quantity.text = format!("{} {} {} ({market})", two_decimals(quantity.value.0), size.class, of.ingredient.name);
+    quantity.text = format!("{} {} {} ({market})", two_decimals(quantity.value.0), size.class, of.ingredient.name).into();
     Ok(quantity)
 }
 

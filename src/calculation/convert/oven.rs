@@ -117,7 +117,7 @@ fn marked(heat: Span<Temperature>, to: &'static Unit, account: &mut Account) -> 
 /// "gas mark 1/2" and not "0.5 gas mark".
 fn understood_mark(mut quantity: Quantity, unit: &Unit, mark: f64) -> Quantity {
     if unit.family == Family::OvenMark {
-        quantity.text = format!("gas mark {}", mark_text(mark));
+        quantity.text = format!("gas mark {}", mark_text(mark)).into();
     }
     quantity
 }
@@ -126,6 +126,6 @@ fn mark_text(mark: f64) -> String {
     match mark {
         0.25 => "1/4".to_owned(),
         0.5 => "1/2".to_owned(),
-        m => short(m),
+        m => short(m).to_string(),
     }
 }

@@ -1,6 +1,7 @@
 //! The answer of `dough`: the overall formula, each preferment, the final dough, hydration by where its water comes from, and the water's temperature.
 
 use serde::Serialize;
+use smol_str::SmolStr;
 use utoipa::ToSchema;
 
 use super::DoughQuestion;
@@ -214,11 +215,11 @@ fn hydration(dough: &Dough) -> Option<Hydration> {
 fn overall(dough: &Dough, flour: &Total, account: &mut Account) -> OverallShown {
     let ingredients = dough.ingredients();
     let values: Vec<Mass> = ingredients.iter().map(|(_, total)| total.mass().value()).collect();
-    let (texts, whole_text) = fitted_texts(&values);
+    let (texts, whole_text) = fitted_texts(values.iter().copied());
     let whole = dough.whole().whole();
-    let line = |((ingredient, total), text): (&(&crate::reference::Ingredient, Total), String)| OverallLine {
+    let line = |((ingredient, total), text): (&(&crate::reference::Ingredient, Total), SmolStr)| OverallLine {
         ingredient: ingredient.name.clone().into_owned(),
-        amount: Quantity::from(total.mass()).with_text(text),
+        amount: Quantity::weighed(total.mass(), text),
         of_flour: proportion(total, flour),
     };
     for (ingredient, total) in &ingredients {
@@ -235,7 +236,7 @@ fn overall(dough: &Dough, flour: &Total, account: &mut Account) -> OverallShown 
     }
     OverallShown {
         flour: Quantity::from(flour.mass()),
-        dough: Quantity::from(whole.mass()).with_text(whole_text),
+        dough: Quantity::weighed(whole.mass(), whole_text),
         total: proportion(&whole, flour),
         lines: ingredients.iter().zip(texts).map(line).collect(),
     }
@@ -279,9 +280,9 @@ fn final_dough(dough: &Dough) -> DoughPartShown {
         lines.push(LineShown { ingredient: other.name.clone().into(), amount: Quantity::from(dough.held(at).whole.mass()), measure: None });
     }
     let masses: Vec<Mass> = lines.iter().map(|line| Mass::grams(line.amount.value.0)).collect();
-    let (texts, whole) = fitted_texts(&masses);
+    let (texts, whole) = fitted_texts(masses.iter().copied());
     lines.iter_mut().zip(texts).for_each(|(line, text)| line.amount.text = text);
-    let weight = Quantity::from(dough.whole().whole().mass()).with_text(whole);
+    let weight = Quantity::weighed(dough.whole().whole().mass(), whole);
     DoughPartShown { part: part.name.clone(), weight, lines }
 }
 

@@ -133,7 +133,7 @@ fn a_brioche_is_wet_by_its_eggs_and_butter() {
 fn the_water_is_told_in_the_scale_of_the_question() {
     let fahrenheit = answered(r#"{"temperature":{"desired":"80 F","room":"75 F","flour":"65 F","friction":"35 F"}}"#);
     let water = fahrenheit.temperature.map(|temperature| temperature.water);
-    assert_eq!(water.map(|water| (water.text, (water.value.0 - 65.0).abs() < 1e-9)), Some(("65 °F".to_owned(), true)));
+    assert_eq!(water.map(|water| (water.text, (water.value.0 - 65.0).abs() < 1e-9)), Some(("65 °F".into(), true)));
     let celsius = answered(r#"{"temperature":{"desired":"25 C","room":"22 C","flour":"20 C","preferment":"21 C","friction":"12 C"}}"#);
     let shown = celsius.temperature.unwrap_or_else(|| panic!("no temperature"));
     assert_eq!((shown.factor.0, shown.water.value.0), (4.0, 25.0));

@@ -76,7 +76,7 @@ pub(super) fn sodium(leavening: Span<Mass>, salt: Span<Mass>) -> SodiumShown {
     let milligram = Unit::known("milligram");
     let shown = |mass: Span<Mass>| {
         let mut quantity = Quantity::in_unit(mass / Factor::times(milligram.size), milligram);
-        quantity.text = format!("{:.0} mg", quantity.value.0);
+        quantity.text = format!("{:.0} mg", quantity.value.0).into();
         quantity
     };
     SodiumShown { leavening: shown(leavening), salt: shown(salt), total: shown(leavening + salt) }

@@ -225,7 +225,7 @@ pub(super) fn volume(line: &Line) -> Option<Volume> {
 }
 
 fn number(number: &Number) -> String {
-    if number.is_exact() { short(number.value) } else { format!("{}-{}", short(number.low), short(number.high)) }
+    if number.is_exact() { short(number.value).to_string() } else { format!("{}-{}", short(number.low), short(number.high)) }
 }
 
 /// A mass times a bare figure.

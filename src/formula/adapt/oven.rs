@@ -100,7 +100,7 @@ impl Adapting<'_> {
 
     fn why(&self, moved: &Move, change: Span<TemperatureChange>) -> String {
         let ends = [change.low(), change.high()].map(|end| short((end.in_celsius_degrees() * 10.0).round() / 10.0));
-        let by = if change.is_exact() { ends[0].clone() } else { format!("{} to {}", ends[0], ends[1]) };
+        let by = if change.is_exact() { ends[0].to_string() } else { format!("{} to {}", ends[0], ends[1]) };
         let oven = |kind: OvenKind| if kind == OvenKind::Fan { "fan" } else { "conventional" };
         let mut from = Vec::new();
         if moved.ovens[0] != moved.ovens[1] {

@@ -1,5 +1,7 @@
 //! The mend in grams: what to take out or to add so that a rule holds, always to the nearer bound, always by the weights as quoted.
 
+use smol_str::SmolStr;
+
 use super::BalanceVerdict;
 use super::judge::{Judging, Measured, verdict};
 use super::rulebook::Entry;
@@ -128,7 +130,7 @@ impl<'n> Amounts<'n> {
         text
     }
 
-    fn grams(&self, counted: f64) -> String {
+    fn grams(&self, counted: f64) -> SmolStr {
         Quantity::from(Mass::grams(counted * self.grams_each)).text
     }
 }

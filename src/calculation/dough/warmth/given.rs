@@ -234,7 +234,7 @@ fn of_trial(trial: &TrialWritten, at: &Pointer<'_>, account: &mut Account, fault
     let friction = friction_of_trial(dough?, &all);
     account.cite_id("lehmann-2003");
     account.step(|| {
-        let celsius = |point: Temperature| short(point.in_celsius());
+        let celsius = |point: Temperature| short(point.in_celsius()).to_string();
         let terms: Vec<String> = all.iter().map(|term| celsius(*term)).collect();
         let dough = dough.map_or(String::new(), celsius);
         format!(

@@ -104,7 +104,7 @@ fn preferment(given: &Given, dough: Option<&Dough>, account: &mut Account) -> Re
 
 fn step(warmth: &Warmth, water: Span<Temperature>, account: &mut Account) {
     account.step(|| {
-        let others: Vec<String> = warmth.others.iter().map(|other| short(other.in_celsius())).collect();
+        let others: Vec<_> = warmth.others.iter().map(|other| short(other.in_celsius())).collect();
         let friction = short(warmth.friction.value().in_celsius_degrees());
         let desired = short(warmth.desired.in_celsius());
         format!(
