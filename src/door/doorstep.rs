@@ -67,7 +67,7 @@ where
     fn call(&self, mut request: Request) -> Answered {
         let held = Held::take(&mut request);
         let asked = routes::calculation(request.path());
-        let watched = Watched::new(request.head(), asked.map(|(path, _)| path));
+        let watched = Watched::new(&self.house.settings.cors_origins, request.head(), asked.map(|(path, _)| path));
         let answering: Answering = match (watch::refused(request.head()), asked) {
             (Some(problem), _) => Box::pin(ready(problem.response())),
             (None, Some((_, entry))) => {

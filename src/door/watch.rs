@@ -35,14 +35,16 @@ pub struct Watched {
 }
 
 impl Watched {
-    pub fn new(head: &RequestHead, route: Option<&'static str>) -> Self {
+    /// Of a page's origin only where pages of some others are granted anything.
+    pub fn new(origins: &[String], head: &RequestHead, route: Option<&'static str>) -> Self {
+        let granting = !origins.is_empty();
         Self {
             begun: Instant::now(),
             id: given_id(&head.headers).map_or_else(own_id, RequestId::Given),
             method: head.method.clone(),
             route: route.unwrap_or_else(|| routes::template(head.uri.path())),
-            origin: head.headers.get(header::ORIGIN).cloned(),
-            preflight: head.method == Method::OPTIONS && head.headers.contains_key(header::ACCESS_CONTROL_REQUEST_METHOD),
+            origin: granting.then(|| head.headers.get(header::ORIGIN).cloned()).flatten(),
+            preflight: granting && head.method == Method::OPTIONS && head.headers.contains_key(header::ACCESS_CONTROL_REQUEST_METHOD),
         }
     }
 
@@ -59,9 +61,7 @@ impl Watched {
         headers.insert(header::LINK, LINK.clone());
         headers.insert(header::X_CONTENT_TYPE_OPTIONS, NO_SNIFFING.clone());
         headers.insert(header::VARY, VARIES.clone());
-        if !house.settings.cors_origins.is_empty() {
-            self.grant(&house.settings.cors_origins, headers);
-        }
+        self.grant(&house.settings.cors_origins, headers);
         if house.draining.load(Ordering::Relaxed) {
             response.head_mut().set_connection_type(actix_web::http::ConnectionType::Close);
         }
@@ -186,7 +186,7 @@ mod tests {
         assert_eq!(unharmed::<()>(answering, &mut Context::from_waker(Waker::noop())), Poll::Ready(None));
         let mut head = RequestHead::default();
         head.headers.insert(REQUEST_ID, HeaderValue::from_static("order-17"));
-        let answer = Watched::new(&head, Some("/v1/convert")).failed();
+        let answer = Watched::new(&[], &head, Some("/v1/convert")).failed();
         assert_eq!(answer.status(), 500);
         assert_eq!(answer.headers().get(CODE_HEADER), Some(&HeaderValue::from_static("our-fault")));
         let bytes = answer.into_body().try_into_bytes().expect("a whole body");

@@ -1,7 +1,5 @@
 //! A pan as understood: its shape, its depth as far as it is known, what it is made of and the row of the table it matches.
 
-use smol_str::SmolStr;
-
 use super::geometry::{height_of, mean_section};
 use super::kind::{Held, Shape, ShapeKind};
 use super::material::Material;
@@ -214,20 +212,27 @@ impl Pan {
             field.dimension.family() == Family::Length
                 && (field.needed && field.dimension != Dimension::CoreDiameter || matches!(field.dimension, Dimension::Diameter))
         });
-        let mut figures: Vec<SmolStr> = main.filter_map(|field| self.sizes.length(field.dimension)).map(length).collect();
-        figures.extend(self.depth().filter(|_| self.depth_from() != Some(DepthFrom::Shape)).map(length));
+        let depth = self.depth().filter(|_| self.depth_from() != Some(DepthFrom::Shape));
+        let figures = main.filter_map(|field| self.sizes.length(field.dimension)).chain(depth).map(length);
         let mut text = self.kind.word.replace('-', " ");
         if let Some(wells) = self.sizes.wells {
             text.extend([", ", &*wells.to_string(), " wells of"]);
         }
-        if !figures.is_empty() {
-            let mark = if self.sizes.wells.is_some() { " " } else { ", " };
-            text.extend([mark, &*figures.join(" × "), " ", self.unit.one]);
+        let plain = text.len();
+        for figure in figures {
+            let mark = match (text.len() > plain, self.sizes.wells) {
+                (true, _) => " × ",
+                (false, Some(_)) => " ",
+                (false, None) => ", ",
+            };
+            text.extend([mark, &figure]);
         }
-        match (self.sizes.capacity, figures.is_empty()) {
-            (Some(capacity), true) => format!("{text}, {} ml", capacity.value().in_millilitres().round()),
-            _ => text,
+        if text.len() > plain {
+            text.extend([" ", self.unit.one]);
+        } else if let Some(capacity) = self.sizes.capacity {
+            text.extend([", ", &decimals(capacity.value().in_millilitres(), 0), " ml"]);
         }
+        text
     }
 
     /// How many pans, as a factor.

@@ -259,7 +259,7 @@ fn slow_decimals(value: f64, places: usize) -> String {
 /// Texts of masses that make a total, and the text of the total: they add up exactly. Fine amounts keep their decimals; the whole grams are shared out by largest remainder.
 pub fn fitted_texts(masses: impl Iterator<Item = Mass>) -> (Vec<SmolStr>, SmolStr) {
     let mut coarse = 0.0;
-    let mut remainders = Vec::new();
+    let mut remainders = Vec::with_capacity(masses.size_hint().0);
     let mut shown = Vec::with_capacity(masses.size_hint().0);
     for (at, grams) in masses.map(Mass::in_grams).enumerate() {
         let places = fine(grams);

@@ -114,8 +114,9 @@ pub(super) fn assembled(
     let pans = plan.pans.map(whole_and_exact);
     let oven_loads = question.oven_pans.zip(pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
     let scale_at = scale_at(formula, way, plan);
+    let whole = formula.scaled(|part| plan.factor_of(formula, part));
     let batches: Vec<BatchShown> =
-        formula.mixtures().iter().zip(&plan.batches).map(|(mixture, count)| batch(formula, mixture, *count, plan)).collect();
+        formula.mixtures().iter().zip(&plan.batches).map(|(mixture, count)| batch(formula, &whole, mixture, *count, plan)).collect();
     let summary = summary(question, plan, mixed, delivered, &scale_at, &batches);
     BatchAnswer {
         factor: Figure(plan.factor.value()),
@@ -127,7 +128,7 @@ pub(super) fn assembled(
         batches,
         ledger: way.ledger(plan.factor, plan.counts),
         buy,
-        formula: formula.scaled(|part| plan.factor_of(formula, part)),
+        formula: whole,
         owed: account.settle(summary),
     }
 }
@@ -151,10 +152,16 @@ pub(in crate::calculation) fn scale_at(formula: &Formula, way: &Way<'_>, plan: &
     formula.mixtures().iter().map(scaled).collect()
 }
 
-fn batch(formula: &Formula, mixture: &Mixture<'_>, count: u64, plan: &Plan) -> BatchShown {
+fn batch(formula: &Formula, whole: &FormulaShown, mixture: &Mixture<'_>, count: u64, plan: &Plan) -> BatchShown {
+    let part = mixture.part().name.clone();
+    if count == 1 && mixture.members().count() == 1 {
+        // All of the part at once: its lines are in the formula already.
+        let shown = &whole.parts[mixture.root];
+        return BatchShown { part, count, weight: shown.weight.clone(), lines: shown.lines.clone() };
+    }
     let scaled = mixture_lines(formula, mixture, plan, Factor::ONE / Factor::times(count as f64));
     let (lines, weight) = lines_scaled(&scaled, Factor::ONE);
-    BatchShown { part: mixture.part().name.clone(), count, weight, lines }
+    BatchShown { part, count, weight, lines }
 }
 
 /// The lines of a mixture as planned, times a share of them. The parts of one mixture are multiplied alike, but for a part that is fixed.

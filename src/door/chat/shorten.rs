@@ -34,10 +34,9 @@ const UNTOUCHED: &[&str] = &["cautions", "assumptions", "findings"];
 /// What is answered only to who asked for it by name, at whatever length: a page, a file.
 const ASKED_FOR: &str = "document";
 
-/// Cuts until the answer is no longer than this; notes in it what was left out and how to get it. Figures are never given up: a very long formula stays long.
-pub fn to_length(answer: &mut Map<String, Value>, most: usize) {
+/// Cuts an answer of so many bytes until it is no longer than this; notes in it what was left out and how to get it. Figures are never given up: a very long formula stays long.
+pub fn to_length(answer: &mut Map<String, Value>, mut length: usize, most: usize) {
     let most = most + answer.get(ASKED_FOR).map_or(0, length_of);
-    let mut length = length(answer);
     let mut left_out = Vec::new();
     for (told, make) in CUTS {
         let told_too = if left_out.is_empty() { 0 } else { length_of(&note(&left_out)) + NOTE.len() + 4 };
@@ -208,7 +207,8 @@ mod tests {
 
     fn cut(answer: Value, most: usize) -> Value {
         let Value::Object(mut members) = answer else { panic!("no object") };
-        to_length(&mut members, most);
+        let long = length(&members);
+        to_length(&mut members, long, most);
         Value::Object(members)
     }
 

@@ -59,7 +59,7 @@ pub fn answer(bytes: &[u8], full: bool) -> Result<Told, Problem> {
     }
     if !full {
         // The structure has all that the texts have, and more signs: where it is short, they are.
-        shorten::to_length(&mut figures, SHORT);
+        shorten::to_length(&mut figures, bytes.len(), SHORT);
     }
     Ok(Told::new(sentence, figures))
 }
