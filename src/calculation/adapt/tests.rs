@@ -202,6 +202,24 @@ fn a_high_kitchen_takes_the_middle_of_what_the_tables_say() {
 }
 
 #[test]
+fn the_powder_within_self_raising_flour_is_told_and_cut_once_it_stands_apart() {
+    let cake = formula(
+        "creamed",
+        &["self-raising flour: 200 g", "granulated sugar: 180 g", "unsalted butter: 100 g", "egg: 100 g", "whole milk: 120 g"],
+    );
+    let answer = adapted(&cake, &json!([{"altitude": {"to": "5000 ft"}}]));
+    let told = &change(&answer, "/formula/parts/0/lines/0").why;
+    assert!(told.contains("about 8.6 g of baking powder of its own") && told.contains("ask for 5.2–7.5 g"), "{told}");
+    let apart = adapted(&cake, &json!([{"replace": {"ingredient": "self-raising flour"}}, {"altitude": {"to": "5000 ft"}}]));
+    let powder = apart
+        .changes
+        .iter()
+        .find(|change| change.step == 1 && change.after.as_deref().is_some_and(|after| after.ends_with("baking powder")));
+    assert!(powder.is_some_and(|powder| powder.why.contains("less leavening")), "{:#?}", apart.changes);
+    assert!(!apart.changes.iter().any(|change| change.why.contains("of its own, which is not cut")));
+}
+
+#[test]
 fn below_nine_hundred_metres_nothing_changes_and_it_says_so() {
     let answer = adapted(&layer_cake(), &json!([{"altitude": {"to": "500 m"}}]));
     assert_eq!(

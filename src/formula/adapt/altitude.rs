@@ -7,7 +7,7 @@ use super::super::ledger::is_baked;
 use super::super::resolved::{Formula, Line, Mixture};
 use super::working::{Adapting, Change, Place};
 use crate::pan::{Doneness, Material, Move, OvenKind, boiling, dial_change, doneness, read_altitude};
-use crate::quantity::{Factor, Length, Pointer, Quantifiable, Quantity, Span, TemperatureChange, Written};
+use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Span, TemperatureChange, Written};
 use crate::reference::{AltitudeBand, Class, short};
 
 /// The height of another kitchen.
@@ -112,7 +112,12 @@ impl Adapting<'_> {
                     wetted = true;
                     (cuts.liquid, "more liquid, for it evaporates sooner", HOUSEHOLD[0])
                 }
-                _ => continue,
+                _ => {
+                    if asks == Asks::Everything {
+                        self.powder_within((part, at), line, cuts.leavening);
+                    }
+                    continue;
+                }
             };
             if factor.value() == Factor::ONE {
                 continue;
@@ -127,6 +132,22 @@ impl Adapting<'_> {
             self.tell(Change { source: Some("csu-extension"), ..Change::new(Place::Field("/parts"), why) });
             self.account.cite_id("csu-extension");
         }
+    }
+
+    /// Powder that stands within a flour cannot be cut by itself: what is asked of it is told, and what makes it possible.
+    fn powder_within(&mut self, (part, at): (usize, usize), line: &Line, factor: Span<Factor>) {
+        let (carried, name) = (line.weight.mass.value() * line.ingredient.counts_as(Class::Leavening), &line.ingredient.name);
+        if carried == Mass::ZERO || factor.value() == Factor::ONE {
+            return;
+        }
+        let grams = |mass: Mass| Quantity::from(mass).text;
+        let asked = Quantity::from(factor.map(|factor| carried * factor)).range_text();
+        let why = format!(
+            "{name} brings about {} of baking powder of its own, which is not cut here; the tables ask for {asked}. Put the step \"replace\" with this ingredient before this one: the powder then stands apart, and is cut",
+            grams(carried)
+        );
+        let place = self.place(part, at);
+        self.tell(Change { source: Some(MILITARY), ..Change::new(place, why) });
     }
 
     /// The oven, hotter.
