@@ -13,7 +13,7 @@ use super::query;
 use crate::calculation::TEXT;
 use crate::pan::{listed_pans, listed_shapes};
 use crate::quantity::{Code, Fault, Pointer, UNITS, longer, nearest, plain};
-use crate::reference::{IngredientRow, LossRow, Reference, StyleRow};
+use crate::reference::{IngredientRow, LossRow, Reference, StyleRow, SwapRow};
 
 /// One row, or the names of all rows, so that the nearest can be told.
 pub type One = fn(&'static Reference, &str) -> Result<Vec<u8>, Vec<&'static str>>;
@@ -35,6 +35,8 @@ pub const TABLES: &[Table] = &[
     Table { path: "/v1/shapes", whole: shapes, one: None },
     Table { path: "/v1/styles", whole: styles, one: None },
     Table { path: "/v1/losses", whole: losses, one: None },
+    Table { path: "/v1/swaps", whole: swaps, one: None },
+    Table { path: "/v1/cautions", whole: cautions, one: None },
 ];
 
 /// Rows of a table by words of their names.
@@ -261,6 +263,14 @@ fn styles(reference: &'static Reference) -> Vec<u8> {
 
 fn losses(reference: &'static Reference) -> Vec<u8> {
     listed("losses", &reference.losses.all.iter().map(LossRow::from).collect::<Vec<_>>())
+}
+
+fn swaps(reference: &'static Reference) -> Vec<u8> {
+    listed("swaps", &reference.swaps.all.iter().map(SwapRow::from).collect::<Vec<_>>())
+}
+
+fn cautions(reference: &'static Reference) -> Vec<u8> {
+    listed("cautions", &reference.cautions.all)
 }
 
 fn source(reference: &'static Reference, id: &str) -> Result<Vec<u8>, Vec<&'static str>> {

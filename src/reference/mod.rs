@@ -41,7 +41,10 @@ pub use ingredients::{Found, Ingredients};
 pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
-pub use published::{BoundRow, ClassShare, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow};
+pub use published::{
+    BoundRow, ClassShare, ComponentRow, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow,
+    SwapRow,
+};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Style, Styles};
 pub use swap::{Component, Swap, Swaps};

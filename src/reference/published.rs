@@ -9,8 +9,9 @@ use super::ingredient::{Ingredient, Nature};
 use super::loss::{Stage, StageLoss};
 use super::source::Citation;
 use super::style::{Basis, Style};
+use super::swap::Swap;
 use super::weight::Filled;
-use crate::quantity::{Figure, Quantifiable, Span};
+use crate::quantity::{Figure, Percent, Quantifiable, Span};
 
 /// A figure with its range, in the unit its field names.
 #[derive(Clone, Copy, Debug, Serialize, ToSchema)]
@@ -60,6 +61,18 @@ pub struct CompositionRow {
     /// The constituents that the source has a figure for.
     #[schema(max_items = 20)]
     pub constituents: Vec<ConstituentRow>,
+    /// Kilocalories in 100 g.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub energy_kcal: Option<Figure>,
+    /// Milligrams of sodium in 100 g.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub sodium_mg: Option<Figure>,
+    /// Milligrams of cholesterol in 100 g.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub cholesterol_mg: Option<Figure>,
     #[serde(flatten)]
     pub citation: Citation,
 }
@@ -181,7 +194,14 @@ fn composition(of: &Ingredient) -> Option<CompositionRow> {
         .into_iter()
         .filter_map(|constituent| Some(ConstituentRow { constituent, g_per_100g: Figure(figures.percent(constituent)?.value()) }))
         .collect();
-    Some(CompositionRow { constituents, citation })
+    let milligrams = |share: Percent| Figure(share.value() * 1000.0);
+    Some(CompositionRow {
+        constituents,
+        energy_kcal: figures.label.energy.map(|of_a_gram| Figure(of_a_gram.value() * 100.0)),
+        sodium_mg: figures.label.sodium.map(milligrams),
+        cholesterol_mg: figures.label.cholesterol.map(milligrams),
+        citation,
+    })
 }
 
 fn measure(of: &super::weight::Measured) -> MeasureRow {
@@ -320,5 +340,46 @@ impl From<&'static StageLoss> for LossRow {
             note: of.note,
             citation: of.percent.citation,
         }
+    }
+}
+
+/// What comes in, or goes out, where one ingredient stands for another.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct ComponentRow {
+    /// The ingredient that comes in; one with figures below nothing is taken out of the formula.
+    #[schema(max_length = 80)]
+    pub ingredient: &'static str,
+    /// Grams for 100 g of what is replaced.
+    pub g_per_100g: Ranged,
+    #[serde(flatten)]
+    pub citation: Citation,
+}
+
+/// A swap, whole.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct SwapRow {
+    /// Its name.
+    #[schema(max_length = 80)]
+    pub id: &'static str,
+    /// The ingredient that is replaced.
+    #[schema(max_length = 80)]
+    pub replaces: &'static str,
+    /// What stands for it, the main one first.
+    #[schema(max_items = 10)]
+    pub components: Vec<ComponentRow>,
+    /// What to know about it.
+    #[serde(skip_serializing_if = "str::is_empty")]
+    #[schema(max_length = 1000)]
+    pub note: &'static str,
+}
+
+impl From<&'static Swap> for SwapRow {
+    fn from(of: &'static Swap) -> Self {
+        let component = |one: &super::swap::Component| ComponentRow {
+            ingredient: one.ingredient,
+            g_per_100g: one.grams.into(),
+            citation: one.citation,
+        };
+        Self { id: of.id, replaces: of.replaces, components: of.components.iter().map(component).collect(), note: of.note }
     }
 }

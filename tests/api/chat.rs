@@ -246,7 +246,7 @@ async fn a_table_is_looked_up_by_words_and_a_row_by_its_id() {
     assert!(first["names"].as_array().is_some_and(|names| names.contains(&json!("brown sugar"))), "{text} {first}");
     let (_, _, figures) = peer.called("look_up", &json!({ "table": "ingredients", "id": "honey" })).await;
     assert_eq!(figures["rows"], json!([server.get("/v1/ingredients/honey").json()]));
-    for table in ["units", "sources", "ingredients", "pans", "shapes", "styles", "losses"] {
+    for table in ["units", "sources", "ingredients", "pans", "shapes", "styles", "losses", "swaps", "cautions"] {
         let (refused, text, figures) = peer.called("look_up", &json!({ "table": table })).await;
         assert!(!refused && text.contains("rows"), "{text}");
         assert!(figures["left_out"].is_string(), "{table} is longer than that, and it is not told");

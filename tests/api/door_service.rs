@@ -242,9 +242,27 @@ fn spoofed_hosts_and_unclean_request_ids_go_nowhere() {
 }
 
 #[test]
+fn what_a_row_names_is_found_in_the_table_that_has_it() {
+    let server = Server::start();
+    let rows = |table: &str| server.get(&format!("/v1/{table}")).json()[table].as_array().cloned().expect("rows");
+    let ids = |table: &str| rows(table).iter().map(|row| row["id"].clone()).collect::<Vec<_>>();
+    let (ingredients, cautions, sources) = (ids("ingredients"), ids("cautions"), ids("sources"));
+    assert!(rows("cautions").iter().all(|caution| sources.contains(&caution["source"])));
+    for swap in rows("swaps") {
+        assert!(ingredients.contains(&swap["replaces"]), "{swap}");
+        for component in swap["components"].as_array().expect("components") {
+            assert!(ingredients.contains(&component["ingredient"]) && sources.contains(&component["source"]), "{swap}");
+        }
+    }
+    let egg = server.get("/v1/ingredients/egg").json();
+    assert!(egg["cautions"].as_array().is_some_and(|named| !named.is_empty() && named.iter().all(|id| cautions.contains(id))), "{egg}");
+}
+
+#[test]
 fn tables_are_cached_and_problems_are_not() {
     let server = Server::start();
-    for target in ["/v1/units", "/v1/sources", "/v1/sources/practice", "/v1/problems", "/v1/problems/not-json"] {
+    for target in ["/v1/units", "/v1/swaps", "/v1/cautions", "/v1/sources", "/v1/sources/practice", "/v1/problems", "/v1/problems/not-json"]
+    {
         let answer = server.get(target);
         assert_eq!(answer.status, 200, "{target}");
         assert!(answer.header("cache-control").is_some_and(|cache| cache.starts_with("public, max-age=")));

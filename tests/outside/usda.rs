@@ -68,6 +68,9 @@ struct Food {
     carbohydrate: Option<f64>,
     sugars: Option<f64>,
     fibre: Option<f64>,
+    energy_kcal: Option<f64>,
+    sodium_mg: Option<f64>,
+    cholesterol_mg: Option<f64>,
 }
 
 /// The composition of 100 g: every figure must be the USDA's own.
@@ -85,11 +88,15 @@ pub fn composition() -> Vec<Case> {
             let has = json!({"constituent": name, "g_per_100g": value?}).as_object()?.clone();
             Some(Expectation::Has { pointer: "/composition/constituents".to_owned(), has })
         };
+        let label = [("energy_kcal", row.energy_kcal), ("sodium_mg", row.sodium_mg), ("cholesterol_mg", row.cholesterol_mg)];
+        let of_label = |(name, value): (&str, Option<f64>)| {
+            Some(Expectation::Figure { pointer: format!("/composition/{name}"), value: value?, tolerance: 1e-9 })
+        };
         Case {
             id: format!("usda-composition-{}-{}", row.ndb, row.ingredient),
             title: format!("{} as {}", row.ingredient, row.description),
             call: Call::Get { path: format!("/v1/ingredients/{}", row.ingredient) },
-            expect: figures.into_iter().filter_map(figure).collect(),
+            expect: figures.into_iter().filter_map(figure).chain(label.into_iter().filter_map(of_label)).collect(),
             source: format!("{SOURCE}, NDB {}", row.ndb),
             differs: None,
         }

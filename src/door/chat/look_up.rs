@@ -16,10 +16,10 @@ const FIELDS: [&str; 3] = ["table", "query", "id"];
 /// What names a row, in this order.
 const KEYS: [&str; 3] = ["id", "shape", "product"];
 /// What is kept of a row where there is room for names only.
-const NAMES: [&str; 7] = ["id", "shape", "product", "stage", "name", "one", "title"];
+const NAMES: [&str; 8] = ["id", "shape", "product", "stage", "name", "one", "title", "replaces"];
 /// Where words are looked for.
-const SEARCHED: [&str; 13] =
-    ["id", "shape", "product", "stage", "name", "names", "one", "many", "ucum", "words", "title", "publisher", "region"];
+const SEARCHED: [&str; 14] =
+    ["id", "shape", "product", "stage", "name", "names", "one", "many", "ucum", "words", "title", "publisher", "region", "replaces"];
 
 /// The last part of a table's path.
 pub fn table_name(table: &Table) -> &'static str {

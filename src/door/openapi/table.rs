@@ -80,6 +80,13 @@ const READS: &[Read] = &[
         "The share of the mass entering a stage that does not leave it, where a batch names no losses of its own.",
         None,
     ),
+    table(
+        "/v1/swaps",
+        "list_swaps",
+        "What may stand for what",
+        "Each swap with what comes in and goes out, in grams for a hundred grams of what is replaced. `adapt` uses them.",
+        None,
+    ),
     table("/v1/cautions", "list_cautions", "What can hurt someone", "Every caution that an answer can carry, with its source.", None),
     table(
         "/v1/sources",
