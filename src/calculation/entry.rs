@@ -168,15 +168,21 @@ fn schema<T: ToSchema>(schemas: &mut Schemas) -> String {
 
 fn answer<C: Calculation>(bytes: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
     match super::reading::question::<C::Question>(bytes) {
-        Some(question) => answer_to::<C>(&question, reference, options),
+        Some(question) => answer_to::<C>(&question, bytes.len(), reference, options),
         None => answer_mended::<C>(bytes, reference, options),
     }
 }
 
-fn answer_to<C: Calculation>(question: &C::Question, reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
+/// The answer to a question of so many bytes.
+fn answer_to<C: Calculation>(
+    question: &C::Question,
+    length: usize,
+    reference: &'static Reference,
+    options: Options,
+) -> Result<Vec<u8>, Refusal> {
     let mut account = Account::new(reference, options.explain);
     let answer = C::answer(question, reference, &mut account).map_err(Refusal::Faulty)?;
-    super::writing::answer(&answer, options)
+    super::writing::answer(&answer, length, options)
 }
 
 /// The plain way failed: all faults of shape, and with them the faults of meaning of what could be read.
@@ -184,7 +190,7 @@ fn answer_to<C: Calculation>(question: &C::Question, reference: &'static Referen
 fn answer_mended<C: Calculation>(bytes: &[u8], reference: &'static Reference, options: Options) -> Result<Vec<u8>, Refusal> {
     let mended = super::reading::mended::<C::Question>(bytes)?;
     let meaning = match &mended.question {
-        Some(question) if mended.faults.is_empty() => return answer_to::<C>(question, reference, options),
+        Some(question) if mended.faults.is_empty() => return answer_to::<C>(question, bytes.len(), reference, options),
         Some(question) => C::answer(question, reference, &mut Account::new(reference, false)).err(),
         None => None,
     };
@@ -261,6 +267,6 @@ fn floor<C: Calculation<Answer: 'static>>(bytes: &[u8], reference: &'static Refe
     Some(Box::new(move |bytes| {
         // The question lives until the answer is written, as it does where it is needed.
         let _question: C::Question = serde_json::from_slice(bytes).ok()?;
-        super::writing::answer(&answer, Options::default()).ok()
+        super::writing::answer(&answer, bytes.len(), Options::default()).ok()
     }))
 }

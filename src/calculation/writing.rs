@@ -3,12 +3,17 @@
 use super::{Answer, Options, Refusal};
 use crate::quantity::{Code, Fault, Faults, Pointer};
 
-/// Writes an answer: as JSON, or as the bare figure for a cell.
-pub fn answer<A: Answer>(answer: &A, options: Options) -> Result<Vec<u8>, Refusal> {
+/// An answer is seldom longer than so many times its question.
+const TIMES: usize = 9;
+/// Room set aside for an answer before it is written: no less, and no more, than this.
+const ROOM: [usize; 2] = [1024, 64 * 1024];
+
+/// Writes the answer to a question of so many bytes: as JSON, or as the bare figure for a cell.
+pub fn answer<A: Answer>(answer: &A, question: usize, options: Options) -> Result<Vec<u8>, Refusal> {
     if options.cell {
         return Ok(answer.cell().into_bytes());
     }
-    let mut bytes = Vec::with_capacity(1024);
+    let mut bytes = Vec::with_capacity((TIMES * question).clamp(ROOM[0], ROOM[1]));
     append(answer, &mut bytes)?;
     Ok(bytes)
 }
