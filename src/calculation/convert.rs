@@ -139,6 +139,10 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
     if found.is_none() {
         found = implied(&amount, target, reference);
     }
+    let amount = match found.and_then(|found| found.size) {
+        Some(size) => amount.in_size(size),
+        None => amount,
+    };
     Ok(Asked { question, amount, target, found, measures })
 }
 

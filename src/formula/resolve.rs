@@ -7,13 +7,25 @@ use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
 use crate::pan::Pans;
-use crate::quantity::{Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Written, longer, plain, read_amount};
+use crate::quantity::{
+    Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Size, Written, longer, plain, read_amount,
+};
 use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight};
 
 /// The limits of a formula.
 pub const MOST_PARTS: usize = 50;
 pub const MOST_LINES: usize = 200;
 const LONGEST_NAME: usize = 200;
+
+/// What the name of a line says.
+struct Named {
+    ingredient: Known,
+    form: &'static str,
+    way: Option<Filled>,
+    size: Option<Size>,
+    /// Whether words stand behind it that are done after measuring.
+    after: bool,
+}
 
 /// What is needed while a formula is read.
 pub(super) struct Reading<'a, 'f> {
@@ -49,7 +61,8 @@ impl Formula {
         let mut doubts = Doubts::default();
         let parts = reading.parts(written, at, &mut doubts);
         let pans = reading.pans(written, &at.key("pan"));
-        let formula = Formula { name: written.name.clone(), style, measures: reading.measures, parts, doubts, pans };
+        let bakes = written.bake.is_some();
+        let formula = Formula { name: written.name.clone(), style, measures: reading.measures, parts, doubts, pans, bakes };
         (faults.total() == before).then_some(formula)
     }
 }
@@ -171,7 +184,11 @@ impl Reading<'_, '_> {
             self.faults.keep(read)
         });
         let named = self.ingredient(&line.ingredient, &at.key("ingredient"));
-        let (amount, (ingredient, form, way, after)) = (amount?, named?);
+        let (amount, Named { ingredient, form, way, size, after }) = (amount?, named?);
+        let (amount, also) = match size {
+            Some(size) => (amount.in_size(size), also.map(|also| also.in_size(size))),
+            None => (amount, also),
+        };
         if after {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
             self.account.assume(text, &at.key("ingredient"), ingredient.name.clone());
@@ -210,7 +227,7 @@ impl Reading<'_, '_> {
     }
 
     /// What a name means: one of the caller's own first, then the table.
-    fn ingredient(&mut self, name: &str, at: &Pointer<'_>) -> Option<(Known, &'static str, Option<Filled>, bool)> {
+    fn ingredient(&mut self, name: &str, at: &Pointer<'_>) -> Option<Named> {
         if longer(name, LONGEST_NAME) {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
             return None;
@@ -218,11 +235,17 @@ impl Reading<'_, '_> {
         if !self.own.is_empty() {
             let wanted = plain(name);
             if let Some(own) = self.own.iter().find(|own| plain(&own.name) == wanted) {
-                return Some((Known::Own(own.clone()), "", None, false));
+                return Some(Named { ingredient: Known::Own(own.clone()), form: "", way: None, size: None, after: false });
             }
         }
         match find_ingredient(self.reference, name, at) {
-            Ok(found) => Some((Known::Table(found.ingredient), found.form, found.filled, found.after_measuring)),
+            Ok(found) => Some(Named {
+                ingredient: Known::Table(found.ingredient),
+                form: found.form,
+                way: found.filled,
+                size: found.size,
+                after: found.after_measuring,
+            }),
             Err(fault) => {
                 self.faults.push(fault);
                 None

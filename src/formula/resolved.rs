@@ -61,6 +61,8 @@ pub struct Formula {
     pub doubts: Doubts,
     /// The pans it was tested in.
     pub pans: Option<Rc<Pans>>,
+    /// Whether it says how it bakes.
+    pub bakes: bool,
 }
 
 impl Part {

@@ -16,6 +16,23 @@ pub struct Amount {
     pub counting: Counting,
 }
 
+impl Amount {
+    /// The same of things of this size, where it counts things and says no size of its own.
+    #[must_use]
+    pub fn in_size(mut self, size: Size) -> Self {
+        match &self.counting {
+            Counting::Nothing => {}
+            Counting::Named(word) if EGGS.contains(&&*plain(word)) => {}
+            Counting::Unit(unit) if unit.family == Family::Count && matches!(unit.id, "each" | "dozen") => {
+                self.number = self.number.times(unit.size);
+            }
+            _ => return self,
+        }
+        self.counting = Counting::Size(size);
+        self
+    }
+}
+
 /// What a number counts.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Counting {
@@ -55,6 +72,9 @@ const SIZES: &[(&str, &str)] = &[
     ("m", "medium"),
     ("s", "small"),
 ];
+
+/// Eggs and their parts, as they are counted.
+const EGGS: &[&str] = &["eggs", "egg", "egg whites", "egg white", "egg yolks", "egg yolk", "whites", "white", "yolks", "yolk"];
 
 const MARKETS: &[(&str, &str)] =
     &[("us ", "us"), ("usa ", "us"), ("american ", "us"), ("eu ", "eu"), ("uk ", "eu"), ("european ", "eu"), ("british ", "eu")];
@@ -185,12 +205,20 @@ fn size(word: &str) -> Option<Size> {
     let word = plain(word);
     let (market, rest) =
         MARKETS.iter().find_map(|(prefix, market)| word.strip_prefix(prefix).map(|rest| (Some(*market), rest))).unwrap_or((None, &*word));
-    let rest = ["eggs", "egg", "egg whites", "egg white", "egg yolks", "egg yolk", "whites", "white", "yolks", "yolk"]
-        .iter()
-        .find_map(|thing| rest.strip_suffix(thing))
-        .unwrap_or(rest)
-        .trim();
+    let rest = EGGS.iter().find_map(|thing| rest.strip_suffix(thing)).unwrap_or(rest).trim();
     SIZES.iter().find(|(name, _)| *name == rest).map(|(_, class)| Size { class, market })
+}
+
+/// The size that stands before a name, and the name: "medium eggs", "EU large egg whites".
+pub fn size_before(name: &str) -> Option<(Size, &str)> {
+    let (market, rest) =
+        MARKETS.iter().find_map(|(prefix, market)| name.strip_prefix(prefix).map(|rest| (Some(*market), rest))).unwrap_or((None, name));
+    SIZES.iter().find_map(|(word, class)| Some((Size { class, market }, rest.strip_prefix(word)?.strip_prefix(' ')?.trim_start())))
+}
+
+/// A size that stands alone: behind the comma of "eggs, medium".
+pub fn size_alone(words: &str) -> Option<Size> {
+    size(words).filter(|_| !words.contains("egg"))
 }
 
 /// "gas mark 1/4", "a dozen", "half a cup", "No. 16 disher".

@@ -16,7 +16,7 @@ mod units;
 mod vocabulary;
 mod written;
 
-pub use amount::{Amount, Counting, Size, read_amount};
+pub use amount::{Amount, Counting, Size, read_amount, size_alone, size_before};
 pub use code::Code;
 pub use fault::{Fault, Faults};
 pub use figure::Figure;

@@ -20,6 +20,11 @@ impl Number {
     pub fn is_exact(&self) -> bool {
         self.low == self.high
     }
+
+    #[must_use]
+    pub fn times(&self, factor: f64) -> Self {
+        Self { low: self.low * factor, value: self.value * factor, high: self.high * factor }
+    }
 }
 
 /// The largest and the smallest figure any question may hold, where it is not nothing.

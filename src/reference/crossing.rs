@@ -168,7 +168,7 @@ impl Reference {
         at: &Pointer<'_>,
         account: &mut Account,
     ) -> Result<Weight, Fault> {
-        let number = Number { low: amount.number.low * per, value: amount.number.value * per, high: amount.number.high * per };
+        let number = amount.number.times(per);
         let pieces = Amount { number, counting: Counting::Nothing };
         if of.ingredient.egg_part().is_some() {
             account.assume("Eggs without a size are large", at, format!("{} large", number.value));

@@ -9,7 +9,7 @@ use super::class::Class;
 use super::composition::Composition;
 use super::source::{Citation, Cited};
 use super::weight::{Filled, Measured, Weighing, Weighings};
-use crate::quantity::{Factor, Mass, Percent, Share, Span};
+use crate::quantity::{Factor, Mass, Percent, Share, Size, Span};
 
 /// What an ingredient is by nature: a liquid's ounce is told apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
@@ -129,6 +129,11 @@ impl Ingredient {
             "egg-yolk" => Some(EggPart::Yolk),
             _ => None,
         }
+    }
+
+    /// Whether it is sold by this size: eggs by their class, fruit where its sizes were weighed.
+    pub fn sold_by(&self, size: Size) -> bool {
+        self.egg_part().is_some() || self.counted("each", Some(size.class)).is_some_and(|counted| counted.size == size.class)
     }
 
     /// The weight of one that is counted by this unit and size.

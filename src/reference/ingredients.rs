@@ -8,7 +8,7 @@ use super::ingredient::{Counted, Ingredient, Nature, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
-use crate::quantity::{Factor, Mass, Percent, Span, nearest, plain};
+use crate::quantity::{Factor, Mass, Percent, Size, Span, nearest, plain, size_alone, size_before};
 
 /// The files of the table.
 pub(super) struct Files {
@@ -36,13 +36,15 @@ pub struct Found {
     pub form: &'static str,
     /// The way of filling that stands before the name: "sifted flour".
     pub filled: Option<Filled>,
+    /// The size that stands beside the name, where it is sold by that size: "medium eggs".
+    pub size: Option<Size>,
     /// Whether words behind a comma were left aside: they are done after measuring.
     pub after_measuring: bool,
 }
 
 impl Found {
     const fn of(ingredient: &'static Ingredient) -> Self {
-        Self { ingredient, form: "", filled: None, after_measuring: false }
+        Self { ingredient, form: "", filled: None, size: None, after_measuring: false }
     }
 }
 
@@ -135,8 +137,11 @@ impl Ingredients {
             return Some(found);
         }
         let before = name.split([',', '(']).next().unwrap_or_default().trim();
-        let after_measuring = before.len() < name.len();
-        self.before_measuring(before).map(|found| Found { after_measuring, ..found })
+        let behind = name.get(before.len()..).unwrap_or_default().trim_matches([',', '(', ')', ' ']);
+        self.before_measuring(before).map(|found| {
+            let size = size_alone(behind).filter(|size| found.ingredient.sold_by(*size));
+            Found { size: size.or(found.size), after_measuring: size.is_none() && before.len() < name.len(), ..found }
+        })
     }
 
     /// A name or an id, in the singular or the plural.
@@ -157,11 +162,16 @@ impl Ingredients {
 
     /// Takes words off the front until a name is left.
     fn before_measuring(&self, name: &str) -> Option<Found> {
-        let (mut rest, mut form, mut filled) = (name, "", None);
+        let (mut rest, mut form, mut filled, mut size) = (name, "", None, None);
         loop {
             if let Some(ingredient) = self.named(rest) {
                 let form = if ingredient.forms().contains(&form) { form } else { "" };
-                return Some(Found { form, filled, ..Found::of(ingredient) });
+                let size = size.filter(|size| ingredient.sold_by(*size));
+                return Some(Found { form, filled, size, ..Found::of(ingredient) });
+            }
+            if let Some((known, behind)) = size_before(rest) {
+                (size, rest) = (Some(known), behind);
+                continue;
             }
             let (word, behind) = rest.split_once(' ')?;
             if let Some(way) = way_of_filling(word) {
@@ -192,9 +202,6 @@ impl Ingredients {
 const IDLE: &[&str] = &[
     "fresh",
     "freshly",
-    "large",
-    "medium",
-    "small",
     "extra",
     "softened",
     "cold",

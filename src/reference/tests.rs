@@ -28,6 +28,17 @@ fn what_stands_before_the_name_is_done_before_measuring() {
 }
 
 #[test]
+fn the_size_of_an_egg_stands_beside_its_name_as_well_as_before_it() {
+    let size = |name: &str| tables().ingredients.find(name).and_then(|found| found.size).map(|size| (size.class, size.market));
+    assert_eq!(size("medium eggs"), Some(("medium", None)));
+    assert_eq!(size("extra large egg whites"), Some(("extra-large", None)));
+    assert_eq!(size("UK medium eggs, beaten"), Some(("medium", Some("eu"))));
+    assert_eq!(size("fresh large eggs"), Some(("large", None)));
+    assert_eq!([size("eggs, medium"), size("eggs (large)")], [Some(("medium", None)), Some(("large", None))]);
+    assert_eq!([size("eggs"), size("large curd cottage cheese"), size("small tapioca pearls")], [None, None, None]);
+}
+
+#[test]
 fn a_cup_of_flour_is_as_wide_as_the_ways_of_filling_it() {
     let tables = tables();
     let flour = tables.ingredients.find("plain flour").map(|found| found.ingredient);
