@@ -96,7 +96,7 @@ impl Calculation for Convert {
         let mut summary = String::with_capacity(96);
         speak(&mut summary, &asked, &amount, reference);
         summary.extend([" is ", &result.text]);
-        if result.low.is_some() {
+        if result.spread().is_some() {
             summary.push_str(" (");
             result.write_range(&mut summary);
             summary.push(')');

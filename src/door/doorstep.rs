@@ -1,4 +1,4 @@
-//! Where every request is met, before the framework: calculations are answered here at once, since its router and layers would cost as much again;
+//! Where every request that the reader of HTTP lets through is met, before the framework: calculations are answered here at once, since its router and layers would cost as much again;
 //! whatever else there is goes on to it. What is done around every request is done around both.
 
 use std::future::ready;

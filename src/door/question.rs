@@ -1,5 +1,8 @@
 //! Questions over HTTP: by what the body is, one question, a list, lines or a table; or one question in the query string.
 
+use std::sync::LazyLock;
+use std::time::UNIX_EPOCH;
+
 use actix_http::Message;
 use actix_web::HttpResponse;
 use actix_web::dev::{Payload, RequestHead};
@@ -82,12 +85,17 @@ async fn with_query(house: &'static House, entry: &'static Entry, head: &Request
 /// An answer by address may be kept, and is asked for again at no cost: its ETag is known without computing.
 const KEPT: &str = "public, max-age=3600";
 
+/// This program as it stands on the disk: another build may answer in other words, whatever its version says.
+static BUILD: LazyLock<String> = LazyLock::new(|| {
+    let file = std::env::current_exe().and_then(std::fs::metadata).ok();
+    let changed = file.as_ref().and_then(|file| file.modified().ok()?.duration_since(UNIX_EPOCH).ok());
+    format!("{} {:?} {:?}", env!("CARGO_PKG_VERSION"), file.map(|file| file.len()), changed)
+});
+
 /// A strong entity tag of all that an answer depends on: this program, the tables, the question and the form.
 fn tag(house: &House, head: &RequestHead, form: Form) -> String {
     let mut digest = Sha256::new();
-    for part in
-        [env!("CARGO_PKG_VERSION"), house.reference.version, head.uri.path(), head.uri.query().unwrap_or_default(), form.media_type()]
-    {
+    for part in [&*BUILD, house.reference.version, head.uri.path(), head.uri.query().unwrap_or_default(), form.media_type()] {
         digest.update(part);
         digest.update([0]);
     }

@@ -4,10 +4,10 @@ use actix_web::http::header::{self, HeaderMap};
 use actix_web::web::Bytes;
 use actix_web::{HttpRequest, HttpResponse};
 use serde::Serialize;
-use sha2::{Digest, Sha256};
 
 use super::House;
 use super::accept::{Form, negotiated};
+use super::openapi::strong_tag;
 use super::problem::{Problem, status};
 use super::query;
 use crate::calculation::TEXT;
@@ -45,50 +45,63 @@ type Search = fn(&'static Reference, &str) -> Vec<u8>;
 /// The tables that can be searched, with `q`.
 const SEARCHES: &[(&str, Search)] = &[("/v1/ingredients", ingredients_like)];
 
-/// The tables as bytes, by path.
-pub struct Tables(Vec<(&'static str, Bytes)>);
+/// A table as it is sent: its path, its bytes and their tag.
+struct Sent {
+    path: &'static str,
+    bytes: Bytes,
+    tag: String,
+}
+
+/// The tables as bytes.
+pub struct Tables(Vec<Sent>);
 
 impl Tables {
     /// A table, by its path.
     pub fn of(&self, path: &str) -> &[u8] {
-        self.0.iter().find(|(known, _)| *known == path).map_or(&[], |(_, bytes)| bytes)
+        self.0.iter().find(|sent| sent.path == path).map_or(&[], |sent| &sent.bytes)
     }
 
     pub fn written(reference: &'static Reference) -> Self {
-        Self(TABLES.iter().map(|table| (table.path, Bytes::from((table.whole)(reference)))).collect())
+        let sent = |table: &Table| {
+            let bytes = Bytes::from((table.whole)(reference));
+            Sent { path: table.path, tag: strong_tag(&bytes), bytes }
+        };
+        Self(TABLES.iter().map(sent).collect())
     }
 }
 
 pub fn whole(house: &'static House, table: &'static Table, request: &HttpRequest) -> Result<HttpResponse, Problem> {
     let search = SEARCHES.iter().find(|(path, _)| *path == table.path).map(|(_, search)| search);
     if let (Some(words), Some(search)) = (asked(request, search.is_some())?, search) {
-        return Ok(cached(house, request, search(house.reference, &words).into()));
+        return Ok(cached(request, search(house.reference, &words)));
     }
-    let bytes = house.tables.0.iter().find(|(path, _)| *path == table.path).map(|(_, bytes)| bytes.clone());
-    Ok(cached(house, request, bytes.unwrap_or_default()))
+    match house.tables.0.iter().find(|sent| sent.path == table.path) {
+        Some(sent) => Ok(tagged(request, sent.bytes.clone(), sent.tag.clone())),
+        None => Ok(cached(request, (table.whole)(house.reference))),
+    }
 }
 
 pub fn single(house: &'static House, one: One, request: &HttpRequest) -> Result<HttpResponse, Problem> {
     check(request)?;
     let id = last(request.path());
     match one(house.reference, &id) {
-        Ok(bytes) => Ok(cached(house, request, bytes.into())),
+        Ok(bytes) => Ok(cached(request, bytes)),
         Err(names) => Err(missing(&id, names.into_iter())),
     }
 }
 
 /// The causes of refusal.
-pub fn problems(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
+pub fn problems(_: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
     check(request)?;
     let rows: Vec<_> = Code::ALL.iter().map(|code| Cause::of(*code)).collect();
-    Ok(cached(house, request, listed("problems", &rows).into()))
+    Ok(cached(request, listed("problems", &rows)))
 }
 
-pub fn problem(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
+pub fn problem(_: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
     check(request)?;
     let wanted = last(request.path());
     match Code::ALL.iter().find(|code| code.as_str() == wanted) {
-        Some(code) => Ok(cached(house, request, json(&Cause::of(*code)).into())),
+        Some(code) => Ok(cached(request, json(&Cause::of(*code)))),
         None => Err(missing(&wanted, Code::ALL.iter().map(|code| code.as_str()))),
     }
 }
@@ -127,13 +140,13 @@ fn last(path: &str) -> String {
     query::decoded(&last.replace('+', "%2B")).unwrap_or_else(|_| last.to_owned())
 }
 
-/// With a strong ETag of the tables' version, the path and what was searched for; 304 to who has it.
-pub fn cached(house: &House, request: &HttpRequest, bytes: Bytes) -> HttpResponse {
-    let searched = match request.query_string() {
-        "" => String::new(),
-        query => Sha256::digest(query).iter().take(6).fold(".".to_owned(), |digits, byte| format!("{digits}{byte:02x}")),
-    };
-    let etag = format!("\"{}{}{searched}\"", house.reference.version, request.path().replace('/', "."));
+/// With a strong ETag of these very bytes; 304 to who has them.
+fn cached(request: &HttpRequest, bytes: Vec<u8>) -> HttpResponse {
+    let tag = strong_tag(&bytes);
+    tagged(request, bytes.into(), tag)
+}
+
+fn tagged(request: &HttpRequest, bytes: Bytes, etag: String) -> HttpResponse {
     let known = holds(request.headers(), &etag);
     let mut answer = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
     answer.insert_header((header::ETAG, etag)).insert_header((header::CACHE_CONTROL, "public, max-age=86400"));

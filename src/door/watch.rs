@@ -35,7 +35,7 @@ pub struct Watched {
 }
 
 impl Watched {
-    /// Of a page's origin only where pages of some others are granted anything.
+    /// The Origin header is kept only where origins are set.
     pub fn new(origins: &[String], head: &RequestHead, route: Option<&'static str>) -> Self {
         let granting = !origins.is_empty();
         Self {

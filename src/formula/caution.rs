@@ -55,10 +55,10 @@ fn by_its_lines(mixture: &Mixture<'_>, account: &mut Account) {
     let (mut whole, mut sugar, mut thickens) = (Mass::ZERO, Mass::ZERO, false);
     mixture.lines().for_each(|(_, _, line)| {
         let mass = line.weight.mass.value();
-        whole = whole + mass;
+        whole += mass;
         // Icing sugar is stirred in cold.
         if line.ingredient.id != "powdered-sugar" {
-            sugar = sugar + mass * line.ingredient.counts_as(Class::Sugar);
+            sugar += mass * line.ingredient.counts_as(Class::Sugar);
         }
         thickens |= line.ingredient.egg_part().is_some_and(|part| part != EggPart::White);
     });

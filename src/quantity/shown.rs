@@ -12,6 +12,7 @@ use super::percent::Percent;
 use super::span::{Quantifiable, Span};
 use super::temperature::Temperature;
 use super::unit::{Family, Unit};
+use super::units::UNITS;
 
 /// A figure with its unit. `low` and `high` stand whenever it is not exact.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
@@ -126,9 +127,12 @@ impl Quantity {
             Family::Mass if unit.size == 1000.0 => 3,
             _ => 2,
         };
-        let name = if value <= 1.0 { unit.one } else { unit.many };
         let spooned = unit.is_national() || unit.family == Family::Count;
-        let text = match if spooned { spoon_fraction(value) } else { None } {
+        let fraction = if spooned { spoon_fraction(value) } else { None };
+        // The word goes by the number as it is written: 1.004 is "1 cup".
+        let single = if fraction.is_some() { value < 1.0 } else { rounded(value, places) <= 1.0 };
+        let name = if single { unit.one } else { unit.many };
+        let text = match fraction {
             Some((above, below)) => in_fractions(value.trunc() as u16, (above, below), name),
             None => written(value, places, name),
         };
@@ -154,19 +158,35 @@ impl Quantity {
 
     /// The same, written into a sentence.
     pub fn write_range(&self, text: &mut impl Write) {
-        let (Some(low), Some(high)) = (self.low, self.high) else { return put(text, &self.text) };
-        let places = if matches!(self.unit, "g" | "ml") { fine(self.value.0) } else { self.places() };
-        write_decimals(text, low.0, places);
-        put(text, "–");
-        write_decimals(text, high.0, places);
+        let Some((low, high)) = self.spread() else { return put(text, &self.text) };
+        for part in [&*low, "–", &*high] {
+            put(text, part);
+        }
         if self.unit != "piece" {
             put(text, " ");
-            put(text, self.unit);
+            put(text, self.word());
         }
     }
 
-    fn places(&self) -> usize {
-        self.text.split(' ').next().and_then(|number| number.split_once('.')).map_or(0, |(_, after)| after.len())
+    /// Both ends as they are written; nothing where they are written alike.
+    pub fn spread(&self) -> Option<(SmolStr, SmolStr)> {
+        let places = match self.unit {
+            "g" | "ml" => fine(self.value.0),
+            "cm2" | "°C" | "°F" | "min" => 0,
+            "cm" => 1,
+            _ => 2,
+        };
+        let (low, high) = (decimals(self.low?.0, places), decimals(self.high?.0, places));
+        (low != high).then_some((low, high))
+    }
+
+    /// The unit as it stands behind a number up to the high end: "cups" where there may be more than one.
+    fn word(&self) -> &str {
+        let single = self.high.is_none_or(|high| high.0 <= 1.0);
+        if single || matches!(self.unit, "g" | "ml" | "min" | "°C") {
+            return self.unit;
+        }
+        UNITS.iter().find(|unit| unit.one == self.unit).map_or(self.unit, |unit| unit.many)
     }
 }
 
@@ -183,15 +203,18 @@ fn put(text: &mut impl Write, more: &str) {
     text.write_str(more).unwrap_or_default();
 }
 
-/// The kitchen fraction behind a whole: cups, spoons and eggs are halved, not written in decimals. Nothing where none is within a fiftieth of a percent.
+const FRACTIONS: [(u8, u8); 9] = [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8), (3, 8), (5, 8), (7, 8)];
+
+/// The kitchen fraction behind a whole: cups, spoons and eggs are halved, not written in decimals. The nearest, where it is within a fiftieth of a percent
+/// and no further off than decimals would be.
 fn spoon_fraction(value: f64) -> Option<(u8, u8)> {
     let part = value - value.trunc();
     if !(0.0..10_000.0).contains(&value) || part < 1e-9 {
         return None;
     }
-    [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8), (3, 8), (5, 8), (7, 8)]
-        .into_iter()
-        .find(|(above, below)| (part - f64::from(*above) / f64::from(*below)).abs() <= value * 2e-4)
+    let off = |(above, below): (u8, u8)| (part - f64::from(above) / f64::from(below)).abs();
+    let nearest = FRACTIONS.iter().copied().min_by(|a, b| off(*a).total_cmp(&off(*b)))?;
+    (off(nearest) <= (value * 2e-4).min(0.005)).then_some(nearest)
 }
 
 /// "1 1/8 cups".
@@ -325,6 +348,26 @@ mod tests {
         assert!(exact.low.is_none() && exact.high.is_none());
         let cup = Quantity::from(Span::new(Mass::grams(110.0), Mass::grams(125.0), Mass::grams(160.0)));
         assert_eq!(cup.range_text(), "110–160 g");
+        let cups = |low, value, high| {
+            let cups = |number: f64| Volume::millilitres(number);
+            Quantity::in_unit(Span::new(cups(low), cups(value), cups(high)), Unit::known("us-cup")).range_text()
+        };
+        assert_eq!(
+            [cups(1.5625, 2.0, 2.27), cups(0.7, 0.75, 0.8), cups(0.4999, 0.5, 0.5001)],
+            ["1.56–2.27 cups", "0.7–0.8 cup", "1/2 cup"]
+        );
+    }
+
+    #[test]
+    fn a_fraction_is_the_nearest_and_one_cup_is_single() {
+        let cups = |value| Quantity::in_unit(Span::exact(Volume::millilitres(value)), Unit::known("us-cup")).text;
+        assert_eq!([cups(5000.001), cups(1000.9), cups(250.375)], ["5000 cups", "1000.9 cups", "250 3/8 cups"]);
+        assert_eq!([cups(1.000_000_000_1), cups(1.004), cups(1.01)], ["1 cup", "1 cup", "1.01 cups"]);
+    }
+
+    #[test]
+    fn a_tie_is_rounded_away_from_nothing() {
+        assert_eq!([text(1.25), text(0.625), text(12.5)], ["1.3 g", "0.63 g", "13 g"]);
     }
 
     #[test]

@@ -246,10 +246,17 @@ async fn a_table_is_looked_up_by_words_and_a_row_by_its_id() {
     assert!(first["names"].as_array().is_some_and(|names| names.contains(&json!("brown sugar"))), "{text} {first}");
     let (_, _, figures) = peer.called("look_up", &json!({ "table": "ingredients", "id": "honey" })).await;
     assert_eq!(figures["rows"], json!([server.get("/v1/ingredients/honey").json()]));
-    for table in ["units", "sources", "ingredients", "pans", "shapes", "styles", "losses", "swaps", "cautions"] {
+    let index = server.get("/").json();
+    let tables: Vec<&str> =
+        index["tables"].as_array().expect("tables").iter().filter_map(|path| path.as_str()?.strip_prefix("/v1/")).collect();
+    assert!(tables.len() >= 9, "{index}");
+    for table in tables {
         let (refused, text, figures) = peer.called("look_up", &json!({ "table": table })).await;
         assert!(!refused && text.contains("rows"), "{text}");
-        assert!(figures["left_out"].is_string(), "{table} is longer than that, and it is not told");
+        assert!(
+            figures["left_out"].is_string() || server.get(&format!("/v1/{table}")).body.len() < 4000,
+            "{table} is cut, and it is not told"
+        );
         let (_, _, whole) = peer.called("look_up", &json!({ "table": table, "full": true })).await;
         assert_eq!(whole["rows"], server.get(&format!("/v1/{table}")).json()[table], "{table}");
         let id = ["id", "shape", "product"].into_iter().find_map(|key| whole["rows"][0][key].as_str()).expect("a key");

@@ -53,7 +53,7 @@ pub struct RuleShown {
 
 impl Answer for AdaptAnswer {
     fn cell(&self) -> String {
-        format!("{} changes", self.changes.len())
+        told(&self.changes)
     }
 
     fn owed(&self) -> &Owed {
@@ -100,14 +100,20 @@ fn rules(formula: &Formula, reference: &'static Reference, account: &mut Account
     shown
 }
 
+/// How many changes there are, and how many notes that change nothing.
+fn told(changes: &[Changed]) -> String {
+    let changed = changes.iter().filter(|change| change.before.is_some() || change.after.is_some()).count();
+    let many = |count: usize, word: &str| format!("{count} {word}{}", if count == 1 { "" } else { "s" });
+    match changes.len() - changed {
+        0 => many(changed, "change"),
+        notes => format!("{} and {}", many(changed, "change"), many(notes, "note")),
+    }
+}
+
 fn summary(changes: &[Changed], balance: &BalanceShown, [before, after]: [&Formula; 2]) -> String {
     let kept = |rules: &[RuleShown]| rules.iter().filter(|rule| rule.verdict == BalanceVerdict::Within).count();
     let grams = |formula: &Formula| crate::quantity::Quantity::from(formula.mass()).text;
-    let many = match changes.len() {
-        1 => "1 change".to_owned(),
-        many => format!("{many} changes"),
-    };
-    let mut text = format!("{many}; {} before, {} after", grams(before), grams(after));
+    let mut text = format!("{}; {} before, {} after", told(changes), grams(before), grams(after));
     if !balance.after.is_empty() {
         let (was, will) = (kept(&balance.before), kept(&balance.after));
         text.push_str(&format!("; {was} of {} rules held before, {will} of {} hold now", balance.before.len(), balance.after.len()));

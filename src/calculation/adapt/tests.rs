@@ -209,7 +209,7 @@ fn the_powder_within_self_raising_flour_is_told_and_cut_once_it_stands_apart() {
     );
     let answer = adapted(&cake, &json!([{"altitude": {"to": "5000 ft"}}]));
     let told = &change(&answer, "/formula/parts/0/lines/0").why;
-    assert!(told.contains("about 8.6 g of baking powder of its own") && told.contains("ask for 5.2–7.5 g"), "{told}");
+    assert!(told.contains("about 8.6 g of leavening of its own") && told.contains("ask for 5.2–7.5 g"), "{told}");
     let apart = adapted(&cake, &json!([{"replace": {"ingredient": "self-raising flour"}}, {"altitude": {"to": "5000 ft"}}]));
     let powder = apart
         .changes

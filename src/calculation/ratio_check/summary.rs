@@ -37,20 +37,39 @@ fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
         return text;
     };
     let says = match finding.verdict {
-        BalanceVerdict::Depends => match finding.depends_on.as_deref() {
-            Some([first, ..]) if matches!(*first, "whole" | "effective-fat") => "depends, by how the fat is counted, on",
-            _ => "depends, by how it was measured, on",
-        },
-        BalanceVerdict::Above => "is above",
-        _ => "is below",
+        BalanceVerdict::Depends => [
+            "lies within or outside",
+            match finding.depends_on.as_deref() {
+                Some([first, ..]) if matches!(*first, "whole" | "effective-fat") => ", depending on how the fat is counted",
+                _ => ", depending on how it was measured",
+            },
+        ],
+        BalanceVerdict::Above => ["is above", ""],
+        _ => ["is below", ""],
     };
     let (measured, bounds) = (finding.measured.text(), bounds(finding));
     let [kept, total] = [kept, total].map(|count| count.to_string());
-    let told = [" ", &measured, " % of ", finding.basis, " ", says, " the ", &bounds, " for ", style.name, "; ", &kept, " of ", &total];
+    let told = [
+        " ",
+        &measured,
+        " % of ",
+        finding.basis,
+        " ",
+        says[0],
+        " the ",
+        &bounds,
+        " for ",
+        style.name,
+        says[1],
+        "; ",
+        &kept,
+        " of ",
+        &total,
+    ];
     let mut text = String::with_capacity(160);
-    text.push_str(finding.rule);
-    text[..1].make_ascii_uppercase();
-    let mut text = text.replace('-', " ");
+    let mut letters = finding.rule.chars().map(|letter| if letter == '-' { ' ' } else { letter });
+    text.extend(letters.next().map(|first| first.to_ascii_uppercase()));
+    text.extend(letters);
     text.extend(told);
     text.push_str(" rules hold");
     text
@@ -59,8 +78,8 @@ fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
 fn bounds(finding: &BalanceFinding) -> String {
     match (finding.low, finding.high) {
         (Some(low), Some(high)) => [&*short(low.0), "–", &*short(high.0), " %"].concat(),
-        (Some(low), None) => ["least of ", &*short(low.0), " %"].concat(),
-        (None, high) => ["most of ", &*short(high.map_or(0.0, |high| high.0)), " %"].concat(),
+        (Some(low), None) => ["least, ", &*short(low.0), " %,"].concat(),
+        (None, high) => ["most, ", &*short(high.map_or(0.0, |high| high.0)), " %,"].concat(),
     }
 }
 

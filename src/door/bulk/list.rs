@@ -29,54 +29,48 @@ pub async fn answer(house: &'static House, asking: Asking, bytes: &[u8], strict:
 }
 
 async fn each_in_place(asking: &Asking, items: &[&[u8]]) -> Vec<u8> {
-    let mut out = Vec::new();
+    let mut out = vec![b'['];
     let mut tally = Tally::default();
     let mut seen = Seen::default();
     let mut turns = Turns::default();
     for (number, item) in items.iter().enumerate() {
         turns.take(item.len(), out.len()).await;
-        begin(number, items.len(), &mut out);
+        part(number, items.len(), &mut out);
         let id = asking.in_place(Mark { word: "index", number }, item, &mut out, &mut tally);
         seen.tell(id, number, &mut out);
     }
-    end(&mut out);
+    out.push(b']');
     out
 }
 
 async fn all_or_nothing(asking: &Asking, items: &[&[u8]]) -> Result<Vec<u8>, Problem> {
-    let mut out = Vec::new();
+    let mut out = vec![b'['];
     let mut faults = Faults::new();
     let mut seen = Seen::default();
     let mut turns = Turns::default();
     for (number, item) in items.iter().enumerate() {
         turns.take(item.len(), out.len()).await;
-        begin(number, items.len(), &mut out);
+        part(number, items.len(), &mut out);
         match asking.one(Mark { word: "index", number }, item, &mut out) {
             Ok(id) => seen.tell(id, number, &mut out),
             Err((_, problem)) => faults.append(problem.within(number)),
         }
     }
-    end(&mut out);
+    out.push(b']');
     Ok(faults.or(out)?)
 }
 
-/// Answers to one calculation are about as long as one another: the first tells how much room the others take. No more than this is set aside ahead.
+/// Room set aside ahead at most, whatever the first answer promises: what is not written costs nothing, but it is asked for.
 const ROOM: usize = 96 * 1024;
 
-/// What stands before an answer.
-fn begin(number: usize, count: usize, out: &mut Vec<u8>) {
+/// What stands before an answer. Answers to one calculation are about as long as one another: the first tells how much room the others take.
+fn part(number: usize, count: usize, out: &mut Vec<u8>) {
     if number == 1 {
-        out.reserve((out.len() * count).min(ROOM));
+        out.reserve((out.len() * (count - 1)).min(ROOM));
     }
-    out.push(if number == 0 { b'[' } else { b',' });
-}
-
-/// What stands behind the last.
-fn end(out: &mut Vec<u8>) {
-    if out.is_empty() {
-        out.push(b'[');
+    if number > 0 {
+        out.push(b',');
     }
-    out.push(b']');
 }
 
 /// Lets others on this worker have their turn.

@@ -170,7 +170,7 @@ fn answer(read: &Read, reference: &'static Reference) -> ResponseBuilder {
     let content = ContentBuilder::new().schema(Some(named(&schema_of(read)))).example(Some(example(read, reference)));
     let response = ResponseBuilder::new().description(read.summary).content("application/json", content.build());
     if !read.path.starts_with("/health") {
-        let tag = text("A strong tag of these bytes.", 120, "\"0123456789ab.v1.units\"").build();
+        let tag = text("A strong tag of these bytes.", 120, "\"0123456789abcdef\"").build();
         return response.header(
             "ETag",
             HeaderBuilder::new().description(Some("For `If-None-Match`, which is answered by 304.")).schema(Some(tag)).build(),

@@ -101,6 +101,9 @@ impl Adapting<'_> {
         }
         let mut wetted = false;
         for (part, at, line) in mixture.lines() {
+            if asks == Asks::Everything && kind(line) != Some(Class::Leavening) {
+                self.leavening_within((part, at), line, cuts.leavening);
+            }
             let (factor, what, source) = match kind(line) {
                 Some(Class::Leavening) if asks == Asks::Everything => {
                     (cuts.leavening, "less leavening: household and military tables disagree", MILITARY)
@@ -112,12 +115,7 @@ impl Adapting<'_> {
                     wetted = true;
                     (cuts.liquid, "more liquid, for it evaporates sooner", HOUSEHOLD[0])
                 }
-                _ => {
-                    if asks == Asks::Everything {
-                        self.powder_within((part, at), line, cuts.leavening);
-                    }
-                    continue;
-                }
+                _ => continue,
             };
             if factor.value() == Factor::ONE {
                 continue;
@@ -134,20 +132,26 @@ impl Adapting<'_> {
         }
     }
 
-    /// Powder that stands within a flour cannot be cut by itself: what is asked of it is told, and what makes it possible.
-    fn powder_within(&mut self, (part, at): (usize, usize), line: &Line, factor: Span<Factor>) {
-        let (carried, name) = (line.weight.mass.value() * line.ingredient.counts_as(Class::Leavening), &line.ingredient.name);
-        if carried == Mass::ZERO || factor.value() == Factor::ONE {
+    /// Leavening that stands within a flour or a mix cannot be cut by itself: what is asked of it is told, and what makes it possible.
+    fn leavening_within(&mut self, (part, at): (usize, usize), line: &Line, factor: Span<Factor>) {
+        let ingredient = &line.ingredient;
+        let carried = line.weight.mass.value() * ingredient.counts_as(Class::Leavening);
+        if carried == Mass::ZERO || factor.value() == Factor::ONE || ingredient.fresh_yeast.is_some() {
             return;
         }
-        let grams = |mass: Mass| Quantity::from(mass).text;
         let asked = Quantity::from(factor.map(|factor| carried * factor)).range_text();
+        let mend = if self.reference.swaps.of(&ingredient.id).next().is_some() {
+            "Put the step \"replace\" with this ingredient before this one: the leavening then stands apart, and is cut"
+        } else {
+            "Take out as much of the other leavening, or use less of this"
+        };
         let why = format!(
-            "{name} brings about {} of baking powder of its own, which is not cut here; the tables ask for {asked}. Put the step \"replace\" with this ingredient before this one: the powder then stands apart, and is cut",
-            grams(carried)
+            "{} brings about {} of leavening of its own, which is not cut here; the tables ask for {asked}. {mend}",
+            ingredient.name,
+            Quantity::from(carried).text
         );
         let place = self.place(part, at);
-        self.tell(Change { source: Some(MILITARY), ..Change::new(place, why) });
+        self.tell(Change { source: Some(HOUSEHOLD[0]), ..Change::new(place, why) });
     }
 
     /// The oven, hotter.

@@ -48,6 +48,15 @@ impl Icing {
         self.spread(|heats| heats.melting + heats.water * self.wanted.in_celsius(), most)
     }
 
+    /// The ice for water of a range of temperatures: the more the colder, and none from the tap's own on.
+    pub fn across(&self, range: Span<Temperature>, way: impl Fn(&Self) -> Option<Span<Mass>>) -> Option<Span<Mass>> {
+        let middle = way(self)?;
+        let at = |wanted: Temperature| way(&Self { wanted, ..*self });
+        let cold = at(range.low()).unwrap_or(Span::exact(self.water));
+        let warm = if range.high() >= self.tap { Span::exact(Mass::ZERO) } else { at(range.high()).unwrap_or(middle) };
+        Some(middle.hull(cold).hull(warm))
+    }
+
     fn spread(&self, taken_up: impl Fn(Sharp) -> f64, most: Mass) -> Option<Span<Mass>> {
         let fall = (self.tap - self.wanted).in_celsius_degrees();
         let mass = |heats: Sharp| {
@@ -154,6 +163,18 @@ mod tests {
         // By the heats of the tables the right figure lies within the range.
         let ours = icing(30_000.0, tap, wanted, -18.0).added();
         assert!(ours.is_some_and(|ice| ice.low().in_grams() < 1378.26 && 1378.26 < ice.high().in_grams()));
+    }
+
+    #[test]
+    fn water_that_may_be_colder_or_warmer_takes_more_ice_or_less() {
+        let ice = icing(6500.0, Temperature::celsius(26.0), Temperature::celsius(0.0), 0.0);
+        let of = |low: f64, high: f64| {
+            let range = Span::new(Temperature::celsius(low), Temperature::celsius(0.0), Temperature::celsius(high));
+            ice.across(range, Icing::replacing).map_or([f64::NAN; 2], |ice| [ice.low(), ice.high()].map(|end| end.in_grams().round()))
+        };
+        let [least, most] = of(-1.56, 13.45);
+        assert!((least - 770.0).abs() < 5.0 && (most - 1690.0).abs() < 8.0, "{least} {most}");
+        assert_eq!(of(-1.56, 30.0)[0], 0.0, "the tap's own water may do");
     }
 
     #[test]

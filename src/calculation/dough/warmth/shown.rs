@@ -77,7 +77,7 @@ pub(in crate::calculation::dough) fn answered(
     let mut findings = Vec::new();
     judged(given, water.value(), reference, account, &mut findings);
     findings.extend(by_heat.and_then(|heat| disagreement(water.value(), heat)));
-    let ice = given.ice.map(|way| iced(way, given, dough, water.value(), reference, account, &mut findings)).transpose()?;
+    let ice = given.ice.map(|way| iced(way, given, dough, range, reference, account, &mut findings)).transpose()?;
     let shown = TemperatureShown {
         factor: crate::quantity::Figure(warmth.factor().value()),
         friction: degrees(given.friction, given.fahrenheit),
@@ -214,11 +214,12 @@ fn iced(
     way: IceWay,
     given: &Given,
     dough: Option<&Dough>,
-    wanted: Temperature,
+    range: Span<Temperature>,
     reference: &'static Reference,
     account: &mut Account,
     findings: &mut Vec<DoughFinding>,
 ) -> Result<Option<IceShown>, Faults> {
+    let wanted = range.value();
     let root = Pointer::ROOT;
     let at = root.key("temperature");
     let Some(tap) = given.tap else { return Ok(None) };
@@ -236,7 +237,9 @@ fn iced(
         return Ok(None);
     }
     let icing = Icing { water, tap, wanted, ice: given.ice_temperature, heats: Heats::from(&reference.dough) };
-    let (replacing, added) = (icing.replacing(), icing.added());
+    // In the place of water there can be no more ice than water.
+    let within = |ice: Span<Mass>| if ice.high() > water { Span::new(ice.low(), ice.value(), water) } else { ice };
+    let (replacing, added) = (icing.across(range, Icing::replacing).map(within), icing.across(range, Icing::added));
     let chosen = match way {
         IceWay::Replacing => replacing,
         IceWay::Added => added,
@@ -250,6 +253,13 @@ fn iced(
     account.cite(reference.dough.heat_of_water.citation);
     ice_step(way, &icing, ice.value(), account);
     ice_judged(way, ice.value(), water, dough, reference, account, findings);
+    if wanted < Temperature::celsius(0.0) && findings.iter().all(|finding| finding.id != "ice-cannot-melt") {
+        findings.push(DoughFinding {
+            id: "ice-melts-in-the-dough",
+            why: format!("No water is {:.0} °C: that is the cold which the ice brings as it melts in the dough", wanted.in_celsius()),
+            mend: "Crush the ice, and chill the flour where the dough is mixed before it has melted".to_owned(),
+        });
+    }
     let drawn = match way {
         IceWay::Replacing => ice.map_falling(|ice| water - ice),
         IceWay::Added => Span::exact(water),
