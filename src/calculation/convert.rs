@@ -118,6 +118,7 @@ fn speak(sentence: &mut String, asked: &Asked<'_>, amount: &Quantity, reference:
             }
             sentence.push_str(&amount.text);
         }
+        Counting::Unit(unit) if unit.id == "dozen" => sentence.extend([&*amount.text, " ", found.ingredient.called(2.0)]),
         _ => sentence.extend([&*amount.text, " of ", name]),
     }
 }
@@ -315,8 +316,11 @@ mod tests {
 
     #[test]
     fn eggs_are_counted_across_classes() {
-        gives(r#"{"amount":"5 large","ingredient":"egg","to":"medium"}"#, 250.0 / 44.0, "5.68 medium egg (US)");
+        gives(r#"{"amount":"5 large","ingredient":"egg","to":"medium"}"#, 250.0 / 44.0, "5.68 medium eggs (US)");
         gives(r#"{"amount":"3 eggs","to":"g"}"#, 150.0, "150 g");
+        assert_eq!(ask(r#"{"amount":"3","ingredient":"medium eggs","to":"g","measures":"uk"}"#).result.text, "155 g");
+        assert_eq!(ask(r#"{"amount":"1 dozen","ingredient":"medium eggs","to":"kg","measures":"uk"}"#).result.text, "0.619 kg");
+        assert!(ask(r#"{"amount":"3 bananas","ingredient":"banana","to":"g"}"#).owed.summary.starts_with("3 bananas is "));
         gives(r#"{"amount":"2 lemons","ingredient":"lemon juice","to":"g"}"#, 96.0, "96 g");
         gives(r#"{"amount":"4 silver sheets","ingredient":"sheet gelatin","to":"g"}"#, 10.0, "10 g");
         gives(r#"{"amount":"1 stick","ingredient":"butter","to":"g"}"#, 113.4, "113 g");

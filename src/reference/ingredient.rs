@@ -131,6 +131,19 @@ impl Ingredient {
         }
     }
 
+    /// What so many of it are called: "egg", "eggs"; by the spelling that the table has, else by its name.
+    pub fn called(&self, number: f64) -> &str {
+        let single = &*self.name;
+        if number <= 1.0 {
+            return single;
+        }
+        let plural = |name: &&&str| {
+            let ending = name.strip_prefix(single).or_else(|| name.strip_prefix(single.strip_suffix('y')?));
+            matches!(ending, Some("s" | "es" | "ies"))
+        };
+        self.names.iter().find(plural).map_or(single, |name| *name)
+    }
+
     /// Whether it is sold by this size: eggs by their class, fruit where its sizes were weighed.
     pub fn sold_by(&self, size: Size) -> bool {
         self.egg_part().is_some() || self.counted("each", Some(size.class)).is_some_and(|counted| counted.size == size.class)

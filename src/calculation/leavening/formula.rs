@@ -185,7 +185,7 @@ fn dose(
         least: bound.and_then(|bound| bound.low).map(exact),
         most: bound.and_then(|bound| bound.high).map(exact),
         verdict,
-        mend: bound.and_then(|bound| dose_mend(verdict?, of_flour.value(), bound, flour.value())),
+        mend: bound.and_then(|bound| dose_mend(verdict?, of_flour.value(), bound, leaven)),
         source: bound.map(|bound| bound.citation.source.id),
         rules: rules(flour, reference, account),
     })
@@ -206,15 +206,30 @@ fn verdict(of_flour: Span<Percent>, bound: &Bound) -> &'static str {
     }
 }
 
-/// To the bound that is passed, in grams of powder and of soda in its place.
-fn dose_mend(verdict: &str, of_flour: Percent, bound: &Bound, flour: Mass) -> Option<String> {
-    let grams = |percent: f64| Quantity::from(flour * Percent::of_hundred(percent).as_factor()).text;
+/// To the bound that is passed, in grams of what is there to be taken out.
+fn dose_mend(verdict: &str, of_flour: Percent, bound: &Bound, leaven: &Leaven) -> Option<String> {
+    let powder = |percent: f64| leaven.flour().value() * Percent::of_hundred(percent).as_factor();
+    let grams = |mass: Mass| Quantity::from(mass).text;
     match verdict {
-        "below" => Some(format!("Add {} of baking powder", grams(bound.low?.value() - of_flour.value()))),
+        "below" => Some(format!("Add {} of baking powder", grams(powder(bound.low?.value() - of_flour.value())))),
         "above" => {
-            let over = of_flour.value() - bound.high?.value();
+            let over = powder(of_flour.value() - bound.high?.value());
+            let loose = leaven.loose_powder;
             // 0.14 over 0.5239: the gas of a usual powder over that of soda.
-            Some(format!("Take out {} of baking powder, or {} of soda", grams(over), grams(over * 0.14 / 0.5239)))
+            let as_soda = |powder: Mass| powder * Factor::times(0.14 / 0.5239);
+            let soda = Some(as_soda(over)).filter(|soda| *soda <= leaven.soda.value()).map(grams);
+            let all = if loose > Mass::ZERO { format!("all of the baking powder ({})", grams(loose)) } else { String::new() };
+            Some(match (&leaven.carrier, soda) {
+                (_, Some(soda)) if loose >= over => format!("Take out {} of baking powder, or {soda} of soda", grams(over)),
+                _ if loose >= over => format!("Take out {} of baking powder", grams(over)),
+                (_, Some(soda)) => format!("Take out {soda} of soda"),
+                (Some((flour, share)), None) => {
+                    let swapped = format!("{} of plain flour in place of as much {flour}", grams((over - loose) / *share));
+                    if all.is_empty() { format!("Use {swapped}") } else { format!("Take out {all}, and use {swapped}") }
+                }
+                (None, None) if all.is_empty() => format!("Take out {} of soda", grams(as_soda(over))),
+                (None, None) => format!("Take out {all} and {} of soda", grams(as_soda(over - loose))),
+            })
         }
         _ => None,
     }

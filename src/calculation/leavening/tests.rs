@@ -129,3 +129,24 @@ fn every_fault_is_told_at_once_with_its_place() {
     assert_eq!(places(r#"{"acid":"dutch cocoa","acid_amount":"30 g"}"#), ["/acid"]);
     assert_eq!(places(r#"{"soda":"5 g","powder":"5 g","style":"mufin"}"#), ["", "/style", "/style"]);
 }
+
+#[test]
+fn what_is_to_be_taken_out_is_there() {
+    let mend = |lines: &str| {
+        let question = format!(
+            r#"{{"formula":{{"style":"creamed","measures":"uk","parts":[{{"name":"batter","lines":[{lines},
+            {{"ingredient":"butter","amount":"225 g"}},{{"ingredient":"caster sugar","amount":"225 g"}},{{"ingredient":"egg","amount":"4 medium"}}]}}]}}}}"#
+        );
+        answered(&question).dose.and_then(|dose| dose.mend).unwrap_or_default()
+    };
+    let plain = mend(r#"{"ingredient":"plain flour","amount":"225 g"},{"ingredient":"baking powder","amount":"20 g"}"#);
+    assert_eq!(plain, "Take out 11 g of baking powder");
+    let both = mend(r#"{"ingredient":"self-raising flour","amount":"225 g"},{"ingredient":"baking powder","amount":"9.5 g"}"#);
+    assert!(
+        both.starts_with("Take out all of the baking powder (9.5 g), and use ")
+            && both.ends_with(" of plain flour in place of as much self-raising flour"),
+        "{both}"
+    );
+    let within = mend(r#"{"ingredient":"self-raising flour","amount":"225 g"}"#);
+    assert!(within.starts_with("Use ") && !within.contains("Take out"), "{within}");
+}
