@@ -134,6 +134,19 @@ mod tests {
     }
 
     #[test]
+    fn a_bowl_is_not_filled_to_its_brim() {
+        let answer = ask(
+            r#"{"formula":{"style":"lean-dough","parts":[{"name":"dough","lines":[{"ingredient":"bread flour","amount":"1000 g"},{"ingredient":"water","amount":"600 g"}]}]},
+            "want":{"weight":"60 kg","weighed":"scaled"},"losses":[],"mixer":{"bowl":"20 qt"}}"#,
+        );
+        let first = answer.batches.first().map(|batch| (batch.count, batch.weight.value.0.round()));
+        assert_eq!(first, Some((5, 12_000.0)));
+        assert!(
+            answer.owed.assumptions.iter().any(|assumed| assumed.field == "/mixer/weight" && assumed.text.contains("60 % of the bowl"))
+        );
+    }
+
+    #[test]
     fn eggs_are_bought_for_the_larger_of_whites_and_yolks() {
         let answer = ask(
             r#"{"formula":{"measures":"us","parts":[{"name":"meringue","style":"meringue","lines":[{"ingredient":"egg white","amount":"330 g"},{"ingredient":"granulated sugar","amount":"500 g"}]},

@@ -13,7 +13,7 @@ use crate::reference::{Account, short};
 #[derive(Clone, Debug, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct MixerWritten {
-    /// What the bowl holds to the brim, as a volume; the style's whipped volume must fit.
+    /// What the bowl holds to the brim, as a volume. The style's whipped volume fills six tenths of it at most where it is a dough, three quarters else.
     #[schema(nullable = false)]
     pub bowl: Option<Written>,
     /// The most that it mixes at once, as a mass.
@@ -23,6 +23,10 @@ pub struct MixerWritten {
     #[schema(nullable = false)]
     pub least: Option<Written>,
 }
+
+/// How much of a bowl is used: more climbs the hook or is thrown out. Common practice, no source; makers' charts differ by the stiffness of the dough.
+const OF_DOUGH: f64 = 0.6;
+const OF_BATTER: f64 = 0.75;
 
 /// A mixer, understood.
 #[derive(Clone, Copy, Debug)]
@@ -92,7 +96,11 @@ impl Mixer {
                         short(volume.in_millilitres())
                     )
                 });
-                volume / bowl
+                let share = if gravity >= Factor::ONE { OF_DOUGH } else { OF_BATTER };
+                let used = bowl * Factor::times(share);
+                let text = format!("{} fills {:.0} % of the bowl at most: common practice", mixture.part().name, share * 100.0);
+                account.assume(text, &mixer_at.key("weight"), crate::quantity::Quantity::from(used).text.to_string());
+                volume / used
             }
         };
         let count = ((exact.value() * 1e9).round() / 1e9).ceil().max(1.0);
