@@ -8,6 +8,7 @@ use crate::reference::{Account, Reference};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum PanKind {
     Layer,
+    WideLayer,
     Deep,
     Sheet,
     JellyRoll,
@@ -27,6 +28,12 @@ const SHEET_FROM: f64 = 490.0;
 /// A small loaf is shorter than this; a mini muffin narrower.
 const SMALL_LOAF: Length = Length::centimetres(16.5);
 const SMALL_WELL: Length = Length::centimetres(5.1);
+/// From here on across a layer is baked slowly, in a cooler oven: 14 in.
+const WIDE_FROM: Length = Length::centimetres(35.0);
+/// A pan so much wider at the same depth takes its own time, whatever heat's way through the depth says.
+const WIDER: f64 = 1.2;
+/// Batter that stands nearly as deep.
+const AS_DEEP: f64 = 0.95;
 /// A single round as small as a cupcake bakes as one.
 const CUPCAKE_TO: Length = Length::centimetres(10.0);
 
@@ -48,6 +55,7 @@ impl PanKind {
             "sheet" | "rectangle" if batter.is_some_and(|depth| depth <= THIN_TO) => Self::JellyRoll,
             _ if batter.is_some_and(|depth| depth >= DEEP_FROM) => Self::Deep,
             "sheet" | "rectangle" if wide => Self::Sheet,
+            _ if width.is_some_and(|width| width >= WIDE_FROM) => Self::WideLayer,
             _ => Self::Layer,
         }
     }
@@ -56,6 +64,7 @@ impl PanKind {
     fn against_layer(self, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
         let kind = match self {
             Self::Layer => return Some(Span::exact(Factor::ONE)),
+            Self::WideLayer => "layer-to-wide",
             Self::Deep => "layer-to-deep",
             Self::Sheet => "layer-to-sheet",
             Self::JellyRoll => "layer-to-jelly-roll",
@@ -99,7 +108,11 @@ impl Baking<'_> {
 /// How many times as long the second takes; nothing where neither a way nor a practice is known.
 pub(super) fn time_ratio(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
     let conducted = by_conduction(from, to, reference, account);
-    let practised = if from.kind() == to.kind() { None } else { by_practice(from.kind(), to.kind(), reference, account) };
+    let practised = if from.kind() == to.kind() {
+        by_width(from, to, reference, account)
+    } else {
+        by_practice(from.kind(), to.kind(), reference, account)
+    };
     match (conducted, practised) {
         (Some(conducted), Some(practised)) => {
             let middle = libm::sqrt(conducted.value().raw() * practised.value().raw());
@@ -127,6 +140,27 @@ fn by_conduction(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference
     account.cite(advice.citation);
     let ends = [exponent.low(), exponent.value(), exponent.high()].map(|power| Factor::times(libm::pow(ratio, power.value())));
     Some(Span::new(ends[0], ends[1], ends[0]).hull(Span::new(ends[2], ends[1], ends[2])))
+}
+
+/// The same kind of pan, much wider or narrower at the same depth: what is practised, on the side of the change.
+fn by_width(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
+    if !matches!(from.kind(), PanKind::Layer | PanKind::Deep) {
+        return None;
+    }
+    let across = (to.pan.half_way()? / from.pan.half_way()?).value();
+    let depth = (to.batter? / from.batter?).value();
+    let wider = across > WIDER && depth > AS_DEEP;
+    let narrower = across * WIDER < 1.0 && depth * AS_DEEP < 1.0;
+    if !wider && !narrower {
+        return None;
+    }
+    let advice = reference.advices.find("bake-kind", "layer-to-layer")?;
+    account.cite(advice.citation);
+    let practised = advice.ratio()?;
+    let end = if wider { practised.high() } else { practised.low() };
+    account.step(|| format!("{across:.2} times as wide at the same depth: in practice up to {:.2} times as long", end.value()));
+    let middle = Factor::times(libm::sqrt(end.value()));
+    Some(Span::exact(middle).hull(Span::exact(Factor::ONE)).hull(Span::exact(end)))
 }
 
 fn by_practice(from: PanKind, to: PanKind, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
