@@ -13,7 +13,7 @@ use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Faults, Length, Measures, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit,
     Written, read_amount,
 };
-use crate::reference::{Account, Filled, Found, Owed, Reference};
+use crate::reference::{Account, Filled, Found, Owed, Reference, piece};
 
 /// An amount to be converted.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -118,7 +118,7 @@ fn speak(sentence: &mut String, asked: &Asked<'_>, amount: &Quantity, reference:
             }
             sentence.push_str(&amount.text);
         }
-        Counting::Unit(unit) if unit.id == "dozen" => sentence.extend([&*amount.text, " ", found.ingredient.called(2.0)]),
+        Counting::Unit(unit) if unit.id == "dozen" => sentence.extend([&*amount.text, " ", found.ingredient.called(true)]),
         _ => sentence.extend([&*amount.text, " of ", name]),
     }
 }
@@ -152,7 +152,7 @@ fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Fault
     if let Counting::Named(word) = &amount.counting {
         let single = word.strip_suffix('s').unwrap_or(word);
         // A grade may stand before the thing: "silver sheets".
-        let single = single.rsplit(' ').next().unwrap_or(single);
+        let single = piece(single.rsplit(' ').next().unwrap_or(single));
         let counted = reference.ingredients.all.iter().any(|known| known.counted.iter().any(|piece| piece.unit == single));
         if !counted && reference.ingredients.find(word).is_none() {
             let root = Pointer::ROOT;
@@ -320,6 +320,8 @@ mod tests {
         gives(r#"{"amount":"3 eggs","to":"g"}"#, 150.0, "150 g");
         assert_eq!(ask(r#"{"amount":"3","ingredient":"medium eggs","to":"g","measures":"uk"}"#).result.text, "155 g");
         assert_eq!(ask(r#"{"amount":"1 dozen","ingredient":"medium eggs","to":"kg","measures":"uk"}"#).result.text, "0.619 kg");
+        assert_eq!(ask(r#"{"amount":"1 tin","ingredient":"evaporated milk","to":"g"}"#).result.text, "354 g");
+        assert_eq!(ask(r#"{"amount":"pinch","ingredient":"salt","to":"ml"}"#).result.text, "0.31 ml");
         assert!(ask(r#"{"amount":"3 bananas","ingredient":"banana","to":"g"}"#).owed.summary.starts_with("3 bananas is "));
         gives(r#"{"amount":"2 lemons","ingredient":"lemon juice","to":"g"}"#, 96.0, "96 g");
         gives(r#"{"amount":"4 silver sheets","ingredient":"sheet gelatin","to":"g"}"#, 10.0, "10 g");

@@ -240,12 +240,43 @@ fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount
     if let Some((rest, count)) = counts.iter().find_map(|(prefix, count)| word.strip_prefix(prefix).map(|rest| (rest, *count))) {
         return Ok(Amount { number: Number::exact(count), counting: counted(rest, measures, at)? });
     }
+    // "pinch", "dash": what is less than a millilitre is seldom counted.
+    if let Some(unit) = Unit::of_word(&word, measures).filter(|unit| unit.family == Family::Volume && unit.size < 1.0) {
+        return Ok(Amount { number: Number::exact(1.0), counting: Counting::Unit(unit) });
+    }
     Err(Fault::new(at, Code::UnreadableAmount, text, "a number and a unit").trying(["1 1/2 cups", "250 g", "3 large"]))
+}
+
+/// A unit with a word that has a field of its own, or none: the unit, and where the word goes.
+fn said_beside(word: &str) -> Option<(String, String)> {
+    let (first, last) = (word.split(' ').next()?, word.rsplit(' ').next()?);
+    let without = |aside: &str| word.strip_suffix(aside).or_else(|| word.strip_prefix(aside)).map(|unit| unit.trim().to_owned());
+    let known = |unit: &String| Unit::all_words().any(|known| known == unit);
+    if let Some(scale) = without("fan").or_else(|| without("fan oven")).filter(known) {
+        return Some((scale.to_uppercase(), "Which oven it is stands beside the temperature: from_oven=fan.".to_owned()));
+    }
+    for aside in [last, first] {
+        let said = match aside {
+            "packed" | "sifted" | "spooned" | "dipped" => format!("How a cup is filled stands beside it: filled={aside}."),
+            "heaped" | "heaping" | "rounded" | "scant" | "generous" | "level" => {
+                format!("{aside} is no measure: write how many level ones it is.")
+            }
+            _ => continue,
+        };
+        if let Some(unit) = without(aside).filter(known) {
+            return Some((unit, said));
+        }
+    }
+    None
 }
 
 /// The refusal of a word that is no unit.
 pub(crate) fn unknown_unit(number: &Number, word: &str, at: &Pointer<'_>) -> Fault {
     let plain = plain(word);
+    if let Some((unit, saying)) = said_beside(&plain) {
+        let fault = Fault::new(at, Code::UnknownUnit, word, "a unit of the kitchen alone, see /v1/units");
+        return fault.trying([format!("{} {unit}", number.value)]).saying(saying);
+    }
     let mut near = nearest(&plain, Unit::all_words(), 3);
     if near.is_empty() {
         near = vec!["g", "cups", "tbsp"];
@@ -317,6 +348,20 @@ mod tests {
         is("gas mark 1/4", 0.25, "gas-mark");
         is("Gas 4", 4.0, "gas-mark");
         is("4 gas mark", 4.0, "gas-mark");
+    }
+
+    #[test]
+    fn a_word_that_stands_elsewhere_is_sent_there() {
+        let told = |text: &str| {
+            let at = Pointer::ROOT;
+            let amount = read_text(text, Measures::Us, &at).unwrap_or_else(|fault| panic!("{fault:?}"));
+            let Counting::Named(word) = &amount.counting else { panic!("{amount:?}") };
+            let fault = amount.unknown_unit(word, &at);
+            (fault.attempts.join(", "), fault.detail.to_string())
+        };
+        assert_eq!(told("180C fan").0, "180 C");
+        assert!(told("1 cup packed").1.contains("filled=packed") && told("1 cup packed").0 == "1 cup");
+        assert_eq!(told("2 heaped tablespoons").0, "2 tablespoons");
     }
 
     #[test]

@@ -131,10 +131,10 @@ impl Ingredient {
         }
     }
 
-    /// What so many of it are called: "egg", "eggs"; by the spelling that the table has, else by its name.
-    pub fn called(&self, number: f64) -> &str {
+    /// What one of it is called, or several: "egg", "eggs"; by the spelling that the table has, else by its name.
+    pub fn called(&self, several: bool) -> &str {
         let single = &*self.name;
-        if number <= 1.0 {
+        if !several {
             return single;
         }
         let plural = |name: &&&str| {
@@ -151,6 +151,7 @@ impl Ingredient {
 
     /// The weight of one that is counted by this unit and size.
     pub fn counted(&self, unit: &str, size: Option<&str>) -> Option<&Counted> {
+        let unit = piece(unit);
         let of_unit = || self.counted.iter().filter(|counted| counted.unit == unit);
         match size {
             Some(size) => of_unit().find(|counted| counted.size == size),
@@ -168,4 +169,9 @@ impl Ingredient {
         forms.dedup();
         forms
     }
+}
+
+/// A piece by the word that the table has for it: a tin is a can.
+pub fn piece(word: &str) -> &str {
+    if word == "tin" { "can" } else { word }
 }

@@ -36,7 +36,7 @@ pub use composition::{Composition, Constituent, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_measures, volume_of};
 pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of};
-pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield};
+pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield, piece};
 pub use ingredients::{Found, Ingredients};
 pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};

@@ -72,9 +72,9 @@ fn amount_understood(asked: &Asked<'_>, found: &Found) -> Quantity {
     match &asked.amount.counting {
         Counting::Unit(unit) => understood(number, unit),
         Counting::Disher(per_quart) => named(&format!("No. {} disher", per_quart.value())),
-        Counting::Size(size) => named(&format!("{} {}", size.class, found.ingredient.called(number.value))),
+        Counting::Size(size) => named(&format!("{} {}", size.class, found.ingredient.called(number.value > 1.0))),
         Counting::Named(word) => named(word),
-        Counting::Nothing => named(found.ingredient.called(number.value)),
+        Counting::Nothing => named(found.ingredient.called(number.value > 1.0)),
     }
 }
 
@@ -149,7 +149,7 @@ fn in_eggs(
     account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(each.figure.value().in_grams())));
     let mut quantity = Quantity::in_unit(count, Unit::known("each"));
     let market = size.market.unwrap_or(market_of(of.measures)).to_uppercase();
-    let things = of.ingredient.called(quantity.value.0);
+    let things = of.ingredient.called(quantity.value.0 > 1.0);
     quantity.text = format!("{} {} {things} ({market})", two_decimals(quantity.value.0), size.class).into();
     Ok(quantity)
 }

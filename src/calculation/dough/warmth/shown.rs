@@ -209,6 +209,13 @@ fn disagreement(by_factors: Temperature, by_heat: Temperature) -> Option<DoughFi
     })
 }
 
+/// The water that is iced: as given, else that of the dough.
+fn iced_water(given: &Given, dough: Option<&Dough>, at: &Pointer<'_>) -> Result<Mass, Fault> {
+    let water = given.water.or_else(|| dough.map(Dough::poured_water)).filter(|water| *water > Mass::ZERO);
+    water
+        .ok_or_else(|| Fault::new(&at.key("water"), Code::MissingFigure, "nothing", "the mass of the water that is iced").trying(["10 kg"]))
+}
+
 /// The ice, where the tap is too warm without it.
 fn iced(
     way: IceWay,
@@ -223,11 +230,7 @@ fn iced(
     let root = Pointer::ROOT;
     let at = root.key("temperature");
     let Some(tap) = given.tap else { return Ok(None) };
-    let water = given.water.or_else(|| dough.map(Dough::poured_water)).filter(|water| *water > Mass::ZERO);
-    let Some(water) = water else {
-        let fault = Fault::new(&at.key("water"), Code::MissingFigure, "nothing", "the mass of the water that is iced").trying(["10 kg"]);
-        return Err(fault.into());
-    };
+    let water = iced_water(given, dough, &at)?;
     if wanted >= tap {
         findings.push(DoughFinding {
             id: "no-ice-needed",
