@@ -256,13 +256,7 @@ fn iced(
     account.cite(reference.dough.heat_of_water.citation);
     ice_step(way, &icing, ice.value(), account);
     ice_judged(way, ice.value(), water, dough, reference, account, findings);
-    if wanted < Temperature::celsius(0.0) && findings.iter().all(|finding| finding.id != "ice-cannot-melt") {
-        findings.push(DoughFinding {
-            id: "ice-melts-in-the-dough",
-            why: format!("No water is {:.0} °C: that is the cold which the ice brings as it melts in the dough", wanted.in_celsius()),
-            mend: "Crush the ice, and chill the flour where the dough is mixed before it has melted".to_owned(),
-        });
-    }
+    findings.extend(below_freezing(wanted, findings));
     let drawn = match way {
         IceWay::Replacing => ice.map_falling(|ice| water - ice),
         IceWay::Added => Span::exact(water),
@@ -277,6 +271,16 @@ fn iced(
         if_replacing: replacing.map(Quantity::from),
         if_added: added.map(Quantity::from),
     }))
+}
+
+/// Said of water below freezing, unless the ice cannot melt anyway.
+fn below_freezing(wanted: Temperature, findings: &[DoughFinding]) -> Option<DoughFinding> {
+    let melts = findings.iter().all(|finding| finding.id != "ice-cannot-melt");
+    (wanted < Temperature::celsius(0.0) && melts).then(|| DoughFinding {
+        id: "ice-melts-in-the-dough",
+        why: format!("No water is {:.0} °C: that is the cold which the ice brings as it melts in the dough", wanted.in_celsius()),
+        mend: "Crush the ice, and chill the flour where the dough is mixed before it has melted".to_owned(),
+    })
 }
 
 fn ice_step(way: IceWay, icing: &Icing, ice: Mass, account: &mut Account) {
