@@ -91,7 +91,12 @@ fn summary(findings: &[AuditFinding], compared: usize) -> String {
     let contradictions = findings.iter().filter(|finding| finding.verdict == AuditVerdict::Contradict).count();
     match findings.len() {
         0 => format!("{compared} pairs of figures compared: nothing contradicts itself"),
-        all => format!("{compared} pairs of figures compared: {contradictions} contradict, {} are doubtful", all - contradictions),
+        all => {
+            let doubtful = all - contradictions;
+            let contradict = if contradictions == 1 { "contradicts" } else { "contradict" };
+            let are = if doubtful == 1 { "is" } else { "are" };
+            format!("{compared} pairs of figures compared: {contradictions} {contradict}, {doubtful} {are} doubtful")
+        }
     }
 }
 

@@ -50,7 +50,10 @@ fn best(half: &Half, other: &Half, side: Side) -> Option<Slip> {
     };
     let mut trials: Vec<Trial> = Vec::with_capacity(24);
     match half.family() {
-        Family::Mass => masses(half, &mut trials),
+        Family::Mass => {
+            masses(half, &mut trials);
+            trials.extend(millilitres(half, other));
+        }
         Family::Volume => volumes(half, &mut trials),
         _ => counts(half, &mut trials),
     }
@@ -88,6 +91,20 @@ fn masses(half: &Half, trials: &mut Vec<Trial>) {
     }
     digits(value, trials, anew);
     halves(value, trials, anew);
+}
+
+/// A volume whose millilitres were written as grams.
+fn millilitres(half: &Half, other: &Half) -> Option<Trial> {
+    let (grams, beside) = (half.amount.number.value, other.unit()?);
+    let volume = other.amount.number.value * beside.size;
+    let same = half.unit()?.id == "gram" && beside.family == Family::Volume && (grams / volume - 1.0).abs() <= 0.03;
+    let factor = (other.low() + other.high()) / 2.0 / grams;
+    same.then(|| Trial {
+        factor,
+        weight: 3.2,
+        why: "the figure fits millilitres, not grams",
+        instead: Some(format!("{} ml", short(grams))),
+    })
 }
 
 /// Digits exchanged, or one of them mistyped.

@@ -327,7 +327,12 @@ fn summary(
     } else {
         format!("{known}; not known of {}", unknown.join(", ").chars().take(200).collect::<String>())
     };
-    let cost = cost.map(|cost| format!("; a piece costs {}", cost.piece.text)).unwrap_or_default();
+    let cost = cost.map(|cost| match cost.without.len() {
+        0 => format!("; a piece costs {}", cost.piece.text),
+        1 => format!("; a piece costs {} without {}, which has no price", cost.piece.text, cost.without[0]),
+        many => format!("; a piece costs {} without {many} ingredients that have no price", cost.piece.text),
+    });
+    let cost = cost.unwrap_or_default();
     format!("{name}: {} as mixed, {pieces}; about {energy} in {}; it brings in {allergens}{cost}", weight.text, nutrition.serving)
 }
 
