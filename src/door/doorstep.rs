@@ -79,7 +79,7 @@ where
                 Box::pin(async { answering.await.map_or_else(HttpResponse::from_error, HttpResponse::from) })
             }
         };
-        Answered { house: self.house, watched, held, answering }
+        Answered { house: self.house, watched, held, answering, given: false }
     }
 }
 
@@ -92,6 +92,8 @@ pub struct Answered {
     watched: Watched,
     held: Option<Held>,
     answering: Answering,
+    /// Whether the answer has been handed on.
+    given: bool,
 }
 
 impl Future for Answered {
@@ -100,7 +102,16 @@ impl Future for Answered {
     fn poll(mut self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<Self::Output> {
         let mut response = ready!(watch::unharmed(self.answering.as_mut(), context)).unwrap_or_else(|| self.watched.failed());
         self.watched.finish(self.house, &mut response);
+        self.given = true;
         self.held.take().into_iter().for_each(Held::release);
         Poll::Ready(Ok(response))
+    }
+}
+
+impl Drop for Answered {
+    fn drop(&mut self) {
+        if !self.given {
+            self.watched.left();
+        }
     }
 }

@@ -50,6 +50,8 @@ pub fn paths() -> impl Iterator<Item = &'static str> {
 
 /// The template of a path, for the log: a path that nobody knows is never written.
 pub fn template(path: &str) -> &'static str {
+    let written = unescaped(path);
+    let path = written.as_deref().unwrap_or(path);
     let fits = |template: &&'static str| match template.split_once('{') {
         None => *template == path,
         Some((stem, _)) => path.strip_prefix(stem).is_some_and(|rest| !rest.is_empty() && !rest.contains('/')),
@@ -62,10 +64,14 @@ pub fn calculation(path: &str) -> Option<(&'static str, &'static Entry)> {
     static ASKED: LazyLock<HashMap<&'static str, &'static Entry>> =
         LazyLock::new(|| CALCULATIONS.iter().map(|entry| (entry.path(), entry)).collect());
     let known = |path: &str| ASKED.get_key_value(path).map(|(path, entry)| (*path, *entry));
-    // A letter may come as %XX: it is the same path. A stroke or a plus sign is not: what parts a path is never read out of a step of it.
+    known(path).or_else(|| known(&unescaped(path)?))
+}
+
+/// A path with its letters for %XX: it is the same path. Nothing where there are none, or where one of them would be a stroke or a plus sign: what parts a
+/// path is never read out of a step of it.
+fn unescaped(path: &str) -> Option<String> {
     let written = |text: &str| text.bytes().filter(|letter| matches!(letter, b'/' | b'+')).count();
-    let plain = || query::decoded(path).ok().filter(|plain| written(plain) == written(path));
-    known(path).or_else(|| path.contains('%').then(|| known(&plain()?)).flatten())
+    path.contains('%').then(|| query::decoded(path).ok().filter(|plain| written(plain) == written(path))).flatten()
 }
 
 /// A calculation by whichever method it is asked.

@@ -18,6 +18,8 @@ use crate::quantity::Code;
 
 const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
 const LONGEST_ID: usize = 128;
+/// The status in the log of a request whose caller went away; nobody is sent it.
+const LEFT: u16 = 499;
 
 // What every answer carries in the same words is made once.
 static LINK: HeaderValue = HeaderValue::from_static("</openapi.json>; rel=\"service-desc\"");
@@ -90,20 +92,30 @@ impl Watched {
         }
     }
 
+    /// A line in the log for who went before the answer.
+    #[cold]
+    pub fn left(&self) {
+        self.line(LEFT, Some("left"), 0);
+    }
+
     fn log(&self, response: &HttpResponse) {
         let bytes = match response.body().size() {
             BodySize::Sized(bytes) => bytes,
             BodySize::None | BodySize::Stream => 0,
         };
-        let known = [Method::GET, Method::HEAD, Method::POST, Method::OPTIONS, Method::PUT, Method::DELETE, Method::PATCH];
-        let method = if known.contains(&self.method) || self.method.as_str() == routes::QUERY { self.method.as_str() } else { "other" };
         let text = |value: Option<&HeaderValue>| value.and_then(|value| value.to_str().ok().map(str::to_owned));
         let code = text(response.headers().get(CODE_HEADER));
+        self.line(response.status().as_u16(), code.as_deref(), bytes);
+    }
+
+    fn line(&self, status: u16, code: Option<&str>, bytes: u64) {
+        let known = [Method::GET, Method::HEAD, Method::POST, Method::OPTIONS, Method::PUT, Method::DELETE, Method::PATCH];
+        let method = if known.contains(&self.method) || self.method.as_str() == routes::QUERY { self.method.as_str() } else { "other" };
         tracing::info!(
             method,
             route = self.route,
-            status = response.status().as_u16(),
-            code = code.as_deref(),
+            status,
+            code,
             duration_ms = (self.begun.elapsed().as_micros() as f64) / 1000.0,
             bytes,
             request_id = self.id.text(),

@@ -129,3 +129,21 @@ fn six_hundred_idle_connections_keep_nobody_out() {
     assert!(begun.elapsed() < Duration::from_secs(1));
     drop(idle);
 }
+
+#[test]
+fn who_leaves_before_the_answer_leaves_a_line_in_the_log() {
+    let server = Server::start();
+    let mut stream = server.connect();
+    let head = "POST /v1/c%6Fnvert HTTP/1.1\r\nHost: a\r\nX-Request-Id: gone-1\r\nContent-Type: application/json\r\nContent-Length: 48\r\n\r\n{\"a";
+    stream.write_all(head.as_bytes()).expect("a head and three bytes");
+    std::thread::sleep(Duration::from_millis(200));
+    socket2::SockRef::from(&stream).set_linger(Some(Duration::ZERO)).expect("a socket that is reset");
+    drop(stream);
+    let begun = Instant::now();
+    while server.log().is_empty() && begun.elapsed() < Duration::from_secs(5) {
+        std::thread::sleep(Duration::from_millis(50));
+    }
+    let log = server.log();
+    let line: serde_json::Value = serde_json::from_str(log.first().expect("a line")).expect("JSON");
+    assert_eq!((log.len(), &line["request_id"], &line["route"]), (1, &"gone-1".into(), &"/v1/convert".into()), "{line}");
+}
