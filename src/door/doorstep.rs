@@ -115,3 +115,38 @@ impl Drop for Answered {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::atomic::AtomicBool;
+    use std::task::Waker;
+
+    use actix_web::dev::RequestHead;
+    use tokio::sync::Semaphore;
+
+    use super::*;
+    use crate::door::gate::Gate;
+    use crate::door::tables::Tables;
+    use crate::reference::Reference;
+    use crate::settings::Settings;
+
+    #[test]
+    fn an_answer_that_panics_is_a_problem_with_all_that_every_answer_carries() {
+        let (settings, reference) = (Settings::default(), Reference::load().expect("the tables"));
+        let house = Box::leak(Box::new(House {
+            gate: Gate::new(&settings),
+            tables: Tables::written(reference),
+            draining: AtomicBool::new(false),
+            bulk: Semaphore::new(1),
+            settings,
+            reference,
+        }));
+        let watched = Watched::new(&[], &RequestHead::default(), Some("/v1/convert"));
+        let mut answered = Answered { house, watched, held: None, answering: Box::pin(async { panic!("a test") }), given: false };
+        let Poll::Ready(Ok(answer)) = Pin::new(&mut answered).poll(&mut Context::from_waker(Waker::noop())) else { panic!("it waits") };
+        assert_eq!(answer.status(), 500);
+        for header in ["x-request-id", "link", "vary", "x-content-type-options"] {
+            assert!(answer.headers().contains_key(header), "{header}");
+        }
+    }
+}
