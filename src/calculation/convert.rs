@@ -320,6 +320,13 @@ mod tests {
         gives(r#"{"amount":"3 eggs","to":"g"}"#, 150.0, "150 g");
         assert_eq!(ask(r#"{"amount":"3","ingredient":"medium eggs","to":"g","measures":"uk"}"#).result.text, "155 g");
         assert_eq!(ask(r#"{"amount":"1 dozen","ingredient":"medium eggs","to":"kg","measures":"uk"}"#).result.text, "0.619 kg");
+        assert!(
+            ask(r#"{"amount":"1 lemon","ingredient":"lemon","to":"ml"}"#)
+                .owed
+                .assumptions
+                .iter()
+                .any(|assumed| assumed.value == "lemon juice")
+        );
         assert_eq!(ask(r#"{"amount":"1 tin","ingredient":"evaporated milk","to":"g"}"#).result.text, "354 g");
         assert_eq!(ask(r#"{"amount":"pinch","ingredient":"salt","to":"ml"}"#).result.text, "0.31 ml");
         assert!(ask(r#"{"amount":"3 bananas","ingredient":"banana","to":"g"}"#).owed.summary.starts_with("3 bananas is "));

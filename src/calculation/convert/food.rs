@@ -89,15 +89,32 @@ fn in_target(
         Target::Size(size) => in_eggs(mass, size, of, reference, account),
         Target::Unit(unit) => match unit.family {
             Family::Mass => Ok(Quantity::in_unit(mass / Factor::times(unit.size), unit)),
-            Family::Volume => in_volume(mass, unit, of, account),
+            Family::Volume => in_volume(mass, unit, of, reference, account),
             _ => in_pieces(mass, unit, of, reference, account),
         },
     }
 }
 
-/// A mass as a volume again.
-fn in_volume(mass: Span<Mass>, unit: &'static Unit, of: &Measuring<'_>, account: &mut Account) -> Result<Quantity, Fault> {
+/// A fruit by volume is its flesh, cut; what it gives when pressed is an ingredient of its own.
+fn pressed(of: &Measuring<'_>, reference: &'static Reference, account: &mut Account) {
+    let juice = reference.ingredients.yields.iter().find(|entry| entry.from == of.ingredient.id && entry.gives.ends_with("juice"));
+    let Some(juice) = juice.and_then(|entry| reference.ingredients.by_id(entry.gives)) else { return };
     let root = Pointer::ROOT;
+    let text =
+        format!("The volume is that of {} peeled and cut; for what it gives when pressed ask for {}", of.ingredient.name, juice.name);
+    account.assume(text, &root.key("ingredient"), juice.name.clone());
+}
+
+/// A mass as a volume again.
+fn in_volume(
+    mass: Span<Mass>,
+    unit: &'static Unit,
+    of: &Measuring<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Quantity, Fault> {
+    let root = Pointer::ROOT;
+    pressed(of, reference, account);
     tell_measures(unit, of, account);
     let weighing = of.density(&root.key("to"))?;
     cite_all(&weighing.citations, account);
