@@ -124,7 +124,8 @@ impl Quantity {
             Family::Temperature | Family::Time => 0,
             Family::TemperatureChange => 1,
             Family::Mass | Family::Volume if value.abs() >= 100.0 => 1,
-            Family::Mass if unit.size == 1000.0 => 3,
+            // A kilogram or a pound is much: 1 lb 2 oz is 1.125 lb.
+            Family::Mass if unit.size > 100.0 => 3,
             _ => 2,
         };
         let spooned = unit.is_national() || unit.family == Family::Count;
