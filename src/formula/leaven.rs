@@ -195,7 +195,7 @@ fn soda(ingredient: &Ingredient, figures: &LeaveningFigures) -> Factor {
 }
 
 /// The share that is baking powder.
-fn powder_share(ingredient: &Ingredient) -> Factor {
+pub(super) fn powder_share(ingredient: &Ingredient) -> Factor {
     let other = matches!(&*ingredient.id, "baking-soda" | "potassium-bicarbonate" | "bakers-ammonia") || ingredient.fresh_yeast.is_some();
     if other { Factor::times(0.0) } else { ingredient.counts_as(Class::Leavening) }
 }

@@ -12,6 +12,15 @@ pub struct Component {
     /// Grams for a hundred grams of what is replaced; below nothing where it is taken out of the formula. Sources that disagree are its ends.
     pub grams: Span<Percent>,
     pub citation: Citation,
+    /// What the table says of this component.
+    pub note: &'static str,
+}
+
+impl Component {
+    /// Whether it may be left out where there is none.
+    pub fn may_be_left_out(&self) -> bool {
+        self.grams.low().value() <= 0.0 && self.grams.value().value() > 0.0
+    }
 }
 
 /// A swap: what stands for an ingredient.
@@ -30,9 +39,9 @@ impl Swap {
         self.components.first().map_or("", |first| first.ingredient)
     }
 
-    /// What must be on hand.
+    /// What must be on hand: what comes in and may not be left out.
     pub fn needs(&self) -> impl Iterator<Item = &'static str> {
-        self.components.iter().filter(|component| component.grams.value().value() > 0.0).map(|component| component.ingredient)
+        self.components.iter().filter(|component| component.grams.low().value() > 0.0).map(|component| component.ingredient)
     }
 }
 
@@ -75,6 +84,7 @@ fn component(row: &Row, sources: &Sources) -> Result<Component, TableFault> {
         ingredient: row.required("use")?,
         grams: Span::new(Percent::of_hundred(low), Percent::of_hundred(grams), Percent::of_hundred(high)),
         citation: sources.cite(row)?,
+        note: row.text("note")?,
     })
 }
 

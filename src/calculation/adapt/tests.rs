@@ -4,6 +4,10 @@ use super::*;
 use crate::formula::Changed;
 use serde_json::{Value, json};
 
+mod replacing {
+    mod tests;
+}
+
 fn asked(formula: &Value, steps: &Value) -> Result<AdaptAnswer, Faults> {
     let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
     let question: AdaptQuestion =
@@ -167,7 +171,7 @@ fn what_has_no_swap_is_matched_by_what_is_on_hand() {
 fn a_new_allergen_is_told() {
     let cake = formula("creamed", &["cake flour: 300 g", "whole milk: 100 g", "vegetable oil: 50 g"]);
     let ids = |answer: &AdaptAnswer| answer.owed.cautions.iter().map(|caution| caution.id).collect::<Vec<_>>();
-    let nuts = adapted(&cake, &json!([{"replace": {"ingredient": "cake flour", "with": "almond flour"}}]));
+    let nuts = adapted(&cake, &json!([{"replace": {"ingredient": "vegetable oil", "with": "almond butter"}}]));
     assert!(ids(&nuts).contains(&"allergen-nuts") && ids(&nuts).contains(&"allergen"), "{:?}", ids(&nuts));
     let milk = adapted(&cake, &json!([{"replace": {"ingredient": "vegetable oil", "with": "butter"}}]));
     assert!(!ids(&milk).contains(&"allergen"), "there was milk before");

@@ -2,7 +2,9 @@
 
 mod altitude;
 mod blend;
+mod choosing;
 mod eggs;
+mod fitted;
 mod household;
 mod oven;
 mod replace;

@@ -5,11 +5,12 @@ use utoipa::ToSchema;
 
 use super::super::resolve::find_ingredient;
 use super::super::resolved::{Formula, Known};
-use super::blend::{KEPT, column, nearest};
-use super::swapped::Standing;
+use super::choosing::Asked;
+use super::fitted::{carried, not_by_composition};
+use super::swapped::{StandIn, Standing};
 use super::working::{Adapting, Change, Place, grams_text, nothing_there};
 use crate::quantity::{Code, Factor, Fault, Mass, Percent, Pointer, Quantity, Span, nearest as near_words, plain};
-use crate::reference::{Ingredient, Swap, short};
+use crate::reference::{Ingredient, short};
 
 /// Another ingredient in the place of one that is missing.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -18,10 +19,10 @@ pub struct ReplaceStep {
     /// What is missing, by any of its names.
     #[schema(max_length = 200, examples("cake flour"))]
     pub ingredient: String,
-    /// What stands in its place. Without it the usual swap, or the first whose components are on hand.
+    /// What stands in its place. Without it the usual swap, or the first whose components are on hand, what may be left out apart.
     #[schema(nullable = false, max_length = 200, examples("all-purpose flour"))]
     pub with: Option<String>,
-    /// What is on hand: where no swap is listed, the mixture of these that is nearest in water, fat, sugar, starch and protein.
+    /// What is on hand: where no swap of it is listed, the mixture of these that is nearest in water, fat, sugar, starch and protein; never for leavening, acid, salt, gelatin or flavouring, which are not bought for these.
     #[schema(nullable = false, min_items = 1, max_items = 20)]
     pub on_hand: Option<Vec<IngredientName>>,
     /// The Bloom strength of the gelatin that is missing.
@@ -40,10 +41,6 @@ pub struct IngredientName(pub String);
 
 /// The most that may be on hand.
 const MOST_ON_HAND: usize = 20;
-/// A component below this share of what is replaced is left out of a mixture.
-const LEAST_SHARE: f64 = 0.005;
-/// From here on a mixture stands for something only in name.
-const POOR: f64 = 0.15;
 
 impl Adapting<'_> {
     pub fn replace(&mut self, wanted: &ReplaceStep, at: &Pointer<'_>) {
@@ -54,7 +51,8 @@ impl Adapting<'_> {
         let on_hand = self.on_hand(wanted, at);
         let (Some(places), true) = (places, self.faults.total() == before) else { return };
         let missing = formula.parts[places[0].0].lines[places[0].1].ingredient.clone();
-        let standing = self.standing(wanted, &missing, with, &on_hand, at);
+        let asked = Asked { missing: &missing, with, on_hand: &on_hand, formula: &formula, places: &places };
+        let standing = self.standing(wanted, &asked, at);
         let Some(standing) = self.faults.keep(standing) else { return };
         self.stand_in(&formula, &places, &standing);
         self.new_allergens(&formula, &missing);
@@ -107,48 +105,28 @@ impl Adapting<'_> {
     }
 
     /// What stands in the place of the missing.
-    fn standing(
-        &mut self,
-        wanted: &ReplaceStep,
-        missing: &Known,
-        with: Option<&'static Ingredient>,
-        on_hand: &[&'static Ingredient],
-        at: &Pointer<'_>,
-    ) -> Result<Standing, Fault> {
+    fn standing(&mut self, wanted: &ReplaceStep, asked: &Asked<'_>, at: &Pointer<'_>) -> Result<Standing, Fault> {
+        let Asked { missing, with, .. } = *asked;
         if wanted.bloom.is_some() || wanted.with_bloom.is_some() {
             return self.gelatin(wanted, missing, with, at);
         }
         if let Some(with) = with.filter(|with| with.id == missing.id) {
             return Err(Fault::new(&at.key("with"), Code::NotTogether, &*with.name, "another ingredient than the one that is missing"));
         }
-        let have = |id: &str| id == "water" || on_hand.iter().chain(&with).any(|known| known.id == id);
-        let mut listed = self.reference.swaps.of(&missing.id);
-        let swap = match (with, on_hand.is_empty()) {
-            (Some(with), true) => listed.find(|swap| swap.main() == with.id),
-            (Some(with), false) => listed.find(|swap| swap.main() == with.id && swap.needs().all(have)),
-            (None, true) => listed.next(),
-            (None, false) => listed.find(|swap| swap.needs().all(have)),
-        };
-        if let Some(swap) = swap {
-            return Ok(self.listed(swap));
+        if let Some(swap) = asked.swap(self.reference) {
+            return Ok(self.listed(swap, asked));
         }
-        let hand: Vec<_> = with.into_iter().chain(on_hand.iter().copied()).collect();
-        if hand.is_empty() {
+        if let Some(standing) = self.soda_for_powder(asked, at) {
+            return standing;
+        }
+        if asked.hand().is_empty() && not_by_composition(self.reference, missing).is_none() {
             let accepted = "what is on hand, or an ingredient to put in its place";
             return Err(Fault::new(&at.key("on_hand"), Code::MissingField, "nothing", accepted)
                 .saying(format!("No swap is listed for {}: say what is on hand, and the nearest mixture is found", missing.name)));
         }
-        self.blended(missing, &hand, at)
-    }
-
-    fn listed(&mut self, swap: &'static Swap) -> Standing {
-        let reference = self.reference;
-        let parts = swap.components.iter().filter_map(|component| Some((reference.ingredients.by_id(component.ingredient)?, component)));
-        let parts: Vec<_> = parts.collect();
-        parts.iter().for_each(|(_, component)| self.account.cite(component.citation));
-        let source = swap.components.first().map(|component| component.citation.source.id);
-        let note = if swap.note.is_empty() { String::new() } else { format!(": {}", swap.note) };
-        Standing { parts: parts.into_iter().map(|(i, c)| (i, c.grams)).collect(), note, off: None, source }
+        let mut standing = self.blended(asked, at)?;
+        carried(self.reference, missing, &mut standing);
+        Ok(standing)
     }
 
     /// Gelatin by its strength: twice the Bloom does for half the weight by one law, for the root of it by another; the truth lies between.
@@ -190,53 +168,7 @@ impl Adapting<'_> {
             short(laws[0].value() / 100.0),
             short(laws[1].value() / 100.0)
         );
-        Ok(Standing { parts: vec![(stands, span)], note, off: None, source: Some("gmia-gelatin") })
-    }
-
-    /// No swap is listed: the nearest mixture by composition.
-    fn blended(&mut self, missing: &Known, hand: &[&'static Ingredient], at: &Pointer<'_>) -> Result<Standing, Fault> {
-        let accepted = "an ingredient whose composition is known";
-        let wanted = missing.composition.as_ref().map(column).filter(|column| column.iter().sum::<f64>() > 0.0);
-        let Some(wanted) = wanted else {
-            return Err(Fault::new(&at.key("ingredient"), Code::MissingFigure, &*missing.name, accepted)
-                .saying("No swap is listed and its composition is not known: weigh in what you think best, or leave it out"));
-        };
-        let known: Vec<_> = hand.iter().filter_map(|on| Some((*on, column(on.composition.as_ref()?)))).collect();
-        let columns: Vec<_> = known.iter().map(|(_, column)| *column).collect();
-        let blend = nearest(&wanted, &columns);
-        let parts: Vec<_> = known
-            .iter()
-            .zip(&blend.grams)
-            .filter(|(_, grams)| grams.value() >= LEAST_SHARE)
-            .map(|((on, _), grams)| (*on, Span::exact(Percent::of_hundred(grams.value() * 100.0))))
-            .collect();
-        if parts.is_empty() {
-            let names: Vec<_> = hand.iter().map(|on| &*on.name).collect();
-            return Err(Fault::new(
-                &at.key("on_hand"),
-                Code::NotTogether,
-                names.join(", "),
-                "something that has water, fat, sugar, starch or protein in common with it",
-            )
-            .saying(format!("Nothing of this can stand for {}", missing.name)));
-        }
-        known.iter().filter_map(|(on, _)| on.composition_citation).for_each(|citation| self.account.cite(citation));
-        let off = blend.off.value() * 100.0;
-        let gaps: Vec<_> = KEPT
-            .iter()
-            .zip(blend.missing)
-            .filter(|(_, gap)| gap.abs() >= 0.005)
-            .map(|(constituent, gap)| {
-                let (word, more) = (constituent.word(), if gap > 0.0 { "less" } else { "more" });
-                format!("{} g {more} {word}", short((gap.abs() * 1000.0).round() / 10.0))
-            })
-            .collect();
-        let gaps = if gaps.is_empty() { "nothing to speak of".to_owned() } else { format!("{} in 100 g", gaps.join(", ")) };
-        let poor = if blend.off.value() > POOR { "; that is far off: look for something nearer" } else { "" };
-        let note = format!(
-            ": no swap is listed, so this is the nearest in water, fat, sugar, starch and protein; it is off by {gaps}{poor}. Acid, gluten and flavour are not matched"
-        );
-        Ok(Standing { parts, note, off: Some(off), source: missing.composition_citation.map(|citation| citation.source.id) })
+        Ok(Standing { parts: vec![StandIn::new(stands, span)], note, off: None, source: Some("gmia-gelatin") })
     }
 
     /// Cautions for allergens that the formula did not hold before.

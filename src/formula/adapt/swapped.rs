@@ -1,5 +1,6 @@
 //! What stands for a missing ingredient, put into the formula line by line. What a swap takes out is taken from where it is: water from the liquids, leavening from the leavening, and never more than there is.
 
+use super::super::leaven::powder_share;
 use super::super::resolved::{Formula, Line};
 use super::working::{Adapting, Change};
 use crate::quantity::{Percent, Pointer, Span};
@@ -7,11 +8,30 @@ use crate::reference::{Class, Constituent, Ingredient};
 
 /// What stands for a hundred grams of the missing, and why.
 pub(super) struct Standing {
-    /// Grams of each; below nothing where it is taken out of the formula.
-    pub parts: Vec<(&'static Ingredient, Span<Percent>)>,
+    pub parts: Vec<StandIn>,
     pub note: String,
     pub off: Option<f64>,
     pub source: Option<&'static str>,
+}
+
+/// What comes in, or goes out.
+#[derive(Clone)]
+pub(super) struct StandIn {
+    pub ingredient: &'static Ingredient,
+    /// Below nothing where it is taken out of the formula.
+    pub grams: Span<Percent>,
+    /// Why, where the table says it.
+    pub why: &'static str,
+}
+
+impl StandIn {
+    pub(super) fn new(ingredient: &'static Ingredient, grams: Span<Percent>) -> Self {
+        Self { ingredient, grams, why: "" }
+    }
+
+    pub(super) fn comes_in(&self) -> bool {
+        self.grams.value().value() > 0.0
+    }
 }
 
 impl Adapting<'_> {
@@ -31,8 +51,8 @@ impl Adapting<'_> {
             }
         }
         for (root, mass) in roots {
-            for (ingredient, grams) in standing.parts.iter().filter(|(_, grams)| grams.value().value() < 0.0) {
-                self.take_out(ingredient, mass * -grams.value().value() / 100.0, root, standing);
+            for out in standing.parts.iter().filter(|part| !part.comes_in()) {
+                self.take_out(out, mass * -out.grams.value().value() / 100.0, root, standing);
             }
         }
     }
@@ -40,14 +60,14 @@ impl Adapting<'_> {
     fn stand_in_line(&mut self, (part, at): (usize, usize), line: &Line, standing: &Standing, share: f64) {
         let mass = line.weight.mass.value();
         let (place, before) = (self.place(part, at), self.said(part, at));
-        let mut entering = standing.parts.iter().filter(|(_, grams)| grams.value().value() > 0.0);
-        let Some((first, grams)) = entering.next() else { return };
+        let mut entering = standing.parts.iter().filter(|part| part.comes_in());
+        let Some(StandIn { ingredient: first, grams, .. }) = entering.next() else { return };
         let (amount, range) = Self::amount(mass, *grams);
         self.put(part, at, &first.name, amount);
         let why = format!("{} stands for {}{}", Self::grams_said(amount, &first.name), before, standing.note);
         let change = Change::new(place, why).from(before.clone()).to(self.said(part, at));
         self.tell(Change { range, off: standing.off, source: standing.source, ..change });
-        for (offset, (ingredient, grams)) in entering.enumerate() {
+        for (offset, StandIn { ingredient, grams, .. }) in entering.enumerate() {
             let (amount, range) = Self::amount(mass, *grams);
             // Leavening is exchanged only as far as there is some to take.
             let amount = if leavens(ingredient) { amount * share } else { amount };
@@ -64,8 +84,8 @@ impl Adapting<'_> {
     }
 
     /// Takes so much out of the mixture: of the ingredient itself, or of what holds it.
-    fn take_out(&mut self, ingredient: &'static Ingredient, grams: f64, root: usize, standing: &Standing) {
-        let why = format!("What stands in the place brings its own {}: so much less of it here", ingredient.name);
+    fn take_out(&mut self, out: &StandIn, grams: f64, root: usize, standing: &Standing) {
+        let (ingredient, why) = (out.ingredient, reason(out, standing));
         let mut left = grams;
         // As many turns as a mixture can have lines to take from; each takes one line as far as it goes.
         for _ in 0..8 {
@@ -82,8 +102,13 @@ impl Adapting<'_> {
             }
         }
         if left > grams * 0.05 && left > 0.1 {
-            let (root, text) =
-                (Pointer::ROOT, format!("{left:.1} g of {} could not be taken out: there is no more of it", ingredient.name));
+            let (root, text) = (
+                Pointer::ROOT,
+                format!(
+                    "{left:.1} g of {} could not be taken out: there is no more of it, so the mixture holds that much more than before",
+                    ingredient.name
+                ),
+            );
             let formula = root.key("formula");
             self.account.assume(text, &formula.key("parts"), "left in");
         }
@@ -94,6 +119,7 @@ impl Adapting<'_> {
 fn holder(formula: &Formula, root: usize, ingredient: &Ingredient) -> Option<(usize, usize, f64)> {
     let mixture = formula.mixtures().into_iter().find(|mixture| mixture.root == root)?;
     let itself = mixture.lines().find(|(_, _, line)| line.ingredient.id == ingredient.id);
+    let itself = itself.or_else(|| mixture.lines().find(|(_, _, line)| same_in_use(&line.ingredient, ingredient)));
     if let Some((part, at, _)) = itself {
         return Some((part, at, 1.0));
     }
@@ -106,15 +132,43 @@ fn holder(formula: &Formula, root: usize, ingredient: &Ingredient) -> Option<(us
     Some((part, at, water.clamp(0.3, 0.999)))
 }
 
+/// Whether one is taken out for the other: a baking powder of any kind, a salt of any grain.
+fn same_in_use(one: &Ingredient, other: &Ingredient) -> bool {
+    let powder = |ingredient: &Ingredient| powder_share(ingredient).value() >= 0.9;
+    let salt = |ingredient: &Ingredient| ingredient.counts_as(Class::Salt).value() >= 0.9;
+    one.id == other.id || powder(one) && powder(other) || salt(one) && salt(other)
+}
+
+/// Why it is taken out: what the table says; that what comes in holds it, where it does; that it gives way, where it does not.
+fn reason(out: &StandIn, standing: &Standing) -> String {
+    let name = &out.ingredient.name;
+    let holds = |ingredient: &Ingredient| {
+        let share = |constituent| ingredient.composition.map_or(0.0, |composition| composition.share(constituent).value());
+        let sodium = ingredient.composition.and_then(|composition| composition.label.sodium).map_or(0.0, |sodium| sodium.value());
+        match &*out.ingredient.id {
+            "water" => share(Constituent::Water) > 0.01,
+            "table-salt" => ingredient.counts_as(Class::Salt).value() > 0.0 || sodium > 0.4,
+            _ if leavens(out.ingredient) => ingredient.counts_as(Class::Leavening).value() > 0.0,
+            _ => false,
+        }
+    };
+    let bringer = standing.parts.iter().find(|part| part.comes_in() && holds(part.ingredient) && !leavens(part.ingredient));
+    match (out.why, bringer) {
+        ("", Some(part)) => format!("The {} brings its own {name}: so much less of it here", part.ingredient.name),
+        ("", None) => format!("The {name} gives way to what stands in the place: so much less of it here"),
+        (why, _) => format!("So much less {name} here: {why}"),
+    }
+}
+
 /// How far the leavening that a swap takes out is there at all.
 fn leavening_share(formula: &Formula, places: &[(usize, usize)], standing: &Standing) -> f64 {
-    let out = standing.parts.iter().find(|(ingredient, grams)| grams.value().value() < 0.0 && leavens(ingredient));
-    let Some((ingredient, grams)) = out else { return 1.0 };
+    let out = standing.parts.iter().find(|part| !part.comes_in() && leavens(part.ingredient));
+    let Some(StandIn { ingredient, grams, .. }) = out else { return 1.0 };
     let grams_of = |line: &Line| line.weight.mass.value().in_grams();
     let replaced: f64 = places.iter().map(|&(part, at)| grams_of(&formula.parts[part].lines[at])).sum();
     let needed = replaced * -grams.value().value() / 100.0;
     let lines = formula.parts.iter().flat_map(|part| &part.lines);
-    let there: f64 = lines.filter(|line| line.ingredient.id == ingredient.id).map(grams_of).sum();
+    let there: f64 = lines.filter(|line| same_in_use(&line.ingredient, ingredient)).map(grams_of).sum();
     if needed > 0.0 { (there / needed).min(1.0) } else { 1.0 }
 }
 
