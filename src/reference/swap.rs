@@ -106,6 +106,15 @@ mod tests {
     }
 
     #[test]
+    fn whoever_has_no_egg_is_not_told_to_part_one() {
+        let tables = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let is_egg = |id: &str| tables.ingredients.by_id(id).is_some_and(|known| known.egg_part().is_some());
+        for egg in ["egg", "egg-white", "egg-yolk"] {
+            assert!(tables.swaps.of(egg).next().is_some_and(|usual| !usual.needs().any(is_egg)), "{egg}");
+        }
+    }
+
+    #[test]
     fn butter_is_four_fifths_fat_and_a_sixth_water_both_ways() {
         let tables = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
         let grams = |replaces: &str, main: &str| -> Vec<f64> {

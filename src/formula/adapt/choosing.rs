@@ -5,7 +5,7 @@ use super::super::resolved::{Formula, Known, Mixture};
 use super::swapped::{StandIn, Standing};
 use super::working::Adapting;
 use crate::quantity::{Code, Factor, Fault, Mass, Pointer, Span};
-use crate::reference::{Class, Component, Ingredient, Reference, Swap, short};
+use crate::reference::{Class, Component, Constituent, Ingredient, Reference, Swap, short};
 
 /// What a step asks for, looked up.
 #[derive(Clone, Copy)]
@@ -18,8 +18,8 @@ pub(super) struct Asked<'a> {
     pub places: &'a [(usize, usize)],
 }
 
-/// Below this share of a mixture flour and starch thicken it; above they are its crumb.
-const THICKENS: f64 = 0.1;
+/// Below this share of a mixture's water flour and starch thicken it: a cream has a sixth at most, a pancake batter a third at least.
+const THICKENS: f64 = 0.25;
 
 impl Asked<'_> {
     /// All that may stand in the place.
@@ -73,7 +73,10 @@ impl Asked<'_> {
             let mixture = Mixture { formula: self.formula, root };
             let grams = |mass: Mass| mass.in_grams();
             let thickening = grams(mixture.class(Class::Flour).mass().value()) + grams(mixture.class(Class::Starch).mass().value());
-            thickening < THICKENS * grams(mixture.sum(|_| Factor::ONE).mass().value())
+            let water = |ingredient: &Ingredient| {
+                ingredient.composition.map_or(Factor::times(0.0), |composition| composition.share(Constituent::Water))
+            };
+            thickening < THICKENS * grams(mixture.sum(water).mass().value())
         })
     }
 

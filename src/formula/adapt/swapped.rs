@@ -67,7 +67,7 @@ impl Adapting<'_> {
         let why = format!("{} stands for {}{}", Self::grams_said(amount, &first.name), before, standing.note);
         let change = Change::new(place, why).from(before.clone()).to(self.said(part, at));
         self.tell(Change { range, off: standing.off, source: standing.source, ..change });
-        for (offset, StandIn { ingredient, grams, .. }) in entering.enumerate() {
+        for (offset, StandIn { ingredient, grams, why }) in entering.enumerate() {
             let (amount, range) = Self::amount(mass, *grams);
             // Leavening is exchanged only as far as there is some to take.
             let amount = if leavens(ingredient) { amount * share } else { amount };
@@ -77,7 +77,7 @@ impl Adapting<'_> {
             let below = at + 1 + offset;
             let below = below.min(self.written.parts[part].lines.len());
             self.insert(part, below, &ingredient.name, amount);
-            let why = format!("With it, for {before}");
+            let why = if why.is_empty() { format!("With it, for {before}") } else { format!("With it, for {before}: {why}") };
             let change = Change::new(self.place(part, below), why).to(self.said(part, below));
             self.tell(Change { range, source: standing.source, ..change });
         }

@@ -189,3 +189,72 @@ fn a_plain_flour_for_self_raising_brings_the_powder_beside_it() {
     let answer = replaced(&cake, &json!({"ingredient": "self-raising flour", "with": "cake flour"}));
     assert_eq!(lines(&answer), ["cake flour: 191.4 g", "baking powder: 8.6 g", "whole milk: 100 g"]);
 }
+
+#[test]
+fn between_two_cocoas_soda_and_powder_change_places_for_the_acid_and_neither_cocoa_brings_any() {
+    let cake = |cocoa: &str| formula("creamed", &["cake flour: 300 g", cocoa, "baking soda: 2 g", "baking powder: 10 g", "water: 100 g"]);
+    let said = |answer: &AdaptAnswer| answer.changes.iter().map(|change| change.why.clone()).collect::<Vec<_>>().join("\n");
+    let natural = said(&replaced(&cake("dutch cocoa: 50 g"), &json!({"ingredient": "dutch cocoa", "with": "natural cocoa"})));
+    assert!(natural.contains("So much less baking powder here: it gives way to soda"), "{natural}");
+    let dutch = said(&replaced(&cake("natural cocoa: 50 g"), &json!({"ingredient": "natural cocoa", "with": "dutch cocoa"})));
+    assert!(dutch.contains("So much less baking soda here: the acid of natural cocoa took it up"), "{dutch}");
+    assert!(!natural.contains("brings its own") && !dutch.contains("brings its own"));
+}
+
+#[test]
+fn what_comes_in_is_said_to_bring_only_what_it_holds() {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    for swap in reference.swaps.all {
+        let ids = [swap.replaces, swap.main()].map(|id| reference.ingredients.by_id(id).map_or("", |known| &*known.name));
+        for out in swap.components.iter().filter(|component| component.grams.value().value() < 0.0) {
+            let name = reference.ingredients.by_id(out.ingredient).map_or("", |known| &*known.name);
+            let other = if ids[0] == "whole milk" { "buttermilk: 500 g" } else { "whole milk: 500 g" };
+            let missing = format!("{}: 100 g", ids[0]);
+            let dough =
+                formula("creamed", &["cake flour: 300 g", &missing, other, "baking soda: 50 g", "baking powder: 50 g", "salt: 50 g"]);
+            let answer = replaced(&dough, &json!({"ingredient": ids[0], "with": ids[1]}));
+            let brought =
+                answer.changes.iter().any(|change| change.why == format!("The {} brings its own {name}: so much less of it here", ids[1]));
+            assert_eq!(brought, out.note.is_empty(), "{}: {:#?}", swap.id, answer.changes);
+        }
+    }
+}
+
+#[test]
+fn an_egg_is_not_parted_for_want_of_an_egg() {
+    let cake = muffins("whole milk: 240 g");
+    let usual = replaced(&cake, &json!({"ingredient": "egg"}));
+    has(&usual, "pasteurized whole egg: 100 g");
+    let parted = replaced(&cake, &json!({"ingredient": "egg", "on_hand": ["egg yolk", "egg white"]}));
+    has(&parted, "egg white: 66 g");
+    has(&parted, "egg yolk: 34 g");
+    has(&replaced(&cake, &json!({"ingredient": "egg", "with": "egg yolk"})), "egg yolk: 68 g");
+}
+
+#[test]
+fn flour_thickens_half_as_much_as_starch_and_in_a_cake_neither_is_a_thickener() {
+    let cream = |thickener: &str| formula("pastry-cream", &["whole milk: 500 g", thickener, "egg yolk: 80 g", "granulated sugar: 100 g"]);
+    let flour = replaced(&cream("cornstarch: 40 g"), &json!({"ingredient": "cornstarch", "on_hand": ["flour"]}));
+    has(&flour, "all-purpose flour: 78 g");
+    let range = change(&flour, "/formula/parts/0/lines/1").range.clone();
+    assert!(range.is_some_and(|range| range.high.is_some_and(|high| (high.0 - 117.2).abs() < 0.1)));
+    has(&replaced(&cream("all-purpose flour: 80 g"), &json!({"ingredient": "flour", "with": "cornstarch"})), "cornstarch: 40.8 g");
+    let cake = formula("sponge", &["cake flour: 150 g", "cornstarch: 50 g", "egg: 250 g", "granulated sugar: 200 g"]);
+    let brownie = formula("brownie", &["flour: 85 g", "cocoa: 60 g", "butter: 200 g", "egg: 200 g", "granulated sugar: 300 g"]);
+    assert!(grams_of(&replaced(&brownie, &json!({"ingredient": "flour", "with": "cornstarch"})), "cornstarch") > 60.0);
+    let told = replaced(&cake, &json!({"ingredient": "cornstarch", "with": "flour"}));
+    assert!(grams_of(&told, "all-purpose flour") < 65.0 && told.changes[0].why.contains("no listed swap fits"), "{:?}", lines(&told));
+}
+
+#[test]
+fn salt_is_salt_by_weight_and_a_bean_is_some_spoons_of_extract() {
+    for [from, to] in [["salt", "kosher salt"], ["flaked kosher salt", "table salt"], ["salt", "fine sea salt"]] {
+        let bread = formula("lean-dough", &["bread flour: 1000 g", "water: 650 g", &format!("{from}: 20 g")]);
+        let answer = replaced(&bread, &json!({"ingredient": from, "with": to}));
+        has(&answer, &format!("{to}: 20 g"));
+        assert!(answer.changes[0].why.contains("weight for weight"), "{:?}", answer.changes);
+    }
+    let cream = formula("pastry-cream", &["whole milk: 500 g", "cornstarch: 40 g", "vanilla bean: 1", "egg yolk: 80 g"]);
+    let answer = replaced(&cream, &json!({"ingredient": "vanilla bean", "on_hand": ["vanilla extract"]}));
+    has(&answer, "vanilla extract: 10.5 g");
+}
