@@ -18,6 +18,8 @@ pub(super) struct Asked<'a> {
     pub places: &'a [(usize, usize)],
 }
 
+/// A cup of buttermilk for half a teaspoon of soda is the printed rule, at the high end of what its acid takes up, whether the cup holds 237 or 245 g.
+const SLACK: Factor = Factor::times(1.05);
 /// Below this share of a mixture's water flour and starch thicken it: a cream has a sixth at most, a pancake batter a third at least.
 const THICKENS: f64 = 0.25;
 
@@ -131,12 +133,17 @@ impl Adapting<'_> {
             let leaven = Leaven::of(&mixture, &self.reference.leavening, PowderGas::Trade);
             let free = leaven.left_over().map_falling(|left| Mass::grams(-left.in_grams()));
             leaven.sour.iter().for_each(|sour| self.account.cite(sour.acid.takes_up.citation));
-            if free.value() < wanted {
+            if free.high() * SLACK < wanted {
                 return Some(Err(self.not_sour_enough(asked, swap, (wanted, free.value()), at)));
             }
             let names: Vec<_> = leaven.sour.iter().map(|sour| sour.acid.name).collect();
             let ends = [free.low(), free.high()].map(|end| short(end.in_grams().max(0.0)));
-            told.push(format!("the acid of {} takes up {} to {} g of soda, so no other is needed", names.join(", "), ends[0], ends[1]));
+            told.push(format!(
+                "in the place of cream of tartar the acid of {} takes up {} to {} g of soda",
+                names.join(", "),
+                ends[0],
+                ends[1]
+            ));
         }
         self.account.cite(component.citation);
         let ingredient = self.reference.ingredients.by_id(SODA)?;
@@ -162,8 +169,9 @@ impl Adapting<'_> {
                 ends[0], ends[1], ingredient.name
             ))
         });
-        let found = format!("soda alone, and acid for {} g of it", short(free));
-        let accepted = format!("acid in the formula that takes up {} g of soda, or a swap with all it needs", short(wanted));
+        let found = format!("soda alone, and acid for {} g of it", short((free * 100.0).round() / 100.0));
+        let accepted =
+            format!("acid in the formula that takes up {} g of soda, or a swap with all it needs", short((wanted * 100.0).round() / 100.0));
         let mend = format!("{}have all of a swap that is listed: {}", more.unwrap_or_default(), self.needs(swap));
         Fault::new(&at.key("on_hand"), Code::NotTogether, found, accepted).saying(mend)
     }
@@ -183,11 +191,11 @@ impl Adapting<'_> {
         let listed: Vec<_> = self.reference.swaps.of(&asked.missing.id).filter(|swap| asked.suits(self.reference, swap)).collect();
         let hand: Vec<_> = asked.hand().iter().map(|known| &*known.name).collect();
         let found = if hand.is_empty() { name.to_string() } else { hand.join(", ") };
-        let why = format!("{name} is there for {bought_for}, so no mixture is worked out by water, fat, sugar, starch and protein");
+        let why = format!("y water, fat, sugar, starch and protein no mixture is worked out for {name}, which is there for {bought_for}");
         let accepted = "what a listed swap needs";
         if listed.is_empty() {
             return Fault::new(&at.key(asked.field()), Code::NotTogether, found, "an ingredient for which a swap is listed")
-                .saying(format!("No swap is listed for {name}. {why}: write another line in its place, or leave it out"));
+                .saying(format!("No swap is listed for {name}, and b{why}: write another line in its place, or leave it out"));
         }
         let swaps: Vec<_> = listed.iter().map(|swap| self.needs(swap)).collect();
         let mut mains: Vec<String> = Vec::new();
@@ -198,7 +206,7 @@ impl Adapting<'_> {
             }
         }
         Fault::new(&at.key(asked.field()), Code::NotTogether, found, accepted)
-            .saying(format!("{why}. Listed for it: {}. Have all of one on hand", swaps.join("; ")))
+            .saying(format!("B{why}. Listed for it: {}. Have all of one on hand", swaps.join("; ")))
             .trying(mains)
     }
 }

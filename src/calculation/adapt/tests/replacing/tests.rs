@@ -81,6 +81,9 @@ fn soda_is_enough_where_the_buttermilk_takes_it_up() {
     assert!(!lines(&answer).iter().any(|line| line.starts_with("cream of tartar")));
     let told = &change(&answer, "/formula/parts/0/lines/5").why;
     assert!(told.contains("the acid of buttermilk takes up 1.95 to 2.82 g of soda"), "{told}");
+    // The printed rule: half a teaspoon of soda to a cup.
+    replaced(&muffins("buttermilk: 1 cup"), &json!({"ingredient": "baking powder", "on_hand": ["baking soda"]}));
+    no(&muffins("buttermilk: 200 g"), &json!({"ingredient": "baking powder", "on_hand": ["baking soda"]}));
     // Where soda stands already, the acid is spoken for.
     let mut spoken_for = muffins("buttermilk: 300 g");
     spoken_for["parts"][0]["lines"]
