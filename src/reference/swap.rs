@@ -1,4 +1,4 @@
-//! What may stand for what: swaps with their arithmetic, one row a component, in grams for a hundred grams of what is missing. A negative row is taken out of the formula.
+//! What may stand for what: swaps with their arithmetic, one row a component, in grams for a hundred grams of what is missing. A negative row is taken out of the formula, its note says why; a row from 0 up may be left out where there is none on hand.
 
 use super::source::{Citation, Sources};
 use super::table::{DataFile, Row, TableFault};

@@ -63,6 +63,9 @@ impl Adapting<'_> {
         if let Some(bought_for) = not_by_composition(reference, missing) {
             return Err(self.only_listed(asked, bought_for, at));
         }
+        if asked.with.is_some_and(|with| not_by_composition(reference, with).is_some()) {
+            return Err(nothing_like_it(asked, at));
+        }
         let hand: Vec<_> = asked.hand().into_iter().filter(|on| not_by_composition(reference, on).is_none()).collect();
         if let Some(standing) = self.flour_for_flour(missing, &hand) {
             return Ok(standing);
@@ -101,12 +104,12 @@ impl Adapting<'_> {
     fn flour_for_flour(&mut self, missing: &Known, hand: &[&'static Ingredient]) -> Option<Standing> {
         let [with] = hand else { return None };
         let flour = |ingredient: &Ingredient| ingredient.counts_as(Class::Flour).value();
-        if flour(missing) <= 0.5 || flour(with) <= 0.5 || raises_itself(missing) == raises_itself(with) {
+        if flour(missing) <= 0.5 || flour(with) <= 0.5 || !(raises_itself(missing) || raises_itself(with)) {
             return None;
         }
-        let citation = if raises_itself(missing) { missing.citation } else { with.citation };
+        let carrier: &Ingredient = if raises_itself(with) { with } else { missing };
+        let citation = carrier.citation;
         citation.into_iter().for_each(|citation| self.account.cite(citation));
-        let carrier: &Ingredient = if raises_itself(missing) { missing } else { with };
         let share = |class| short((carrier.counts_as(class).value() * 1000.0).round() / 10.0);
         let salt =
             if carrier.counts_as(Class::Salt).value() > 0.0 { format!(" and {} g of salt", share(Class::Salt)) } else { String::new() };

@@ -156,6 +156,7 @@ fn what_is_not_bought_for_its_composition_is_never_mixed_in_for_it() {
         &json!({"ingredient": "light cream", "on_hand": ["heavy cream", "whole milk", "vinegar", "gelatin", "baking powder"]}),
     );
     assert_eq!(lines(&answer).len(), 4, "{:?}", lines(&answer));
+    no(&cake, &json!({"ingredient": "light cream", "with": "salt", "on_hand": ["heavy cream", "whole milk"]}));
     // A mixture with hardly anything in common is none, even where it is named: almonds have next to no starch.
     no(&cake, &json!({"ingredient": "whole milk", "on_hand": ["granulated sugar"]}));
     let (at, _, mend) = no(&cake, &json!({"ingredient": "flour", "with": "almond flour"}));
@@ -191,6 +192,10 @@ fn a_plain_flour_for_self_raising_brings_the_powder_beside_it() {
     let cake = formula("creamed", &["self-raising flour: 200 g", "whole milk: 100 g"]);
     let answer = replaced(&cake, &json!({"ingredient": "self-raising flour", "with": "cake flour"}));
     assert_eq!(lines(&answer), ["cake flour: 191.4 g", "baking powder: 8.6 g", "whole milk: 100 g"]);
+    // The US kind holds salt too, the UK kind none.
+    let cake = formula("creamed", &["self-rising flour: 200 g", "whole milk: 100 g"]);
+    let answer = replaced(&cake, &json!({"ingredient": "self-rising flour", "with": "self-raising flour"}));
+    assert_eq!(lines(&answer), ["self-raising flour: 196 g", "table salt: 3.4 g", "whole milk: 100 g"]);
 }
 
 #[test]
