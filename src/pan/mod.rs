@@ -19,7 +19,6 @@ mod reading;
 mod rewritten;
 mod scaling;
 mod several;
-mod several_said;
 mod shapes;
 mod shown;
 mod sizes;
