@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::kind::Held;
-use super::one::Pan;
+use super::one::{DepthFrom, Pan};
 use super::several::Pans;
 use crate::quantity::{Factor, Fault, Faults, Length, Quantifiable, Quantity, Share, Span, Volume};
 use crate::reference::{Account, Dimension};
@@ -95,6 +95,7 @@ fn by_fill(from: &Pans, to: &Pans, account: &mut Account) -> Result<Scaling, Fau
     faults.or(())?;
     if let (Some(before), Some(after)) = (total(from, computed), total(to, computed)) {
         let factor = ratio(after, before);
+        tell_depths(from.first(), to.first(), account);
         account
             .step(|| format!("capacity to / capacity from = {:.1} ml / {:.1} ml = {:.4}", ml(after), ml(before), factor.value().value()));
         return Ok(Scaling { factor, system: System::Geometry });
@@ -103,6 +104,20 @@ fn by_fill(from: &Pans, to: &Pans, account: &mut Account) -> Result<Scaling, Fau
         return Ok(by_print(from, to, before, after, account));
     }
     bridged(from, to, account)
+}
+
+/// Two depths that nobody said, of two tables, would else pass for a difference between the pans.
+fn tell_depths(from: &Pan, to: &Pan, account: &mut Account) {
+    let (Some((was, DepthFrom::Trade)), Some((will, DepthFrom::Trade))) = (from.depth, to.depth) else { return };
+    let times = (will / was).value();
+    if from.kind.word == to.kind.word && (times - 1.0).abs() > 0.05 {
+        let text = format!(
+            "Neither depth was said: {} and {} are taken, and these depths alone make a factor of {times:.2}. Say both, as in \"8 inch square, 2 inches deep\"",
+            from.described(),
+            to.described()
+        );
+        tell(account, to, Some(Dimension::Depth), text, "the depths of the trade sizes");
+    }
 }
 
 fn collected(mut faults: Faults, fault: Fault) -> Faults {
@@ -163,10 +178,22 @@ fn cite(pans: &Pans, account: &mut Account) {
 fn by_print(from: &Pans, to: &Pans, before: Span<Volume>, after: Span<Volume>, account: &mut Account) -> Scaling {
     let factor = ratio(after, before);
     let [was, will] = [before, after].map(|volume| Quantity::from(volume).text);
-    let text = format!(
-        "Folds cannot be reckoned, so both capacities are as printed: {was} and {will}. Printed figures run below geometry; the two are not mixed"
-    );
-    tell(account, odd_one(from, to), None, text, "printed capacities");
+    let is_print = |pan: &Pan| pan.published().is_some() || matches!(pan.held(), Some(Held::Printed(_)));
+    let (text, value) = match from.iter().chain(to.iter()).all(is_print) {
+        true => (
+            format!(
+                "Folds cannot be reckoned, so both capacities are as printed: {was} and {will}. Printed figures run below geometry; the two are not mixed"
+            ),
+            "printed capacities",
+        ),
+        false => (
+            format!(
+                "Folds cannot be reckoned, so the capacities are {was} and {will}: as printed, or where none is printed the share of a cylinder that such rings hold. Fill both with water for a sharp factor"
+            ),
+            "share of a cylinder",
+        ),
+    };
+    tell(account, odd_one(from, to), None, text, value);
     account.step(|| format!("printed to / printed from = {will} / {was} = {:.4}", factor.value().value()));
     cite(from, account);
     cite(to, account);
@@ -255,122 +282,4 @@ impl Pans {
 }
 
 #[cfg(test)]
-mod tests {
-    // Factors as they are printed, and the laws that hold for all pans.
-    use proptest::prelude::*;
-
-    use super::*;
-    use crate::quantity::{Code, Measures, Pointer};
-    use crate::reference::Reference;
-
-    fn reference() -> &'static Reference {
-        Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
-    }
-
-    #[track_caller]
-    fn pans(json: &str, key: &str, account: &mut Account) -> Pans {
-        let written: crate::pan::PansWritten = serde_json::from_str(json).unwrap_or_else(|fault| panic!("{json}: {fault}"));
-        written.resolve(Measures::Us, reference(), &Pointer::ROOT.key(key), account).unwrap_or_else(|faults| panic!("{json}: {faults:?}"))
-    }
-
-    #[track_caller]
-    fn from_to(from: &str, to: &str, keep: Keep) -> (Result<Scaling, Faults>, usize) {
-        let mut account = Account::new(reference(), false);
-        let (from, to) = (pans(from, "from", &mut account), pans(to, "to", &mut account));
-        let _ = account.settle(String::new());
-        let scaling = scaling(&from, &to, keep, None, &mut account);
-        (scaling, account.settle(String::new()).assumptions.len())
-    }
-
-    #[track_caller]
-    fn is(from: &str, to: &str, keep: Keep, factor: f64, system: System) {
-        let (scaling, _) = from_to(from, to, keep);
-        let scaling = scaling.unwrap_or_else(|faults| panic!("{from} → {to}: {faults:?}"));
-        assert!((scaling.factor.value().value() - factor).abs() < 1e-5, "{from} → {to}: {scaling:?}");
-        assert_eq!(scaling.system, system, "{from} → {to}");
-    }
-
-    #[test]
-    fn an_eight_inch_square_takes_a_good_quarter_more_than_the_round() {
-        is("\"8 inch round\"", "\"8 inch square\"", Keep::Fill, 1.273_240, System::Geometry);
-        is("\"8 inch round, 2 in deep\"", "\"9 inch round, 2 in deep\"", Keep::Fill, 1.265_625, System::Geometry);
-    }
-
-    #[test]
-    fn depths_that_cancel_are_not_asked_for() {
-        let (round, square) = ("{\"round\":{\"diameter\":\"8 in\"}}", "{\"square\":{\"side\":\"8 in\"}}");
-        is(round, square, Keep::Fill, 1.273_240, System::EqualDepth);
-        is(round, square, Keep::Depth, 1.273_240, System::BatterDepth);
-    }
-
-    #[test]
-    fn a_depth_that_does_not_cancel_is_asked_for_at_its_place() {
-        let (scaling, _) = from_to("\"9 inch round\"", "{\"square\":{\"side\":\"8 in\"}}", Keep::Fill);
-        let faults = scaling.expect_err("the square has no depth");
-        let places: Vec<_> = faults.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect();
-        assert_eq!(places, [(Code::DimensionNeeded, "/to/square/depth")]);
-    }
-
-    #[test]
-    fn a_ring_of_twelve_printed_cups_takes_half_as_much_again_as_a_round_of_eight() {
-        is("\"9 inch round, 2 inches deep\"", "\"12-cup fluted ring\"", Keep::Fill, 1.5, System::Printed);
-        is(
-            "{\"round\":{\"diameter\":\"9 in\",\"depth\":\"2 in\"}}",
-            "{\"fluted-ring\":{\"capacity\":\"12 cups\"}}",
-            Keep::Fill,
-            1.5,
-            System::Printed,
-        );
-        let (_, told) = from_to("\"9 inch round, 2 inches deep\"", "\"12-cup fluted ring\"", Keep::Fill);
-        assert!(told > 0, "the system is told");
-    }
-
-    #[test]
-    fn where_two_systems_must_meet_the_factor_is_a_span_that_holds_both() {
-        let (scaling, told) = from_to("{\"round\":{\"diameter\":\"9.5 in\",\"depth\":\"2 in\"}}", "\"12-cup fluted ring\"", Keep::Fill);
-        let Scaling { factor, system } = scaling.unwrap_or_else(|faults| panic!("{faults:?}"));
-        let computed = std::f64::consts::PI * 9.5 * 9.5 / 2.0 / 14.4375;
-        assert_eq!(system, System::Mixed);
-        assert!(factor.low().value() < 12.0 / computed && 12.0 / computed < factor.high().value(), "{factor:?}");
-        assert!(told > 0);
-    }
-
-    #[test]
-    fn dough_for_a_larger_loaf_pan_goes_by_volume() {
-        // wholegrain baking, 2015: 450 g in 8 x 3.5 x 3 in; printed 770 g and 1.71 for 9 x 4 x 4.
-        is("\"8x3.5x3 in loaf\"", "\"9x4x4 in loaf\"", Keep::Fill, 1.714_286, System::Geometry);
-    }
-
-    #[test]
-    fn two_layers_take_twice_one() {
-        is("\"8 inch round\"", "\"two 8 inch rounds\"", Keep::Fill, 2.0, System::Geometry);
-        is("[\"8 inch round\", \"8 inch round\"]", "\"two 8 inch rounds\"", Keep::Fill, 1.0, System::Geometry);
-    }
-
-    #[test]
-    fn the_same_depth_in_a_leaning_pan_depends_on_how_deep_it_is() {
-        let (scaling, _) = from_to("\"9 inch round\"", "\"9 inch pie plate\"", Keep::Depth);
-        let factor = scaling.unwrap_or_else(|faults| panic!("{faults:?}")).factor;
-        assert!(!factor.is_exact() && factor.high().value() < 1.0, "{factor:?}");
-    }
-
-    #[test]
-    fn what_there_is_stays_what_it_is() {
-        is("\"9 inch round\"", "\"half sheet\"", Keep::Amount, 1.0, System::Amount);
-    }
-
-    proptest! {
-        #[test]
-        fn there_and_back_is_once(d in 10.0..60.0_f64, h in 2.0..15.0_f64, s in 10.0..60.0_f64, k in 2.0..15.0_f64, n in 1..9_u32) {
-            let one = format!("{{\"round\":{{\"diameter\":\"{d:.2} cm\",\"depth\":\"{h:.2} cm\"}},\"count\":{n}}}");
-            for other in [
-                format!("{{\"square\":{{\"side\":\"{s:.2} cm\",\"depth\":\"{k:.2} cm\"}}}}"),
-                "{\"fluted-ring\":{\"capacity\":\"12 cups\"}}".to_owned(),
-                format!("{{\"fluted-ring\":{{\"diameter\":\"{s:.2} cm\",\"depth\":\"{k:.2} cm\"}}}}"),
-            ] {
-                let value = |a: &str, b: &str| from_to(a, b, Keep::Fill).0.map_or(f64::NAN, |scaling| scaling.factor.value().value());
-                prop_assert!((value(&one, &other) * value(&other, &one) - 1.0).abs() < 1e-12);
-            }
-        }
-    }
-}
+mod tests;

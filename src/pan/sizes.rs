@@ -7,7 +7,11 @@ use crate::reference::{Dimension, PanRow, Reference, Sizes};
 /// How far a measure may be off.
 const TOLERANCE: f64 = 0.02;
 
-/// The row that matches these measures, depth included: the nearest, before all one measured in the same unit.
+/// How much nearer a row of the other unit must be, which counts at all only within the tolerance: 20 cm is first a size of its own, but a ring of
+/// 23 cm is rather the one of 9 in than the one of 24 cm.
+const OTHER_UNIT: f64 = TOLERANCE;
+
+/// The row that matches these measures, depth included: the nearest, sooner one measured in the same unit.
 pub(super) fn matching(kind: &ShapeKind, sizes: &Sizes, unit: &Unit, reference: &Reference) -> Option<&'static PanRow> {
     let rows = reference.pans.near(kind.word, sizes.lead(), Share::of_one(TOLERANCE)).iter().copied();
     nearest(rows.filter(|row| row.sizes.wells == sizes.wells), sizes, unit, dimensions_of(kind), TOLERANCE)
@@ -34,7 +38,9 @@ pub(super) fn nearest(
     rows.filter_map(|row| Some((row, distance(row, sizes, dimensions, tolerance)?)))
         .min_by(|(a, off_a), (b, off_b)| {
             let other = |row: &PanRow| row.unit.id != unit.id;
-            other(a).cmp(&other(b)).then(off_a.total_cmp(off_b)).then(b.common.cmp(&a.common))
+            let rank = |row: &PanRow, off: f64| (other(row) && off > TOLERANCE, if other(row) { off + OTHER_UNIT } else { off });
+            let ((far_a, off_a), (far_b, off_b)) = (rank(a, *off_a), rank(b, *off_b));
+            far_a.cmp(&far_b).then(off_a.total_cmp(&off_b)).then(b.common.cmp(&a.common))
         })
         .map(|(row, _)| row)
 }

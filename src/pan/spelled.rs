@@ -2,47 +2,19 @@
 
 use super::kind::ShapeKind;
 use super::reading::Reading;
+use super::shape_words::{NO_WORD_LOAF, NO_WORD_MEASURED, NO_WORD_RECTANGLE, NO_WORD_SQUARE, SHAPE_WORDS, ShapeWord, main, placed};
 use super::sizes::nearest;
 use super::words::{Token, is_filler, singular};
 use crate::quantity::{Code, Family, Fault, Length, Measures, Pointer, Span, Unit, Volume};
-use crate::reference::{Dimension, PanRow, Sizes};
-
-/// A shape word: the words of the trade, the shape, and the rows of the table that are like it.
-struct ShapeWord {
-    words: &'static [&'static str],
-    shape: &'static str,
-    like: &'static [&'static str],
-}
-
-/// The first that stands in the phrase wins: a fluted tube is fluted.
-const SHAPE_WORDS: &[ShapeWord] = &[
-    ShapeWord { words: &["fluted", "bundt", "kugelhopf", "gugelhupf", "guglhupf"], shape: "fluted-ring", like: &[""] },
-    ShapeWord { words: &["springform"], shape: "springform", like: &[""] },
-    ShapeWord { words: &["muffin", "cupcake", "bun", "fairy"], shape: "muffin-tray", like: &[""] },
-    ShapeWord { words: &["tube", "angel"], shape: "tube", like: &[""] },
-    ShapeWord { words: &["loaf", "pullman"], shape: "loaf", like: &[""] },
-    ShapeWord { words: &["pie"], shape: "round", like: &["pie-"] },
-    ShapeWord { words: &["tart", "tartlet", "flan", "quiche"], shape: "round", like: &["tart-"] },
-    ShapeWord { words: &["sandwich", "sponge", "victoria"], shape: "round", like: &["sandwich-"] },
-    ShapeWord { words: &["ramekin"], shape: "round", like: &["ramekin-"] },
-    ShapeWord { words: &["hemisphere", "hemispherical", "dome"], shape: "hemisphere", like: &[] },
-    ShapeWord { words: &["heart"], shape: "heart", like: &[""] },
-    ShapeWord { words: &["hexagon", "hexagonal"], shape: "hexagon", like: &[""] },
-    ShapeWord { words: &["oval", "ellipse"], shape: "oval", like: &[""] },
-    ShapeWord { words: &["square"], shape: "square", like: &["square-", "deep-square-", "shallow-square-"] },
-    ShapeWord { words: &["sheet", "jelly", "roll", "swiss"], shape: "sheet", like: &[""] },
-    ShapeWord { words: &["rectangle", "rectangular", "oblong", "traybake"], shape: "rectangle", like: RECTANGLES },
-    ShapeWord { words: &["round", "layer", "circular"], shape: "round", like: &["round-", "deep-round-"] },
-    ShapeWord { words: &["ring"], shape: "fluted-ring", like: &[""] },
-];
-
-const RECTANGLES: &[&str] = &["rectangle-", "roasting-", "traybake-", "lamington-"];
-const NO_WORD_RECTANGLE: ShapeWord = ShapeWord { words: &[], shape: "rectangle", like: RECTANGLES };
-const NO_WORD_SQUARE: ShapeWord = ShapeWord { words: &[], shape: "square", like: &["square-", "deep-square-", "shallow-square-"] };
-const NO_WORD_MEASURED: ShapeWord = ShapeWord { words: &[], shape: "measured", like: &[] };
+use crate::reference::{Dimension, PanRow, Reference, Sizes};
 
 /// Above this, a number without a unit may be inches or centimetres.
 const SURELY_INCHES: f64 = 18.0;
+
+/// The least that is baked in, in centimetres: across, across where the shape or all units are left out, and deep.
+const LEAST_ACROSS: f64 = 4.0;
+const LEAST_UNSURE: f64 = 6.0;
+const LEAST_DEEP: f64 = 1.25;
 
 type Measure = (f64, Option<&'static Unit>);
 
@@ -132,7 +104,21 @@ impl Spelled {
             core_next = false;
             rest.next();
         }
+        spelled.count_wells();
         Ok(spelled)
+    }
+
+    /// "24 mini muffin": a bare number before a tray counts its cups.
+    fn count_wells(&mut self) {
+        let of_tray = self.said().is_some_and(|word| word.shape == "muffin-tray");
+        if let [(wells, None), others @ ..] = self.lengths.as_slice()
+            && of_tray
+            && self.wells.or(self.cups).is_none()
+            && others.iter().all(|(_, unit)| unit.is_some())
+        {
+            self.cups = Some(*wells);
+            self.lengths.remove(0);
+        }
     }
 
     fn place(&mut self, measure: Measure, is_core: bool) {
@@ -145,6 +131,7 @@ impl Spelled {
             || one == "mini"
             || one == "jumbo"
             || one == "tray"
+            || one == "shallow"
             || SHAPE_WORDS.iter().any(|shape| shape.words.contains(&one));
         if !known {
             return Err(word.to_owned());
@@ -157,24 +144,47 @@ impl Spelled {
         self.words.iter().any(|said| said == word)
     }
 
+    fn said(&self) -> Option<&'static ShapeWord> {
+        SHAPE_WORDS.iter().find(|shape| shape.words.iter().any(|word| self.says(word)))
+    }
+
     /// The shape that is said, or that follows from the numbers alone.
-    fn shape(&self) -> Option<&'static ShapeWord> {
-        if let Some(said) = SHAPE_WORDS.iter().find(|shape| shape.words.iter().any(|word| self.says(word))) {
+    fn shape(&self, reference: &'static Reference) -> Option<&'static ShapeWord> {
+        if let Some(said) = self.said() {
             return Some(said);
         }
         let mut figures: Vec<f64> = self.lengths.iter().map(|(figure, _)| *figure).collect();
         figures.sort_by(|a, b| b.total_cmp(a));
         match figures.as_slice() {
             [length, width] | [length, width, _] if length == width => Some(&NO_WORD_SQUARE),
+            figures @ ([_, _] | [_, _, _]) if self.is_loaf(figures, reference) => Some(&NO_WORD_LOAF),
             [_, _] | [_, _, _] => Some(&NO_WORD_RECTANGLE),
             [] if self.capacity.is_some() => Some(&NO_WORD_MEASURED),
             _ => None,
         }
     }
 
+    /// "9x5x3" is a loaf tin to the trade: a size by which loaf tins are sold, and no other tin.
+    fn is_loaf(&self, falling: &[f64], reference: &'static Reference) -> bool {
+        let mut units = self.lengths.iter().rev().filter_map(|(_, unit)| *unit);
+        let unit = units.next().unwrap_or_else(|| Unit::known("inch"));
+        let alike = units.all(|other| other.id == unit.id);
+        let is_sold_as = |shape: &str| {
+            let sold = |row: &&PanRow| {
+                let sides = [Dimension::Length, Dimension::Width, Dimension::Depth].map(|side| row.sizes.length(side));
+                let is_side = |(figure, side): (&f64, Option<Length>)| {
+                    side.is_some_and(|side| (side.in_centimetres() / unit.size - figure).abs() < 0.01)
+                };
+                row.shape == shape && row.unit.id == unit.id && falling.iter().zip(sides).all(is_side)
+            };
+            reference.pans.all.iter().any(|row| sold(&row))
+        };
+        alike && is_sold_as("loaf") && !is_sold_as("rectangle")
+    }
+
     /// Lays the numbers out; nothing where they do not make a pan.
     pub(super) fn laid_out(&self, phrase: &str, reading: &mut Reading<'_>, at: &Pointer<'_>) -> Result<Option<LaidOut>, Fault> {
-        let Some(word) = self.shape() else { return Ok(None) };
+        let Some(word) = self.shape(reading.reference) else { return Ok(None) };
         let Some(kind) = ShapeKind::of_word(word.shape) else { return Ok(None) };
         let unit = self.unit(phrase, reading, at)?;
         if word.words.is_empty() && word.shape != "measured" {
@@ -185,6 +195,7 @@ impl Spelled {
         if !placed(kind, &lengths, &mut sizes) {
             return Ok(None);
         }
+        self.bakeable(word, kind, &sizes, phrase, at)?;
         if let Some(depth) = self.depth {
             sizes.set(Dimension::Depth, in_unit(depth, unit));
         }
@@ -196,6 +207,24 @@ impl Spelled {
         }
         let trade_depth = self.filled_in(word, kind, unit, &mut sizes, reading, at);
         Ok(Some(LaidOut { kind, sizes, unit, trade_depth }))
+    }
+
+    /// A bare number that makes a pan in which nothing can be baked was meant for something else.
+    fn bakeable(&self, word: &ShapeWord, kind: &ShapeKind, sizes: &Sizes, phrase: &str, at: &Pointer<'_>) -> Result<(), Fault> {
+        let bare = self.lengths.iter().filter(|(_, unit)| unit.is_none()).count();
+        let unsure = word.words.is_empty() || bare == self.lengths.len();
+        let least_across = if unsure { LEAST_UNSURE } else { LEAST_ACROSS };
+        let is_tray = kind.word == "muffin-tray";
+        let dimensions = main(kind).into_iter().filter(|_| !is_tray).map(|side| (side, least_across));
+        let small = dimensions.chain([(Dimension::Depth, LEAST_DEEP)]).find_map(|(dimension, least)| {
+            let length = sizes.length(dimension)?.in_centimetres();
+            (length > 0.0 && length < least).then_some((dimension, length, least))
+        });
+        let Some((dimension, length, least)) = small.filter(|_| bare > 0) else { return Ok(()) };
+        let found = format!("{phrase:?}: {} {:.1} cm", dimension.word(), length);
+        Err(Fault::new(at, Code::ImpossiblePan, found, format!("a {} of at least {least} cm", dimension.word()))
+            .saying("Write a unit behind each length and say which is the depth; how many pans there are stands first, before \"pans of\"")
+            .trying(["8 inch round, 2 inches deep", "2 pans of 8 inch round"]))
     }
 
     /// The unit of the numbers that have none: that of the others, or inches where they can hardly be anything else.
@@ -309,7 +338,34 @@ impl Spelled {
             return None;
         }
         let is_like = |row: &&'static PanRow| row.shape == kind.word && word.like.iter().any(|like| row.id.starts_with(like));
-        nearest(reading.reference.pans.all.iter().filter(is_like), sizes, unit, &said, f64::MAX)
+        let rows = || reading.reference.pans.all.iter().filter(is_like);
+        let usual = nearest(rows(), sizes, unit, &said, f64::MAX)?;
+        let deep = |row: &PanRow| row.sizes.length(Dimension::Depth).map(Length::in_centimetres);
+        let usual_deep = deep(usual)?;
+        // How much deeper a row is than the usual one, the way the phrase says.
+        let way = match (self.says("deep"), self.says("shallow")) {
+            (true, false) => 1.0,
+            (false, true) => -1.0,
+            _ => return Some(usual),
+        };
+        let beside = |row: &&'static PanRow| said.iter().all(|side| is_beside(row.sizes.length(*side), usual.sizes.length(*side)));
+        let most = |same_unit: bool| {
+            rows()
+                .filter(|row| (row.unit.id == usual.unit.id) == same_unit)
+                .filter(beside)
+                .filter_map(|row| Some((row, (deep(row)? - usual_deep) * way)))
+                .filter(|(_, more)| *more > 0.1)
+                .max_by(|(_, a), (_, b)| a.total_cmp(b))
+        };
+        most(true).or_else(|| most(false).filter(|_| way > 0.0)).map_or(Some(usual), |(row, _)| Some(row))
+    }
+}
+
+/// Sold under one size: 20 cm and 8 in.
+fn is_beside(one: Option<Length>, other: Option<Length>) -> bool {
+    match (one, other) {
+        (Some(one), Some(other)) => ((one / other).value() - 1.0).abs() <= 0.03,
+        (one, other) => one.is_none() && other.is_none(),
     }
 }
 
@@ -334,56 +390,4 @@ fn named_length(dimension: Dimension, length: Length, unit: &Unit) -> String {
 
 fn in_unit((figure, own): Measure, unit: &'static Unit) -> Length {
     Length::centimetres(figure * own.unwrap_or(unit).size)
-}
-
-/// The dimensions by which a shape is sold.
-fn main(kind: &ShapeKind) -> Vec<Dimension> {
-    match kind.word {
-        "square" => vec![Dimension::Side],
-        "hexagon" => vec![Dimension::Across],
-        "heart" => vec![Dimension::Width],
-        "rectangle" | "sheet" | "loaf" | "oval" => vec![Dimension::Length, Dimension::Width],
-        "measured" => vec![],
-        _ => vec![Dimension::Diameter],
-    }
-}
-
-/// Puts the lengths on the shape's dimensions; false where there are too many or too few.
-fn placed(kind: &ShapeKind, lengths: &[Length], sizes: &mut Sizes) -> bool {
-    let mut falling = lengths.to_vec();
-    falling.sort_by(|a, b| b.in_centimetres().total_cmp(&a.in_centimetres()));
-    let depth = |sizes: &mut Sizes, depth: Length| sizes.set(Dimension::Depth, depth);
-    match (main(kind).as_slice(), falling.as_slice()) {
-        ([], []) => true,
-        (_, []) => matches!(kind.word, "fluted-ring" | "muffin-tray"),
-        ([only], [one]) => {
-            sizes.set(*only, *one);
-            true
-        }
-        ([Dimension::Side], [side, other]) if side == other => {
-            sizes.set(Dimension::Side, *side);
-            true
-        }
-        ([Dimension::Side], [side, other, low]) if side == other => {
-            sizes.set(Dimension::Side, *side);
-            depth(sizes, *low);
-            true
-        }
-        ([only], [one, low]) => {
-            sizes.set(*only, *one);
-            depth(sizes, *low);
-            true
-        }
-        ([long, _], [length]) if kind.word == "loaf" => {
-            sizes.set(*long, *length);
-            true
-        }
-        ([long, wide], [length, width, rest @ ..]) if rest.len() < 2 => {
-            sizes.set(*long, *length);
-            sizes.set(*wide, *width);
-            rest.iter().for_each(|low| depth(sizes, *low));
-            true
-        }
-        _ => false,
-    }
 }

@@ -33,6 +33,8 @@ pub(super) fn pieces(phrase: &str) -> Vec<Token> {
             '⁄' => spread.push('/'),
             ',' if before.is_ascii_digit() && letters.peek().is_some_and(char::is_ascii_digit) => spread.push('.'),
             '.' if before.is_ascii_digit() || letters.peek().is_some_and(char::is_ascii_digit) => spread.push('.'),
+            // "20cm/8in" is a size written twice, "1/2" a number.
+            '/' if !(before.is_ascii_digit() && letters.peek().is_some_and(char::is_ascii_digit)) => spread.push(' '),
             '.' | ',' | '-' | ';' | ':' | '(' | ')' | '_' => spread.push(' '),
             _ => {
                 let turns = before.is_ascii_digit() && letter.is_alphabetic() || before.is_alphabetic() && letter.is_ascii_digit();
@@ -79,6 +81,19 @@ fn joined(tokens: impl Iterator<Item = Token>) -> Vec<Token> {
         }
     }
     out
+}
+
+/// The pieces as a phrase again.
+pub(super) fn written(tokens: &[Token]) -> String {
+    let words: Vec<String> = tokens
+        .iter()
+        .map(|token| match token {
+            Token::Number(number) => number.to_string(),
+            Token::Word(word) => word.clone(),
+            Token::By => "x".to_owned(),
+        })
+        .collect();
+    words.join(" ")
 }
 
 /// Words that name no shape and no size.
@@ -148,6 +163,18 @@ pub(super) fn is_plural(word: &str) -> bool {
             | "springforms"
             | "hearts"
             | "layers"
+            | "tiers"
+            | "forms"
+            | "ramekins"
+            | "hexagons"
+            | "bundts"
+            | "tarts"
+            | "tartlets"
+            | "pies"
+            | "flans"
+            | "quiches"
+            | "sandwiches"
+            | "sponges"
     )
 }
 
@@ -164,7 +191,8 @@ fn key(tokens: &[Token], spare: bool) -> String {
         match token {
             Token::Number(number) => key.push_str(&number.to_string()),
             Token::By => key.push('x'),
-            Token::Word(word) if spare && word != "in" && is_filler(word) => continue,
+            // A deep tin is another size than one of no such word.
+            Token::Word(word) if spare && word != "in" && word != "deep" && is_filler(word) => continue,
             Token::Word(word) => key.push_str(singular(word)),
         }
         key.push(' ');
