@@ -1,7 +1,7 @@
 //! How many pans a phrase speaks of: "two 8 inch rounds", "2 x 8 inch round", "6 ramekins", "8 inch round, 2 pans". A figure that may as well
 //! be a length is refused with both readings, or counted and told.
 
-use super::phrase::without_depth;
+use super::phrase::{is_deep, is_gastronorm, named_without_size, without_depth};
 use super::shape_words::{across, is_tray};
 use super::spelled::{self, length_unit};
 use super::words::{Token, counted, is_filler, is_plural, written};
@@ -36,29 +36,25 @@ const SURELY_TOO_DEEP: f64 = 0.8;
 
 /// Takes the number of pans out of the phrase.
 pub(super) fn take_count(tokens: &mut Vec<Token>, phrase: &str, at: &Pointer<'_>) -> Result<Option<Counted>, Fault> {
-    if let Some(pans) = take_behind(tokens) {
-        return Ok(Some(Counted { pans, doubtful: false }));
+    if let Some(counted) = take_behind(tokens) {
+        return Ok(Some(counted));
     }
     if leading(tokens).is_none()
         && let Some(turned) = words_last(tokens)
     {
         *tokens = turned;
     }
-    let Some((pans, taken, first)) = leading(tokens) else {
-        return leftover(tokens).map_or(Ok(None), |(pans, kept)| {
-            let length = format!("{}, {pans} {} deep", written(&kept), unit_of(&kept).one);
-            Err(either(pans, &kept, &length, phrase, at))
-        });
-    };
-    let rest = &tokens[taken..];
-    match first {
-        _ if rest.is_empty() => Ok(None),
-        First::Length => Ok(None),
-        First::Either(length) => Err(either(pans, rest, &length, phrase, at)),
-        First::Pans { doubtful } => {
+    match leading(tokens) {
+        Some((_, taken, _)) if taken >= tokens.len() => Ok(None),
+        Some((pans, taken, First::Either(length))) => Err(either(pans, &tokens[taken..], &length, phrase, at)),
+        Some((pans, taken, First::Pans { doubtful })) => {
             tokens.drain(..taken);
             Ok(Some(Counted { pans, doubtful }))
         }
+        Some((_, _, First::Length)) | None => leftover(tokens).map_or(Ok(None), |(pans, kept)| {
+            let length = format!("{}, {pans} {} deep", written(&kept), unit_of(&kept).one);
+            Err(either(pans, &kept, &length, phrase, at))
+        }),
     }
 }
 
@@ -78,7 +74,7 @@ fn either(pans: u32, each: &[Token], length: &str, phrase: &str, at: &Pointer<'_
 }
 
 /// "8 inch round x 2", "9 inch round x 3 layers", "8 inch round, 2 pans": a number behind a whole pan.
-fn take_behind(tokens: &mut Vec<Token>) -> Option<u32> {
+fn take_behind(tokens: &mut Vec<Token>) -> Option<Counted> {
     let holder = match tokens.last() {
         Some(Token::Word(word)) if is_plural(word) || is_filler(word) && length_unit(word).is_none() => Some(word.clone()),
         _ => None,
@@ -90,16 +86,21 @@ fn take_behind(tokens: &mut Vec<Token>) -> Option<u32> {
     let Some(Token::Word(before)) = tokens[..joint].last() else { return None };
     let is_behind = match joint < number {
         true => several || holder.is_none() && length_unit(before).is_none(),
-        false => several && tokens[..joint].iter().any(|token| matches!(token, Token::Number(_))),
+        false => several && (tokens[..joint].iter().any(is_number) || named_without_size(&tokens[..joint])),
     };
     if !is_behind {
         return None;
     }
+    let doubtful = holder.is_none();
     // Layers are of a round pan: their word stays.
     let kept = holder.filter(|word| across(&[Token::Word(word.clone())]).is_some());
     tokens.truncate(joint);
     tokens.extend(kept.map(Token::Word));
-    Some(pans)
+    Some(Counted { pans, doubtful })
+}
+
+fn is_number(token: &Token) -> bool {
+    matches!(token, Token::Number(_))
 }
 
 fn number_of(token: &Token) -> Option<u32> {
@@ -126,9 +127,10 @@ fn leading(tokens: &[Token]) -> Option<(u32, usize, First)> {
         [Token::Number(first), Token::Word(word), rest @ ..] if !spelled::is_measure(word) => {
             let pans = whole(*first)?;
             let of_wells = is_tray(&tokens[1..]);
-            let several = plural || word == "of" || pans == 1 || of_wells && pans < 4;
+            let of_layers = word == "layer" && rest.iter().any(is_number);
+            let several = plural || of_layers || word == "of" || is_gastronorm(word) || pans == 1 || of_wells && pans < 4;
             // "12 muffin tins" may be a tin of twelve, "9 round pans" one of nine inches.
-            let doubtful = pans > 3 && word != "of" && !is_plural(word) && !rest.iter().any(|token| matches!(token, Token::Number(_)));
+            let doubtful = pans > 3 && word != "of" && !is_plural(word) && !rest.iter().any(is_number);
             several.then_some((pans, 1, First::Pans { doubtful }))
         }
         _ => None,
@@ -224,22 +226,24 @@ fn unit_of(tokens: &[Token]) -> &'static Unit {
 
 /// "8 inch round, 2": a bare number apart from a size that has its unit; and the phrase without it.
 fn leftover(tokens: &[Token]) -> Option<(u32, Vec<Token>)> {
-    if across(tokens) != Some(1) || is_tray(tokens) {
+    if is_tray(tokens) {
         return None;
     }
+    let one_across = across(tokens) == Some(1);
     let sized = tokens.iter().position(|token| matches!(token, Token::Word(word) if length_unit(word).is_some()))?;
     let bare = |at: usize| {
         let joint = tokens[at - 1] == Token::By && matches!(&tokens[at - 2], Token::Word(word) if length_unit(word).is_some());
         let is_alone = (joint || matches!(tokens[at - 1], Token::Word(_)))
             && match tokens.get(at + 1) {
-                Some(Token::Word(word)) => !spelled::is_measure(word) && !super::phrase::is_deep(tokens.get(at + 1)),
+                Some(Token::Word(word)) => !spelled::is_measure(word) && !is_deep(tokens.get(at + 1)),
                 Some(_) => false,
                 None => true,
             };
         let pans = number_of(&tokens[at]).filter(|_| is_alone && matches!(tokens[at], Token::Number(_)))?;
         let named = matches!(&tokens[at - 1], Token::Word(word) if matches!(word.as_str(), "core" | "depth" | "of"));
         // "20 cm x 5 round": five may be a depth alone.
-        let either = !named && (!joint || pans <= 4);
+        let sides = tokens[..at].iter().filter(|token| is_number(token)).count();
+        let either = !named && if joint { pans <= 4 && (one_across || sides == 2) } else { one_across };
         either.then(|| (pans, [&tokens[..at - usize::from(joint)], &tokens[at + 1..]].concat()))
     };
     (sized + 1..tokens.len()).find_map(bare)

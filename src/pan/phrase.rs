@@ -96,7 +96,7 @@ fn gastronorm(tokens: &[Token]) -> Option<(Vec<Token>, Measure)> {
     is_gastronorm(word).then(|| (vec![Token::Word(word.clone()), size.clone()], (*depth, Some(unit))))
 }
 
-fn is_gastronorm(word: &str) -> bool {
+pub(super) fn is_gastronorm(word: &str) -> bool {
     matches!(word, "gn" | "gastronorm")
 }
 
@@ -136,7 +136,7 @@ pub(super) fn without_depth(tokens: &[Token]) -> Option<(Vec<Token>, Measure)> {
     None
 }
 
-fn named_without_size(rest: &[Token]) -> bool {
+pub(super) fn named_without_size(rest: &[Token]) -> bool {
     rest.iter().any(|token| matches!(token, Token::Word(word) if matches!(word.as_str(), "muffin" | "sheet" | "half" | "quarter" | "tray")))
 }
 

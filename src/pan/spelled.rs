@@ -354,7 +354,7 @@ impl Spelled {
                 .filter(|row| (row.unit.id == usual.unit.id) == same_unit)
                 .filter(beside)
                 .filter_map(|row| Some((row, (deep(row)? - usual_deep) * way)))
-                .filter(|(_, more)| *more > 0.1)
+                .filter(|(_, more)| *more > usual_deep * 0.1)
                 .max_by(|(_, a), (_, b)| a.total_cmp(b))
         };
         most(true).or_else(|| most(false).filter(|_| way > 0.0)).map_or(Some(usual), |(row, _)| Some(row))

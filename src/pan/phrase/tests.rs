@@ -168,6 +168,8 @@ fn a_number_before_a_size_is_how_many() {
     counts("2 x 2 lb loaf tins", 2, "loaf, 22 × 12 × 7 cm");
     counts("2 x 23cm loaf tin", 2, "loaf, 23 × 13 × 7 cm");
     counts("2 x 12-cup muffin tin", 2, "muffin tray, 12 wells of 2.75 × 1.5 in");
+    counts("2 layer 8 inch round", 2, "round, 8 × 2 in");
+    counts("2 GN 1/1", 2, "rectangle, 495 × 290 × 65 mm");
     counts("6 ramekins", 6, "round, 3.1 × 1.6 in");
     counts("12 x 10cm tart tins", 12, "round, 10 × 2 cm");
 }
@@ -180,6 +182,8 @@ fn a_number_behind_a_whole_pan_is_how_many() {
     counts("9 inch round x 3 layers", 3, "round, 9 × 2 in");
     counts("8 inch square x 2", 2, "square, 8 × 2 in");
     counts("9 x 13 inch pan x 2", 2, "rectangle, 13 × 9 × 2 in");
+    counts("half sheet, 3 pans", 3, "sheet, 16.5 × 11.5 × 1 in");
+    counts("20cm round, 5cm deep, x 2", 2, "round, 20 × 5 cm");
     counts("23 cm springform x 1", 1, "springform, 23 × 7 cm");
 }
 
@@ -213,6 +217,7 @@ fn a_number_that_may_be_a_count_or_a_depth_is_refused_with_both_readings_and_eac
         "8 inch round, 2",
         "8 inch x 2 round",
         "round tin, 20 cm x 2",
+        "9 x 13 inch x 2",
     ] {
         let (pan, _) = read(phrase);
         let faults = pan.map(|pan| pan.text()).expect_err(phrase);
@@ -280,13 +285,14 @@ fn a_deep_tin_has_the_depth_of_deep_tins() {
     counts("deep 9 inch square", 1, "square, 9 × 2.953 in");
     counts("shallow 8 inch round", 1, "round, 8 × 1.5 in");
     counts("shallow 20 cm square", 1, "square, 20 × 5 cm");
+    counts("deep 20cm round tin", 1, "round, 20 × 7.5 cm");
     counts("deep 20 cm square tin", 1, "square, 20 × 7.5 cm");
 }
 
 proptest::proptest! {
     #[test]
     fn any_phrase_is_a_pan_that_can_be_or_is_refused(
-        phrase in "(two |3 |)([0-9]{1,3}(\\.[0-9]|)( |)(x|by|in|cm|-| |)( |)){0,4}(round|loaf|muffin|cup|fluted|ring|deep|tube|sheet|square|\\PC){0,3}"
+        phrase in "(two |3 |2 x |tins, |)([0-9]{1,3}(\\.[0-9]|)( |)(x|by|in|cm|-| |)( |)){0,4}(round|loaf|muffin|cup|fluted|ring|deep|tube|sheet|square|\\PC){0,3}( x 2|, 2 pans| 2|/8 in|)"
     ) {
         if let (Ok(pan), _) = read(&phrase) && let Ok(capacity) = pan.capacity() {
             let holds = capacity.value().in_millilitres();

@@ -116,3 +116,26 @@ proptest! {
         }
     }
 }
+
+#[track_caller]
+fn told(from: &str, to: &str) -> Vec<String> {
+    let mut account = Account::new(reference(), false);
+    let (from, to) = (pans(from, "from", &mut account), pans(to, "to", &mut account));
+    let _ = account.settle(String::new());
+    scaling(&from, &to, Keep::Fill, None, &mut account).unwrap_or_else(|faults| panic!("{faults:?}"));
+    account.settle(String::new()).assumptions.into_iter().map(|told| told.value.into_owned()).collect()
+}
+
+#[test]
+fn two_depths_that_nobody_said_are_told_where_they_make_the_factor() {
+    assert_eq!(told("\"8 inch square\"", "\"20 cm square tin\""), ["the depths of the trade sizes"]);
+    assert!(told("\"8 inch square\"", "\"9 inch square\"").is_empty());
+    assert!(told("\"8 inch square, 2 inches deep\"", "\"20 cm square tin\"").is_empty());
+}
+
+#[test]
+fn only_what_is_printed_is_called_printed() {
+    assert_eq!(told("\"9 inch bundt\"", "\"12-cup bundt pan\""), ["printed capacities"]);
+    assert_eq!(told("\"24 cm kugelhopf\"", "\"12-cup bundt pan\""), ["share of a cylinder"]);
+    assert!(told("\"23cm bundt tin\"", "\"9 inch bundt\"").iter().all(|told| told != "share of a cylinder"));
+}
