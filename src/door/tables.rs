@@ -1,5 +1,7 @@
 //! The tables that can be read: whole, and by name. Written once at start; a caller who has them already is told so by their ETag.
 
+use std::sync::OnceLock;
+
 use actix_web::http::header::{self, HeaderMap};
 use actix_web::web::Bytes;
 use actix_web::{HttpRequest, HttpResponse};
@@ -45,11 +47,11 @@ type Search = fn(&'static Reference, &str) -> Vec<u8>;
 /// The tables that can be searched, with `q`.
 const SEARCHES: &[(&str, Search)] = &[("/v1/ingredients", ingredients_like)];
 
-/// A table as it is sent: its path, its bytes and their tag.
+/// A table as it is sent: its path, its bytes and, once somebody has asked for it, their tag.
 struct Sent {
     path: &'static str,
     bytes: Bytes,
-    tag: String,
+    tag: OnceLock<String>,
 }
 
 /// The tables as bytes.
@@ -58,15 +60,16 @@ pub struct Tables(Vec<Sent>);
 impl Tables {
     /// A table, by its path.
     pub fn of(&self, path: &str) -> &[u8] {
-        self.0.iter().find(|sent| sent.path == path).map_or(&[], |sent| &sent.bytes)
+        self.sent(path).map_or(&[], |sent| &sent.bytes)
     }
 
     pub fn written(reference: &'static Reference) -> Self {
-        let sent = |table: &Table| {
-            let bytes = Bytes::from((table.whole)(reference));
-            Sent { path: table.path, tag: strong_tag(&bytes), bytes }
-        };
+        let sent = |table: &Table| Sent { path: table.path, bytes: (table.whole)(reference).into(), tag: OnceLock::new() };
         Self(TABLES.iter().map(sent).collect())
+    }
+
+    fn sent(&self, path: &str) -> Option<&Sent> {
+        self.0.iter().find(|sent| sent.path == path)
     }
 }
 
@@ -75,10 +78,8 @@ pub fn whole(house: &'static House, table: &'static Table, request: &HttpRequest
     if let (Some(words), Some(search)) = (asked(request, search.is_some())?, search) {
         return Ok(cached(request, search(house.reference, &words)));
     }
-    match house.tables.0.iter().find(|sent| sent.path == table.path) {
-        Some(sent) => Ok(tagged(request, sent.bytes.clone(), sent.tag.clone())),
-        None => Ok(cached(request, (table.whole)(house.reference))),
-    }
+    let sent = house.tables.sent(table.path).ok_or_else(|| Problem::new(Code::OurFault, "a table that is not there", "another table"))?;
+    Ok(tagged(request, sent.bytes.clone(), sent.tag.get_or_init(|| strong_tag(&sent.bytes)).clone()))
 }
 
 pub fn single(house: &'static House, one: One, request: &HttpRequest) -> Result<HttpResponse, Problem> {

@@ -24,6 +24,9 @@ enum First {
     Either(String),
 }
 
+/// Nobody would take it for a length.
+const SURE: First = First::Pans { doubtful: false };
+
 /// Narrower than this is no cake tin, shallower no pan, deeper none of the trade: centimetres.
 const LEAST_ACROSS: f64 = 6.0;
 const LEAST_DEEP: f64 = 1.25;
@@ -117,7 +120,6 @@ fn whole(number: f64) -> Option<u32> {
 
 /// A number before the pan: how many, how much of the phrase it takes, what it is.
 fn leading(tokens: &[Token]) -> Option<(u32, usize, First)> {
-    const SURE: First = First::Pans { doubtful: false };
     let plural = tokens.iter().any(|token| matches!(token, Token::Word(word) if is_plural(word)));
     match tokens {
         [Token::Word(word), Token::By, ..] => Some((counted(word)?, 2, SURE)),
@@ -139,7 +141,6 @@ fn leading(tokens: &[Token]) -> Option<(u32, usize, First)> {
 
 /// "2 x …": how many where it cannot be a length of the shape, a length where it can be nothing else.
 fn before_joint(first: f64, rest: &[Token], plural: bool) -> First {
-    const SURE: First = First::Pans { doubtful: false };
     let run = run_of(rest);
     let Some(second) = run.first().copied() else { return SURE };
     if let Some(Token::Word(word)) = rest.get(1)
@@ -196,7 +197,7 @@ fn with_unit(words: Vec<Token>, unit: &Unit) -> Vec<Token> {
 fn flat(first: f64, rest: &[Token], unit: &Unit, several: bool) -> First {
     match (LEAST_DEEP..=MOST_DEEP).contains(&(first * unit.size)) && !several {
         true => First::Either(format!("{}, {first} {} deep", written(rest), unit.one)),
-        false => First::Pans { doubtful: false },
+        false => SURE,
     }
 }
 

@@ -203,16 +203,20 @@ fn disher(word: &str) -> Option<f64> {
 /// "large", "EU medium", "extra large eggs".
 fn size(word: &str) -> Option<Size> {
     let word = plain(word);
-    let (market, rest) =
-        MARKETS.iter().find_map(|(prefix, market)| word.strip_prefix(prefix).map(|rest| (Some(*market), rest))).unwrap_or((None, &*word));
+    let (market, rest) = market_before(&word);
     let rest = EGGS.iter().find_map(|thing| rest.strip_suffix(thing)).unwrap_or(rest).trim();
     SIZES.iter().find(|(name, _)| *name == rest).map(|(_, class)| Size { class, market })
 }
 
+/// The market that stands before a size, and what stands behind it.
+fn market_before(words: &str) -> (Option<&'static str>, &str) {
+    let found = MARKETS.iter().find_map(|(prefix, market)| Some((Some(*market), words.strip_prefix(prefix)?)));
+    found.unwrap_or((None, words))
+}
+
 /// The size that stands before a name, and the name: "medium eggs", "EU large egg whites".
 pub fn size_before(name: &str) -> Option<(Size, &str)> {
-    let (market, rest) =
-        MARKETS.iter().find_map(|(prefix, market)| name.strip_prefix(prefix).map(|rest| (Some(*market), rest))).unwrap_or((None, name));
+    let (market, rest) = market_before(name);
     SIZES.iter().find_map(|(word, class)| Some((Size { class, market }, rest.strip_prefix(word)?.strip_prefix(' ')?.trim_start())))
 }
 

@@ -101,10 +101,11 @@ impl Adapting<'_> {
         }
         let mut wetted = false;
         for (part, at, line) in mixture.lines() {
-            if asks == Asks::Everything && kind(line) != Some(Class::Leavening) {
+            let kind = kind(line);
+            if asks == Asks::Everything && kind != Some(Class::Leavening) {
                 self.leavening_within((part, at), line, cuts.leavening);
             }
-            let (factor, what, source) = match kind(line) {
+            let (factor, what, source) = match kind {
                 Some(Class::Leavening) if asks == Asks::Everything => {
                     (cuts.leavening, "less leavening: household and military tables disagree", MILITARY)
                 }
