@@ -8,20 +8,20 @@ use serde_json::{Value, json};
 use crate::openapi::worked;
 use crate::server::Server;
 
-const OLD: &str = "2025-11-25";
-const NEW: &str = "2026-07-28";
+pub const OLD: &str = "2025-11-25";
+pub const NEW: &str = "2026-07-28";
 /// How long an answer may be as texts, and as a structure.
 const SHORT: usize = 4096;
 
 /// A chat client that speaks one revision of the protocol.
-struct Peer<'s> {
+pub struct Peer<'s> {
     server: &'s Server,
     client: Client,
-    revision: &'static str,
+    pub revision: &'static str,
 }
 
 impl<'s> Peer<'s> {
-    fn of(server: &'s Server, revision: &'static str) -> Self {
+    pub fn of(server: &'s Server, revision: &'static str) -> Self {
         Self { server, client: Client::new(), revision }
     }
 
@@ -30,7 +30,7 @@ impl<'s> Peer<'s> {
     }
 
     /// Bytes as they are, with these headers beside.
-    async fn sent(&self, body: impl Into<reqwest::Body>, headers: &[(&str, &str)]) -> Response {
+    pub async fn sent(&self, body: impl Into<reqwest::Body>, headers: &[(&str, &str)]) -> Response {
         let request = self.client.post(self.address()).header("Accept", "application/json, text/event-stream");
         let request = request.header("Content-Type", "application/json").header("Mcp-Protocol-Version", self.revision).body(body);
         headers.iter().fold(request, |request, (name, value)| request.header(*name, *value)).send().await.expect("an answer")
@@ -86,7 +86,7 @@ fn tool_of(calculation: &str) -> String {
     calculation.replace('-', "_")
 }
 
-fn examples() -> impl Iterator<Item = (String, Example)> {
+pub fn examples() -> impl Iterator<Item = (String, Example)> {
     CALCULATIONS.iter().flat_map(|entry| worked(entry.name).into_iter().map(|example| (tool_of(entry.name), example)))
 }
 

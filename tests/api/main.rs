@@ -2,6 +2,7 @@
 
 mod bulk;
 mod chat;
+mod chat_call;
 mod door_bodies;
 mod door_http;
 mod door_questions;

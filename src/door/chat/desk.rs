@@ -4,8 +4,8 @@ use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
 use rmcp::model::{
-    CacheScope, CallToolRequestParams, CallToolResponse, CustomRequest, CustomResult, ErrorCode, Implementation, JsonObject,
-    ListToolsResult, PaginatedRequestParams, ProtocolVersion, ServerCapabilities, ServerConfig, Tool,
+    CacheScope, CallToolRequestParams, CallToolResponse, CallToolResult, CustomRequest, CustomResult, ErrorCode, Implementation,
+    JsonObject, ListToolsResult, PaginatedRequestParams, ProtocolVersion, ServerCapabilities, ServerConfig,
 };
 use rmcp::service::RequestContext;
 use rmcp::{ErrorData, RoleServer, ServerHandler};
@@ -18,7 +18,7 @@ use crate::door::problem::Problem;
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
 /// The revisions spoken here: those without batches of messages.
-const REVISIONS: &[ProtocolVersion] = &[ProtocolVersion::V_2025_06_18, ProtocolVersion::V_2025_11_25, ProtocolVersion::V_2026_07_28];
+pub const REVISIONS: &[ProtocolVersion] = &[ProtocolVersion::V_2025_06_18, ProtocolVersion::V_2025_11_25, ProtocolVersion::V_2026_07_28];
 /// The tools change only with the program.
 const FRESH_MILLISECONDS: u64 = 3_600_000;
 
@@ -50,6 +50,15 @@ pub struct Desk {
 impl Desk {
     pub fn new(house: &'static House) -> Self {
         Self { house }
+    }
+
+    /// What a call gets: the answer or why there is none, and the code of that. Nothing where there is no such tool.
+    pub fn result(&self, call: CallToolRequestParams) -> Option<(CallToolResult, Option<Code>)> {
+        let tool = tool::named(&call.name)?;
+        Some(match self.called(&tool.name, call.arguments.unwrap_or_default()) {
+            Ok(told) => (told.result(), None),
+            Err(problem) => (told::refusal(&tool.name, &problem), Some(problem.code())),
+        })
     }
 
     fn called(&self, name: &str, mut arguments: JsonObject) -> Result<told::Told, Problem> {
@@ -96,22 +105,13 @@ impl ServerHandler for Desk {
         Ok(listed)
     }
 
-    fn get_tool(&self, name: &str) -> Option<Tool> {
-        tool::named(name).cloned()
-    }
-
     async fn call_tool(&self, call: CallToolRequestParams, context: RequestContext<RoleServer>) -> Result<CallToolResponse, ErrorData> {
-        let Some(tool) = tool::named(&call.name) else { return Err(no_such_tool(&call.name)) };
-        let result = match self.called(&tool.name, call.arguments.unwrap_or_default()) {
-            Ok(told) => told.result(),
-            Err(problem) => {
-                let noted = context.extensions.get::<http::request::Parts>().and_then(|parts| parts.extensions.get::<Noted>());
-                if let Some(noted) = noted {
-                    noted.note(problem.code());
-                }
-                told::refusal(&tool.name, &problem)
-            }
-        };
+        let name = call.name.clone();
+        let (result, code) = self.result(call).ok_or_else(|| no_such_tool(&name))?;
+        let parts = context.extensions.get::<http::request::Parts>();
+        if let (Some(code), Some(noted)) = (code, parts.and_then(|parts| parts.extensions.get::<Noted>())) {
+            noted.note(code);
+        }
         Ok(result.into())
     }
 

@@ -1,6 +1,7 @@
 //! The chat door: every calculation, and one look-up for the tables, as tools of the Model Context Protocol at `/mcp`, and as definitions at
 //! `/tools.json`. It speaks plain JSON and keeps no sessions; what the protocol asks of a server is done by its official library.
 
+mod call;
 mod desk;
 mod look_up;
 mod message;
@@ -12,7 +13,7 @@ use std::convert::Infallible;
 use std::sync::{Arc, LazyLock};
 
 use actix_web::dev::Payload;
-use actix_web::http::header;
+use actix_web::http::{StatusCode, header};
 use actix_web::web::Bytes;
 use actix_web::{HttpRequest, HttpResponse};
 use http_body_util::combinators::BoxBody;
@@ -71,6 +72,9 @@ async fn answered(house: &'static House, service: &Service, request: &HttpReques
     let bytes = body::read(request.headers(), payload, &house.settings).await?;
     let busy = || Problem::new(Code::Overloaded, "more questions than can be computed at once", "the same question in a second");
     let place = house.gate.enter(bytes.len()).await.ok_or_else(busy)?;
+    if let Some(call::Answer { bytes, code }) = call::answered(&Desk::new(house), &house.settings.mcp_hosts, request.headers(), &bytes) {
+        return Ok(sent(StatusCode::OK, code, bytes.into()));
+    }
     let noted = Noted::default();
     let bad = || Problem::new(Code::BadRequest, "a header that cannot be read", "headers as the protocol has them");
     let asked = message::passed_on(request, bytes.clone(), noted.clone()).ok_or_else(bad)?;
@@ -85,9 +89,14 @@ async fn given(response: http::Response<BoxBody<Bytes, Infallible>>, asked: &[u8
     let json = response.headers().get(http::header::CONTENT_TYPE).is_some_and(|kind| kind.as_bytes() == b"application/json");
     let bytes = response.into_body().collect().await.map(Collected::to_bytes).unwrap_or_default();
     let bytes = if json || bytes.is_empty() { bytes } else { message::refusal(status, asked, &bytes) };
-    let mut answer = HttpResponse::build(message::status(status));
+    sent(message::status(status), noted.code(), bytes)
+}
+
+/// One message, or the bare status where there is none.
+fn sent(status: StatusCode, code: Option<Code>, bytes: Bytes) -> HttpResponse {
+    let mut answer = HttpResponse::build(status);
     answer.insert_header((header::CACHE_CONTROL, index::CALCULATED));
-    if let Some(code) = noted.code() {
+    if let Some(code) = code {
         answer.insert_header((CODE_HEADER, code.as_str()));
     }
     if bytes.is_empty() {
