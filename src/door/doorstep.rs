@@ -15,18 +15,18 @@ use super::watch::{self, Watched};
 use super::{House, routes};
 
 /// Makes the doorstep of each worker, with the framework's application behind it.
-pub struct Doorstep<F> {
+pub struct DoorstepFactory<F> {
     house: &'static House,
     behind: F,
 }
 
-impl<F> Doorstep<F> {
+impl<F> DoorstepFactory<F> {
     pub fn before(house: &'static House, behind: F) -> Self {
         Self { house, behind }
     }
 }
 
-impl<F> ServiceFactory<Request> for Doorstep<F>
+impl<F> ServiceFactory<Request> for DoorstepFactory<F>
 where
     F: ServiceFactory<Request, Config = AppConfig, Response = ServiceResponse, Error = Error, InitError = ()>,
     F::Future: 'static,
@@ -35,40 +35,40 @@ where
     type Response = HttpResponse;
     type Error = Error;
     type Config = AppConfig;
-    type Service = Threshold<F::Service>;
+    type Service = Doorstep<F::Service>;
     type InitError = ();
     type Future = LocalBoxFuture<'static, Result<Self::Service, ()>>;
 
     fn new_service(&self, config: AppConfig) -> Self::Future {
         let (house, behind) = (self.house, self.behind.new_service(config));
-        Box::pin(async move { Ok(Threshold { house, behind: behind.await? }) })
+        Box::pin(async move { Ok(Doorstep { house, behind: behind.await? }) })
     }
 }
 
 /// One worker's doorstep.
-pub struct Threshold<S> {
+pub struct Doorstep<S> {
     house: &'static House,
     behind: S,
 }
 
-impl<S> Service<Request> for Threshold<S>
+impl<S> Service<Request> for Doorstep<S>
 where
     S: Service<Request, Response = ServiceResponse, Error = Error>,
     S::Future: 'static,
 {
     type Response = HttpResponse;
     type Error = Error;
-    type Future = Answered;
+    type Future = WatchedAnswer;
 
     fn poll_ready(&self, context: &mut Context<'_>) -> Poll<Result<(), Error>> {
         self.behind.poll_ready(context)
     }
 
-    fn call(&self, mut request: Request) -> Answered {
+    fn call(&self, mut request: Request) -> WatchedAnswer {
         let held = Held::take(&mut request);
         let asked = routes::calculation(request.path());
         let watched = Watched::new(&self.house.settings.cors_origins, request.head(), asked.map(|(path, _)| path));
-        let answering: Answering = match (watch::refused(request.head()), asked) {
+        let answering: PendingAnswer = match (watch::refused(request.head()), asked) {
             (Some(problem), _) => Box::pin(ready(problem.response())),
             (None, Some((_, entry))) => {
                 let (head, payload) = request.into_parts();
@@ -79,24 +79,24 @@ where
                 Box::pin(async { answering.await.map_or_else(HttpResponse::from_error, HttpResponse::from) })
             }
         };
-        Answered { house: self.house, watched, held, answering, given: false }
+        WatchedAnswer { house: self.house, watched, held, answering, given: false }
     }
 }
 
 /// What answers a request. What it holds while it waits is large and stays where it is; only its place is handed on.
-pub type Answering = LocalBoxFuture<'static, HttpResponse>;
+pub type PendingAnswer = LocalBoxFuture<'static, HttpResponse>;
 
 /// An answer with what every answer gets; whatever happens on the way, there is one.
-pub struct Answered {
+pub struct WatchedAnswer {
     house: &'static House,
     watched: Watched,
     held: Option<Held>,
-    answering: Answering,
+    answering: PendingAnswer,
     /// Whether the answer has been handed on.
     given: bool,
 }
 
-impl Future for Answered {
+impl Future for WatchedAnswer {
     type Output = Result<HttpResponse, Error>;
 
     fn poll(mut self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<Self::Output> {
@@ -108,7 +108,7 @@ impl Future for Answered {
     }
 }
 
-impl Drop for Answered {
+impl Drop for WatchedAnswer {
     fn drop(&mut self) {
         if !self.given {
             self.watched.left();
@@ -142,7 +142,7 @@ mod tests {
             reference,
         }));
         let watched = Watched::new(&[], &RequestHead::default(), Some("/v1/convert"));
-        let mut answered = Answered { house, watched, held: None, answering: Box::pin(async { panic!("a test") }), given: false };
+        let mut answered = WatchedAnswer { house, watched, held: None, answering: Box::pin(async { panic!("a test") }), given: false };
         let Poll::Ready(Ok(answer)) = Pin::new(&mut answered).poll(&mut Context::from_waker(Waker::noop())) else { panic!("it waits") };
         assert_eq!(answer.status(), 500);
         for header in ["x-request-id", "link", "vary", "x-content-type-options"] {

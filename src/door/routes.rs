@@ -11,7 +11,7 @@ use actix_web::web::{self, ServiceConfig};
 use actix_web::{HttpRequest, HttpResponse};
 use foldhash::HashMap;
 
-use super::doorstep::Answering;
+use super::doorstep::PendingAnswer;
 use super::problem::Problem;
 use super::{House, chat, health, index, limits, page, query, question, tables};
 use crate::calculation::{CALCULATIONS, Entry};
@@ -75,7 +75,7 @@ fn unescaped(path: &str) -> Option<String> {
 }
 
 /// A calculation by whichever method it is asked.
-pub fn ask(house: &'static House, entry: &'static Entry, head: Message<RequestHead>, payload: Payload) -> Answering {
+pub fn ask(house: &'static House, entry: &'static Entry, head: Message<RequestHead>, payload: Payload) -> PendingAnswer {
     match head.method {
         Method::POST => Box::pin(question::by_body(house, entry, head, payload)),
         Method::GET | Method::HEAD if entry.flat => Box::pin(question::by_query(house, entry, head)),

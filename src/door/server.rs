@@ -11,7 +11,7 @@ use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::Semaphore;
 
-use super::doorstep::Doorstep;
+use super::doorstep::DoorstepFactory;
 use super::gate::Gate;
 use super::tables::Tables;
 use super::{House, routes};
@@ -55,7 +55,7 @@ impl Server {
         let write_time = settings.write_seconds;
         let server = HttpServer::new(move || {
             let app = App::new().configure(move |app| routes::mount(house, app)).default_service(web::to(routes::nowhere));
-            Doorstep::before(house, app.into_factory())
+            DoorstepFactory::before(house, app.into_factory())
         })
         .workers(settings.workers())
         .max_connections(settings.connections.div_ceil(settings.workers()))

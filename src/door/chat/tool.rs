@@ -14,7 +14,12 @@ use crate::door::{openapi, tables};
 /// The argument of every tool that is no field of its question.
 pub const FULL: &str = "full";
 /// Schemas that would fill the list, and where a chat client reads what is folded away: a pan is mostly said in words.
-const FOLDED: &[(&str, &str)] = &[("Pan", "The shapes and their dimensions: look_up (table shapes).")];
+const FOLDED: &[(&str, &str)] = &[
+    ("Pan", "The shapes and their dimensions: look_up (table shapes)."),
+    ("Amount", "`value` is a number, `unit` a word of the kitchen or a UCUM code; see look_up (table units)."),
+];
+/// Limits that nobody who asks in good faith meets, and an error would name.
+const LIMITS: [&str; 3] = ["minLength", "maxLength", "maxItems"];
 const REFERENCE: &str = "#/components/schemas/";
 
 /// All tools, in the order of the calculations. They are made when the first chat client asks.
@@ -125,12 +130,24 @@ fn fold(schema: &mut Value, advice: &str) {
     }
 }
 
+/// Where an object has numbers and nothing else, many of them, their names and its own description say all.
+fn shares(properties: &mut JsonObject) {
+    const MANY: usize = 8;
+    if properties.len() >= MANY && properties.values().all(|property| property["type"] == "number") {
+        properties.values_mut().filter_map(Value::as_object_mut).for_each(|property| property.retain(|key, _| key == "type"));
+    }
+}
+
 /// Turns the references of the document into those of a schema by itself, and notes them.
 fn rewrite(schema: &mut Value, noted: &mut BTreeSet<String>) {
     match schema {
         Value::Object(members) => {
             // What only a generator of programs reads.
             members.retain(|key, value| !(value.is_string() && (key == "title" || key == "format")));
+            members.retain(|key, value| !(value.is_number() && LIMITS.contains(&&**key)));
+            if let Some(Value::Object(properties)) = members.get_mut("properties") {
+                shares(properties);
+            }
             for (key, value) in members {
                 match value {
                     Value::String(reference) if key == "$ref" => {
