@@ -204,7 +204,7 @@ impl Reading<'_, '_> {
         };
         let weight = self.weigh(&amount, also.as_ref(), &of, at)?;
         positive(&weight, &line.amount, &at.key("amount"), self.faults)?;
-        Some(Line { form, filled: of.filled, amount, weight, doubt: None, ingredient: ingredient.clone() })
+        Some(Line { form, filled: of.filled, amount, measures: self.measures, weight, doubt: None, ingredient: ingredient.clone() })
     }
 
     /// The weight of a line. Of two measures a mass wins over a volume or a count.

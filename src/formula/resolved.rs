@@ -35,6 +35,8 @@ pub struct Line {
     pub filled: Option<Filled>,
     /// The amount as the formula gives it first.
     pub amount: Amount,
+    /// Whose cups and spoons they are.
+    pub measures: Measures,
     pub weight: Weight,
     pub(super) doubt: Option<usize>,
 }

@@ -6,7 +6,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::resolved::{Formula, Line};
-use crate::quantity::{Counting, Factor, Mass, Quantity, Span, fitted_texts};
+use crate::quantity::{Counting, Factor, Family, Mass, Quantity, Span, Unit, fitted_texts};
 
 /// A formula at its new size.
 #[derive(Debug, Serialize, ToSchema)]
@@ -46,7 +46,7 @@ pub struct LineShown {
     pub ingredient: Cow<'static, str>,
     /// What to weigh out.
     pub amount: Quantity,
-    /// The same in the measure in which it was written, where that was not a mass.
+    /// The same in the measure in which it was written, where that was not a mass; its text in cups and spoons that there are, "about" where they do not meet it.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub measure: Option<Quantity>,
@@ -91,19 +91,18 @@ fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
     let number = &line.amount.number;
     let times = |n: f64| Factor::times(n) * factor;
     let span = Span::new(times(number.low), times(number.value), times(number.high));
-    match &line.amount.counting {
-        Counting::Unit(unit) if unit.family == crate::quantity::Family::Mass => None,
-        Counting::Unit(unit) => Some(Quantity::in_unit(span, unit)),
-        Counting::Size(size) => Some(counted(span, size.class)),
-        Counting::Named(word) => Some(counted(span, word)),
-        Counting::Disher(per_quart) => Some(counted(span, &format!("No. {} disher", per_quart.value()))),
-        Counting::Nothing => Some(counted(span, "")),
-    }
-}
-
-fn counted(span: Span<Factor>, word: &str) -> Quantity {
-    let mut quantity = Quantity::in_unit(span, crate::quantity::Unit::known("each"));
-    let number = quantity.text.trim_end_matches(" pieces").trim_end_matches(" piece");
-    quantity.text = [number, " ", word].concat().trim_end().into();
-    quantity
+    let counted = |word: &str| {
+        let mut quantity = Quantity::measured(span, Unit::known("each"), line.measures);
+        let number = quantity.text.trim_end_matches(" pieces").trim_end_matches(" piece");
+        quantity.text = [number, " ", word].concat().trim_end().into();
+        quantity
+    };
+    Some(match &line.amount.counting {
+        Counting::Unit(unit) if unit.family == Family::Mass => return None,
+        Counting::Unit(unit) => Quantity::measured(span, unit, line.measures),
+        Counting::Size(size) => counted(size.class),
+        Counting::Named(word) => counted(word),
+        Counting::Disher(per_quart) => counted(&format!("No. {} disher", per_quart.value())),
+        Counting::Nothing => counted(""),
+    })
 }

@@ -10,8 +10,9 @@ use super::figure::{Figure, POWERS, places_of};
 use super::measure::{Area, Length, Mass, Minutes, Volume};
 use super::percent::Percent;
 use super::span::{Quantifiable, Span};
+use super::spoons::Drawer;
 use super::temperature::Temperature;
-use super::unit::{Family, Unit};
+use super::unit::{Family, Measures, Unit};
 use super::units::UNITS;
 
 /// A figure with its unit. `low` and `high` stand whenever it is not exact.
@@ -133,11 +134,22 @@ impl Quantity {
         // The word goes by the number as it is written: 1.004 is "1 cup".
         let single = if fraction.is_some() { value < 1.0 } else { rounded(value, places) <= 1.0 };
         let name = if single { unit.one } else { unit.many };
-        let text = match fraction {
-            Some((above, below)) => in_fractions(value.trunc() as u16, (above, below), name),
-            None => written(value, places, name),
-        };
+        let mut text = SmolStrBuilder::new();
+        match fraction {
+            Some(part) => write_in_fractions(&mut text, value.trunc() as u16, part, name).unwrap_or_default(),
+            None => write_with_unit(&mut text, value, places, name),
+        }
+        let text = text.finish();
         Self::told(span, unit.one, text)
+    }
+
+    /// In the unit in which it was written, and for people in cups and spoons that there are: "3 tbsp" for 0.19 cup.
+    pub fn measured<T: Quantifiable>(span: Span<T>, unit: &'static Unit, measures: Measures) -> Self {
+        let quantity = Self::in_unit(span, unit);
+        match Drawer::of(measures).told(span.value().raw(), unit) {
+            Some(text) => Self { text, ..quantity },
+            None => quantity,
+        }
     }
 
     /// A mass whose text is known: where texts make a total.
@@ -193,10 +205,14 @@ impl Quantity {
 
 fn written(value: f64, places: usize, unit: &str) -> SmolStr {
     let mut text = SmolStrBuilder::new();
-    write_decimals(&mut text, value, places);
-    text.push(' ');
-    text.push_str(unit);
+    write_with_unit(&mut text, value, places, unit);
     text.finish()
+}
+
+fn write_with_unit(text: &mut impl Write, value: f64, places: usize, unit: &str) {
+    write_decimals(text, value, places);
+    put(text, " ");
+    put(text, unit);
 }
 
 /// Behind what is there already: writing into memory cannot fail.
@@ -219,19 +235,17 @@ fn spoon_fraction(value: f64) -> Option<(u8, u8)> {
 }
 
 /// "1 1/8 cups".
-fn in_fractions(whole: u16, (above, below): (u8, u8), name: &str) -> SmolStr {
-    let mut text = SmolStrBuilder::new();
+pub(super) fn write_in_fractions(text: &mut impl Write, whole: u16, (above, below): (u8, u8), name: &str) -> std::fmt::Result {
     let mut digits = itoa::Buffer::new();
     if whole > 0 {
-        text.push_str(digits.format(whole));
-        text.push(' ');
+        text.write_str(digits.format(whole))?;
+        text.write_str(" ")?;
     }
-    text.push_str(digits.format(above));
-    text.push('/');
-    text.push_str(digits.format(below));
-    text.push(' ');
-    text.push_str(name);
-    text.finish()
+    text.write_str(digits.format(above))?;
+    text.write_str("/")?;
+    text.write_str(digits.format(below))?;
+    text.write_str(" ")?;
+    text.write_str(name)
 }
 
 /// A figure with at most so many decimals, for a sentence.

@@ -4,10 +4,9 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::super::resolved::Line;
-use super::spoons::Drawer;
 use super::working::{Adapting, Change, grams_text};
 use crate::quantity::Size;
-use crate::quantity::{Counting, Density, Factor, Family, Mass, Measures, Number, Pointer, Quantifiable, Quantity, Unit, Volume};
+use crate::quantity::{Counting, Density, Drawer, Family, Measures, Number, Pointer, Quantity, Unit, Volume};
 use crate::reference::{EggPart, Measuring, Nature, market_of, short};
 
 /// Other measures.
@@ -103,26 +102,26 @@ impl Adapting<'_> {
         if kept_count(line) {
             return;
         }
-        let (Some(drawer), Some(density)) = (Drawer::of(set), density(line)) else {
+        let (drawer, Some(density)) = (Drawer::of(set), density(line)) else {
             return self.left_weighed((part, at), line);
         };
         let mass = line.weight.mass.value();
         let volume = volume(line).unwrap_or(mass / density);
         let (place, before) = (self.place(part, at), self.said(part, at));
         let has_mass = weighed(line) || self.written_mass(part, at, line);
-        let millilitres = volume.in_millilitres();
-        if !drawer.serves(millilitres) {
+        if !drawer.serves(volume) {
             return self.beyond_spoons((part, at), line, volume);
         }
-        let nearest = drawer.nearest(millilitres);
-        let off = (nearest.millilitres / millilitres - 1.0) * 100.0;
+        let nearest = drawer.nearest(volume);
+        let [millilitres, near] = [volume, nearest.volume()].map(Volume::in_millilitres);
+        let off = (near / millilitres - 1.0) * 100.0;
         // A weight that was written stays beside, and wins; a volume is crossed without a weight.
-        self.set(part, at, nearest.text.clone(), has_mass.then(|| grams_text(mass.in_grams())));
+        self.set(part, at, nearest.to_string(), has_mass.then(|| grams_text(mass.in_grams())));
         let after = self.said(part, at);
         if after == before {
             return;
         }
-        let why = format!("{} is {} ml; {} is {} ml", before, short(millilitres), nearest.text, short(nearest.millilitres));
+        let why = format!("{} is {} ml; {} is {} ml", before, short(millilitres), nearest, short(near));
         self.tell(Change { off: Some(off), ..Change::new(place, why).from(before).to(after) });
     }
 
@@ -226,9 +225,4 @@ pub(super) fn volume(line: &Line) -> Option<Volume> {
 
 fn number(number: &Number) -> String {
     if number.is_exact() { short(number.value).to_string() } else { format!("{}-{}", short(number.low), short(number.high)) }
-}
-
-/// A mass times a bare figure.
-pub(super) fn times(mass: Mass, figure: f64) -> Mass {
-    mass * Factor::of_raw(figure)
 }

@@ -9,7 +9,6 @@ mod household;
 mod oven;
 mod replace;
 mod rounding;
-mod spoons;
 mod swapped;
 mod told;
 mod working;

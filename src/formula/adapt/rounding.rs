@@ -6,10 +6,9 @@ use utoipa::ToSchema;
 use super::super::balance::{Over, Reading, ruled};
 use super::super::base::NamedBase;
 use super::super::resolved::{Line, Mixture};
-use super::household::{density, times, volume};
-use super::spoons::Drawer;
+use super::household::{density, volume};
 use super::working::{Adapting, Change, Place, grams_text};
-use crate::quantity::{Counting, Family, Figure, Quantity, Volume};
+use crate::quantity::{Counting, Drawer, Factor, Family, Figure, Quantity, Volume};
 use crate::reference::{Basis, Class, Ingredient};
 
 mod choice;
@@ -130,8 +129,8 @@ impl Adapting<'_> {
             if counted(line) && step == ScaleStep::Spoons {
                 return stays();
             }
-            match (step, &drawer) {
-                (ScaleStep::Spoons, Some(drawer)) => {
+            match step {
+                ScaleStep::Spoons => {
                     let own = volume(line).filter(|_| self.line(part, at).also.is_none());
                     spooned((part, at), line, own, drawer).unwrap_or_else(stays)
                 }
@@ -233,11 +232,11 @@ fn weighed(part: usize, at: usize, grams: f64, step: ScaleStep, finer: &mut bool
 /// The two real measures around a line: around its volume where that is all it has, else around what its weight takes up. Nothing where it is not measured so.
 fn spooned((part, at): (usize, usize), line: &Line, own: Option<Volume>, drawer: &Drawer) -> Option<Candidate> {
     let mass = line.weight.mass.value();
-    let own = own.unwrap_or(mass / density(line)?).in_millilitres();
-    if own < drawer.least() * 0.5 || !drawer.serves(own) {
+    let own = own.unwrap_or(mass / density(line)?);
+    if own < drawer.least() * Factor::times(0.5) || !drawer.serves(own) {
         return None;
     }
     let ends = drawer.bounds(own);
-    let to = [0, 1].map(|end: usize| times(mass, ends[end].millilitres / own).in_grams());
-    Some(Candidate { part, at, grams: mass.in_grams(), to, texts: ends.map(|end| end.text) })
+    let to = [0, 1].map(|end: usize| (mass * (ends[end].volume() / own)).in_grams());
+    Some(Candidate { part, at, grams: mass.in_grams(), to, texts: ends.map(|end| end.to_string()) })
 }

@@ -55,6 +55,7 @@ fn sharp_line(ingredient: Known, mass: Mass) -> Line {
         form: "",
         filled: None,
         amount: Amount { number: Number::exact(mass.in_grams()), counting: Counting::Unit(Unit::known("gram")) },
+        measures: Measures::default(),
         weight: Weight { mass: Span::exact(mass), doubt: Doubt::Sharp, by_way: None },
         doubt: None,
     }

@@ -1,0 +1,386 @@
+//! The cups and spoons that lie in a drawer, by country: which of them, or which two together, come nearest to a volume.
+
+use std::fmt::{self, Write};
+use std::sync::LazyLock;
+
+use smol_str::{SmolStr, SmolStrBuilder};
+
+use super::measure::Volume;
+use super::shown::write_in_fractions;
+use super::unit::{Family, Measures, Unit};
+
+/// The measures of one country. The British weigh what is more than a few spoons: they have no cup.
+#[derive(Debug)]
+pub struct Drawer {
+    measures: Measures,
+    cup: Option<&'static Unit>,
+    tablespoon: &'static Unit,
+    teaspoon: &'static Unit,
+}
+
+/// A fraction of a measure: how many parts, of how many.
+type Part = (u8, u8);
+
+/// One measure, so many times: 1 2/3 cups.
+#[derive(Clone, Copy, Debug)]
+struct Taken {
+    unit: &'static Unit,
+    whole: u16,
+    part: Part,
+}
+
+/// A volume in real measures: one, or a larger with a smaller.
+#[derive(Clone, Copy, Debug)]
+pub struct Spooned {
+    first: Taken,
+    second: Option<Taken>,
+    /// How odd it is to measure: the fewer measures and the plainer the fractions, the better.
+    trouble: f64,
+}
+
+const WHOLE: Part = (0, 1);
+/// The fractions of a cup that are made.
+const CUPS: &[Part] = &[WHOLE, (1, 4), (1, 3), (1, 2), (2, 3), (3, 4)];
+/// The fractions of a teaspoon that are made; three quarters are a half and a quarter.
+const TEASPOONS: &[Part] = &[WHOLE, (1, 8), (1, 4), (1, 2), (3, 4)];
+const TABLESPOONS: &[Part] = &[WHOLE, (1, 2)];
+
+/// The least that is told, of a teaspoon: a pinch, as the smallest spoons of a set have it. Common practice, no source.
+const PINCH: Part = (1, 16);
+
+/// Other measures, and what is counted, are told in these.
+const OTHERS: &[Part] = CUPS;
+
+/// Tablespoons up to so many are counted out where they were written; beyond, a cup is at hand. Three teaspoons are a tablespoon.
+const MOST_TABLESPOONS: f64 = 7.001;
+const MOST_TEASPOONS: f64 = 2.999;
+/// Nearer than this, as a share, nobody can fill a cup.
+const NEAR: f64 = 0.01;
+/// As far as this it is "about" the measure.
+const ABOUT: f64 = 0.05;
+/// As far as this the measure is scant or generous; what is further off is no help beside the weight, and the figure stands instead.
+const FAR: f64 = 0.12;
+/// A figure is a fraction where it is within so much of it, as a share: the noise of arithmetic, not a rounding.
+const SAME: f64 = 2e-4;
+
+impl Drawer {
+    pub fn of(measures: Measures) -> &'static Self {
+        static DRAWERS: LazyLock<Vec<Drawer>> = LazyLock::new(|| Measures::ALL.into_iter().map(Drawer::opened).collect());
+        &DRAWERS[measures as usize]
+    }
+
+    fn opened(measures: Measures) -> Self {
+        let of = |word| Unit::of_word(word, measures);
+        let spoon = |word, known| of(word).unwrap_or_else(|| Unit::known(known));
+        let cup = if measures == Measures::Uk { None } else { of("cup") };
+        Self { measures, cup, tablespoon: spoon("tbsp", "metric-tablespoon"), teaspoon: spoon("tsp", "metric-teaspoon") }
+    }
+
+    /// The least that can be measured: an eighth of a teaspoon.
+    pub fn least(&self) -> Volume {
+        Volume::millilitres(self.teaspoon.size / 8.0)
+    }
+
+    /// Whether so much is measured by cups and spoons, and not weighed.
+    pub fn serves(&self, volume: Volume) -> bool {
+        let most = self.cup.map_or(self.tablespoon.size * 4.25, |cup| cup.size * 5000.0);
+        volume.in_millilitres() <= most
+    }
+
+    /// The nearest real measure; a plain one wins over one that is hardly nearer.
+    pub fn nearest(&self, volume: Volume) -> Spooned {
+        let mut best = Best::of(volume);
+        self.around(volume.in_millilitres(), &mut |spooned| best.offer(spooned));
+        best.found.unwrap_or_else(|| Spooned::of(self.teaspoon, 0, (1, 8)))
+    }
+
+    /// The nearest measures below and above.
+    pub fn bounds(&self, volume: Volume) -> [Spooned; 2] {
+        let [mut below, mut above] = [Best::of(volume), Best::of(volume)];
+        self.around(volume.in_millilitres(), &mut |spooned| {
+            if spooned.volume() <= volume { below.offer(spooned) } else { above.offer(spooned) }
+        });
+        [below, above].map(|side| side.found.unwrap_or_else(|| self.nearest(volume)))
+    }
+
+    /// So many of a unit as they are measured out; nothing where the figure says it as well, or where nothing in the drawer comes near.
+    pub fn told(&self, count: f64, unit: &'static Unit) -> Option<SmolStr> {
+        match unit.family {
+            Family::Count if !is_one_of(OTHERS, count) => nearest_count(count, unit),
+            Family::Volume if unit.sets.contains(&self.measures) && !self.is_plain(count, unit) => {
+                let volume = Volume::millilitres(count * unit.size);
+                let spooned = match self.serves(volume) {
+                    true if volume < self.least() => Spooned::of(self.teaspoon, 0, PINCH),
+                    true => self.nearest(volume),
+                    false => return None,
+                };
+                told_as(&spooned, volume.in_millilitres())
+            }
+            _ => None,
+        }
+    }
+
+    /// Whether so many of a unit are measured out as they are counted.
+    fn is_plain(&self, count: f64, unit: &Unit) -> bool {
+        let (parts, most) = if unit.id == self.teaspoon.id {
+            (TEASPOONS, MOST_TEASPOONS)
+        } else if unit.id == self.tablespoon.id {
+            (TABLESPOONS, if self.cup.is_some() { MOST_TABLESPOONS } else { f64::INFINITY })
+        } else {
+            (OTHERS, f64::INFINITY)
+        };
+        count <= most && is_one_of(parts, count)
+    }
+
+    /// Real measures near a volume.
+    fn around(&self, millilitres: f64, found: &mut impl FnMut(Spooned)) {
+        let (tablespoon, teaspoon) = (self.tablespoon, self.teaspoon);
+        // The ranges overlap, so that a volume between two kinds of measure has one below and one above.
+        if millilitres < tablespoon.size * 1.02 {
+            steps(millilitres, teaspoon, TEASPOONS, |taken| found(Spooned { first: taken, second: None, trouble: oddness(taken) }));
+        }
+        if millilitres >= tablespoon.size * 0.8 && self.cup.is_none_or(|cup| millilitres < cup.size * 0.52) {
+            steps(millilitres, tablespoon, TABLESPOONS, |spoons| {
+                if spoons.part == WHOLE {
+                    steps(millilitres - spoons.size(), teaspoon, TEASPOONS, |more| {
+                        if more.count() <= 2.5 {
+                            found(Spooned { first: spoons, second: Some(more), trouble: TWO + oddness(more) });
+                        }
+                    });
+                }
+                found(Spooned { first: spoons, second: None, trouble: 0.0 });
+            });
+        }
+        if let Some(cup) = self.cup.filter(|cup| millilitres >= cup.size * 0.2) {
+            steps(millilitres, cup, CUPS, |cups| {
+                let more = ((millilitres - cups.size()) / tablespoon.size).floor();
+                for count in [more, more + 1.0] {
+                    if (1.0..=3.0).contains(&count) {
+                        let spoons = Taken { unit: tablespoon, whole: count as u16, part: WHOLE };
+                        found(Spooned { first: cups, second: Some(spoons), trouble: TWO });
+                    }
+                }
+                found(Spooned { first: cups, second: None, trouble: 0.0 });
+            });
+        }
+    }
+}
+
+/// Whether a count is a whole number with one of these fractions.
+fn is_one_of(parts: &[Part], count: f64) -> bool {
+    let part = count.fract();
+    parts.iter().any(|(above, below)| {
+        let off = part - f64::from(*above) / f64::from(*below);
+        off.abs().min((off - 1.0).abs()) <= count * SAME
+    })
+}
+
+/// The nearest count in halves, thirds and quarters. A thing is not scant.
+fn nearest_count(count: f64, unit: &'static Unit) -> Option<SmolStr> {
+    let mut best = Best { wanted: count * unit.size, cost: ABOUT, found: None };
+    steps(best.wanted, unit, OTHERS, |taken| best.offer(Spooned { first: taken, second: None, trouble: 0.0 }));
+    best.found.and_then(|nearest| told_as(&nearest, best.wanted))
+}
+
+/// A measure told for so much: plainly where it is as much, with a word for how it is filled where it is not. Nothing where it is another amount.
+fn told_as(spooned: &Spooned, wanted: f64) -> Option<SmolStr> {
+    let off = spooned.size() / wanted - 1.0;
+    let filled = match off.abs() {
+        off if off <= NEAR => "",
+        off if off <= ABOUT => "about ",
+        over if over > FAR || over.is_nan() => return None,
+        _ if off > 0.0 => "scant ",
+        _ => "generous ",
+    };
+    let mut text = SmolStrBuilder::new();
+    // Writing into memory cannot fail.
+    write!(text, "{filled}{}", Named(spooned)).ok()?;
+    Some(text.finish())
+}
+
+/// The trouble of taking two measures for one: no hand fills a cup to a hundredth.
+const TWO: f64 = 0.012;
+
+/// Three teaspoons are a tablespoon: the larger spoon wins.
+fn oddness(taken: Taken) -> f64 {
+    let count = taken.count();
+    if count < 1.0 || (count < 3.0 && (count * 2.0).fract() == 0.0) { 0.0 } else { 0.004 }
+}
+
+/// How often a measure may be taken near a volume: the fractions of the whole number below, and the whole number above.
+fn steps(millilitres: f64, unit: &'static Unit, parts: &[Part], mut found: impl FnMut(Taken)) {
+    let whole = (millilitres / unit.size).max(0.0).floor() as u16;
+    parts.iter().map(|part| (whole, *part)).chain([(whole.saturating_add(1), WHOLE)]).for_each(|(whole, part)| {
+        if (whole, part) != (0, WHOLE) {
+            found(Taken { unit, whole, part });
+        }
+    });
+}
+
+impl Taken {
+    fn count(self) -> f64 {
+        f64::from(self.whole) + f64::from(self.part.0) / f64::from(self.part.1)
+    }
+
+    fn size(self) -> f64 {
+        self.count() * self.unit.size
+    }
+
+    fn write(self, one: &str, many: &str, out: &mut impl Write) -> fmt::Result {
+        let name = if self.count() <= 1.0 { one } else { many };
+        match self.part {
+            WHOLE => write!(out, "{} {name}", self.whole),
+            part => write_in_fractions(out, self.whole, part, name),
+        }
+    }
+}
+
+impl Spooned {
+    fn of(unit: &'static Unit, whole: u16, part: Part) -> Self {
+        Self { first: Taken { unit, whole, part }, second: None, trouble: 0.0 }
+    }
+
+    /// In the unit's own measure: millilitres, or a number of pieces.
+    fn size(&self) -> f64 {
+        self.first.size() + self.second.map_or(0.0, Taken::size)
+    }
+
+    pub fn volume(&self) -> Volume {
+        Volume::millilitres(self.size())
+    }
+
+    fn write(&self, name: fn(&'static Unit) -> (&'static str, &'static str), out: &mut impl Write) -> fmt::Result {
+        let (one, many) = name(self.first.unit);
+        self.first.write(one, many, out)?;
+        let Some(second) = self.second else { return Ok(()) };
+        out.write_str(" plus ")?;
+        let (one, many) = name(second.unit);
+        second.write(one, many, out)
+    }
+}
+
+/// In the words of a formula that says whose measures they are.
+impl fmt::Display for Spooned {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.write(
+            |unit| match ["tbsp", "tsp"].into_iter().find(|word| unit.national.contains(word)) {
+                Some(spoon) => (spoon, spoon),
+                None => ("cup", "cups"),
+            },
+            out,
+        )
+    }
+}
+
+/// In words that say by themselves whose measures they are.
+struct Named<'s>(&'s Spooned);
+
+impl fmt::Display for Named<'_> {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.write(|unit| (unit.one, unit.many), out)
+    }
+}
+
+/// The least troublesome of those that come near a volume.
+struct Best {
+    wanted: f64,
+    cost: f64,
+    found: Option<Spooned>,
+}
+
+impl Best {
+    fn of(volume: Volume) -> Self {
+        Self { wanted: volume.in_millilitres(), cost: f64::INFINITY, found: None }
+    }
+
+    fn offer(&mut self, spooned: Spooned) {
+        let cost = (spooned.size() / self.wanted - 1.0).abs() + spooned.trouble;
+        if cost < self.cost {
+            *self = Self { cost, found: Some(spooned), ..*self };
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn is(measures: Measures, millilitres: f64, text: &str) {
+        let found = Drawer::of(measures).nearest(Volume::millilitres(millilitres));
+        assert_eq!(found.to_string(), text, "{millilitres} ml: {found:?}");
+        assert!((found.volume().in_millilitres() / millilitres - 1.0).abs() < 0.09, "{found:?}");
+    }
+
+    #[test]
+    fn a_us_cup_is_a_little_less_than_a_metric_one() {
+        is(Measures::Us, 236.588, "1 cup");
+        is(Measures::Us, 250.0, "1 cup plus 1 tbsp");
+        is(Measures::Metric, 236.588, "3/4 cup plus 3 tbsp");
+        is(Measures::Japan, 400.0, "2 cups");
+    }
+
+    #[test]
+    fn spoons_are_whole_halves_quarters_and_eighths() {
+        is(Measures::Us, 14.787, "1 tbsp");
+        is(Measures::Us, 4.93, "1 tsp");
+        is(Measures::Us, 2.5, "1/2 tsp");
+        is(Measures::Us, 0.62, "1/8 tsp");
+        is(Measures::Australia, 14.787, "3 tsp");
+        is(Measures::Australia, 29.574, "1 1/2 tbsp");
+    }
+
+    #[test]
+    fn the_measures_around_a_volume_hold_it_between_them() {
+        let drawer = Drawer::of(Measures::Us);
+        for tenths in 7..20_000 {
+            let millilitres = f64::from(tenths) / 10.0;
+            let bounds = drawer.bounds(Volume::millilitres(millilitres));
+            let [below, above] = bounds.map(|spooned| spooned.volume().in_millilitres());
+            assert!(below <= millilitres || millilitres < drawer.least().in_millilitres(), "{millilitres}: {bounds:?}");
+            assert!(above >= millilitres && above - below < millilitres.max(1.0), "{millilitres}: {bounds:?}");
+        }
+    }
+
+    #[test]
+    fn what_no_measure_holds_is_told_in_those_that_lie_in_the_drawer() {
+        let told = |measures: Measures, count: f64, unit: &str| {
+            let text = Drawer::of(measures).told(count, Unit::known(unit));
+            text.map_or_else(|| "as it is".to_owned(), |text| text.to_string())
+        };
+        let us = |count, unit| told(Measures::Us, count, unit);
+        for (count, unit, wanted) in [
+            (0.1875, "us-cup", "3 tbsp"),
+            (0.0625, "us-cup", "1 tbsp"),
+            (1.875, "us-cup", "1 3/4 cups plus 2 tbsp"),
+            (2.67, "us-cup", "2 2/3 cups"),
+            (2.7, "us-cup", "about 2 2/3 cups"),
+            (40.0, "us-tablespoon", "2 1/2 cups"),
+            (20.0, "us-teaspoon", "6 tbsp plus 2 tsp"),
+            (0.45, "us-cup", "7 tbsp plus 1/2 tsp"),
+            (2.0 / 3.0, "us-tablespoon", "2 tsp"),
+            (4.5, "us-teaspoon", "1 1/2 tbsp"),
+            (1.78, "us-pint", "3 1/2 cups plus 1 tbsp"),
+            (2.5, "us-cup", "as it is"),
+            (6.0, "us-tablespoon", "as it is"),
+            (0.0625, "us-teaspoon", "1/16 tsp"),
+            (0.08, "us-teaspoon", "as it is"),
+            (0.45, "us-teaspoon", "scant 1/2 tsp"),
+            (0.56, "us-teaspoon", "generous 1/2 tsp"),
+            (3.0, "us-teaspoon", "1 tbsp"),
+            (1.0 / 3.0, "us-teaspoon", "as it is"),
+            (1.78, "stick", "about 1 3/4 sticks"),
+            (3.56, "each", "about 3 1/2 pieces"),
+            (0.9, "each", "as it is"),
+            (1.26, "dozen", "1 1/4 dozen"),
+            (0.1, "each", "as it is"),
+            (40.1, "each", "40 pieces"),
+            (12.0, "each", "as it is"),
+            (3.0, "metric-cup", "as it is"),
+        ] {
+            assert_eq!(us(count, unit), wanted, "{count} {unit}");
+        }
+        assert_eq!(told(Measures::Uk, 18.0, "metric-tablespoon"), "as it is", "the British have no cup");
+        assert_eq!(told(Measures::Australia, 1.08, "metric-cup"), "1 metric cup plus 1 Australian tbsp");
+    }
+}
