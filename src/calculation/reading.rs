@@ -174,6 +174,26 @@ mod tests {
     }
 
     #[test]
+    fn a_bare_value_where_an_object_belongs_is_told_the_fields_it_should_have() {
+        #[derive(Debug, Deserialize)]
+        #[allow(dead_code)]
+        struct Height {
+            to: Written,
+        }
+        #[derive(Debug, Deserialize)]
+        #[allow(dead_code)]
+        struct Kitchen {
+            height: Height,
+            pear: Line,
+        }
+        let mended = mended::<Kitchen>(br#"{"height":"6500 ft","pear":"2"}"#).unwrap_or_else(|refusal| panic!("{refusal:?}"));
+        let told: Vec<_> = mended.faults.iter().map(|fault| (fault.accepted.as_str(), fault.detail.as_str())).collect();
+        let fields = "an object in braces with fields such as ingredient or amount";
+        let kind = "Send the kind of value that is named.";
+        assert_eq!(told, [("an object in braces with the field to", r#"Write {"to":"6500 ft"}."#), (fields, kind)]);
+    }
+
+    #[test]
     fn all_faults_of_shape_are_told_at_once_in_the_order_in_which_they_stand() {
         let wrong = r#"{"pieces":"twelve","weight":5,"wieght":1,"measures":"metrik","lines":[{"amount":{"value":"2"}},7,{"ingredient":null,"amount":[],"x":{"y":[]}}],"pieces":3}"#;
         let expected = [

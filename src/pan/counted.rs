@@ -39,6 +39,7 @@ const SURELY_TOO_DEEP: f64 = 0.8;
 
 /// Takes the number of pans out of the phrase.
 pub(super) fn take_count(tokens: &mut Vec<Token>, phrase: &str, at: &Pointer<'_>) -> Result<Option<Counted>, Fault> {
+    of_them(tokens);
     if let Some(counted) = take_behind(tokens) {
         return Ok(Some(counted));
     }
@@ -58,6 +59,18 @@ pub(super) fn take_count(tokens: &mut Vec<Token>, phrase: &str, at: &Pointer<'_>
             let length = format!("{}, {pans} {} deep", written(&kept), unit_of(&kept).one);
             Err(either(pans, &kept, &length, phrase, at))
         }),
+    }
+}
+
+/// "6 inch round, 2 of them" is "2 pans".
+fn of_them(tokens: &mut Vec<Token>) {
+    if let [.., number, Token::Word(of), Token::Word(them)] = tokens.as_slice()
+        && number_of(number).is_some()
+        && of == "of"
+        && matches!(them.as_str(), "them" | "these" | "those")
+    {
+        tokens.truncate(tokens.len() - 2);
+        tokens.push(Token::Word("pans".to_owned()));
     }
 }
 

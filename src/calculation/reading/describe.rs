@@ -1,6 +1,6 @@
 //! What was found, in a baker's words: never the name of a type.
 
-use super::node::Node;
+use super::node::{Node, Why};
 
 /// What stands there.
 pub fn found(node: &Node) -> String {
@@ -15,6 +15,20 @@ pub fn found(node: &Node) -> String {
         Node::Object(_) => "an object".to_owned(),
         Node::Filled { .. } | Node::Unknown(_) => "nothing".to_owned(),
     }
+}
+
+/// A bare value where an object with these fields belongs. Where there is one field only, the value is what should stand in it.
+pub fn bare(node: &Node, known: &[&str]) -> Why {
+    let accepted = match known {
+        [only] => format!("an object in braces with the field {only}"),
+        several => format!("an object in braces with fields such as {}", listed(several)),
+    };
+    let mend = match (node, known) {
+        (Node::Text(text), [field]) if text.len() <= 60 => format!("Write {}.", serde_json::json!({ *field: text })),
+        (Node::Null, _) => "Leave the field out, or give it a value.".to_owned(),
+        _ => String::new(),
+    };
+    Why::Bare { found: found(node), accepted, mend }
 }
 
 /// Words as a person lists them.

@@ -4,7 +4,7 @@ use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeSeed, Deserializer, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
 use super::describe::{found, listed};
-use super::mend::{Mending, Stuck};
+use super::mend::{Cause, Mending, Stuck};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
@@ -40,6 +40,10 @@ impl<'a> Judge<'a> {
         match why {
             Why::Told => {}
             Why::Missing => self.mending.fault(self.at, || Fault::new(self.at, Code::MissingField, "nothing", "a value")),
+            Why::Bare { found, accepted, mend } => self.mending.fault(self.at, || {
+                let fault = Fault::new(self.at, Code::WrongType, found, accepted);
+                if mend.is_empty() { fault } else { fault.saying(mend) }
+            }),
             Why::Wrong { found, bare_number, accepted } => self.mending.fault(self.at, || {
                 if *bare_number && accepted.starts_with("an amount") {
                     return Fault::new(self.at, Code::UnitMissing, found, accepted).trying([format!("{found} g"), format!("{found} cups")]);
@@ -254,7 +258,10 @@ impl<'de> Deserializer<'de> for Judge<'_> {
     }
 
     fn deserialize_struct<V: Visitor<'de>>(self, _: &'static str, known: &'static [&'static str], visitor: V) -> Result<V::Value, Stuck> {
-        self.visit_fields(self.fields(), Some(known), visitor)
+        match self.node {
+            Node::Object(_) | Node::Filled { .. } => self.visit_fields(self.fields(), Some(known), visitor),
+            _ => Err(Stuck::new(Cause::Bare(known)).placed(self.at)),
+        }
     }
 
     fn deserialize_enum<V: Visitor<'de>>(self, _: &'static str, words: &'static [&'static str], visitor: V) -> Result<V::Value, Stuck> {

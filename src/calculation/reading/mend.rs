@@ -50,10 +50,12 @@ pub enum Cause {
     Missing(&'static str),
     Unknown(String, &'static [&'static str]),
     Wrong(String),
+    /// A bare value where an object with these fields should stand.
+    Bare(&'static [&'static str]),
 }
 
 impl Stuck {
-    fn new(why: Cause) -> Self {
+    pub fn new(why: Cause) -> Self {
         Self { why, at: None }
     }
 
@@ -103,6 +105,10 @@ pub fn mend(tree: &mut Node, stuck: &Stuck) -> bool {
         (Cause::Missing(field), Node::Filled { fields, .. }) => give(fields, field, Why::Told),
         (Cause::Missing(_), node) => {
             *node = Node::Filled { why: wrong(node, "an object in braces"), fields: Vec::new() };
+            true
+        }
+        (Cause::Bare(known), node) => {
+            *node = Node::Filled { why: describe::bare(node, known), fields: Vec::new() };
             true
         }
         (Cause::Unknown(name, known), Node::Object(fields)) => {

@@ -29,6 +29,8 @@ pub enum Why {
     Missing,
     /// The value is of the wrong kind: what was found, what is accepted.
     Wrong { found: String, bare_number: bool, accepted: String },
+    /// A bare value stands where an object belongs: what was found, what is accepted, and how it is put right where that is plain.
+    Bare { found: String, accepted: String, mend: String },
     /// Told already, or part of what was filled in.
     Told,
 }

@@ -176,7 +176,14 @@ fn a_number_before_a_size_is_how_many() {
 
 #[test]
 fn a_number_behind_a_whole_pan_is_how_many() {
-    for phrase in ["8-inch round, 2 pans", "8 inch round x 2", "8 inch round, two tins", "8 inch round x two"] {
+    for phrase in [
+        "8-inch round, 2 pans",
+        "8 inch round, 2 of them",
+        "8 inch round, two of these",
+        "8 inch round x 2",
+        "8 inch round, two tins",
+        "8 inch round x two",
+    ] {
         counts(phrase, 2, "round, 8 × 2 in");
     }
     counts("9 inch round x 3 layers", 3, "round, 9 × 2 in");
