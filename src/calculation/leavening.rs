@@ -1,6 +1,7 @@
 //! How much acid for this soda, how much soda for this acid, what stands for this powder; and in a formula: what soda is left over, and is the dose right?
 
 mod answer;
+mod dose;
 mod formula;
 mod parts;
 mod printed;

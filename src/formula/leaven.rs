@@ -1,10 +1,9 @@
 //! Soda, acid and powder in a formula: how much soda its sour ingredients take up, what is left over, what gas follows. The balance judges the dose; this computes.
 
-use std::borrow::Cow;
-
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use super::loose::{Loose, is_within};
 use super::resolved::Mixture;
 use super::total::Total;
 use crate::quantity::{Factor, Mass, Percent, Span};
@@ -78,10 +77,6 @@ pub struct Leaven {
     pub soda: Span<Mass>,
     /// Baking powder, that of self-raising flour too.
     pub powder: Span<Mass>,
-    /// Baking powder that stands by itself, and can be taken out.
-    pub loose_powder: Mass,
-    /// The first flour that brings its own powder, with the share of it that is powder.
-    pub carrier: Option<(Cow<'static, str>, Factor)>,
     pub ammonia: Span<Mass>,
     pub sodium_of_leaven: Span<Mass>,
     pub sodium_of_salt: Span<Mass>,
@@ -99,11 +94,6 @@ impl Leaven {
             sour: sour(mixture, tables),
             soda: share(&|ingredient| soda(ingredient, figures)),
             powder: share(&powder_share),
-            loose_powder: share(&|ingredient| if carries(ingredient) { Factor::times(0.0) } else { powder_share(ingredient) }).value(),
-            carrier: mixture
-                .lines()
-                .find(|(_, _, line)| carries(&line.ingredient))
-                .map(|(_, _, line)| (line.ingredient.name.clone(), powder_share(&line.ingredient))),
             ammonia: share(&|ingredient| is(ingredient, "bakers-ammonia")),
             sodium_of_leaven: sodium_of_leaven(mixture, figures),
             sodium_of_salt: share(&|ingredient| ingredient.counts_as(Class::Salt) * figures.sodium_of_salt.figure.value()),
@@ -114,6 +104,11 @@ impl Leaven {
             }),
             flour: mixture.class(Class::Flour),
         }
+    }
+
+    /// The baking powder of a mixture as it can be taken out of it.
+    pub fn loose_powder<'f>(mixture: &Mixture<'f>) -> Loose<'f> {
+        Loose::of(mixture, powder_share)
     }
 
     /// The soda that all sour ingredients take up.
@@ -200,10 +195,9 @@ pub(super) fn powder_share(ingredient: &Ingredient) -> Factor {
     if other { Factor::times(0.0) } else { ingredient.counts_as(Class::Leavening) }
 }
 
-/// Whether it brings powder that cannot be taken out of it.
-fn carries(ingredient: &Ingredient) -> bool {
-    let share = powder_share(ingredient).value();
-    share > 0.0 && share < 0.5
+/// Whether it raises by what it has within: self-raising flour, a cake mix.
+pub(super) fn raises_itself(ingredient: &Ingredient) -> bool {
+    is_within(powder_share(ingredient))
 }
 
 fn sodium_of_leaven(mixture: &Mixture<'_>, figures: &LeaveningFigures) -> Span<Mass> {

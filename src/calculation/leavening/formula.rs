@@ -1,15 +1,14 @@
-//! The leavening of a formula: what is sour in it, what soda is left over, and the dose against flour by its style, with the mend in grams.
+//! The leavening of a formula: what is sour in it and what soda is left over, with the mend in grams.
 
-use super::answer::{DoseRule, DoseShown, LeaveningAnswer, SodaBalance, SourShown};
+use super::answer::{DoseShown, LeaveningAnswer, SodaBalance, SourShown};
+use super::dose::dose;
 use super::{LeaveningQuestion, printed};
 use crate::formula::{Formula, Leaven, LinePlace, Mixture, PowderGas, Sour, acid_for};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Proportion, Quantity, Span};
-use crate::reference::{Account, Bound, Reference, Style, short};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span};
+use crate::reference::{Account, Reference, Style, short};
 
 /// Soda and acid meet where they come within this: nobody tastes or weighs closer.
 const MEETS: f64 = 0.1;
-/// A printed bound is kept within 2 % of itself: printed grams are rounded.
-const ROUNDED: f64 = 0.02;
 
 pub(super) fn answered(
     question: &LeaveningQuestion,
@@ -34,7 +33,7 @@ pub(super) fn answered(
     told(&leaven, question, gas, reference, account);
     let balance = against(leaven.soda, leaven.taken_up());
     let style = style.or_else(|| mixture.style());
-    let dose = dose(&leaven, style, gas, reference, account);
+    let dose = dose(&mixture, &leaven, style, gas, reference, account);
     let about: Vec<&str> = sour_ids(&leaven);
     let as_powder = leaven.as_powder(&tables.figures, gas);
     let summary = summary(formula, &leaven, &balance, dose.as_ref());
@@ -153,100 +152,6 @@ fn mend(verdict: &str, left: Span<Mass>) -> Option<String> {
         }
         _ => None,
     }
-}
-
-fn dose(
-    leaven: &Leaven,
-    style: Option<&'static Style>,
-    gas: PowderGas,
-    reference: &'static Reference,
-    account: &mut Account,
-) -> Option<DoseShown> {
-    let of_flour = leaven.dose(&reference.leavening.figures, gas)?;
-    let flour = leaven.flour();
-    let bound = style.and_then(|style| style.bounds.iter().find(|bound| bound.rule == "leavening"));
-    if let Some(bound) = bound {
-        account.cite(bound.citation);
-    }
-    account.step(|| {
-        let as_powder = leaven.as_powder(&reference.leavening.figures, gas).value().in_grams();
-        let [low, value, high] = [of_flour.low(), of_flour.value(), of_flour.high()].map(|percent| short(percent.value()));
-        format!(
-            "as powder {} g with the acid there is; {value} % ({low} to {high}) of {} g of flour",
-            short(as_powder),
-            short(flour.value().in_grams())
-        )
-    });
-    let verdict = bound.map(|bound| verdict(of_flour, bound));
-    let exact = |percent: Percent| Proportion::from(Span::exact(percent));
-    Some(DoseShown {
-        of_flour: Proportion::from(of_flour),
-        style: style.map(|style| style.id),
-        least: bound.and_then(|bound| bound.low).map(exact),
-        most: bound.and_then(|bound| bound.high).map(exact),
-        verdict,
-        mend: bound.and_then(|bound| dose_mend(verdict?, of_flour.value(), bound, leaven)),
-        source: bound.map(|bound| bound.citation.source.id),
-        rules: rules(flour, reference, account),
-    })
-}
-
-fn verdict(of_flour: Span<Percent>, bound: &Bound) -> &'static str {
-    let low = bound.low.map_or(f64::NEG_INFINITY, |low| low.value() * (1.0 - ROUNDED));
-    let high = bound.high.map_or(f64::INFINITY, |high| high.value() * (1.0 + ROUNDED));
-    let within = |percent: Percent| low <= percent.value() && percent.value() <= high;
-    if of_flour.high().value() < low {
-        "below"
-    } else if of_flour.low().value() > high {
-        "above"
-    } else if within(of_flour.low()) && within(of_flour.high()) {
-        "within"
-    } else {
-        "depends"
-    }
-}
-
-/// To the bound that is passed, in grams of what is there to be taken out.
-fn dose_mend(verdict: &str, of_flour: Percent, bound: &Bound, leaven: &Leaven) -> Option<String> {
-    let powder = |percent: f64| leaven.flour().value() * Percent::of_hundred(percent).as_factor();
-    let grams = |mass: Mass| Quantity::from(mass).text;
-    match verdict {
-        "below" => Some(format!("Add {} of baking powder", grams(powder(bound.low?.value() - of_flour.value())))),
-        "above" => {
-            let over = powder(of_flour.value() - bound.high?.value());
-            let loose = leaven.loose_powder;
-            // 0.14 over 0.5239: the gas of a usual powder over that of soda.
-            let as_soda = |powder: Mass| powder * Factor::times(0.14 / 0.5239);
-            let soda = Some(as_soda(over)).filter(|soda| *soda <= leaven.soda.value()).map(grams);
-            let all = if loose > Mass::ZERO { format!("all of the baking powder ({})", grams(loose)) } else { String::new() };
-            Some(match (&leaven.carrier, soda) {
-                (_, Some(soda)) if loose >= over => format!("Take out {} of baking powder, or {soda} of soda", grams(over)),
-                _ if loose >= over => format!("Take out {} of baking powder", grams(over)),
-                (_, Some(soda)) => format!("Take out {soda} of soda"),
-                (Some((flour, share)), None) => {
-                    let swapped = format!("{} of plain flour in place of as much {flour}", grams((over - loose) / *share));
-                    if all.is_empty() { format!("Use {swapped}") } else { format!("Take out {all}, and use {swapped}") }
-                }
-                (None, None) if all.is_empty() => format!("Take out {} of soda", grams(as_soda(over))),
-                (None, None) => format!("Take out {all} and {} of soda", grams(as_soda(over - loose))),
-            })
-        }
-        _ => None,
-    }
-}
-
-fn rules(flour: Span<Mass>, reference: &'static Reference, account: &mut Account) -> Vec<DoseRule> {
-    let shown = |rule: &'static crate::reference::PrintedDose| {
-        account.cite(rule.citation);
-        let share = |percent: Percent| percent.as_factor();
-        let powder = Span::new(
-            flour.low() * share(rule.dose.low()),
-            flour.value() * share(rule.dose.value()),
-            flour.high() * share(rule.dose.high()),
-        );
-        DoseRule { rule: rule.rule, of_flour: Proportion::from(rule.dose), powder: Quantity::from(powder), source: rule.citation.source.id }
-    };
-    reference.leavening.doses.iter().map(shown).collect()
 }
 
 fn summary(formula: &Formula, leaven: &Leaven, balance: &SodaBalance, dose: Option<&DoseShown>) -> String {

@@ -121,6 +121,27 @@ fn bakers_ammonia_brings_its_caution() {
 }
 
 #[test]
+fn too_much_ammonia_is_taken_out_as_ammonia() {
+    let answer = answered(
+        r#"{"formula":{"style":"rolled-cookie","parts":[{"name":"dough","lines":[{"ingredient":"all-purpose flour","amount":"500 g"},{"ingredient":"baker's ammonia","amount":"20 g"}]}]}}"#,
+    );
+    let mend = answer.dose.and_then(|dose| dose.mend).unwrap_or_default();
+    assert!(mend.starts_with("Take out ") && mend.ends_with(" of baker's ammonia"), "{mend}");
+}
+
+#[test]
+fn soda_is_taken_out_by_the_gas_of_the_powder_that_was_named() {
+    let soda = |gas: &str| {
+        let answer = answered(&format!(
+            r#"{{"powder_gas":"{gas}","formula":{{"style":"muffin","parts":[{{"name":"batter","lines":[{{"ingredient":"all-purpose flour","amount":"200 g"}},{{"ingredient":"baking soda","amount":"8 g"}}]}}]}}}}"#
+        ));
+        answer.dose.and_then(|dose| dose.mend).unwrap_or_default()
+    };
+    // As powder of 14 % gas 8 g of soda stand for 29.94 g, of 10 % for 41.91 g; a muffin allows 7 % of 200 g, 14 g.
+    assert_eq!((&*soda("trade"), &*soda("canada-least")), ("Take out 4.3 g of soda", "Take out 5.3 g of soda"));
+}
+
+#[test]
 fn every_fault_is_told_at_once_with_its_place() {
     let places =
         |question: &str| -> Vec<String> { ask(question).err().unwrap_or_default().iter().map(|fault| fault.pointer.clone()).collect() };

@@ -1,5 +1,6 @@
 //! Where no listed swap fits: the mixture of what is on hand that is nearest in water, fat, sugar, starch and protein, for what is bought for these; and the powder and salt that a flour carries within itself.
 
+use super::super::leaven::raises_itself;
 use super::super::resolved::Known;
 use super::blend::{Blend, KEPT, column, nearest};
 use super::choosing::Asked;
@@ -35,11 +36,6 @@ pub(super) fn not_by_composition(reference: &'static Reference, ingredient: &Ing
         _ if mostly(Class::Flavouring) => Some("its flavour"),
         _ => None,
     }
-}
-
-/// A flour that holds leavening of its own: self-raising.
-fn raises_itself(ingredient: &Ingredient) -> bool {
-    ingredient.counts_as(Class::Flour).value() > 0.5 && ingredient.counts_as(Class::Leavening).value() > 0.0
 }
 
 /// Makes the powder and the salt the same as before where a flour that carries its own comes in or goes out: by what both count as.

@@ -3,8 +3,11 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use crate::quantity::{Figure, Proportion};
-use crate::reference::Basis;
+use crate::quantity::{Figure, Percent, Proportion, Span};
+use crate::reference::{Basis, Bound};
+
+/// Printed grams are rounded: a bound is kept within this share of itself.
+const ROUNDED: f64 = 0.02;
 
 /// What a rule of balance finds.
 ///
@@ -22,6 +25,22 @@ pub enum BalanceVerdict {
 }
 
 impl BalanceVerdict {
+    /// A span against a bound.
+    pub fn of(percent: Span<Percent>, bound: &Bound) -> Self {
+        let low = bound.low.map_or(f64::NEG_INFINITY, |low| low.value() * (1.0 - ROUNDED));
+        let high = bound.high.map_or(f64::INFINITY, |high| high.value() * (1.0 + ROUNDED));
+        let (least, most) = (percent.low().value(), percent.high().value());
+        if least >= low && most <= high {
+            Self::Within
+        } else if least > high {
+            Self::Above
+        } else if most < low {
+            Self::Below
+        } else {
+            Self::Depends
+        }
+    }
+
     pub const fn word(self) -> &'static str {
         match self {
             Self::Within => "within",

@@ -12,9 +12,6 @@ use super::{Counts, Over, Reading};
 use crate::quantity::{Figure, Percent, Span};
 use crate::reference::{Account, Base, Basis, Bound, Filled};
 
-/// Printed grams are rounded: a bound is kept within this share of itself.
-pub(super) const ROUNDED: f64 = 0.02;
-
 /// A mixture before its judge.
 #[derive(Clone, Copy)]
 pub struct Judging<'f> {
@@ -102,7 +99,7 @@ impl<'f> Judging<'f> {
             return None;
         }
         let percent = in_hundredths(above.over(&below));
-        Some(Measured { above, below, reading, percent, verdict: verdict(percent, entry.bound) })
+        Some(Measured { above, below, reading, percent, verdict: BalanceVerdict::of(percent, entry.bound) })
     }
 
     fn counted(&self, counts: Counts, reading: Reading) -> Cow<'f, Total> {
@@ -131,7 +128,7 @@ impl<'f> Judging<'f> {
     fn ways(&self, bound: &Bound, measured: &Measured<'_>) -> Vec<&'static str> {
         let holds = |way: &Filled| {
             let ratio = measured.above.over_in_way(&measured.below, &self.mixture.formula.doubts, *way);
-            ratio.is_some_and(|ratio| verdict(in_hundredths(Span::exact(ratio)), bound) == BalanceVerdict::Within)
+            ratio.is_some_and(|ratio| BalanceVerdict::of(in_hundredths(Span::exact(ratio)), bound) == BalanceVerdict::Within)
         };
         Filled::ALL.iter().filter(|way| self.known(**way) && holds(way)).map(|way| way.word()).collect()
     }
@@ -146,22 +143,6 @@ impl<'f> Judging<'f> {
         let failing = [Some(whole), by_fat].into_iter().flatten().find(|m| m.verdict != BalanceVerdict::Within).unwrap_or(whole);
         let every_way = on.len() == Filled::ALL.iter().filter(|way| self.known(**way)).count();
         Amounts::of(self, entry, failing).text_of_doubt(entry.bound, on, every_way)
-    }
-}
-
-/// The span against the bound, which is kept within a little of itself.
-pub(super) fn verdict(percent: Span<Percent>, bound: &Bound) -> BalanceVerdict {
-    let low = bound.low.map_or(f64::NEG_INFINITY, |low| low.value() * (1.0 - ROUNDED));
-    let high = bound.high.map_or(f64::INFINITY, |high| high.value() * (1.0 + ROUNDED));
-    let (least, most) = (percent.low().value(), percent.high().value());
-    if least >= low && most <= high {
-        BalanceVerdict::Within
-    } else if least > high {
-        BalanceVerdict::Above
-    } else if most < low {
-        BalanceVerdict::Below
-    } else {
-        BalanceVerdict::Depends
     }
 }
 

@@ -4,10 +4,10 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::super::resolved::Mixture;
-use super::judge::ROUNDED;
+use super::finding::BalanceVerdict;
 use super::rulebook::{Entry, Ruled, book};
 use super::{Over, RULES, Reading};
-use crate::quantity::Factor;
+use crate::quantity::{Factor, Percent, Span};
 use crate::reference::{Base, Basis, Class, Reference};
 
 /// A style that the formula might be.
@@ -130,10 +130,8 @@ impl Sums<'_, '_> {
             if below <= 0.0 || (entry.where_present && above <= 0.0) {
                 return None;
             }
-            let percent = 100.0 * above / below;
-            let low = entry.bound.low.is_none_or(|low| percent >= low.value() * (1.0 - ROUNDED));
-            let high = entry.bound.high.is_none_or(|high| percent <= high.value() * (1.0 + ROUNDED));
-            kept = Some(kept.unwrap_or(false) || (low && high));
+            let percent = Span::exact(Percent::of_hundred(100.0 * above / below));
+            kept = Some(kept.unwrap_or(false) || BalanceVerdict::of(percent, entry.bound) == BalanceVerdict::Within);
         }
         kept
     }

@@ -3,10 +3,11 @@
 use smol_str::SmolStr;
 
 use super::BalanceVerdict;
-use super::judge::{Judging, Measured, verdict};
+use super::judge::{Judging, Measured};
 use super::rulebook::Entry;
 use super::{Counts, Over, Reading};
 use crate::formula::base::in_hundredths;
+use crate::formula::loose::Loose;
 use crate::formula::resolved::Mixture;
 use crate::quantity::{Factor, Mass, Quantity, Span};
 use crate::reference::{Basis, Bound, Ingredient};
@@ -23,15 +24,8 @@ pub(super) struct Amounts<'n> {
     against: &'n str,
     on_base: bool,
     basis: Basis,
-    carrier: Option<Carrier<'n>>,
-}
-
-/// What is counted in small part within something else, such as the powder of self-raising flour: it cannot be taken out of it.
-struct Carrier<'n> {
-    name: &'n str,
-    share: f64,
-    /// What is counted and stands by itself, in grams.
-    loose: f64,
+    /// What of it can be taken out, where some is within what it is measured against: the powder of self-raising flour.
+    carried: Option<Loose<'n>>,
 }
 
 impl<'n> Amounts<'n> {
@@ -53,6 +47,7 @@ impl<'n> Amounts<'n> {
                 .mixture
                 .lines()
                 .any(|(_, _, line)| entry.rule.counts.share(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
+        let carried = inside.then(|| Loose::of(&judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
         Self {
             above: measured.above.mass().value().in_grams(),
             below: measured.below.mass().value().in_grams(),
@@ -62,7 +57,7 @@ impl<'n> Amounts<'n> {
             against,
             on_base,
             basis: reading.basis,
-            carrier: if inside { carrier(&judging.mixture, entry.rule.counts, reading) } else { None },
+            carried: carried.filter(Loose::is_carried),
         }
     }
 
@@ -80,7 +75,7 @@ impl<'n> Amounts<'n> {
     /// Where it depends: what would settle it, and what to do if it is the worse.
     pub fn text_of_doubt(&self, bound: &Bound, on: &[&str], every_way: bool) -> String {
         let ratio = Span::exact(Factor::times(self.above / self.below));
-        let kept = verdict(in_hundredths(ratio), bound) == BalanceVerdict::Within;
+        let kept = BalanceVerdict::of(in_hundredths(ratio), bound) == BalanceVerdict::Within;
         let settle = match on.first() {
             Some(&"whole") => "It holds by the whole weight of the fat, not by the fat alone".to_owned(),
             Some(&"effective-fat") => "It holds by the fat alone, without the water of butter, not by its whole weight".to_owned(),
@@ -101,8 +96,9 @@ impl<'n> Amounts<'n> {
     fn too_much(&self, high: f64) -> String {
         let surplus = self.above - high * self.below;
         let out = self.grams(surplus);
-        if let Some(carrier) = &self.carrier {
-            return self.too_much_within(carrier, surplus);
+        let apart = |loose: &Loose<'_>| loose.take_out(Mass::grams(surplus), self.name, &format!("{} without it", self.against));
+        if let Some(text) = self.carried.as_ref().and_then(apart) {
+            return text;
         }
         if self.inside {
             return format!("Exchange {out} of {} for as much of the other {}", self.name, self.against);
@@ -114,16 +110,6 @@ impl<'n> Amounts<'n> {
         let mut text = self.sentence(["Take out ", &out, " of ", self.name]);
         self.or(&mut text, "add", add);
         text
-    }
-
-    /// Out of what stands by itself; the rest by another flour in place of the one that brings it.
-    fn too_much_within(&self, carrier: &Carrier<'_>, surplus: f64) -> String {
-        if carrier.loose >= surplus {
-            return format!("Take out {} of {}", self.grams(surplus), self.name);
-        }
-        let swapped = Quantity::from(Mass::grams((surplus - carrier.loose) / carrier.share)).text;
-        let swap = format!("{swapped} of {} without it in place of as much {}", self.against, carrier.name);
-        if carrier.loose > 0.0 { format!("Take out all of the {}, and use {swap}", self.name) } else { format!("Use {swap}") }
     }
 
     fn too_little(&self, low: f64) -> String {
@@ -172,16 +158,6 @@ fn only_one<'f>(mixture: &Mixture<'f>, counts: Counts, reading: Reading) -> Opti
         found = Some((&line.ingredient, share));
     }
     found.filter(|(_, share)| share.value() >= 0.5)
-}
-
-/// The first ingredient that counts by a small part of itself, with what stands beside it by itself.
-fn carrier<'f>(mixture: &Mixture<'f>, counts: Counts, reading: Reading) -> Option<Carrier<'f>> {
-    let share = |ingredient: &Ingredient| counts.share(ingredient, reading).value();
-    let small = |share: f64| share > 0.0 && share < 0.5;
-    let (_, _, line) = mixture.lines().find(|(_, _, line)| small(share(&line.ingredient)))?;
-    let by_itself = mixture.lines().filter(|(_, _, line)| share(&line.ingredient) >= 0.5);
-    let loose = by_itself.map(|(_, _, line)| line.weight.mass.value().in_grams() * share(&line.ingredient)).sum();
-    Some(Carrier { name: &line.ingredient.name, share: share(&line.ingredient), loose })
 }
 
 fn lower_first(text: &str) -> String {
