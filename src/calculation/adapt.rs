@@ -55,7 +55,7 @@ impl Calculation for Adapt {
         let after = adapting.formula();
         let (written, changes, rounding) = adapting.finish();
         let Some(after) = after.filter(|_| faults.is_empty()) else { return Err(faults) };
-        caution(&after, after.mass(), account);
+        caution(&after, Some(after.mass()), account);
         Ok(answer::assembled(written, changes, rounding, [&before, &after], reference, account))
     }
 }

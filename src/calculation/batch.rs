@@ -71,7 +71,7 @@ impl Calculation for Batch {
         let plan = want::planned(&understood.want, &order, formula, &way, mixer.flatten().as_ref(), account)?;
         let scaled = |part: usize| plan.factor_of(formula, part);
         let buy = buying(formula, scaled, reference, account);
-        caution(formula, plan.mixed(formula), account);
+        caution(formula, Some(plan.mixed(formula)), account);
         Ok(answer::assembled(question, formula, &way, &plan, buy, account))
     }
 }

@@ -101,7 +101,7 @@ impl Calculation for Card {
             return Err(faults);
         };
         let servings = serving::servings(&serving, pieces, question, &formula, account)?;
-        caution(&formula, formula.mass(), account);
+        caution(&formula, Some(formula.mass()), account);
         let allergens = allergens(&formula);
         account.caution("allergen-label");
         ["fda-allergens", "eu-1169-2011"].into_iter().for_each(|id| account.cite_id(id));

@@ -80,7 +80,7 @@ impl Calculation for Orders {
         for (index, order) in planned.iter().enumerate() {
             // What is mixed once cools as one, however many it is for.
             let largest = mixings.iter().filter(|mixing| mixing.is_for(index)).map(mixing::Mixing::mass).fold(Mass::ZERO, larger);
-            caution(&order.understood.formula, larger(order.plan.mixed(&order.understood.formula), largest), account);
+            caution(&order.understood.formula, Some(larger(order.plan.mixed(&order.understood.formula), largest)), account);
         }
         let mut usage = Usage::default();
         planned.iter().for_each(|order| usage.add(&order.understood.formula, |part| order.plan.factor_of(&order.understood.formula, part)));

@@ -149,6 +149,6 @@ fn cautions(asked: &Asked, factors: &parts::Factors, account: &mut Account) {
         account.caution("glass-thermal-shock");
     }
     if let Some(formula) = &asked.formula {
-        caution(formula, factors.mass(formula), account);
+        caution(formula, Some(factors.mass(formula)), account);
     }
 }

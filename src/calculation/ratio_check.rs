@@ -1,17 +1,15 @@
 //! Is this formula in balance for what it claims to be, and if not, by how many grams?
 
-mod caution;
 mod summary;
 
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-use self::caution::caution;
 use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
     BalanceFinding, BalanceVerdict, ClassTotals, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents,
-    NamedBase, Percentages, find_style, likely, ruled, spoken,
+    NamedBase, Percentages, caution, find_style, likely, ruled, spoken,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
 use crate::reference::{Account, Class, Owed, Reference, Style};
@@ -105,21 +103,19 @@ impl Calculation for RatioCheck {
         let at = Pointer::ROOT;
         let wanted = question.style.as_deref().and_then(|name| faults.keep(find_style(reference, name, &at.key("style"))));
         let formula = Formula::resolve(&question.formula, &at.key("formula"), reference, account, &mut faults);
-        let Some(formula) = formula.filter(|_| faults.is_empty()) else { return Err(faults) };
-        judge(&formula, wanted, reference, account)
+        let Some(mut formula) = formula.filter(|_| faults.is_empty()) else { return Err(faults) };
+        if let Some(style) = wanted {
+            formula.restyle(style);
+        }
+        judge(&formula, reference, account)
     }
 }
 
-fn judge(
-    formula: &Formula,
-    wanted: Option<&'static Style>,
-    reference: &'static Reference,
-    account: &mut Account,
-) -> Result<RatioCheckAnswer, Faults> {
+fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Result<RatioCheckAnswer, Faults> {
     let mixtures = formula.mixtures();
     // The formula's style speaks of the part that has none of its own: an icing may well be written first.
     let main = formula.main();
-    let style = wanted.or(main.part().style).or(formula.style);
+    let style = main.style();
     let mut faults = Faults::new();
     let classes = main.by_class();
     let base = faults.keep(base_of(&main, &classes, style, reference, account));
@@ -129,7 +125,7 @@ fn judge(
     let judging = |style| Judging { mixture: main, classes: &classes, base: &base, ruled: ruled(reference, style) };
     let findings = style.map(|style| judging(style).findings(account)).unwrap_or_default();
     let likely_styles = style.is_none().then(|| likely(&main, reference));
-    caution(&main, style, account);
+    caution(formula, None, account);
     cite_contents(&main, account);
     let percentages = Percentages::of(&main, &classes, &base);
     percentages
@@ -211,7 +207,6 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
         fault
     }))?;
     let findings = Judging { mixture: *mixture, classes: &classes, base: &base, ruled: ruled(reference, style) }.findings(account);
-    caution(mixture, Some(style), account);
     Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(mixture, &classes, &base), findings })
 }
 
@@ -272,6 +267,13 @@ mod tests {
     fn what_is_baked_through_needs_no_caution_about_raw_egg() {
         let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
         assert_eq!(cautions(&answer), Vec::<&str>::new());
+    }
+
+    #[test]
+    fn a_custard_without_a_style_keeps_its_cautions() {
+        let custard = [("whole milk", "500 g"), ("egg yolk", "100 g"), ("granulated sugar", "100 g")];
+        let answer = ask(serde_json::json!({"formula": {"parts": [part("cream", None, &custard)]}})).expect("an answer");
+        assert!(cautions(&answer).contains(&"custard-hold"), "{:?}", cautions(&answer));
     }
 
     #[test]

@@ -1,9 +1,9 @@
-//! Which cautions a formula calls for: by its styles, by what stays raw, by how much has to cool.
+//! Which cautions a formula calls for: by its styles, by what stays raw, by how much has to cool. One list for every question that is asked of a formula.
 
 use super::ledger::is_baked;
 use super::resolved::{Formula, Mixture};
 use crate::quantity::{Factor, Mass};
-use crate::reference::{Account, Class, EggPart};
+use crate::reference::{Account, Base, Class, EggPart, Style};
 
 /// From here on a single mass cools slowly enough to mind: common practice, no source.
 const LARGE: Mass = Mass::grams(4000.0);
@@ -11,61 +11,100 @@ const LARGE: Mass = Mass::grams(4000.0);
 /// From this share of sugar on a mixture with a liquid and without flour may well be a syrup or a caramel: common practice, no source.
 const BOILED: f64 = 1.0 / 3.0;
 
-/// Notes the cautions of a formula of which so much is made at once.
-pub fn caution(formula: &Formula, made: Mass, account: &mut Account) {
+/// Notes the cautions of a formula of which so much is made at once; nothing is made yet where it is only judged.
+pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
     for mixture in formula.mixtures() {
+        let style = mixture.style();
         // Without a style, and where nothing is said of an oven, nobody knows whether it is ever baked: then it is not taken to be.
-        let known = mixture.style().is_some() || formula.bakes;
-        let baked = known && is_baked(formula, mixture.root);
+        let known = style.is_some() || formula.bakes;
+        let baked = known && is_baked(formula, mixture.root) && !style.is_some_and(only_browned);
+        let within_crumb = baked && style.is_some_and(|style| style.needs_flour);
         for (_, _, line) in mixture.lines() {
             for hazard in &line.ingredient.hazards {
-                // What is baked through is no longer raw; honey and the like keep their caution.
-                let raw = matches!(*hazard, "raw-egg" | "raw-flour");
-                if !baked || !raw {
+                // What is baked through is no longer raw, and cream within a crumb is no filling; honey and the like keep their caution.
+                let applies = match *hazard {
+                    "raw-egg" | "raw-flour" => !baked,
+                    "chilled-filling" => !within_crumb,
+                    _ => true,
+                };
+                if applies {
                     account.caution(hazard);
                 }
             }
-            if !baked && line.ingredient.egg_part().is_some_and(|part| part != EggPart::Yolk || mixture.style().is_none()) {
-                account.caution("raw-egg");
-            }
         }
+        let contents = Contents::of(&mixture);
         if !known {
-            by_its_lines(&mixture, account);
+            by_its_lines(&contents, account);
         }
-        let has_egg = mixture.lines().any(|(_, _, line)| line.ingredient.counts_as(Class::Egg) > Factor::times(0.0));
-        let Some(style) = mixture.style() else { continue };
-        for id in &style.cautions {
-            match *id {
-                "cooling-large-batch" if made < LARGE => {}
-                // Tasting the raw mixture is the risk of what is baked; it is told once, for flour.
-                "raw-egg" if baked || !has_egg => {}
-                "allergen" => {}
-                other => account.caution(other),
+        for id in style.map_or(&[][..], |style| &style.cautions) {
+            let applies = match *id {
+                "cooling-large-batch" => made.is_some_and(|made| made >= LARGE),
+                // Tasting the raw mixture is the risk of whoever makes what is baked; it is told once, for flour.
+                "raw-egg" => !baked && contents.egg,
+                "raw-flour" => !baked || made.is_some(),
+                "loose-bottom-leaks" => made.is_some(),
+                "boiled-sugar" => contents.sugar > Mass::ZERO,
+                // Said of what is swapped in, not of a formula.
+                "allergen" => false,
+                _ => true,
+            };
+            if applies {
+                account.caution(id);
             }
         }
     }
 }
 
+/// A meringue may stand in an oven and still be raw within.
+fn only_browned(style: &Style) -> bool {
+    style.base == Base::EggWhite && !style.needs_flour
+}
+
+/// What of a mixture bears on its cautions.
+#[derive(Default)]
+struct Contents {
+    whole: Mass,
+    /// What may be boiled: icing sugar is stirred in cold.
+    sugar: Mass,
+    flour: bool,
+    liquid: bool,
+    egg: bool,
+    /// Whole eggs or yolks: they set a custard.
+    yolk: bool,
+}
+
+impl Contents {
+    fn of(mixture: &Mixture<'_>) -> Self {
+        let mut contents = Self::default();
+        mixture.lines().for_each(|(_, _, line)| {
+            let mass = line.weight.mass.value();
+            contents.whole += mass;
+            for (class, share) in &line.ingredient.classes {
+                match class {
+                    Class::Sugar if line.ingredient.id != "powdered-sugar" => contents.sugar += mass * share.as_factor(),
+                    Class::Flour => contents.flour = true,
+                    Class::Liquid => contents.liquid = true,
+                    Class::Egg => {
+                        contents.egg = true;
+                        contents.yolk |= line.ingredient.egg_part().is_some_and(|part| part != EggPart::White);
+                    }
+                    _ => {}
+                }
+            }
+        });
+        contents
+    }
+}
+
 /// What a mixture without a style looks like by what is in it: a custard, or sugar that is boiled. With flour it is neither.
-fn by_its_lines(mixture: &Mixture<'_>, account: &mut Account) {
-    let classes = mixture.by_class();
-    if !classes[Class::Flour].is_nothing() || classes[Class::Liquid].is_nothing() {
+fn by_its_lines(contents: &Contents, account: &mut Account) {
+    if contents.flour || !contents.liquid {
         return;
     }
-    let (mut whole, mut sugar, mut thickens) = (Mass::ZERO, Mass::ZERO, false);
-    mixture.lines().for_each(|(_, _, line)| {
-        let mass = line.weight.mass.value();
-        whole += mass;
-        // Icing sugar is stirred in cold.
-        if line.ingredient.id != "powdered-sugar" {
-            sugar += mass * line.ingredient.counts_as(Class::Sugar);
-        }
-        thickens |= line.ingredient.egg_part().is_some_and(|part| part != EggPart::White);
-    });
-    if thickens {
+    if contents.yolk {
         account.caution("custard-hold");
     }
-    if sugar >= whole * Factor::times(BOILED) {
+    if contents.sugar >= contents.whole * Factor::times(BOILED) {
         account.caution("boiled-sugar");
     }
 }
@@ -78,9 +117,15 @@ mod tests {
 
     /// The cautions of a formula that names no style and no oven.
     fn cautions(lines: &[(&str, &str)]) -> Vec<&'static str> {
+        cautions_of("", lines)
+    }
+
+    /// Those of one of a style.
+    fn cautions_of(style: &str, lines: &[(&str, &str)]) -> Vec<&'static str> {
         let reference = Reference::load().expect("the tables");
         let mut account = Account::new(reference, false);
-        caution(&trial::formula(lines), Mass::grams(500.0), &mut account);
+        let formula = Formula { style: reference.styles.find(style), ..trial::formula(lines) };
+        caution(&formula, Some(Mass::grams(500.0)), &mut account);
         account.settle(String::new()).cautions.iter().map(|caution| caution.id).collect()
     }
 
@@ -98,5 +143,25 @@ mod tests {
         assert!(caramel.contains(&"boiled-sugar"), "{caramel:?}");
         let icing = cautions(&[("powdered sugar", "250 g"), ("lemon juice", "40 g")]);
         assert!(!icing.contains(&"boiled-sugar"), "{icing:?}");
+    }
+
+    #[test]
+    fn a_meringue_is_raw_within_though_it_stands_in_the_oven() {
+        let meringue = cautions_of("meringue", &[("egg white", "100 g"), ("granulated sugar", "200 g")]);
+        assert!(meringue.contains(&"raw-egg"), "{meringue:?}");
+        assert!(
+            !cautions_of("angel", &[("egg white", "300 g"), ("granulated sugar", "300 g"), ("cake flour", "100 g")]).contains(&"raw-egg")
+        );
+    }
+
+    #[test]
+    fn cream_within_a_crumb_is_no_filling_and_cold_icing_sugar_is_not_boiled() {
+        let cream = [("all-purpose flour", "300 g"), ("heavy cream", "240 g")];
+        assert!(!cautions_of("scone", &cream).contains(&"chilled-filling"));
+        assert!(cautions_of("cheesecake", &[("cream cheese", "500 g"), ("egg", "100 g")]).contains(&"chilled-filling"));
+        let boiled = |sugar: &str| {
+            cautions_of("buttercream", &[("butter", "200 g"), (sugar, "200 g"), ("egg white", "100 g")]).contains(&"boiled-sugar")
+        };
+        assert_eq!((boiled("granulated sugar"), boiled("powdered sugar")), (true, false));
     }
 }

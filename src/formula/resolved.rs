@@ -108,6 +108,15 @@ impl Formula {
         Mixture { formula: self, root: self.main_root() }
     }
 
+    /// Takes it as of another style than it names: that of its main mixture.
+    pub fn restyle(&mut self, style: &'static Style) {
+        let main = self.main_root();
+        match &mut self.parts[main].style {
+            Some(own) => *own = style,
+            None => self.style = Some(style),
+        }
+    }
+
     /// How many pans it was tested in.
     pub fn pan_count(&self) -> Option<Factor> {
         self.pans.as_ref().map(|pans| Factor::times(f64::from(pans.count())))
