@@ -8,8 +8,8 @@ use utoipa::ToSchema;
 use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
-    BalanceFinding, BalanceVerdict, ClassTotals, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents,
-    NamedBase, Percentages, caution, find_style, likely, ruled, spoken,
+    BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase,
+    Percentages, Summed, caution, find_style, likely, ruled, spoken,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
 use crate::reference::{Account, Class, Owed, Reference, Style};
@@ -114,20 +114,19 @@ impl Calculation for RatioCheck {
 fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Result<RatioCheckAnswer, Faults> {
     let mixtures = formula.mixtures();
     // The formula's style speaks of the part that has none of its own: an icing may well be written first.
-    let main = formula.main();
+    let main = formula.main().summed();
     let style = main.style();
     let mut faults = Faults::new();
-    let classes = main.by_class();
-    let base = faults.keep(base_of(&main, &classes, style, reference, account));
+    let base = faults.keep(base_of(&main, style, reference, account));
     let others = mixtures.iter().filter(|mixture| mixture.root != main.root);
     let parts: Vec<_> = others.filter_map(|mixture| part(mixture, reference, account, &mut faults)).collect();
     let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
-    let judging = |style| Judging { mixture: main, classes: &classes, base: &base, ruled: ruled(reference, style) };
+    let judging = |style| Judging { mixture: &main, base: &base, ruled: ruled(reference, style) };
     let findings = style.map(|style| judging(style).findings(account)).unwrap_or_default();
     let likely_styles = style.is_none().then(|| likely(&main, reference));
     caution(formula, None, account);
     cite_contents(&main, account);
-    let percentages = Percentages::of(&main, &classes, &base);
+    let percentages = Percentages::of(&main, &base);
     percentages
         .lines
         .iter()
@@ -137,7 +136,7 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
         style: style.map(|style| style.id),
         percentages,
         composition: MixtureContents::of(&main),
-        hydration: base.flour().map(|flour| flour.hydration(&main, &classes)),
+        hydration: base.flour().map(|flour| flour.hydration(&main)),
         findings,
         likely_styles,
         parts,
@@ -147,8 +146,7 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
 
 /// What is 100 %, told where it is not what anyone would expect; or the refusal with its mend.
 fn base_of(
-    mixture: &Mixture<'_>,
-    classes: &ClassTotals,
+    mixture: &Summed<'_>,
     style: Option<&'static Style>,
     reference: &'static Reference,
     account: &mut Account,
@@ -157,7 +155,7 @@ fn base_of(
     let formula = formula.key("formula");
     let list = formula.key("parts");
     let Some(style) = style else {
-        let base = NamedBase::natural(mixture, classes).ok_or_else(|| {
+        let base = NamedBase::natural(mixture).ok_or_else(|| {
             no_base(&list, "no flour, chocolate, cheese, fat, sugar, egg, liquid or nuts", "something that can be the base")
         })?;
         if base.word() != Class::Flour.word() {
@@ -169,11 +167,11 @@ fn base_of(
         }
         return Ok(base);
     };
-    if style.needs_flour && classes[Class::Flour].is_nothing() && classes[Class::Starch].is_nothing() {
+    if style.needs_flour && mixture[Class::Flour].is_nothing() && mixture[Class::Starch].is_nothing() {
         let accepted = "flour (ground nuts are none), or a style that stands without it: nut-sponge, meringue, buttercream, ganache, pastry-cream, curd, glaze, syrup";
         return Err(no_base(&list, format!("{} without flour", style.name), accepted));
     }
-    let base = ruled(reference, style).base(mixture, classes);
+    let base = ruled(reference, style).base(mixture);
     let base = base.ok_or_else(|| {
         no_base(
             &list,
@@ -181,7 +179,7 @@ fn base_of(
             format!("{}, which is 100 % in this style, or another style", spoken(style.base)),
         )
     })?;
-    if base.word() == "flour-and-starch" && classes[Class::Flour].is_nothing() {
+    if base.word() == "flour-and-starch" && mixture[Class::Flour].is_nothing() {
         account.assume("There is starch and no flour: the starch is taken as the flour", &list, base.word());
     }
     Ok(base)
@@ -201,13 +199,13 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
         account.assume(format!("The part \"{name}\" is a thing of its own without a style, and is not judged"), &at.key("style"), "none");
         return None;
     };
-    let classes = mixture.by_class();
-    let base = faults.keep(base_of(mixture, &classes, Some(style), reference, account).map_err(|mut fault| {
+    let mixture = mixture.summed();
+    let base = faults.keep(base_of(&mixture, Some(style), reference, account).map_err(|mut fault| {
         fault.pointer = list.index(root).text();
         fault
     }))?;
-    let findings = Judging { mixture: *mixture, classes: &classes, base: &base, ruled: ruled(reference, style) }.findings(account);
-    Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(mixture, &classes, &base), findings })
+    let findings = Judging { mixture: &mixture, base: &base, ruled: ruled(reference, style) }.findings(account);
+    Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(&mixture, &base), findings })
 }
 
 fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {

@@ -3,10 +3,10 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::resolved::Mixture;
-use super::total::{ClassTotals, Total};
+use super::counted::{Counts, Reading, Summed};
+use super::total::Total;
 use crate::quantity::{Factor, Percent, Proportion, Span};
-use crate::reference::{Base, Class, Constituent, Ingredient};
+use crate::reference::{Base, Basis, Class, Constituent, Ingredient};
 
 /// What is 100 %.
 #[derive(Clone, Debug)]
@@ -18,21 +18,17 @@ pub struct NamedBase {
 
 impl NamedBase {
     /// The base of a style; nothing where the mixture has no such thing.
-    pub fn of(base: Base, starch_is_flour: bool, mixture: &Mixture<'_>, classes: &ClassTotals) -> Option<Self> {
+    pub fn of(base: Base, starch_is_flour: bool, mixture: &Summed<'_>) -> Option<Self> {
         // Where there is no starch the base is called by what it is.
-        let starch_is_flour = starch_is_flour && !classes[Class::Starch].is_nothing();
-        let total = match base {
-            Base::Class(Class::Flour) if starch_is_flour => classes[Class::Flour].plus(&classes[Class::Starch]),
-            Base::Class(class) if class != Class::Chocolate => classes[class].clone(),
-            base => mixture.sum(|ingredient| share(base, starch_is_flour, ingredient)),
-        };
+        let starch_is_flour = starch_is_flour && !mixture[Class::Starch].is_nothing();
+        let total = mixture.counted(counts(base, starch_is_flour), whole(base)).into_owned();
         (!total.is_nothing() && total.mass().is_finite()).then_some(Self { base, starch_is_flour, total })
     }
 
     /// The base of a mixture that claims to be nothing: flour, then starch, then the heaviest of what else can carry a formula.
-    pub fn natural(mixture: &Mixture<'_>, classes: &ClassTotals) -> Option<Self> {
-        let flour = Self::of(Base::Class(Class::Flour), false, mixture, classes);
-        flour.or_else(|| Self::of(Base::Class(Class::Flour), true, mixture, classes)).or_else(|| {
+    pub fn natural(mixture: &Summed<'_>) -> Option<Self> {
+        let flour = Self::of(Base::Class(Class::Flour), false, mixture);
+        flour.or_else(|| Self::of(Base::Class(Class::Flour), true, mixture)).or_else(|| {
             let others = [Class::Chocolate, Class::Cheese, Class::Fat, Class::Sugar, Class::Liquid, Class::Egg];
             let mut others: Vec<_> = others.into_iter().map(Base::Class).chain([Base::EggWhite, Base::NutsAndFlour]).collect();
             // Whole eggs are named so only where no white stands alone.
@@ -41,7 +37,7 @@ impl NamedBase {
             } else {
                 others.retain(|base| *base != Base::Class(Class::Egg));
             }
-            let bases = others.into_iter().filter_map(|base| Self::of(base, false, mixture, classes));
+            let bases = others.into_iter().filter_map(|base| Self::of(base, false, mixture));
             bases.max_by(|a, b| a.total.mass().value().in_grams().total_cmp(&b.total.mass().value().in_grams()))
         })
     }
@@ -96,15 +92,25 @@ pub const fn spoken(base: Base) -> &'static str {
     }
 }
 
+/// What is counted of an ingredient towards a base.
+const fn counts(base: Base, starch_is_flour: bool) -> Counts {
+    match base {
+        Base::Class(Class::Flour) if starch_is_flour => Counts::Either(Class::Flour, Class::Starch),
+        Base::Class(Class::Chocolate) => Counts::Each(|ingredient, _| melted_chocolate(ingredient)),
+        Base::Class(class) => Counts::Class(class),
+        Base::EggWhite => Counts::Each(|ingredient, _| whites(ingredient)),
+        Base::NutsAndFlour => Counts::Each(|ingredient, _| Factor::times(nuts(ingredient).value() + flour_and_starch(ingredient).value())),
+    }
+}
+
+/// A base is always the whole weight.
+const fn whole(base: Base) -> Reading {
+    Reading { basis: Basis::Whole, base }
+}
+
 /// The share of an ingredient's weight that belongs to a base.
 pub fn share(base: Base, starch_is_flour: bool, ingredient: &Ingredient) -> Factor {
-    match base {
-        Base::Class(Class::Flour) if starch_is_flour => flour_and_starch(ingredient),
-        Base::Class(Class::Chocolate) => melted_chocolate(ingredient),
-        Base::Class(class) => ingredient.counts_as(class),
-        Base::EggWhite => whites(ingredient),
-        Base::NutsAndFlour => Factor::times(nuts(ingredient).value() + flour_and_starch(ingredient).value()),
-    }
+    counts(base, starch_is_flour).share(ingredient, whole(base))
 }
 
 pub(super) fn flour_and_starch(ingredient: &Ingredient) -> Factor {
@@ -118,7 +124,7 @@ pub(super) fn nuts(ingredient: &Ingredient) -> Factor {
 }
 
 /// Chips are pieces in a dough, and chocolate where chocolate itself is the base: there they are melted.
-fn melted_chocolate(ingredient: &Ingredient) -> Factor {
+pub(super) fn melted_chocolate(ingredient: &Ingredient) -> Factor {
     if ingredient.id.ends_with("chocolate-chips") { Factor::ONE } else { ingredient.counts_as(Class::Chocolate) }
 }
 
@@ -169,7 +175,7 @@ pub struct Hydration {
 
 impl FlourBase<'_> {
     /// Without its basis a hydration misleads, so all three are told.
-    pub fn hydration(self, mixture: &Mixture<'_>, classes: &ClassTotals) -> Hydration {
+    pub fn hydration(self, mixture: &Summed<'_>) -> Hydration {
         let percent = |total: &Total| Proportion::from(self.0.percent(total));
         let (mut all, mut without_fats) = (Total::default(), Total::default());
         mixture.lines().for_each(|(_, _, line)| {
@@ -179,7 +185,7 @@ impl FlourBase<'_> {
                 without_fats.add(&line.weight, line.doubt, water);
             }
         });
-        Hydration { added_liquid: percent(&classes[Class::Liquid]), all_water: percent(&all), without_butter: percent(&without_fats) }
+        Hydration { added_liquid: percent(&mixture[Class::Liquid]), all_water: percent(&all), without_butter: percent(&without_fats) }
     }
 }
 
@@ -203,8 +209,8 @@ mod tests {
     fn a_brioche_has_three_hydrations() {
         // Computed from USDA SR 28: egg 76.15, milk 88.13, butter 17.94 g of water in 100 g.
         let dough = formula(&[("bread flour", "500 g"), ("egg", "250 g"), ("whole milk", "50 g"), ("butter", "250 g")]);
-        let base = NamedBase::natural(&dough.main(), &dough.main().by_class());
-        let hydration = base.as_ref().and_then(NamedBase::flour).map(|flour| flour.hydration(&dough.main(), &dough.main().by_class()));
+        let dough = dough.main().summed();
+        let hydration = NamedBase::natural(&dough).as_ref().and_then(NamedBase::flour).map(|flour| flour.hydration(&dough));
         let figures = hydration.map(|h| [h.added_liquid, h.all_water, h.without_butter].map(|p| (p.percent.0 * 100.0).round() / 100.0));
         assert_eq!(figures, Some([10.0, 55.86, 46.89]));
     }
@@ -212,7 +218,7 @@ mod tests {
     #[test]
     fn without_flour_there_is_no_hydration_and_the_heaviest_is_the_base() {
         let ganache = formula(&[("dark chocolate", "300 g"), ("heavy cream", "200 g")]);
-        let base = NamedBase::natural(&ganache.main(), &ganache.main().by_class());
+        let base = NamedBase::natural(&ganache.main().summed());
         assert_eq!(base.as_ref().map(NamedBase::word), Some("chocolate"));
         assert!(base.as_ref().is_some_and(|base| base.flour().is_none()));
     }
@@ -220,6 +226,6 @@ mod tests {
     #[test]
     fn fruit_alone_carries_no_formula() {
         let fruit = formula(&[("strawberry", "300 g")]);
-        assert!(NamedBase::natural(&fruit.main(), &fruit.main().by_class()).is_none());
+        assert!(NamedBase::natural(&fruit.main().summed()).is_none());
     }
 }

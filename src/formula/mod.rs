@@ -7,6 +7,7 @@ mod base;
 mod buying;
 mod caution;
 mod cost;
+mod counted;
 mod dough;
 mod label;
 mod leaven;
@@ -33,6 +34,7 @@ pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
 pub use caution::caution;
 pub use cost::{LineCosts, Money, Price, line_costs};
+pub use counted::Summed;
 pub use dough::{
     Dough, Heats, Held, Icing, Portion, Preferment, Seed, Warmth, WaterOf, balanced_water, friction_of_trial, is_called_preferment, parted,
     straight,
@@ -49,5 +51,5 @@ pub use place::LinePlace;
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use shown::{FormulaShown, LineShown, PartShown, lines_scaled};
-pub use total::{ClassTotals, Doubts, Total};
+pub use total::{Doubts, Total};
 pub use written::{CountsAs, FormulaWritten, LineWritten, MakesWritten, OwnIngredient, PartWritten, Per100g, ScalesWith};

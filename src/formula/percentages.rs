@@ -4,9 +4,10 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::base::{NamedBase, in_hundredths};
+use super::counted::Summed;
 use super::place::LinePlace;
 use super::resolved::{Line, Mixture};
-use super::total::{ClassTotals, Total};
+use super::total::Total;
 use crate::quantity::{Factor, Proportion, Quantity};
 use crate::reference::{Class, Constituent};
 
@@ -132,16 +133,16 @@ pub struct MixtureContents {
 }
 
 impl Percentages {
-    pub fn of(mixture: &Mixture<'_>, classes: &ClassTotals, base: &NamedBase) -> Self {
+    pub fn of(mixture: &Summed<'_>, base: &NamedBase) -> Self {
         let mut lines = Vec::with_capacity(mixture.members().map(|part| mixture.formula.parts[part].lines.len()).sum());
         lines.extend(mixture.lines().map(|(part, at, line)| LinePercent::of(mixture, base, part, at, line)));
-        Self { basis: base.word(), lines, classes: ClassPercents::of(classes, base) }
+        Self { basis: base.word(), lines, classes: ClassPercents::of(mixture, base) }
     }
 }
 
 impl ClassPercents {
-    fn of(classes: &ClassTotals, base: &NamedBase) -> Self {
-        Self::fill(|class| some(base.total(), &classes[class]))
+    fn of(mixture: &Summed<'_>, base: &NamedBase) -> Self {
+        Self::fill(|class| some(base.total(), &mixture[class]))
     }
 }
 
@@ -185,9 +186,8 @@ mod tests {
     #[test]
     fn flour_is_a_hundred_per_cent_and_two_flours_together_are() {
         let mixed = formula(&[("bread flour", "300 g"), ("whole wheat flour", "200 g"), ("water", "350 g")]);
-        let classes = mixed.main().by_class();
-        let base = NamedBase::natural(&mixed.main(), &classes);
-        let classes = base.as_ref().map(|base| Percentages::of(&mixed.main(), &classes, base).classes);
+        let mixed = mixed.main().summed();
+        let classes = NamedBase::natural(&mixed).map(|base| Percentages::of(&mixed, &base).classes);
         assert_eq!(classes.and_then(|c| c.flour).map(|p| p.percent.0), Some(100.0));
     }
 }

@@ -3,7 +3,7 @@
 use std::ops::Deref;
 use std::rc::Rc;
 
-use super::total::{ClassTotals, Doubts, Total};
+use super::total::{Doubts, Total};
 use super::written::ScalesWith;
 use crate::pan::Pans;
 use crate::quantity::{Amount, Factor, Mass, Measures};
@@ -164,17 +164,6 @@ impl<'f> Mixture<'f> {
         let mut total = Total::default();
         self.lines().for_each(|(_, _, line)| total.add(&line.weight, line.doubt, share(&line.ingredient)));
         total
-    }
-
-    /// The weights that count as each class, in one walk over the lines.
-    pub fn by_class(&self) -> ClassTotals {
-        let mut totals = ClassTotals::default();
-        self.lines().for_each(|(_, _, line)| {
-            for (class, share) in &line.ingredient.classes {
-                totals[*class].add(&line.weight, line.doubt, share.as_factor());
-            }
-        });
-        totals
     }
 
     /// The weight that counts as a class.

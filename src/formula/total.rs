@@ -1,9 +1,7 @@
 //! Sums of weights that remember what is in doubt together, so that a ratio is taken at both ends of each doubt with everything it touches moving at once: flour stays 100 %.
 
-use std::ops::{Index, IndexMut};
-
 use crate::quantity::{Factor, Mass, Span};
-use crate::reference::{Class, Doubt, Filled, Weight};
+use crate::reference::{Doubt, Filled, Weight};
 
 /// How many ways of filling there are.
 const WAYS: usize = Filled::ALL.len();
@@ -181,24 +179,6 @@ impl Total {
         };
         let ((above, mine), (below, its)) = (with(self), with(base));
         (mine > 0.0 || its > 0.0).then(|| Factor::times(above / below))
-    }
-}
-
-/// What a mixture holds of each class.
-#[derive(Clone, Debug, Default)]
-pub struct ClassTotals([Total; Class::ALL.len()]);
-
-impl Index<Class> for ClassTotals {
-    type Output = Total;
-
-    fn index(&self, class: Class) -> &Total {
-        &self.0[class as usize]
-    }
-}
-
-impl IndexMut<Class> for ClassTotals {
-    fn index_mut(&mut self, class: Class) -> &mut Total {
-        &mut self.0[class as usize]
     }
 }
 

@@ -86,9 +86,9 @@ fn rules(formula: &Formula, reference: &'static Reference, account: &mut Account
     let mut shown = Vec::new();
     for mixture in formula.mixtures() {
         let Some(ruled) = mixture.style().map(|style| ruled(reference, style)) else { continue };
-        let classes = mixture.by_class();
-        let Some(base) = ruled.base(&mixture, &classes) else { continue };
-        let findings = Judging { mixture, classes: &classes, base: &base, ruled }.findings(account);
+        let mixture = mixture.summed();
+        let Some(base) = ruled.base(&mixture) else { continue };
+        let findings = Judging { mixture: &mixture, base: &base, ruled }.findings(account);
         let rule = |finding: BalanceFinding| RuleShown {
             part: mixture.part().name.clone(),
             rule: finding.rule,

@@ -206,10 +206,9 @@ fn proportion(part: &Total, base: &Total) -> Proportion {
 }
 
 fn hydration(dough: &Dough) -> Option<Hydration> {
-    let whole = dough.whole();
-    let classes = whole.by_class();
-    let base = NamedBase::of(Base::Class(Class::Flour), false, &whole, &classes)?;
-    base.flour().map(|flour| flour.hydration(&whole, &classes))
+    let whole = dough.whole().summed();
+    let base = NamedBase::of(Base::Class(Class::Flour), false, &whole)?;
+    base.flour().map(|flour| flour.hydration(&whole))
 }
 
 fn overall(dough: &Dough, flour: &Total, account: &mut Account) -> OverallShown {

@@ -3,8 +3,9 @@
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-use super::super::balance::{Over, Reading, ruled};
+use super::super::balance::{Over, ruled};
 use super::super::base::NamedBase;
+use super::super::counted::Reading;
 use super::super::resolved::{Line, Mixture};
 use super::household::{density, volume};
 use super::working::{Adapting, Change, Place, grams_text};
@@ -170,8 +171,8 @@ impl Adapting<'_> {
     fn ratios(&self, mixture: &Mixture<'_>) -> (Vec<Ratio>, Vec<String>) {
         let (mut ratios, mut names) = (Vec::new(), Vec::new());
         let ruled = mixture.style().map(|style| ruled(self.reference, style));
-        let classes = mixture.by_class();
-        let base = ruled.and_then(|ruled| ruled.base(mixture, &classes)).or_else(|| NamedBase::natural(mixture, &classes));
+        let summed = mixture.summed();
+        let base = ruled.and_then(|ruled| ruled.base(&summed)).or_else(|| NamedBase::natural(&summed));
         let shares = |of: &dyn Fn(&Ingredient) -> f64| -> Vec<f64> { mixture.lines().map(|(_, _, line)| of(&line.ingredient)).collect() };
         let below = base.as_ref().map(|base| (shares(&|i| base.share_of(i).value()), base.spoken()));
         let mut add = |above: Vec<f64>, below: &[f64], name: String| {

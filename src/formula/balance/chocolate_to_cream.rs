@@ -16,15 +16,14 @@
 //! Ruhlman, Ratio.
 
 use super::{Counts, Over, Rule};
-use crate::formula::base::share;
-use crate::reference::{Base, Class};
+use crate::formula::base::melted_chocolate;
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "chocolate-to-cream",
     of: "chocolate",
     reach_for: "chocolate",
-    counts: Counts::Each(|i, _| share(Base::Class(Class::Chocolate), false, i)),
+    counts: Counts::Each(|i, _| melted_chocolate(i)),
     over: Over::This("cream", Counts::Each(super::cream::counts)),
     why: "Chocolate sets the ganache: with too little it stays a sauce, with too much it is hard and may part",
     why_on_whites: None,

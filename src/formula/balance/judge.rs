@@ -3,21 +3,19 @@
 use std::borrow::Cow;
 
 use super::super::base::{NamedBase, in_hundredths};
-use super::super::resolved::Mixture;
-use super::super::total::{ClassTotals, Total};
+use super::super::counted::{Reading, Summed};
+use super::super::total::Total;
+use super::Over;
 use super::finding::{BalanceFinding, BalanceVerdict};
 use super::mend::Amounts;
 use super::rulebook::{Entry, Ruled};
-use super::{Counts, Over, Reading};
 use crate::quantity::{Figure, Percent, Span};
 use crate::reference::{Account, Base, Basis, Bound, Filled};
 
 /// A mixture before its judge.
 #[derive(Clone, Copy)]
 pub struct Judging<'f> {
-    pub mixture: Mixture<'f>,
-    /// What the mixture holds of each class.
-    pub classes: &'f ClassTotals,
+    pub mixture: &'f Summed<'f>,
     pub base: &'f NamedBase,
     pub ruled: &'static Ruled,
 }
@@ -87,28 +85,19 @@ impl<'f> Judging<'f> {
     /// Measures a rule; nothing where it has nothing to say.
     fn measure(&self, entry: &Entry, basis: Basis) -> Option<Measured<'f>> {
         let reading = Reading { basis, base: self.base.base() };
-        let above = self.counted(entry.rule.counts, reading);
+        let above = self.mixture.counted(entry.rule.counts, reading);
         if entry.where_present && above.is_nothing() {
             return None;
         }
         let below = match entry.rule.over {
             Over::Base => Cow::Borrowed(self.base.total()),
-            Over::This(_, counts) => self.counted(counts, reading),
+            Over::This(_, counts) => self.mixture.counted(counts, reading),
         };
         if below.is_nothing() {
             return None;
         }
         let percent = in_hundredths(above.over(&below));
         Some(Measured { above, below, reading, percent, verdict: BalanceVerdict::of(percent, entry.bound) })
-    }
-
-    fn counted(&self, counts: Counts, reading: Reading) -> Cow<'f, Total> {
-        match counts {
-            Counts::Class(class) => Cow::Borrowed(&self.classes[class]),
-            Counts::OrFatAlone(class, _) if reading.basis != Basis::EffectiveFat => Cow::Borrowed(&self.classes[class]),
-            Counts::Either(one, other) => Cow::Owned(self.classes[one].plus(&self.classes[other])),
-            Counts::OrFatAlone(..) | Counts::Each(_) => Cow::Owned(self.mixture.sum(|ingredient| counts.share(ingredient, reading))),
-        }
     }
 
     /// Ways of counting for which the rule holds; where neither way of counting decides, the ways of filling.

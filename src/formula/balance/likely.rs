@@ -3,10 +3,12 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::super::base::share;
+use super::super::counted::Reading;
 use super::super::resolved::Mixture;
 use super::finding::BalanceVerdict;
 use super::rulebook::{Entry, Ruled, book};
-use super::{Over, RULES, Reading};
+use super::{Over, RULES};
 use crate::quantity::{Factor, Percent, Span};
 use crate::reference::{Base, Basis, Class, Reference};
 
@@ -110,7 +112,7 @@ impl Sums<'_, '_> {
         if let Some((_, _, known)) = self.below.iter().find(|(of, starch, _)| *of == base && *starch == starch_is_flour) {
             return Some(*known);
         }
-        let sum = grams(self.mixture, |i| super::super::base::share(base, starch_is_flour, i));
+        let sum = grams(self.mixture, |i| share(base, starch_is_flour, i));
         self.below.push((base, starch_is_flour, sum));
         Some(sum)
     }

@@ -3,10 +3,11 @@
 use smol_str::SmolStr;
 
 use super::BalanceVerdict;
+use super::Over;
 use super::judge::{Judging, Measured};
 use super::rulebook::Entry;
-use super::{Counts, Over, Reading};
 use crate::formula::base::in_hundredths;
+use crate::formula::counted::{Counts, Reading};
 use crate::formula::loose::Loose;
 use crate::formula::resolved::Mixture;
 use crate::quantity::{Factor, Mass, Quantity, Span};
@@ -31,7 +32,7 @@ pub(super) struct Amounts<'n> {
 impl<'n> Amounts<'n> {
     pub fn of(judging: &Judging<'n>, entry: &Entry, measured: &Measured<'_>) -> Self {
         let reading = measured.reading;
-        let only = only_one(&judging.mixture, entry.rule.counts, reading);
+        let only = only_one(judging.mixture, entry.rule.counts, reading);
         let (name, grams_each) = match only {
             Some((ingredient, share)) => (&*ingredient.name, 1.0 / share.value()),
             None if measured.above.is_nothing() => (entry.rule.reach_for, 1.0),
@@ -41,13 +42,11 @@ impl<'n> Amounts<'n> {
             Over::Base => (judging.base.spoken(), true),
             Over::This(what, _) => (what, false),
         };
-        let of_base = |i: &Ingredient| super::super::base::share(judging.base.base(), judging.ruled.starch_is_flour, i).value();
         let inside = on_base
-            && judging
-                .mixture
-                .lines()
-                .any(|(_, _, line)| entry.rule.counts.share(&line.ingredient, reading).value() > 0.0 && of_base(&line.ingredient) > 0.0);
-        let carried = inside.then(|| Loose::of(&judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
+            && judging.mixture.lines().any(|(_, _, line)| {
+                entry.rule.counts.share(&line.ingredient, reading).value() > 0.0 && judging.base.share_of(&line.ingredient).value() > 0.0
+            });
+        let carried = inside.then(|| Loose::of(judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
         Self {
             above: measured.above.mass().value().in_grams(),
             below: measured.below.mass().value().in_grams(),

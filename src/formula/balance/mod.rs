@@ -6,8 +6,9 @@ mod likely;
 mod mend;
 mod rulebook;
 
+use super::counted::{Counts, Reading};
 use crate::quantity::Factor;
-use crate::reference::{Base, Basis, Class, Ingredient};
+use crate::reference::{Class, Ingredient};
 
 pub use finding::{BalanceFinding, BalanceVerdict};
 pub use judge::Judging;
@@ -54,38 +55,6 @@ rules![
     salt,
     fruit,
 ];
-
-/// The share of an ingredient's weight that a rule counts.
-#[derive(Clone, Copy, Debug)]
-pub enum Counts {
-    /// What the table counts as this class.
-    Class(Class),
-    /// What it counts as the one or the other.
-    Either(Class, Class),
-    /// By the whole weight what it counts as this class; by the fat alone a share of its own.
-    OrFatAlone(Class, fn(&Ingredient) -> Factor),
-    /// A share of its own for each ingredient.
-    Each(fn(&Ingredient, Reading) -> Factor),
-}
-
-impl Counts {
-    pub fn share(self, ingredient: &Ingredient, reading: Reading) -> Factor {
-        match self {
-            Self::Class(class) => ingredient.counts_as(class),
-            Self::Either(one, other) => Factor::times(ingredient.counts_as(one).value() + ingredient.counts_as(other).value()),
-            Self::OrFatAlone(_, share) if reading.basis == Basis::EffectiveFat => share(ingredient),
-            Self::OrFatAlone(class, _) => ingredient.counts_as(class),
-            Self::Each(share) => share(ingredient, reading),
-        }
-    }
-}
-
-/// What a rule must know of the style before it can count.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Reading {
-    pub basis: Basis,
-    pub base: Base,
-}
 
 /// A rule of balance: what is counted over what, and why.
 #[derive(Debug)]
@@ -142,9 +111,9 @@ pub(super) mod trial {
         let reference = Reference::load().expect("the tables");
         let ruled = ruled(reference, reference.styles.find(style).expect("a style"));
         let formula = formula(lines);
-        let mixture = formula.main();
-        let base = ruled.base(&mixture, &mixture.by_class()).expect("a base");
-        Judging { mixture, classes: &mixture.by_class(), base: &base, ruled }.findings(&mut Account::new(reference, false))
+        let summed = formula.main().summed();
+        let base = ruled.base(&summed).expect("a base");
+        Judging { mixture: &summed, base: &base, ruled }.findings(&mut Account::new(reference, false))
     }
 
     /// What one rule finds; nothing where it has nothing to say.

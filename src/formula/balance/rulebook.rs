@@ -3,8 +3,7 @@
 use std::sync::OnceLock;
 
 use super::super::base::NamedBase;
-use super::super::resolved::Mixture;
-use super::super::total::ClassTotals;
+use super::super::counted::Summed;
 use super::{RULES, Rule};
 use crate::reference::{Base, Bound, Class, Reference, Style};
 
@@ -30,10 +29,10 @@ pub struct Entry {
 
 impl Ruled {
     /// The base of the style in a mixture; where flour is wanted and all of it is starch, that is the flour.
-    pub fn base(&self, mixture: &Mixture<'_>, classes: &ClassTotals) -> Option<NamedBase> {
-        let base = NamedBase::of(self.style.base, self.starch_is_flour, mixture, classes);
+    pub fn base(&self, mixture: &Summed<'_>) -> Option<NamedBase> {
+        let base = NamedBase::of(self.style.base, self.starch_is_flour, mixture);
         match self.style.base {
-            flour @ Base::Class(Class::Flour) if !self.starch_is_flour => base.or_else(|| NamedBase::of(flour, true, mixture, classes)),
+            flour @ Base::Class(Class::Flour) if !self.starch_is_flour => base.or_else(|| NamedBase::of(flour, true, mixture)),
             _ => base,
         }
     }

@@ -1,0 +1,88 @@
+//! What is counted of a mixture, and its sums: those by class are made in one walk and asked often.
+
+use std::borrow::Cow;
+use std::ops::{Deref, Index};
+
+use super::resolved::Mixture;
+use super::total::Total;
+use crate::quantity::Factor;
+use crate::reference::{Base, Basis, Class, Ingredient};
+
+/// The share of an ingredient's weight that is counted: of a base, by a rule.
+#[derive(Clone, Copy, Debug)]
+pub enum Counts {
+    /// What the table counts as this class.
+    Class(Class),
+    /// What it counts as the one or the other.
+    Either(Class, Class),
+    /// By the whole weight what it counts as this class; by the fat alone a share of its own.
+    OrFatAlone(Class, fn(&Ingredient) -> Factor),
+    /// A share of its own for each ingredient.
+    Each(fn(&Ingredient, Reading) -> Factor),
+}
+
+impl Counts {
+    pub fn share(self, ingredient: &Ingredient, reading: Reading) -> Factor {
+        match self {
+            Self::Class(class) => ingredient.counts_as(class),
+            Self::Either(one, other) => Factor::times(ingredient.counts_as(one).value() + ingredient.counts_as(other).value()),
+            Self::OrFatAlone(_, share) if reading.basis == Basis::EffectiveFat => share(ingredient),
+            Self::OrFatAlone(class, _) => ingredient.counts_as(class),
+            Self::Each(share) => share(ingredient, reading),
+        }
+    }
+}
+
+/// What must be known of the style before anything is counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reading {
+    pub basis: Basis,
+    pub base: Base,
+}
+
+/// A mixture with the sums of its classes.
+pub struct Summed<'f> {
+    mixture: Mixture<'f>,
+    classes: [Total; Class::ALL.len()],
+}
+
+impl<'f> Mixture<'f> {
+    /// The weights that count as each class, in one walk over the lines.
+    pub fn summed(self) -> Summed<'f> {
+        let mut summed = Summed { mixture: self, classes: Default::default() };
+        self.lines().for_each(|(_, _, line)| {
+            for (class, share) in &line.ingredient.classes {
+                summed.classes[*class as usize].add(&line.weight, line.doubt, share.as_factor());
+            }
+        });
+        summed
+    }
+}
+
+impl Summed<'_> {
+    /// The sum of what is counted: that of a class is there already.
+    pub fn counted(&self, counts: Counts, reading: Reading) -> Cow<'_, Total> {
+        match counts {
+            Counts::Class(class) => Cow::Borrowed(&self[class]),
+            Counts::OrFatAlone(class, _) if reading.basis != Basis::EffectiveFat => Cow::Borrowed(&self[class]),
+            Counts::Either(one, other) => Cow::Owned(self[one].plus(&self[other])),
+            Counts::OrFatAlone(..) | Counts::Each(_) => Cow::Owned(self.sum(|ingredient| counts.share(ingredient, reading))),
+        }
+    }
+}
+
+impl<'f> Deref for Summed<'f> {
+    type Target = Mixture<'f>;
+
+    fn deref(&self) -> &Mixture<'f> {
+        &self.mixture
+    }
+}
+
+impl Index<Class> for Summed<'_> {
+    type Output = Total;
+
+    fn index(&self, class: Class) -> &Total {
+        &self.classes[class as usize]
+    }
+}
