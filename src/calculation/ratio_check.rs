@@ -117,7 +117,9 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
     let main = formula.main().summed();
     let style = main.style();
     let mut faults = Faults::new();
-    let base = faults.keep(base_of(&main, style, reference, account));
+    let root = Pointer::ROOT;
+    let at = root.key("formula");
+    let base = faults.keep(base_of(&main, style, &at.key("parts"), reference, account));
     let others = mixtures.iter().filter(|mixture| mixture.root != main.root);
     let parts: Vec<_> = others.filter_map(|mixture| part(mixture, reference, account, &mut faults)).collect();
     let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
@@ -148,39 +150,36 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
 fn base_of(
     mixture: &Summed<'_>,
     style: Option<&'static Style>,
+    at: &Pointer<'_>,
     reference: &'static Reference,
     account: &mut Account,
 ) -> Result<NamedBase, Fault> {
-    let formula = Pointer::ROOT;
-    let formula = formula.key("formula");
-    let list = formula.key("parts");
     let Some(style) = style else {
-        let base = NamedBase::natural(mixture).ok_or_else(|| {
-            no_base(&list, "no flour, chocolate, cheese, fat, sugar, egg, liquid or nuts", "something that can be the base")
-        })?;
+        let base = NamedBase::natural(mixture)
+            .ok_or_else(|| no_base(at, "no flour, chocolate, cheese, fat, sugar, egg, liquid or nuts", "something that can be the base"))?;
         if base.word() != Class::Flour.word() {
-            account.assume(
-                format!("There is no flour: percentages are of {}, the heaviest of what can be the base", base.spoken()),
-                &formula.key("style"),
-                base.word(),
-            );
+            let root = Pointer::ROOT;
+            let formula = root.key("formula");
+            let text = format!("There is no flour: percentages are of {}, the heaviest of what can be the base", base.spoken());
+            account.assume(text, &formula.key("style"), base.word());
         }
         return Ok(base);
     };
     if style.needs_flour && mixture[Class::Flour].is_nothing() && mixture[Class::Starch].is_nothing() {
-        let accepted = "flour (ground nuts are none), or a style that stands without it: nut-sponge, meringue, buttercream, ganache, pastry-cream, curd, glaze, syrup";
-        return Err(no_base(&list, format!("{} without flour", style.name), accepted));
+        let without: Vec<_> = reference.styles.all.iter().filter(|style| !style.needs_flour).map(|style| style.id).collect();
+        let accepted = format!("flour (ground nuts are none), or a style that stands without it: {}", without.join(", "));
+        return Err(no_base(at, format!("{} without flour", style.name), accepted));
     }
     let base = ruled(reference, style).base(mixture);
     let base = base.ok_or_else(|| {
         no_base(
-            &list,
+            at,
             format!("{} without {}", style.name, spoken(style.base)),
             format!("{}, which is 100 % in this style, or another style", spoken(style.base)),
         )
     })?;
     if base.word() == "flour-and-starch" && mixture[Class::Flour].is_nothing() {
-        account.assume("There is starch and no flour: the starch is taken as the flour", &list, base.word());
+        account.assume("There is starch and no flour: the starch is taken as the flour", at, base.word());
     }
     Ok(base)
 }
@@ -191,19 +190,16 @@ fn no_base(at: &Pointer<'_>, found: impl Into<String>, accepted: impl Into<Strin
 
 /// Another part with a style of its own; one without is told and passed over.
 fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<PartBalance> {
-    let (formula, name) = (Pointer::ROOT, &mixture.part().name);
-    let (formula, root) = (formula.key("formula"), mixture.root);
+    let (root, name) = (Pointer::ROOT, &mixture.part().name);
+    let formula = root.key("formula");
     let list = formula.key("parts");
+    let at = list.index(mixture.root);
     let Some(style) = mixture.part().style else {
-        let at = list.index(root);
         account.assume(format!("The part \"{name}\" is a thing of its own without a style, and is not judged"), &at.key("style"), "none");
         return None;
     };
     let mixture = mixture.summed();
-    let base = faults.keep(base_of(&mixture, Some(style), reference, account).map_err(|mut fault| {
-        fault.pointer = list.index(root).text();
-        fault
-    }))?;
+    let base = faults.keep(base_of(&mixture, Some(style), &at, reference, account))?;
     let findings = Judging { mixture: &mixture, base: &base, ruled: ruled(reference, style) }.findings(account);
     Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(&mixture, &base), findings })
 }
