@@ -3,19 +3,22 @@
 mod answer;
 mod losses;
 mod mixer;
+mod multiplied;
 mod order;
 mod want;
 
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-pub use answer::{BatchAnswer, ScaleAt, WholeAndExact};
+pub use answer::BatchAnswer;
 pub use losses::LossWritten;
 pub use mixer::MixerWritten;
+pub use multiplied::{Multiplied, WholeAndExact};
 pub use want::WantWritten;
 
-pub(super) use answer::{mixture_lines, scale_at, whole_and_exact};
+pub(super) use answer::mixture_lines;
 pub(super) use losses::mass_above_nothing;
+pub(super) use multiplied::whole_and_exact;
 pub(super) use order::{Order, Understood};
 pub(super) use want::Plan;
 
@@ -112,7 +115,7 @@ mod tests {
         let answer = ask(r#"{"formula":{"parts":[{"name":"batter","lines":[{"ingredient":"all-purpose flour","amount":"900 g"}]},
             {"name":"icing","scales_with":"finish","lines":[{"ingredient":"powdered sugar","amount":"300 g"}]}]},
             "want":{"factor":1},"losses":[{"stage":"baking","percent":9}]}"#);
-        assert!((answer.delivered.value.0 - 1119.0).abs() < 1e-9);
+        assert!((answer.multiplied.delivered.value.0 - 1119.0).abs() < 1e-9);
     }
 
     #[test]
@@ -130,7 +133,7 @@ mod tests {
             "{:#?}",
             answer.ledger
         );
-        assert!((answer.delivered.value.0 - 45_000.0).abs() < 1e-6);
+        assert!((answer.multiplied.delivered.value.0 - 45_000.0).abs() < 1e-6);
     }
 
     #[test]

@@ -4,31 +4,18 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::BatchQuestion;
-use super::want::{Plan, whole};
+use super::multiplied::{Multiplied, ScaleAt};
+use super::want::Plan;
 use crate::calculation::Answer;
 use crate::formula::{Bought, Formula, FormulaShown, LedgerRow, Line, LineShown, Mixture, Way, lines_scaled};
-use crate::quantity::{Factor, Figure, Mass, Quantity, decimals};
-use crate::reference::{Account, Owed, Stage, short};
+use crate::quantity::{Factor, Mass, Quantity, decimals};
+use crate::reference::{Account, Owed, short};
 
 /// What to weigh, what is lost, what to buy.
 #[derive(Debug, Serialize, ToSchema)]
 pub struct BatchAnswer {
-    /// By what the formula is multiplied.
-    #[schema(minimum = 0.0, maximum = 1e9, examples(3.48))]
-    pub factor: Figure,
-    /// What is delivered, after all losses.
-    pub delivered: Quantity,
-    /// What to put in each pan or piece.
-    #[schema(max_items = 50)]
-    pub scale_at: Vec<ScaleAt>,
-    /// Pieces to scale: more than are delivered where some are lost as rejects.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub pieces: Option<WholeAndExact>,
-    /// Pans to fill.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub pans: Option<WholeAndExact>,
+    #[serde(flatten)]
+    pub multiplied: Multiplied,
     /// How often the oven is filled.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 1, maximum = 1e9)]
@@ -46,30 +33,6 @@ pub struct BatchAnswer {
     pub formula: FormulaShown,
     #[serde(flatten)]
     pub owed: Owed,
-}
-
-/// A whole number beside the exact one.
-#[derive(Clone, Copy, Debug, Serialize, ToSchema)]
-pub struct WholeAndExact {
-    /// Rounded up.
-    #[schema(minimum = 0, maximum = 1e12)]
-    pub whole: u64,
-    /// As computed.
-    #[schema(value_type = f64, minimum = 0.0, maximum = 1e12)]
-    pub exact: Figure,
-}
-
-/// What to put in each pan or piece of one part.
-#[derive(Debug, Serialize, ToSchema)]
-pub struct ScaleAt {
-    /// The part.
-    #[schema(max_length = 200)]
-    pub part: String,
-    /// Into what: `pan` or `piece`.
-    #[schema(max_length = 10, examples("piece"))]
-    pub into: &'static str,
-    /// How much of it, before the oven.
-    pub each: Quantity,
 }
 
 /// So many equal batches of one part.
@@ -90,7 +53,7 @@ pub struct BatchShown {
 
 impl Answer for BatchAnswer {
     fn cell(&self) -> String {
-        self.factor.rounded().to_string()
+        self.multiplied.factor.rounded().to_string()
     }
 
     fn owed(&self) -> &Owed {
@@ -111,19 +74,14 @@ pub(super) fn assembled(
     account.step(|| {
         format!("factor {}: {} g mixed, {} g delivered", short(plan.factor.value()), short(mixed.in_grams()), short(delivered.in_grams()))
     });
-    let pans = plan.pans.map(whole_and_exact);
-    let oven_loads = question.oven_pans.zip(pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
-    let scale_at = scale_at(formula, way, plan);
+    let multiplied = Multiplied::of(formula, way, plan);
+    let oven_loads = question.oven_pans.zip(multiplied.pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
     let whole = formula.scaled(|part| plan.factor_of(formula, part));
     let batches: Vec<BatchShown> =
         formula.mixtures().iter().zip(&plan.batches).map(|(mixture, count)| batch(formula, &whole, mixture, *count, plan)).collect();
-    let summary = summary(question, plan, mixed, delivered, &scale_at, &batches);
+    let summary = summary(question, plan, mixed, delivered, &multiplied.scale_at, &batches);
     BatchAnswer {
-        factor: Figure(plan.factor.value()),
-        delivered: Quantity::from(delivered),
-        scale_at,
-        pieces: plan.pieces_scaled.map(whole_and_exact),
-        pans,
+        multiplied,
         oven_loads,
         batches,
         ledger: way.ledger(plan.factor, plan.counts),
@@ -131,25 +89,6 @@ pub(super) fn assembled(
         formula: whole,
         owed: account.settle(summary),
     }
-}
-
-/// Whole things beside the exact figure.
-pub(in crate::calculation) fn whole_and_exact(exact: Factor) -> WholeAndExact {
-    WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) }
-}
-
-/// What goes into each pan, where the formula names its pans, else into each piece.
-pub(in crate::calculation) fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
-    let (into, count) = match (plan.pieces_scaled, plan.pans) {
-        (_, Some(pans)) if plan.pieces.is_none() => ("pan", pans),
-        (Some(pieces), _) => ("piece", pieces),
-        _ => return Vec::new(),
-    };
-    let scaled = |mixture: &Mixture<'_>| {
-        let mass = way.left(Some(mixture.root), plan.counts, Stage::before_scaling).at(plan.factor);
-        ScaleAt { part: mixture.part().name.clone(), into, each: Quantity::from(mass / count) }
-    };
-    formula.mixtures().iter().map(scaled).collect()
 }
 
 fn batch(formula: &Formula, whole: &FormulaShown, mixture: &Mixture<'_>, count: u64, plan: &Plan) -> BatchShown {

@@ -11,9 +11,9 @@ use super::Planned;
 use super::mixing::Mixing;
 use super::packs::{Pack, PacksShown, packed};
 use crate::calculation::Answer;
-use crate::calculation::batch::{ScaleAt, WholeAndExact, scale_at, whole_and_exact};
+use crate::calculation::batch::Multiplied;
 use crate::formula::{Bought, CountShown, LeftOver, LineShown, Usage, buying, lines_scaled};
-use crate::quantity::{Figure, Mass, Quantity};
+use crate::quantity::{Mass, Quantity};
 use crate::reference::{Account, Owed, Reference, short};
 
 /// The plan of a day.
@@ -43,24 +43,10 @@ pub struct OrderPlan {
     /// The order by its name, else that of its formula.
     #[schema(max_length = 200, examples("Saturday market"))]
     pub order: String,
-    /// By what the formula is multiplied.
-    #[schema(value_type = f64, minimum = 0.0, maximum = 1e9, examples(3.48))]
-    pub factor: Figure,
+    #[serde(flatten)]
+    pub multiplied: Multiplied,
     /// What is mixed for it.
     pub mixed: Quantity,
-    /// What is delivered, after all losses.
-    pub delivered: Quantity,
-    /// What to put in each pan or piece.
-    #[schema(max_items = 50)]
-    pub scale_at: Vec<ScaleAt>,
-    /// Pieces to scale: more than are delivered where some are lost as rejects.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub pieces: Option<WholeAndExact>,
-    /// Pans to fill.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub pans: Option<WholeAndExact>,
 }
 
 /// One mixing.
@@ -156,15 +142,7 @@ pub(super) fn assembled(
 fn plan(order: &Planned) -> OrderPlan {
     let (formula, plan) = (&order.understood.formula, &order.plan);
     let way = order.understood.way();
-    OrderPlan {
-        order: order.name.clone(),
-        factor: Figure(plan.factor.value()),
-        mixed: Quantity::from(plan.mixed(formula)),
-        delivered: Quantity::from(plan.delivered(&way)),
-        scale_at: scale_at(formula, &way, plan),
-        pieces: plan.pieces_scaled.map(whole_and_exact),
-        pans: plan.pans.map(whole_and_exact),
-    }
+    OrderPlan { order: order.name.clone(), multiplied: Multiplied::of(formula, &way, plan), mixed: Quantity::from(plan.mixed(formula)) }
 }
 
 fn shown(mixing: &Mixing, planned: &[Planned]) -> MixingShown {

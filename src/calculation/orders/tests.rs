@@ -109,8 +109,8 @@ fn an_order_is_planned_as_a_batch_is() {
     let batch = Batch::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
     let day = orders(&one, "");
     assert_eq!(
-        (day.plans[0].factor, &day.plans[0].delivered, &day.mix[0].weight),
-        (batch.factor, &batch.delivered, &batch.batches[0].weight)
+        (day.plans[0].multiplied.factor, &day.plans[0].multiplied.delivered, &day.mix[0].weight),
+        (batch.multiplied.factor, &batch.multiplied.delivered, &batch.batches[0].weight)
     );
     let fields = |owed: &crate::reference::Owed| {
         owed.assumptions.iter().map(|a| a.field.trim_start_matches("/orders/0").to_owned()).collect::<Vec<_>>()
