@@ -13,7 +13,7 @@ use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Faults, Length, Measures, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit,
     Written, read_amount,
 };
-use crate::reference::{Account, Filled, Found, Owed, Reference, piece};
+use crate::reference::{Account, Filled, Found, Owed, Reference, piece, tell_measures};
 
 /// An amount to be converted.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -246,8 +246,11 @@ fn kinds(from: &Unit, to: &Unit) -> Fault {
 
 /// Within one kind of measure: exact by definition.
 fn within(asked: &Asked<'_>, from: &'static Unit, to: &'static Unit, account: &mut Account) -> (Quantity, Quantity) {
-    tell(from, asked, account);
-    tell(to, asked, account);
+    let root = Pointer::ROOT;
+    let at = root.key("measures");
+    let at = asked.question.measures.is_none().then_some(&at);
+    tell_measures(from, asked.measures, at, account);
+    tell_measures(to, asked.measures, at, account);
     account.cite_id(from.source);
     account.cite_id(to.source);
     let number = &asked.amount.number;
@@ -256,13 +259,6 @@ fn within(asked: &Asked<'_>, from: &'static Unit, to: &'static Unit, account: &m
     // Which quantity it is does not matter here: the unit carries the kind.
     let result = Span::new(Length::of_raw(times(number.low)), Length::of_raw(times(number.value)), Length::of_raw(times(number.high)));
     (understood(number, from), Quantity::in_unit(result, to))
-}
-
-fn tell(unit: &'static Unit, asked: &Asked<'_>, account: &mut Account) {
-    let root = Pointer::ROOT;
-    if asked.question.measures.is_none() && unit.is_national() && unit.sets.contains(&asked.measures) {
-        account.assume("Cups and spoons are those of the US (cup 236.6 ml, tablespoon 14.8 ml)", &root.key("measures"), "us");
-    }
 }
 
 /// An amount as it was understood, in its own unit.

@@ -71,7 +71,7 @@ impl Reference {
         at: &Pointer<'_>,
         account: &mut Account,
     ) -> Result<Weight, Fault> {
-        tell_measures(unit, of, account);
+        tell_measures(unit, of.measures, of.measures_at, account);
         match unit.family {
             Family::Mass => {
                 if unit.id == "ounce" && of.ingredient.nature == Nature::Liquid {
@@ -243,13 +243,13 @@ impl Measuring<'_> {
     }
 }
 
-/// Tells whose cups and spoons are meant, where that was not said and matters.
-pub fn tell_measures(unit: &Unit, of: &Measuring<'_>, account: &mut Account) {
+/// Tells whose cups and spoons are meant, where that matters and was not said: `at` is where it would be.
+pub fn tell_measures(unit: &Unit, measures: Measures, at: Option<&Pointer<'_>>, account: &mut Account) {
     if unit.is_national()
-        && unit.sets.contains(&of.measures)
-        && let Some(at) = of.measures_at
+        && unit.sets.contains(&measures)
+        && let Some(at) = at
     {
-        account.assume("Cups and spoons are those of the US (cup 236.6 ml, tablespoon 14.8 ml)", at, of.measures.word());
+        account.assume("Cups and spoons are those of the US (cup 236.6 ml, tablespoon 14.8 ml)", at, measures.word());
     }
 }
 

@@ -115,7 +115,7 @@ fn in_volume(
 ) -> Result<Quantity, Fault> {
     let root = Pointer::ROOT;
     pressed(of, reference, account);
-    tell_measures(unit, of, account);
+    tell_measures(unit, of.measures, of.measures_at, account);
     let weighing = of.density(&root.key("to"))?;
     cite_all(&weighing.citations, account);
     if weighing.way_open {

@@ -3,7 +3,7 @@
 use super::answer::{FormulaRead, LineMade, LineReport, Matched, PartRead, ReadAnswer};
 use crate::formula::{Item, LinePlace, LineRead, LineState, Measure, ScalesWith, read_line, suggested};
 use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
-use crate::reference::{Account, Measuring, Reference};
+use crate::reference::{Account, Measuring, Reference, tell_measures};
 
 /// What has been read so far.
 pub(super) struct Gathered {
@@ -114,12 +114,12 @@ impl Gathered {
 
     /// Whose cups and spoons are meant, where that was not said and matters.
     fn told(&self, item: &Item, account: &mut Account) {
-        let national = |measure: &Measure| match measure.amount.counting {
-            Counting::Unit(unit) => unit.is_national() && unit.sets.contains(&Measures::Us),
-            _ => false,
-        };
-        if self.measures.is_none() && item.amount.iter().chain(&item.also).any(national) {
-            account.assume("Cups and spoons are those of the US (cup 236.6 ml, tablespoon 14.8 ml)", &Pointer::ROOT.key("measures"), "us");
+        let root = Pointer::ROOT;
+        let at = root.key("measures");
+        for measure in item.amount.iter().chain(&item.also).filter(|_| self.measures.is_none()) {
+            if let Counting::Unit(unit) = measure.amount.counting {
+                tell_measures(unit, Measures::default(), Some(&at), account);
+            }
         }
     }
 

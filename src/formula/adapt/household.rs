@@ -226,3 +226,16 @@ pub(super) fn volume(line: &Line) -> Option<Volume> {
 fn number(number: &Number) -> String {
     if number.is_exact() { short(number.value).to_string() } else { format!("{}-{}", short(number.low), short(number.high)) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_national_set_can_be_asked_for_by_its_own_word() {
+        for set in Measures::ALL {
+            let step: MeasuresStep = serde_json::from_value(serde_json::json!({ "to": set.word() })).expect("a set");
+            assert_eq!(step.to.set(), Some(set));
+        }
+    }
+}
