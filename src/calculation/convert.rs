@@ -190,7 +190,7 @@ fn target(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Target, Fa
     match read_amount(&one, measures, at)?.counting {
         Counting::Unit(unit) => Ok(Target::Unit(unit)),
         Counting::Size(size) => Ok(Target::Size(size)),
-        Counting::Named(named) if matches!(&*named, "egg" | "eggs") => Ok(Target::Size(Size { class: "large", market: None })),
+        Counting::Named(named) if matches!(&*named, "egg" | "eggs") => Ok(Target::Size(Size::LARGE)),
         _ => {
             let number = Amount { number: Number::exact(1.0), counting: Counting::Nothing };
             let mut fault = number.unknown_unit(word, at);

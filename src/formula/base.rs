@@ -32,7 +32,7 @@ impl NamedBase {
             let others = [Class::Chocolate, Class::Cheese, Class::Fat, Class::Sugar, Class::Liquid, Class::Egg];
             let mut others: Vec<_> = others.into_iter().map(Base::Class).chain([Base::EggWhite, Base::NutsAndFlour]).collect();
             // Whole eggs are named so only where no white stands alone.
-            if mixture.sum(|i| if i.id.contains("egg-white") { Factor::ONE } else { Factor::times(0.0) }).is_nothing() {
+            if mixture.sum(|i| if i.id.contains("egg-white") { Factor::ONE } else { Factor::ZERO }).is_nothing() {
                 others.retain(|base| *base != Base::EggWhite);
             } else {
                 others.retain(|base| *base != Base::Class(Class::Egg));
@@ -120,7 +120,7 @@ pub(super) fn flour_and_starch(ingredient: &Ingredient) -> Factor {
 /// Nuts: additions that carry the allergen of tree nuts or peanuts.
 pub(super) fn nuts(ingredient: &Ingredient) -> Factor {
     let nut = ingredient.allergens_us.iter().any(|allergen| matches!(*allergen, "tree-nuts" | "peanuts"));
-    if nut { ingredient.counts_as(Class::Additions) } else { Factor::times(0.0) }
+    if nut { ingredient.counts_as(Class::Additions) } else { Factor::ZERO }
 }
 
 /// Chips are pieces in a dough, and chocolate where chocolate itself is the base: there they are melted.
@@ -143,7 +143,7 @@ pub(super) fn yolks(ingredient: &Ingredient) -> Factor {
 fn egg_share(ingredient: &Ingredient, of_whole: f64, all: &[&str], none: &str) -> Factor {
     let egg = ingredient.counts_as(Class::Egg).value();
     if egg == 0.0 || ingredient.id.contains(none) || (ingredient.id == "meringue-powder" && !all.contains(&"meringue-powder")) {
-        return Factor::times(0.0);
+        return Factor::ZERO;
     }
     let of_egg = if all.iter().any(|word| ingredient.id.contains(word)) { 1.0 } else { of_whole };
     Factor::times(egg * of_egg)
@@ -197,7 +197,7 @@ pub(super) fn water(ingredient: &Ingredient) -> Factor {
     if matches!(&*ingredient.id, "water" | "ice") {
         return Factor::ONE;
     }
-    ingredient.composition.map_or(Factor::times(0.0), |composition| composition.share(Constituent::Water))
+    ingredient.composition.map_or(Factor::ZERO, |composition| composition.share(Constituent::Water))
 }
 
 #[cfg(test)]

@@ -6,8 +6,8 @@ use foldhash::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::resolved::Formula;
-use crate::quantity::{Factor, Mass, Measures, Quantity, Size, Span, Unit};
+use super::resolved::{Formula, Line};
+use crate::quantity::{Factor, Figure, Mass, Measures, Quantity, Size, Span, Unit};
 use crate::reference::{Account, EggPart, Ingredient, Reference, Yield};
 
 /// One thing to buy.
@@ -44,7 +44,7 @@ pub struct CountShown {
     pub whole: u64,
     /// The exact figure.
     #[schema(value_type = f64, minimum = 0.0, maximum = 1e12)]
-    pub exact: crate::quantity::Figure,
+    pub exact: Figure,
     /// Of what kind.
     #[schema(max_length = 80, examples("large (US)"))]
     pub kind: String,
@@ -94,8 +94,7 @@ impl<'f> Usage<'f> {
                         self.used.push(Used { ingredient: &line.ingredient, mass });
                     }
                 }
-                if let crate::quantity::Counting::Size(size) = line.amount.counting
-                    && line.ingredient.egg_part().is_some()
+                if let Some(size) = line.egg_size()
                     && !self.sizes.iter().any(|(known, measures)| *known == size && *measures == formula.measures)
                 {
                     self.sizes.push((size, formula.measures));
@@ -149,7 +148,7 @@ impl<'f> Usage<'f> {
 
     /// The size in which eggs are counted, the first that is named; large where they are only weighed.
     fn egg_size(&self) -> (Size, Measures) {
-        let large = (Size { class: "large", market: None }, self.measures.unwrap_or_default());
+        let large = (Size::LARGE, self.measures.unwrap_or_default());
         self.sizes.first().copied().unwrap_or(large)
     }
 }
@@ -182,12 +181,6 @@ pub fn taken_alone(ingredient: &Ingredient, mass: Mass, usage: &Usage<'_>, refer
     ingredient.trimmed.and_then(|entry| entry.percent).map_or(grams, |percent| grams / percent.value().as_factor())
 }
 
-/// The number of things, rounded up; noise of arithmetic does not buy one more.
-fn whole(exact: Factor) -> u64 {
-    let near = (exact.value() * 1e9).round() / 1e9;
-    near.ceil().clamp(0.0, 1e15) as u64
-}
-
 /// Whole eggs: those used whole, and as many more as the larger of whites and yolks takes.
 fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account) -> Bought {
     let (size, measures) = usage.egg_size();
@@ -200,16 +193,15 @@ fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account)
     let nothing = Span::exact(Mass::ZERO);
     let [whole_used, whites, yolks] = ["egg", "egg-white", "egg-yolk"].map(|id| usage.mass_of(id).unwrap_or(nothing).value());
     let (as_whole, by_white, by_yolk) = (whole_used / egg_mass, whites / white_mass, yolks / yolk_mass);
-    let parted = if by_white > by_yolk { by_white } else { by_yolk };
-    let exact = Factor::times(as_whole.value() + parted.value());
-    let bought = whole(exact);
-    let opened = Factor::times(bought as f64 - as_whole.value());
+    let exact = opened([as_whole, by_white, by_yolk]);
+    let bought = exact.rounded_up();
+    let parted = Factor::times(bought as f64 - as_whole.value());
     let mut left_over = Vec::new();
-    if parted.value() > 0.0 {
-        left(&mut left_over, "egg white", white_mass * opened - whites);
-        left(&mut left_over, "egg yolk", yolk_mass * opened - yolks);
+    if exact > as_whole {
+        left(&mut left_over, "egg white", white_mass * parted - whites);
+        left(&mut left_over, "egg yolk", yolk_mass * parted - yolks);
     } else {
-        left(&mut left_over, "egg", egg_mass * opened);
+        left(&mut left_over, "egg", egg_mass * parted);
     }
     let market = size.market.unwrap_or(crate::reference::market_of(measures)).to_uppercase();
     account.step(|| {
@@ -225,11 +217,7 @@ fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account)
     Bought {
         ingredient: "egg".into(),
         amount: Quantity::from(mass),
-        count: Some(CountShown {
-            whole: bought,
-            exact: crate::quantity::Figure(exact.value()),
-            kind: format!("{} ({market})", size.class),
-        }),
+        count: Some(CountShown { whole: bought, exact: Figure(exact.value()), kind: format!("{} ({market})", size.class) }),
         left_over,
         id: Cow::Borrowed("egg"),
         mass: Span::exact(mass),
@@ -238,8 +226,8 @@ fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account)
 
 /// How many eggs a formula takes as written, whites and yolks by the larger of the two; nothing where it has none.
 pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Option<Factor> {
-    let size = egg_size(formula);
     let lines = || formula.parts.iter().flat_map(|part| &part.lines);
+    let size = lines().find_map(Line::egg_size).unwrap_or(Size::LARGE);
     let by = |part: EggPart| -> Option<Factor> {
         let mass: Mass = lines().filter(|line| line.ingredient.egg_part() == Some(part)).map(|line| line.weight.mass.value()).sum();
         let egg = reference.eggs.find(size, part, formula.measures)?;
@@ -249,19 +237,13 @@ pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut
         Some(mass / egg.edible.figure.value())
     };
     let [whole, white, yolk] = [EggPart::Whole, EggPart::White, EggPart::Yolk].map(by);
-    let (whole, white, yolk) = (whole?, white?, yolk?);
-    let eggs = whole.value() + white.value().max(yolk.value());
-    (eggs > 0.0).then(|| Factor::times(eggs))
+    let eggs = opened([whole?, white?, yolk?]);
+    (eggs > Factor::ZERO).then_some(eggs)
 }
 
-/// The size in which the formula counts its eggs; large where it only weighs them.
-fn egg_size(formula: &Formula) -> Size {
-    let lines = formula.parts.iter().flat_map(|part| &part.lines).filter(|line| line.ingredient.egg_part().is_some());
-    let mut sizes = lines.filter_map(|line| match line.amount.counting {
-        crate::quantity::Counting::Size(size) => Some(size),
-        _ => None,
-    });
-    sizes.next().unwrap_or(Size { class: "large", market: None })
+/// How many eggs are opened for so many whole ones, whites and yolks: what is left of one is the other.
+fn opened([whole, white, yolk]: [Factor; 3]) -> Factor {
+    Factor::times(whole.value() + white.value().max(yolk.value()))
 }
 
 fn left(list: &mut Vec<LeftOver>, ingredient: impl Into<Cow<'static, str>>, amount: Mass) {
@@ -280,7 +262,7 @@ fn citrus(fruit: &'static str, usage: &Usage<'_>, reference: &'static Reference,
         .filter_map(|entry| Some((entry, entry.each?, usage.mass_of(entry.gives).map_or(Mass::ZERO, |mass| mass.value()))))
         .collect();
     let exact = yields.iter().map(|(_, each, mass)| (*mass / each.value()).value()).fold(0.0, f64::max);
-    let bought = whole(Factor::times(exact));
+    let bought = Factor::times(exact).rounded_up();
     let mut left_over = Vec::new();
     for (entry, each, mass) in &yields {
         account.cite(entry.citation);
@@ -294,7 +276,7 @@ fn citrus(fruit: &'static str, usage: &Usage<'_>, reference: &'static Reference,
     Bought {
         ingredient: named.map_or(Cow::Borrowed(fruit), |known| known.name.clone()),
         amount: Quantity::from(mass),
-        count: Some(CountShown { whole: bought, exact: crate::quantity::Figure(exact), kind: "fruit of usual size".to_owned() }),
+        count: Some(CountShown { whole: bought, exact: Figure(exact), kind: "fruit of usual size".to_owned() }),
         left_over,
         id: Cow::Borrowed(fruit),
         mass: Span::exact(mass),
@@ -319,15 +301,14 @@ fn plain(one: &Used<'_>, id: Cow<'static, str>, reference: &'static Reference, a
         }
         account.step(|| format!("{name}: of what is bought {:.0} % is used", percent.value().value()));
     }
-    Bought { ingredient: name, amount: Quantity::from(amount), count: sticks(one), left_over: Vec::new(), id, mass: amount }
+    Bought { ingredient: name, amount: Quantity::from(amount), count: in_packets(one), left_over: Vec::new(), id, mass: amount }
 }
 
-/// Sold by the packet or sheet: whole ones beside the exact figure.
-fn sticks(one: &Used<'_>) -> Option<CountShown> {
+/// Whole packets or sheets beside the exact figure, of what is bought by them.
+fn in_packets(one: &Used<'_>) -> Option<CountShown> {
     // Sugar and sauce come in serving packets too; nobody buys them so for a batch.
-    let by_packet = one.ingredient.fresh_yeast.is_some();
-    let units: &[&str] = if by_packet { &["packet"] } else { &["sheet"] };
-    let counted = units.iter().find_map(|unit| one.ingredient.counted(unit, None))?;
+    let unit = if one.ingredient.fresh_yeast.is_some() { "packet" } else { "sheet" };
+    let counted = one.ingredient.counted(unit, None)?;
     let exact = one.mass.value() / counted.mass.figure.value();
-    Some(CountShown { whole: whole(exact), exact: crate::quantity::Figure(exact.value()), kind: Unit::known(counted.unit).many.to_owned() })
+    Some(CountShown { whole: exact.rounded_up(), exact: Figure(exact.value()), kind: Unit::known(counted.unit).many.to_owned() })
 }

@@ -185,14 +185,14 @@ fn soda(ingredient: &Ingredient, figures: &LeaveningFigures) -> Factor {
     match &*ingredient.id {
         "baking-soda" => Factor::ONE,
         "potassium-bicarbonate" => figures.potassium_bicarbonate_gas.figure.value() / figures.soda_gas.figure.value(),
-        _ => Factor::times(0.0),
+        _ => Factor::ZERO,
     }
 }
 
 /// The share that is baking powder.
 pub(super) fn powder_share(ingredient: &Ingredient) -> Factor {
     let other = matches!(&*ingredient.id, "baking-soda" | "potassium-bicarbonate" | "bakers-ammonia") || ingredient.fresh_yeast.is_some();
-    if other { Factor::times(0.0) } else { ingredient.counts_as(Class::Leavening) }
+    if other { Factor::ZERO } else { ingredient.counts_as(Class::Leavening) }
 }
 
 /// Whether it raises by what it has within: self-raising flour, a cake mix.

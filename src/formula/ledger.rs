@@ -48,7 +48,7 @@ pub struct LedgerRow {
 
 /// How many batches and pans there are: losses by the piece need it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Counts {
+pub struct BatchesAndPans {
     pub batches: Factor,
     pub pans: Factor,
 }
@@ -111,7 +111,7 @@ impl<'f> Way<'f> {
     }
 
     /// What is left of one mixture, or of everything, after all stages that `until` lets pass.
-    pub fn left(&self, mixture: Option<usize>, counts: Counts, until: impl Fn(Stage) -> bool) -> Left {
+    pub fn left(&self, mixture: Option<usize>, counts: BatchesAndPans, until: impl Fn(Stage) -> bool) -> Left {
         let mut roots = self.roots.clone();
         for lost in self.losses.iter().filter(|lost| until(lost.stage)) {
             take(&mut roots, lost, counts);
@@ -124,7 +124,7 @@ impl<'f> Way<'f> {
     }
 
     /// The ledger at a factor. It closes: each row's out is the next one's in.
-    pub fn ledger(&self, factor: Factor, counts: Counts) -> Vec<LedgerRow> {
+    pub fn ledger(&self, factor: Factor, counts: BatchesAndPans) -> Vec<LedgerRow> {
         let mut roots = self.roots.clone();
         let whole = |roots: &[Root]| -> Mass { roots.iter().map(|root| root.grows * factor + root.fixed).sum() };
         let mut enters = whole(&roots);
@@ -161,7 +161,7 @@ fn hundredths(mass: Mass) -> i64 {
     if grams.abs() >= 10.0 { grams.round() as i64 * 100 } else { (grams * 100.0).round() as i64 }
 }
 
-fn take(roots: &mut [Root], lost: &Lost, counts: Counts) {
+fn take(roots: &mut [Root], lost: &Lost, counts: BatchesAndPans) {
     let touched = |root: &Root| match lost.mixture {
         Some(part) => root.part == part,
         None => root.baked || !baked_only(lost.stage),

@@ -31,7 +31,7 @@ pub fn nutrition(formula: &Formula, account: &mut Account) -> Vec<NutrientSum> {
     Nutrient::ALL
         .into_iter()
         .map(|nutrient| {
-            let (mut whole, mut unknown, mut without) = (Span::exact(Factor::times(0.0)), Mass::ZERO, Vec::new());
+            let (mut whole, mut unknown, mut without) = (Span::exact(Factor::ZERO), Mass::ZERO, Vec::new());
             for line in lines() {
                 match in_a_gram(&line.ingredient, nutrient) {
                     Some(share) => whole = whole + line.weight.mass.map(|mass| Factor::times(mass.in_grams() * share.value())),

@@ -6,7 +6,7 @@ use std::rc::Rc;
 use super::total::{Doubts, Total};
 use super::written::ScalesWith;
 use crate::pan::Pans;
-use crate::quantity::{Amount, Factor, Mass, Measures};
+use crate::quantity::{Amount, Counting, Factor, Mass, Measures, Size};
 use crate::reference::{Class, Constituent, Filled, Ingredient, Style, Weight};
 
 /// An ingredient of the table, or one of the caller's own.
@@ -39,6 +39,16 @@ pub struct Line {
     pub measures: Measures,
     pub weight: Weight,
     pub(super) doubt: Option<usize>,
+}
+
+impl Line {
+    /// The size by which it counts eggs, or parts of them; nothing where it weighs them.
+    pub fn egg_size(&self) -> Option<Size> {
+        match self.amount.counting {
+            Counting::Size(size) if self.ingredient.egg_part().is_some() => Some(size),
+            _ => None,
+        }
+    }
 }
 
 /// A part, understood.
@@ -175,7 +185,7 @@ impl<'f> Mixture<'f> {
     pub fn constituent(&self, constituent: Constituent, counted: impl Fn(&Ingredient) -> bool) -> Total {
         self.sum(|ingredient| match ingredient.composition {
             Some(composition) if counted(ingredient) => composition.share(constituent),
-            _ => Factor::times(0.0),
+            _ => Factor::ZERO,
         })
     }
 

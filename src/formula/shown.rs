@@ -56,10 +56,8 @@ impl Formula {
     /// The formula with each part multiplied by its factor.
     pub fn scaled(&self, factor: impl Fn(usize) -> Factor) -> FormulaShown {
         let parts: Vec<PartShown> = (0..self.parts.len()).map(|part| self.part_scaled(part, factor(part))).collect();
-        let total: Mass = (0..self.parts.len()).map(|part| self.parts[part].total().mass().value() * factor(part)).sum();
         let whole = (0..self.parts.len()).map(|part| self.parts[part].total().mass() * factor(part)).reduce(|a, b| a + b);
-        let weight = whole.map_or_else(|| Quantity::from(total), Quantity::from);
-        FormulaShown { name: self.name.clone(), weight, parts }
+        FormulaShown { name: self.name.clone(), weight: whole.unwrap_or(Span::exact(Mass::ZERO)).into(), parts }
     }
 
     fn part_scaled(&self, part: usize, factor: Factor) -> PartShown {

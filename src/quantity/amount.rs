@@ -55,6 +55,11 @@ pub struct Size {
     pub market: Option<&'static str>,
 }
 
+impl Size {
+    /// That of an egg of which no size is said, in the market of whoever asks.
+    pub const LARGE: Self = Self { class: "large", market: None };
+}
+
 const SIZES: &[(&str, &str)] = &[
     ("extra large", "extra-large"),
     ("extra-large", "extra-large"),

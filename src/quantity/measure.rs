@@ -140,6 +140,7 @@ quantity!(
 pub struct Factor(f64);
 
 impl Factor {
+    pub const ZERO: Self = Self(0.0);
     pub const ONE: Self = Self(1.0);
 
     pub const fn times(value: f64) -> Self {
@@ -148,6 +149,11 @@ impl Factor {
 
     pub const fn value(self) -> f64 {
         self.0
+    }
+
+    /// So many whole things, rounded up; the noise of arithmetic makes no further one.
+    pub fn rounded_up(self) -> u64 {
+        ((self.0 * 1e9).round() / 1e9).ceil().clamp(0.0, 1e15) as u64
     }
 }
 

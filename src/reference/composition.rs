@@ -86,6 +86,6 @@ impl Composition {
 
     /// Grams in a gram; nothing where there is no figure.
     pub fn share(&self, constituent: Constituent) -> Factor {
-        self.percent(constituent).map_or(Factor::times(0.0), Percent::as_factor)
+        self.percent(constituent).map_or(Factor::ZERO, Percent::as_factor)
     }
 }

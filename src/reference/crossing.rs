@@ -172,7 +172,7 @@ impl Reference {
         let pieces = Amount { number, counting: Counting::Nothing };
         if of.ingredient.egg_part().is_some() {
             account.assume("Eggs without a size are large", at, format!("{} large", number.value));
-            return self.weigh_size(&pieces, Size { class: "large", market: None }, of, at, account);
+            return self.weigh_size(&pieces, Size::LARGE, of, at, account);
         }
         if of.ingredient.counted("each", None).is_none() {
             return Err(if per == 1.0 && amount.counting == Counting::Nothing { amount.unit_missing(at) } else { not_counted(of, at) });

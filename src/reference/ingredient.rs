@@ -118,7 +118,7 @@ impl Ingredient {
 
     /// The share of its weight that counts as a class.
     pub fn counts_as(&self, class: Class) -> Factor {
-        self.classes.iter().find(|(known, _)| *known == class).map_or(Factor::times(0.0), |(_, share)| share.as_factor())
+        self.classes.iter().find(|(known, _)| *known == class).map_or(Factor::ZERO, |(_, share)| share.as_factor())
     }
 
     /// Which part of a hen's egg it is, if it is one.

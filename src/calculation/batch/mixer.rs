@@ -103,11 +103,11 @@ impl Mixer {
                 volume / used
             }
         };
-        let count = ((exact.value() * 1e9).round() / 1e9).ceil().max(1.0);
-        if count > 1e9 {
+        let count = exact.rounded_up().max(1);
+        if count > 1_000_000_000 {
             return Err(Fault::new(&mixer_at, Code::OutOfRange, format!("{count} batches"), "at most 1000000000 batches"));
         }
-        let each = mass / Factor::times(count);
+        let each = mass / Factor::times(count as f64);
         if let Some(least) = self.least.filter(|least| each < *least) {
             let text = format!(
                 "A batch of {} is less ({:.0} g) than the mixer mixes well ({:.0} g)",
@@ -117,7 +117,7 @@ impl Mixer {
             );
             account.assume(text, &mixer_at.key("least"), format!("{:.0} g", each.in_grams()));
         }
-        Ok(count as u64)
+        Ok(count)
     }
 }
 

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::want::{Plan, whole};
+use super::want::Plan;
 use crate::formula::{Formula, Mixture, Way};
 use crate::quantity::{Factor, Figure, Quantity};
 use crate::reference::Stage;
@@ -67,7 +67,7 @@ pub struct ScaleAt {
 
 /// Whole things beside the exact figure.
 pub(in crate::calculation) fn whole_and_exact(exact: Factor) -> WholeAndExact {
-    WholeAndExact { whole: whole(exact), exact: Figure(exact.value()) }
+    WholeAndExact { whole: exact.rounded_up(), exact: Figure(exact.value()) }
 }
 
 /// What goes into each pan, where the formula names its pans, else into each piece.

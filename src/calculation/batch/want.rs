@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::losses::mass_above_nothing;
 use super::mixer::Mixer;
 use super::order::Order;
-use crate::formula::{Counts, Formula, How, Lost, Mixture, ScalesWith, Way, find_ingredient};
+use crate::formula::{BatchesAndPans, Formula, How, Lost, Mixture, ScalesWith, Way, find_ingredient};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Measures, Pointer, Written, read_amount};
 use crate::reference::{Account, Measuring, Reference, Stage, short};
 
@@ -122,7 +122,7 @@ fn in_range(factor: Factor, at: &Pointer<'_>, faults: &mut Faults) -> Option<Fac
 #[derive(Clone, Debug)]
 pub(in crate::calculation) struct Plan {
     pub factor: Factor,
-    pub counts: Counts,
+    pub counts: BatchesAndPans,
     /// For each mixture in order: into how many equal batches it is parted.
     pub batches: Vec<u64>,
     pub pieces: Option<u64>,
@@ -160,16 +160,16 @@ pub(super) fn planned(
 ) -> Result<Plan, Faults> {
     let pans_tested = tested_pans(order, formula, account);
     let by_piece = way.losses().iter().any(|lost: &Lost| !matches!(lost.how, How::Share(_)));
-    let mut counts = Counts { batches: Factor::ONE, pans: Factor::times(pans_tested.map_or(0.0, Factor::value)) };
+    let mut counts = BatchesAndPans { batches: Factor::ONE, pans: Factor::times(pans_tested.map_or(0.0, Factor::value)) };
     let mut plan;
     let mut rounds = 0;
     loop {
         let factor = factor(want, order, formula, way, counts, account)?;
         let batches = batches(formula, factor, mixer, account).map_err(Faults::from)?;
         let pans = pans_tested.map(|pans| pans * factor);
-        let next = Counts {
+        let next = BatchesAndPans {
             batches: Factor::times(batches.iter().copied().max().unwrap_or(1) as f64),
-            pans: Factor::times(pans.map_or(0.0, |pans| whole(pans) as f64)),
+            pans: Factor::times(pans.map_or(0.0, |pans| pans.rounded_up() as f64)),
         };
         plan = Plan { factor, counts, batches, pieces: None, pieces_scaled: None, pans };
         rounds += 1;
@@ -197,11 +197,6 @@ pub(super) fn planned(
     Ok(plan)
 }
 
-/// Whole things, rounded up; the noise of arithmetic makes no further one.
-pub(super) fn whole(exact: Factor) -> u64 {
-    ((exact.value() * 1e9).round() / 1e9).ceil().clamp(0.0, 1e15) as u64
-}
-
 /// The share of pieces that can be sold.
 fn rejects_kept(way: &Way<'_>) -> Factor {
     way.losses().iter().filter(|lost| lost.stage == Stage::Rejects).fold(Factor::ONE, |kept, lost| match lost.how {
@@ -227,7 +222,7 @@ fn factor(
     order: &Order<'_>,
     formula: &Formula,
     way: &Way<'_>,
-    counts: Counts,
+    counts: BatchesAndPans,
     account: &mut Account,
 ) -> Result<Factor, Faults> {
     let at = order.at.key("want");
@@ -253,7 +248,7 @@ fn factor(
 }
 
 /// The factor that delivers, or scales, this mass.
-fn weighed_factor(mass: Mass, weighed: Weighed, formula: &Formula, way: &Way<'_>, counts: Counts) -> Factor {
+fn weighed_factor(mass: Mass, weighed: Weighed, formula: &Formula, way: &Way<'_>, counts: BatchesAndPans) -> Factor {
     match weighed {
         Weighed::Delivered => way.left(None, counts, |_| true).factor_for(mass),
         Weighed::Scaled => way.left(Some(formula.main_root()), counts, Stage::before_scaling).factor_for(mass),

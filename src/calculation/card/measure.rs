@@ -57,7 +57,7 @@ fn estimated(line: &Line, measures: Measures, reference: &'static Reference) -> 
 }
 
 fn eggs(mass: Mass, part: EggPart, measures: Measures, reference: &'static Reference) -> Option<String> {
-    let large = reference.eggs.find(Size { class: "large", market: None }, part, measures)?;
+    let large = reference.eggs.find(Size::LARGE, part, measures)?;
     let (_, text) = nearest(mass / large.edible.figure.value(), TABLESPOON)?;
     Some(format!("about {text} large"))
 }

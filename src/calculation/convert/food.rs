@@ -181,7 +181,7 @@ fn in_pieces(
     let root = Pointer::ROOT;
     if matches!(unit.id, "each" | "dozen") && of.ingredient.egg_part().is_some() {
         account.assume("Eggs without a size are large", &root.key("to"), "large");
-        let mut quantity = in_eggs(mass, Size { class: "large", market: None }, of, reference, account)?;
+        let mut quantity = in_eggs(mass, Size::LARGE, of, reference, account)?;
         quantity.value.0 /= unit.size;
         return Ok(quantity);
     }

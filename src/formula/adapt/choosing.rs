@@ -75,9 +75,8 @@ impl Asked<'_> {
             let mixture = Mixture { formula: self.formula, root };
             let grams = |mass: Mass| mass.in_grams();
             let thickening = grams(mixture.class(Class::Flour).mass().value()) + grams(mixture.class(Class::Starch).mass().value());
-            let water = |ingredient: &Ingredient| {
-                ingredient.composition.map_or(Factor::times(0.0), |composition| composition.share(Constituent::Water))
-            };
+            let water =
+                |ingredient: &Ingredient| ingredient.composition.map_or(Factor::ZERO, |composition| composition.share(Constituent::Water));
             thickening < THICKENS * grams(mixture.sum(water).mass().value())
         })
     }

@@ -130,7 +130,7 @@ impl Adapting<'_> {
         let own = self.written.measures.unwrap_or_default();
         let size = match &line.amount.counting {
             Counting::Size(size) => *size,
-            _ => Size { class: "large", market: None },
+            _ => Size::LARGE,
         };
         if size.market.is_some() || market_of(own) == market_of(set) {
             return;

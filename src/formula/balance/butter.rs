@@ -33,7 +33,7 @@ pub static RULE: Rule = Rule {
 };
 
 pub(super) fn counts(ingredient: &Ingredient) -> Factor {
-    if pure_fat(ingredient) { class(ingredient, Class::Fat) } else { Factor::times(0.0) }
+    if pure_fat(ingredient) { class(ingredient, Class::Fat) } else { Factor::ZERO }
 }
 
 #[cfg(test)]

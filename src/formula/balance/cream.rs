@@ -35,7 +35,7 @@ pub static RULE: Rule = Rule {
 pub(super) fn counts(ingredient: &Ingredient, reading: Reading) -> Factor {
     let liquid = class(ingredient, Class::Liquid).value();
     if liquid == 0.0 {
-        return Factor::times(0.0);
+        return Factor::ZERO;
     }
     let cream =
         ["cream", "creme", "crème", "half-and-half"].iter().any(|word| ingredient.id.contains(word) || ingredient.name.contains(word));
@@ -43,7 +43,7 @@ pub(super) fn counts(ingredient: &Ingredient, reading: Reading) -> Factor {
     match (poured, reading.base) {
         (true, _) => Factor::times(liquid + class(ingredient, Class::Fat).value()),
         (false, Base::Class(Class::Chocolate)) => Factor::times(liquid),
-        (false, _) => Factor::times(0.0),
+        (false, _) => Factor::ZERO,
     }
 }
 

@@ -41,7 +41,7 @@ const GAS_OF_POWDER: f64 = 0.14;
 fn counts(ingredient: &Ingredient) -> Factor {
     let leavening = class(ingredient, Class::Leavening).value();
     if leavening == 0.0 || ingredient.fresh_yeast.is_some() {
-        return Factor::times(0.0);
+        return Factor::ZERO;
     }
     let as_powder = GAS.iter().find(|(id, _)| ingredient.id == *id).map_or(1.0, |(_, gas)| gas / GAS_OF_POWDER);
     Factor::times(leavening * as_powder)

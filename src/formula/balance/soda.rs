@@ -32,7 +32,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn counts(ingredient: &Ingredient) -> Factor {
-    if matches!(&*ingredient.id, "baking-soda" | "potassium-bicarbonate") { Factor::ONE } else { Factor::times(0.0) }
+    if matches!(&*ingredient.id, "baking-soda" | "potassium-bicarbonate") { Factor::ONE } else { Factor::ZERO }
 }
 
 #[cfg(test)]

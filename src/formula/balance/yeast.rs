@@ -23,7 +23,7 @@ pub static RULE: Rule = Rule {
     id: "yeast",
     of: "yeast, counted as fresh",
     reach_for: "fresh yeast",
-    counts: Counts::Each(|i, _| i.fresh_yeast.unwrap_or(Factor::times(0.0))),
+    counts: Counts::Each(|i, _| i.fresh_yeast.unwrap_or(Factor::ZERO)),
     over: Over::Base,
     why: "Yeast sets the pace: past the bound the dough runs away and tastes of it, short of it the dough is late",
     why_on_whites: None,

@@ -126,7 +126,7 @@ impl Dough {
 
     /// The water from one kind of ingredient.
     pub fn water_of(&self, kind: WaterOf) -> Total {
-        self.whole().sum(|ingredient| if WaterOf::ingredient(ingredient) == kind { water(ingredient) } else { Factor::times(0.0) })
+        self.whole().sum(|ingredient| if WaterOf::ingredient(ingredient) == kind { water(ingredient) } else { Factor::ZERO })
     }
 
     /// Each ingredient once, over all parts, in the order of first use.
