@@ -73,7 +73,7 @@ impl NamedBase {
 
     /// A part as a percentage of the base.
     pub fn percent(&self, part: &Total) -> Span<Percent> {
-        in_hundredths(part.over(&self.total))
+        part.percent_of(&self.total)
     }
 
     /// The same base as flour, if it is flour: only then is there a hydration.
@@ -152,10 +152,6 @@ fn egg_share(ingredient: &Ingredient, of_whole: f64, all: &[&str], none: &str) -
 /// Fats that are nothing else: butter, oil, lard; not cream, not nut butter.
 pub(super) fn pure_fat(ingredient: &Ingredient) -> bool {
     ingredient.counts_as(Class::Fat).value() >= 0.9
-}
-
-pub(super) fn in_hundredths(ratio: Span<Factor>) -> Span<Percent> {
-    ratio.map(|factor| Percent::of_hundred(factor.value() * 100.0))
 }
 
 /// A base that is flour.

@@ -7,7 +7,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::resolved::{Formula, Line};
-use crate::quantity::{Factor, Figure, Mass, Measures, Quantity, Size, Span, Unit};
+use crate::quantity::{Factor, Figure, Mass, Measures, Percent, Quantity, Size, Span, Unit};
 use crate::reference::{Account, EggPart, Ingredient, Reference, Yield};
 
 /// One thing to buy.
@@ -291,11 +291,7 @@ fn plain(one: &Used<'_>, id: Cow<'static, str>, reference: &'static Reference, a
         && let Some(percent) = entry.percent
     {
         account.cite(entry.citation);
-        amount = Span::new(
-            amount.low() / percent.high().as_factor(),
-            amount.value() / percent.value().as_factor(),
-            amount.high() / percent.low().as_factor(),
-        );
+        amount = amount / percent.map(Percent::as_factor);
         if let Some(bought) = reference.ingredients.by_id(entry.from) {
             name = bought.name.clone();
         }

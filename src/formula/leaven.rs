@@ -53,20 +53,12 @@ pub struct Sour {
 
 /// The soda that so much of an acid takes up.
 pub fn taken_up(acid: Span<Mass>, takes_up: Span<Percent>) -> Span<Mass> {
-    let share = |percent: Percent| percent.as_factor();
-    Span::new(acid.low() * share(takes_up.low()), acid.value() * share(takes_up.value()), acid.high() * share(takes_up.high()))
+    acid * takes_up.map(Percent::as_factor)
 }
 
 /// The acid that takes up so much soda; nothing where the acid may take up none.
 pub fn acid_for(soda: Span<Mass>, takes_up: Span<Percent>) -> Option<Span<Mass>> {
-    let over = |soda: Mass, percent: Percent| soda / percent.as_factor();
-    (takes_up.low().value() > 0.0)
-        .then(|| Span::new(over(soda.low(), takes_up.high()), over(soda.value(), takes_up.value()), over(soda.high(), takes_up.low())))
-}
-
-/// The powder that gives as much gas.
-pub fn powder_for(gas: Span<Mass>, powder_gas: Span<Factor>) -> Span<Mass> {
-    Span::new(gas.low() / powder_gas.high(), gas.value() / powder_gas.value(), gas.high() / powder_gas.low())
+    (takes_up.low().value() > 0.0).then(|| soda / takes_up.map(Percent::as_factor))
 }
 
 /// What raises a mixture, yeast apart.
@@ -118,8 +110,7 @@ impl Leaven {
 
     /// Soda that finds no acid; below 0 where acid finds no soda.
     pub fn left_over(&self) -> Span<Mass> {
-        let acid = self.taken_up();
-        Span::new(self.soda.low() - acid.high(), self.soda.value() - acid.value(), self.soda.high() - acid.low())
+        self.soda - self.taken_up()
     }
 
     /// The carbon dioxide of soda and ammonia: in full where acid is there, by heat alone where it is not.
@@ -140,14 +131,12 @@ impl Leaven {
 
     /// All gas.
     pub fn gas(&self, figures: &LeaveningFigures, powder: PowderGas) -> Span<Mass> {
-        let each = powder.figure(figures).figure;
-        let of_powder = Span::new(self.powder.low() * each.low(), self.powder.value() * each.value(), self.powder.high() * each.high());
-        of_powder + self.gas_beside_powder(figures)
+        self.powder * powder.figure(figures).figure + self.gas_beside_powder(figures)
     }
 
     /// The powder that gives as much.
     pub fn as_powder(&self, figures: &LeaveningFigures, powder: PowderGas) -> Span<Mass> {
-        self.powder + powder_for(self.gas_beside_powder(figures), powder.figure(figures).figure)
+        self.powder + self.gas_beside_powder(figures) / powder.figure(figures).figure
     }
 
     /// All flour.
@@ -162,9 +151,8 @@ impl Leaven {
         }
         let full = self.full.over(&self.flour);
         let met = self.as_powder(figures, powder).value() / self.flour.mass().value();
-        let percent = |factor: Factor| Percent::of_hundred(factor.value() * 100.0);
         let low = if met < full.low() { met } else { full.low() };
-        Some(Span::new(percent(low), percent(full.value()), percent(full.high())))
+        Some(Span::new(low, full.value(), full.high()).map(Factor::as_percent))
     }
 }
 
@@ -211,8 +199,7 @@ fn sodium_of_leaven(mixture: &Mixture<'_>, figures: &LeaveningFigures) -> Span<M
     let lines = mixture.lines().filter_map(|(_, _, line)| {
         let sodium = of(&line.ingredient)?;
         let share = if line.ingredient.id == "baking-soda" { Factor::ONE } else { powder_share(&line.ingredient) };
-        let mass = line.weight.mass * share;
-        Some(Span::new(mass.low() * sodium.low(), mass.value() * sodium.value(), mass.high() * sodium.high()))
+        Some(line.weight.mass * share * sodium)
     });
     lines.fold(Span::exact(Mass::ZERO), |sum, more| sum + more)
 }

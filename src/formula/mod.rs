@@ -40,7 +40,7 @@ pub use dough::{
     straight,
 };
 pub use label::{Declared, Nutrient};
-pub use leaven::{Leaven, PowderGas, Sour, acid_for, powder_for, taken_up};
+pub use leaven::{Leaven, PowderGas, Sour, acid_for, taken_up};
 pub use ledger::{BatchesAndPans, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
 pub use line::{Item, LineRead, LineState, Measure, read_line, suggested};
 pub use loose::Loose;

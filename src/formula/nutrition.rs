@@ -43,7 +43,7 @@ pub fn nutrition(formula: &Formula, account: &mut Account) -> Vec<NutrientSum> {
                     }
                 }
             }
-            NutrientSum { nutrient, whole, missing: Percent::of_hundred((unknown / mass).value() * 100.0), without }
+            NutrientSum { nutrient, whole, missing: (unknown / mass).as_percent(), without }
         })
         .collect()
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::base::{NamedBase, in_hundredths};
+use super::base::NamedBase;
 use super::counted::Summed;
 use super::place::LinePlace;
 use super::resolved::{Line, Mixture};
@@ -147,7 +147,7 @@ impl ClassPercents {
 }
 
 fn some(base: &Total, part: &Total) -> Option<Proportion> {
-    (!part.is_nothing()).then(|| in_hundredths(part.over(base)).into())
+    (!part.is_nothing()).then(|| part.percent_of(base).into())
 }
 
 impl LinePercent {

@@ -1,6 +1,6 @@
 //! Sums of weights that remember what is in doubt together, so that a ratio is taken at both ends of each doubt with everything it touches moving at once: flour stays 100 %.
 
-use crate::quantity::{Factor, Mass, Span};
+use crate::quantity::{Factor, Mass, Percent, Span};
 use crate::reference::{Doubt, Filled, Weight};
 
 /// How many ways of filling there are.
@@ -136,6 +136,11 @@ impl Total {
             return Span::exact(Factor::times(value));
         }
         Span::new(Factor::times(self.extreme(base, value, -1.0)), Factor::times(value), Factor::times(self.extreme(base, value, 1.0)))
+    }
+
+    /// This in hundredths of another.
+    pub fn percent_of(&self, base: &Self) -> Span<Percent> {
+        self.over(base).map(Factor::as_percent)
     }
 
     /// The most (sign 1) or the least (sign -1) of a ratio of two sums. Each doubt is set to the end that moves `above - ratio * below` the right way, until nothing moves (Dinkelbach's way for linear fractions).

@@ -98,7 +98,7 @@ pub(super) fn material_time(materials: [Material; 2], reference: &'static Refere
         return one;
     }
     let [was, will] = materials.map(|material| time(material).unwrap_or(one));
-    Span::new(will.low() / was.high(), will.value() / was.value(), will.high() / was.low())
+    will / was
 }
 
 #[cfg(test)]

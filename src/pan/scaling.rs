@@ -80,10 +80,6 @@ fn same(from: &Pans, to: &Pans) -> bool {
         && from.iter().zip(to.iter()).all(|(a, b)| a.kind.word == b.kind.word && a.sizes == b.sizes && a.count == b.count)
 }
 
-fn ratio(to: Span<Volume>, from: Span<Volume>) -> Span<Factor> {
-    Span::new(to.low() / from.high(), to.value() / from.value(), to.high() / from.low())
-}
-
 fn by_fill(from: &Pans, to: &Pans, account: &mut Account) -> Result<Scaling, Faults> {
     let open = |pan: &&Pan| pan.depth().is_none() && pan.held().is_none();
     let both = || from.iter().chain(to.iter());
@@ -94,7 +90,7 @@ fn by_fill(from: &Pans, to: &Pans, account: &mut Account) -> Result<Scaling, Fau
     let faults = faults.fold(Faults::new(), collected);
     faults.or(())?;
     if let (Some(before), Some(after)) = (total(from, computed), total(to, computed)) {
-        let factor = ratio(after, before);
+        let factor = after / before;
         tell_depths(from.first(), to.first(), account);
         account
             .step(|| format!("capacity to / capacity from = {:.1} ml / {:.1} ml = {:.4}", ml(after), ml(before), factor.value().value()));
@@ -176,7 +172,7 @@ fn cite(pans: &Pans, account: &mut Account) {
 }
 
 fn by_print(from: &Pans, to: &Pans, before: Span<Volume>, after: Span<Volume>, account: &mut Account) -> Scaling {
-    let factor = ratio(after, before);
+    let factor = after / before;
     let [was, will] = [before, after].map(|volume| Quantity::from(volume).text);
     let is_print = |pan: &Pan| pan.published().is_some() || matches!(pan.held(), Some(Held::Printed(_)));
     let (text, value) = match from.iter().chain(to.iter()).all(is_print) {
@@ -210,13 +206,13 @@ fn bridged(from: &Pans, to: &Pans, account: &mut Account) -> Result<Scaling, Fau
         printed(pan).or_else(|| {
             let geometry = computed(pan)?;
             let [low, usual, high] = PRINTED_OF_GEOMETRY.map(Factor::times);
-            Some(Span::new(geometry.low() * low, geometry.value() * usual, geometry.high() * high))
+            Some(geometry * Span::new(low, usual, high))
         })
     };
     let (Some(before), Some(after)) = (total(from, as_printed), total(to, as_printed)) else {
         return Err(from.iter().chain(to.iter()).filter_map(|pan| pan.capacity().err()).fold(Faults::new(), collected));
     };
-    let factor = ratio(after, before);
+    let factor = after / before;
     tell(
         account,
         odd_one(from, to),

@@ -2,6 +2,7 @@
 
 use std::ops::{Add, AddAssign, Div, Mul, Sub};
 
+use super::percent::Percent;
 use super::span::Quantifiable;
 
 /// Makes one quantity: a thin type over a number in one unit, with the arithmetic that every quantity has.
@@ -149,6 +150,10 @@ impl Factor {
 
     pub const fn value(self) -> f64 {
         self.0
+    }
+
+    pub const fn as_percent(self) -> Percent {
+        Percent::of_hundred(self.0 * 100.0)
     }
 
     /// So many whole things, rounded up; the noise of arithmetic makes no further one.

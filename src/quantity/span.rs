@@ -1,6 +1,6 @@
 //! A figure with its honest range. `low <= value <= high` always; a sum adds the ends, a positive factor keeps their order.
 
-use std::ops::{Add, Div, Mul};
+use std::ops::{Add, Div, Mul, Sub};
 
 use super::measure::Factor;
 
@@ -83,6 +83,30 @@ impl<T: Quantifiable> Add for Span<T> {
     }
 }
 
+/// Two figures in doubt of which each moves by itself: the ends cross. What is in doubt together is taken over one another by `formula::Total`.
+impl<T: Quantifiable + Sub<U, Output = V>, U: Quantifiable, V: Quantifiable> Sub<Span<U>> for Span<T> {
+    type Output = Span<V>;
+    fn sub(self, other: Span<U>) -> Span<V> {
+        Span::new(self.low - other.high, self.value - other.value, self.high - other.low)
+    }
+}
+
+/// Each moves by itself, and neither is below nothing.
+impl<T: Quantifiable + Mul<U, Output = V>, U: Quantifiable, V: Quantifiable> Mul<Span<U>> for Span<T> {
+    type Output = Span<V>;
+    fn mul(self, other: Span<U>) -> Span<V> {
+        Span::new(self.low * other.low, self.value * other.value, self.high * other.high)
+    }
+}
+
+/// Each moves by itself, and neither is below nothing: the ends cross.
+impl<T: Quantifiable + Div<U, Output = V>, U: Quantifiable, V: Quantifiable> Div<Span<U>> for Span<T> {
+    type Output = Span<V>;
+    fn div(self, other: Span<U>) -> Span<V> {
+        Span::new(self.low / other.high, self.value / other.value, self.high / other.low)
+    }
+}
+
 impl<T: Quantifiable> Mul<Factor> for Span<T> {
     type Output = Self;
     fn mul(self, factor: Factor) -> Self {
@@ -107,6 +131,15 @@ mod tests {
         let cup = Span::new(Mass::grams(110.0), Mass::grams(125.0), Mass::grams(160.0));
         let two = cup + cup;
         assert_eq!((two.low().in_grams(), two.high().in_grams()), (220.0, 320.0));
+    }
+
+    #[test]
+    fn the_most_pieces_come_from_the_heaviest_mass_and_the_lightest_piece() {
+        let spread = |low, value, high| Span::new(Mass::grams(low), Mass::grams(value), Mass::grams(high));
+        let pieces = spread(90.0, 100.0, 110.0) / spread(9.0, 10.0, 11.0);
+        assert_eq!([pieces.low(), pieces.value(), pieces.high()].map(Factor::value), [90.0 / 11.0, 10.0, 110.0 / 9.0]);
+        let left = spread(90.0, 100.0, 110.0) - spread(9.0, 10.0, 11.0);
+        assert_eq!([left.low(), left.value(), left.high()].map(Mass::in_grams), [79.0, 90.0, 101.0]);
     }
 
     #[test]

@@ -9,7 +9,7 @@ use super::ingredient::{Ingredient, Nature};
 use super::source::Citation;
 use super::weight::{Filled, Weighing};
 use crate::quantity::{
-    Amount, Code, Counting, Density, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain, short,
+    Amount, Code, Counting, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain, short,
 };
 
 /// What moves together when a weight is in doubt.
@@ -95,7 +95,7 @@ impl Reference {
         account: &mut Account,
     ) -> Result<Weight, Fault> {
         let weighing = of.density(at)?;
-        weighing.citations.iter().for_each(|citation| account.cite(*citation));
+        cite_all(&weighing.citations, account);
         let volume = one * Factor::times(amount.number.value);
         if weighing.way_open {
             let text = format!("How the cup of {} was filled was not said: the span holds every way", of.ingredient.name);
@@ -306,11 +306,6 @@ fn over_number(number: &Number, one: Span<Mass>) -> Span<Mass> {
         Some(Ordering::Less) => Span::new(times(one.high(), number.low), times(one.value(), number.value), times(one.low(), number.high)),
         _ => Span::new(times(one.low(), number.low), times(one.value(), number.value), times(one.high(), number.high)),
     }
-}
-
-/// A density alone, for callers that turn a mass back into a volume.
-pub fn volume_of(mass: Span<Mass>, density: Span<Density>) -> Span<Volume> {
-    Span::new(mass.low() / density.high(), mass.value() / density.value(), mass.high() / density.low())
 }
 
 /// Cites everything that a weighing rests on.

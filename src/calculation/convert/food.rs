@@ -4,7 +4,7 @@ use super::{Asked, Target, understood};
 use crate::quantity::{
     Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume,
 };
-use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, short, tell_measures, volume_of};
+use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, short, tell_measures};
 
 /// A disher is a volume by its number: into another volume it needs no ingredient.
 fn disher_in_volume(asked: &Asked<'_>) -> Option<(Quantity, Quantity)> {
@@ -122,7 +122,7 @@ fn in_volume(
         account.assume("How the cup is filled was not said: the span holds every way", of.filled_at, "any");
     }
     let one = Volume::millilitres(unit.size);
-    let volume = volume_of(mass, weighing.density);
+    let volume = mass / weighing.density;
     account.step(|| {
         format!(
             "{} g / {} g/ml = {} ml; / {} ml = {} {}",
@@ -162,7 +162,7 @@ fn in_eggs(
         }
     };
     account.cite(each.citation);
-    let count = pieces(mass, each.figure);
+    let count = mass / each.figure;
     account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(each.figure.value().in_grams())));
     let mut quantity = Quantity::in_unit(count, Unit::known("each"));
     let market = size.market.unwrap_or(market_of(of.measures)).to_uppercase();
@@ -192,12 +192,7 @@ fn in_pieces(
             .trying(["g", "cups", "oz"]));
     };
     account.cite(counted.mass.citation);
-    Ok(Quantity::in_unit(pieces(mass, counted.mass.figure) / Factor::times(unit.size), unit))
-}
-
-/// How many: the most from the heaviest mass and the lightest piece.
-fn pieces(mass: Span<Mass>, each: Span<Mass>) -> Span<Factor> {
-    Span::new(mass.low() / each.high(), mass.value() / each.value(), mass.high() / each.low())
+    Ok(Quantity::in_unit(mass / counted.mass.figure / Factor::times(unit.size), unit))
 }
 
 fn two_decimals(figure: f64) -> String {

@@ -76,7 +76,7 @@ fn corrected(
     });
     Ok(match to {
         OvenKind::Fan => Span::new(heat.low() + change.low(), heat.value() + change.value(), heat.high() + change.high()),
-        OvenKind::Conventional => Span::new(heat.low() - change.high(), heat.value() - change.value(), heat.high() - change.low()),
+        OvenKind::Conventional => heat - change,
     })
 }
 

@@ -171,7 +171,7 @@ pub(super) fn assembled(question: &DoughQuestion, dough: Option<&Dough>, warmth:
     let flour = dough.flour();
     cite(dough, account);
     let held = dough.preferments.iter().map(|&part| dough.held(part).flour).reduce(|sum, more| sum.plus(&more));
-    let prefermented = held.map(|held| proportion(&held, &flour));
+    let prefermented = held.map(|held| held.percent_of(&flour).into());
     let overall = overall(dough, &flour, account);
     let hydration = hydration(dough);
     let water_from = water_from(dough, &flour);
@@ -201,10 +201,6 @@ fn cite(dough: &Dough, account: &mut Account) {
     }
 }
 
-fn proportion(part: &Total, base: &Total) -> Proportion {
-    Proportion::from(part.over(base).map(|factor| Percent::of_hundred(factor.value() * 100.0)))
-}
-
 fn hydration(dough: &Dough) -> Option<Hydration> {
     let whole = dough.whole().summed();
     let base = NamedBase::of(Base::Class(Class::Flour), false, &whole)?;
@@ -219,7 +215,7 @@ fn overall(dough: &Dough, flour: &Total, account: &mut Account) -> OverallShown 
     let line = |((ingredient, total), text): (&(&crate::reference::Ingredient, Total), SmolStr)| OverallLine {
         ingredient: ingredient.name.clone().into_owned(),
         amount: Quantity::weighed(total.mass(), text),
-        of_flour: proportion(total, flour),
+        of_flour: total.percent_of(flour).into(),
     };
     for (ingredient, total) in &ingredients {
         account.step(|| {
@@ -236,7 +232,7 @@ fn overall(dough: &Dough, flour: &Total, account: &mut Account) -> OverallShown 
     OverallShown {
         flour: Quantity::from(flour.mass()),
         dough: Quantity::weighed(whole.mass(), whole_text),
-        total: proportion(&whole, flour),
+        total: whole.percent_of(flour).into(),
         lines: ingredients.iter().zip(texts).map(line).collect(),
     }
 }
@@ -244,7 +240,7 @@ fn overall(dough: &Dough, flour: &Total, account: &mut Account) -> OverallShown 
 fn water_from(dough: &Dough, flour: &Total) -> Vec<WaterFrom> {
     let of = |kind: WaterOf| (kind, dough.water_of(kind));
     let some = WaterOf::ALL.into_iter().map(of).filter(|(_, water)| !water.is_nothing());
-    some.map(|(kind, water)| WaterFrom { from: kind.word(), water: Quantity::from(water.mass()), of_flour: proportion(&water, flour) })
+    some.map(|(kind, water)| WaterFrom { from: kind.word(), water: Quantity::from(water.mass()), of_flour: water.percent_of(flour).into() })
         .collect()
 }
 
@@ -256,8 +252,12 @@ fn preferment(dough: &Dough, part: usize, all_flour: &Total) -> PrefermentShown 
         weight,
         flour: Quantity::from(flour.mass()),
         water: Quantity::from(water.mass()),
-        hydration: if flour.is_nothing() { Proportion::from(Span::exact(Percent::of_hundred(0.0))) } else { proportion(&water, &flour) },
-        prefermented_flour: proportion(&flour, all_flour),
+        hydration: if flour.is_nothing() {
+            Proportion::from(Span::exact(Percent::of_hundred(0.0)))
+        } else {
+            water.percent_of(&flour).into()
+        },
+        prefermented_flour: flour.percent_of(all_flour).into(),
         lines,
     }
 }

@@ -107,12 +107,7 @@ fn grams(mass: Mass) -> SmolStr {
 fn rules(flour: Span<Mass>, reference: &'static Reference, account: &mut Account) -> Vec<DoseRule> {
     let shown = |rule: &'static PrintedDose| {
         account.cite(rule.citation);
-        let share = |percent: Percent| percent.as_factor();
-        let powder = Span::new(
-            flour.low() * share(rule.dose.low()),
-            flour.value() * share(rule.dose.value()),
-            flour.high() * share(rule.dose.high()),
-        );
+        let powder = flour * rule.dose.map(Percent::as_factor);
         DoseRule { rule: rule.rule, of_flour: Proportion::from(rule.dose), powder: Quantity::from(powder), source: rule.citation.source.id }
     };
     reference.leavening.doses.iter().map(shown).collect()

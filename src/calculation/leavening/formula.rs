@@ -114,7 +114,7 @@ fn sour_shown(sour: &Sour, formula: &Formula, account: &mut Account) -> SourShow
 
 /// Soda against what the acids take up, with the mend.
 pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>) -> SodaBalance {
-    let left = Span::new(soda.low() - taken.high(), soda.value() - taken.value(), soda.high() - taken.low());
+    let left = soda - taken;
     let slack = (soda.value() + taken.value()) * Factor::times(MEETS / 2.0);
     let verdict = if left.low() > slack {
         "above"

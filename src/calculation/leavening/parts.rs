@@ -2,7 +2,7 @@
 
 use super::answer::{AcidShown, LeaveningAnswer, SodaBalance};
 use super::{LeaveningQuestion, printed};
-use crate::formula::{PowderGas, acid_for, powder_for, taken_up};
+use crate::formula::{PowderGas, acid_for, taken_up};
 use crate::quantity::{
     Code, Factor, Fault, Faults, Mass, Measures, Pointer, Proportion, Quantity, Span, Written, nearest, plain, read_amount,
 };
@@ -113,7 +113,7 @@ pub(super) fn answered(
     let (balance, met) = balance(asked, &acids, soda);
     let gas_given =
         met.map(|mass| mass * figures.soda_gas.figure.value()) + left(soda, met).map(|mass| mass * figures.soda_gas_by_heat.figure.value());
-    let powder = asked.powder.unwrap_or_else(|| powder_for(gas_given, of_powder.figure));
+    let powder = asked.powder.unwrap_or_else(|| gas_given / of_powder.figure);
     let sodium = soda.map(|soda| soda * figures.sodium_of_soda.figure.value());
     account.cite(figures.sodium_of_soda.citation);
     let about: Vec<&str> = acids.iter().map(|acid| acid.ingredient).filter(|id| !id.is_empty()).collect();
@@ -164,11 +164,7 @@ fn soda(
     }
     if let Some(powder) = asked.powder {
         let each = reference.leavening.figures.soda_gas.figure.value();
-        let soda = Span::new(
-            powder.low() * of_powder.low() / each,
-            powder.value() * of_powder.value() / each,
-            powder.high() * of_powder.high() / each,
-        );
+        let soda = powder * of_powder / each;
         account.step(|| {
             let [powder, soda] = [powder, soda].map(|mass| short(mass.value().in_grams()));
             format!(

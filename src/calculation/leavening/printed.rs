@@ -3,7 +3,7 @@
 use super::answer::{Dosed, PrintedShown, SodiumShown};
 use crate::formula::{acid_for, taken_up};
 use crate::quantity::{Density, Factor, Mass, Measures, Quantity, Span, Unit, Volume};
-use crate::reference::{Account, PrintedSoda, Reference, volume_of};
+use crate::reference::{Account, PrintedSoda, Reference};
 
 /// What a millilitre weighs; nothing where nobody measured it.
 pub(super) fn density(ingredient: &str, reference: &'static Reference, account: &mut Account) -> Option<Span<Density>> {
@@ -27,7 +27,7 @@ pub(super) fn spoons(
     let teaspoon = Unit::of_word("tsp", measures)?;
     let density = density(ingredient, reference, account)?;
     let one = Volume::millilitres(teaspoon.size);
-    Some(Quantity::in_unit(volume_of(mass, density).map(|volume| volume / one), teaspoon))
+    Some(Quantity::in_unit((mass / density).map(|volume| volume / one), teaspoon))
 }
 
 /// The rules about these acids, weighed.
@@ -45,7 +45,7 @@ fn one(rule: &'static PrintedSoda, reference: &'static Reference, account: &mut 
     let soda = rule.soda_spoons.map(|spoons| soda_spoon * spoons);
     let acid_mass = acid_density.map(|density| density * spoon * rule.acid_spoons);
     let taken = taken_up(acid_mass, acid.takes_up.figure);
-    let left_over = Span::new(soda.low() - taken.high(), soda.value() - taken.value(), soda.high() - taken.low());
+    let left_over = soda - taken;
     account.cite(rule.citation);
     Some(PrintedShown {
         rule: rule.rule,

@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use super::super::base::{NamedBase, in_hundredths};
+use super::super::base::NamedBase;
 use super::super::counted::{Reading, Summed};
 use super::super::total::Total;
 use super::Over;
@@ -96,7 +96,7 @@ impl<'f> Judging<'f> {
         if below.is_nothing() {
             return None;
         }
-        let percent = in_hundredths(above.over(&below));
+        let percent = above.percent_of(&below);
         Some(Measured { above, below, reading, percent, verdict: BalanceVerdict::of(percent, entry.bound) })
     }
 
@@ -117,7 +117,7 @@ impl<'f> Judging<'f> {
     fn ways(&self, bound: &Bound, measured: &Measured<'_>) -> Vec<&'static str> {
         let holds = |way: &Filled| {
             let ratio = measured.above.over_in_way(&measured.below, &self.mixture.formula.doubts, *way);
-            ratio.is_some_and(|ratio| BalanceVerdict::of(in_hundredths(Span::exact(ratio)), bound) == BalanceVerdict::Within)
+            ratio.is_some_and(|ratio| BalanceVerdict::of(Span::exact(ratio.as_percent()), bound) == BalanceVerdict::Within)
         };
         Filled::ALL.iter().filter(|way| self.known(**way) && holds(way)).map(|way| way.word()).collect()
     }

@@ -6,7 +6,6 @@ use super::BalanceVerdict;
 use super::Over;
 use super::judge::{Judging, Measured};
 use super::rulebook::Entry;
-use crate::formula::base::in_hundredths;
 use crate::formula::counted::{Counts, Reading};
 use crate::formula::loose::Loose;
 use crate::formula::resolved::Mixture;
@@ -73,8 +72,8 @@ impl<'n> Amounts<'n> {
 
     /// Where it depends: what would settle it, and what to do if it is the worse.
     pub fn text_of_doubt(&self, bound: &Bound, on: &[&str], every_way: bool) -> String {
-        let ratio = Span::exact(Factor::times(self.above / self.below));
-        let kept = BalanceVerdict::of(in_hundredths(ratio), bound) == BalanceVerdict::Within;
+        let percent = Factor::times(self.above / self.below).as_percent();
+        let kept = BalanceVerdict::of(Span::exact(percent), bound) == BalanceVerdict::Within;
         let settle = match on.first() {
             Some(&"whole") => "It holds by the whole weight of the fat, not by the fat alone".to_owned(),
             Some(&"effective-fat") => "It holds by the fat alone, without the water of butter, not by its whole weight".to_owned(),
