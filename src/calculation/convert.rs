@@ -13,7 +13,7 @@ use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Faults, Length, Measures, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit,
     Written, read_amount,
 };
-use crate::reference::{Account, Filled, Found, Owed, Reference, piece, tell_measures};
+use crate::reference::{Account, Filled, Found, Owed, Reference, piece, tell_fingers, tell_measures};
 
 /// An amount to be converted.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -249,8 +249,10 @@ fn within(asked: &Asked<'_>, from: &'static Unit, to: &'static Unit, account: &m
     let root = Pointer::ROOT;
     let at = root.key("measures");
     let at = asked.question.measures.is_none().then_some(&at);
-    tell_measures(from, asked.measures, at, account);
-    tell_measures(to, asked.measures, at, account);
+    for (unit, field) in [(from, "amount"), (to, "to")] {
+        tell_measures(unit, asked.measures, at, account);
+        tell_fingers(unit, &root.key(field), account);
+    }
     account.cite_id(from.source);
     account.cite_id(to.source);
     let number = &asked.amount.number;

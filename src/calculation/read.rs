@@ -1,7 +1,9 @@
 //! Turn written lines into a formula: every line comes back, understood, doubtful or unread, and what was understood is a formula that the other calculations take.
 
 mod answer;
+mod facts;
 mod gathered;
+mod numbering;
 
 use serde::Deserialize;
 use utoipa::ToSchema;
@@ -13,12 +15,13 @@ use crate::formula::{MOST_LINES, MOST_PARTS};
 use crate::quantity::{Code, Fault, Faults, Measures, Pointer};
 use crate::reference::{Account, Reference};
 use gathered::Gathered;
+use numbering::unnumbered;
 
 /// Written ingredient lines, as one text or as a list.
 #[derive(Debug, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ReadQuestion {
-    /// The ingredient list as one text, a line for each ingredient; a line such as "For the icing:" begins a part. Exactly one of `text` and `lines` stands.
+    /// The ingredient list as one text, a line for each ingredient; a line such as "For the icing:" begins a part, and "Makes 12", "For a 9 inch round tin" and "Bake at 180 C for 30 minutes" are read too. Exactly one of `text` and `lines` stands.
     #[schema(nullable = false, max_length = 20_000, examples("1 3/4 cups (180 g) rye flour, sifted\n3 large eggs, separated"))]
     pub text: Option<String>,
     /// The lines as a list, headings among them.
@@ -45,7 +48,7 @@ const LONGEST: usize = 20_000;
 impl Calculation for Read {
     const NAME: &'static str = "read";
     const SUMMARY: &'static str = "Turn written ingredient lines into a formula";
-    const DESCRIPTION: &'static str = "Reads an ingredient list as it was typed or printed: amounts with one or two measures, counts, ranges, part headings, preparations, \"zest of 2 lemons\", old usage. Every line comes back with how it was understood, with what was matched, and what to write instead where it could not be; what was understood stands in a formula that every other calculation accepts. What stands before a name is done before measuring, what stands behind the comma after. Use it first for any recipe that is text; then audit it. It reads English. Not for methods or pictures.";
+    const DESCRIPTION: &'static str = "Reads an ingredient list as it was typed or printed: amounts with one or two measures, counts, ranges, part headings, preparations, \"zest of 2 lemons\", old usage; and beside them the title, what it makes, the tin and the oven, which stand in the formula too. Every line comes back with how it was understood, with what was matched, and what to write instead where it could not be; what was understood stands in a formula that every other calculation accepts. What stands before a name is done before measuring, what stands behind the comma after. Use it first for any recipe that is text; then audit it. It reads English. Of a method it reads the tin and the oven alone. Not for pictures.";
     const FLAT: bool = false;
 
     type Question = ReadQuestion;
@@ -59,15 +62,17 @@ impl Calculation for Read {
                 let at = root.key("text");
                 within(text.chars().count(), LONGEST, "letters", &at)?;
                 within(text.lines().count(), MOST, "lines", &at)?;
-                for (number, line) in text.lines().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
-                    gathered.line(line, number, &at, account);
+                let lines: Vec<&str> = text.lines().collect();
+                for (number, bare) in unnumbered(&lines).into_iter().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
+                    gathered.line(lines[number], bare, number, &at, account);
                 }
             }
             (None, Some(lines)) => {
                 let list = root.key("lines");
                 within(lines.len(), MOST, "lines", &list)?;
-                for (number, line) in lines.iter().enumerate() {
-                    gathered.line(line, number, &list.index(number), account);
+                let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+                for (number, bare) in unnumbered(&lines).into_iter().enumerate() {
+                    gathered.line(lines[number], bare, number, &list.index(number), account);
                 }
             }
             (text, _) => return Err(one_of(text.is_some()).into()),
@@ -146,6 +151,19 @@ mod tests {
     }
 
     #[test]
+    fn a_line_that_lists_several_loses_none() {
+        let flour = ("500 g", "bread flour");
+        gives("500g bread flour, 300ml water, 10g salt", &[flour, ("300ml", "water"), ("10 g", "table salt")]);
+        gives("2 eggs, 100 g sugar and 100 g cake flour", &[("2 eggs", "egg"), ("100 g", "granulated sugar"), ("100 g", "cake flour")]);
+        gives("Bread flour 500 g    Salted butter 125 g", &[flour, ("125 g", "salted butter")]);
+        gives("Sugar 125 g    Eggs 2", &[("125 g", "granulated sugar"), ("2 eggs", "egg")]);
+        gives("Egg wash: 1 egg + 1 tbsp water", &[("1 egg", "egg"), ("1 tbsp", "water")]);
+        gives("1 cup granulated sugar, 200 g, sifted", &[("1 cup", "granulated sugar")]);
+        gives("500 g bread flour, 2 tbsp for dusting", &[flour]);
+        gives("Salt: pinch", &[("1 pinch", "table salt")]);
+    }
+
+    #[test]
     fn sifted_before_the_name_is_not_sifted_behind_the_comma() {
         let filled = |line: &str| ask(&[line]).formula.and_then(|formula| formula.parts[0].lines[0].filled);
         assert_eq!(filled("2 cups sifted flour"), Some(crate::reference::Filled::Sifted));
@@ -160,8 +178,53 @@ mod tests {
     }
 
     #[test]
+    fn a_pinch_goes_into_the_formula_and_is_told() {
+        for line in ["1 pinch salt", "a pinch of salt", "pinch of salt"] {
+            gives(line, &[("1 pinch", "table salt")]);
+            assert!(ask(&[line]).owed.assumptions.iter().any(|told| told.value == "1/16 tsp"), "{line}");
+        }
+        gives("2 pinches of salt", &[("2 pinches", "table salt")]);
+        gives("a dash of vanilla", &[("1 dash", "vanilla extract")]);
+        gives("a little salt", &[]);
+    }
+
+    #[test]
+    fn what_stands_beside_the_ingredients_is_put_where_it_belongs() {
+        let lines = [
+            "Chocolate Cake for a 9 inch round tin",
+            "Serves 8",
+            "1. 200 g flour",
+            "2. 3 eggs",
+            "Grease a 9 inch round tin",
+            "Method",
+            "1. Preheat the oven to 180C/350F/Gas 4.",
+            "2. Mix the flour and the eggs.",
+            "3. Bake for 25-30 minutes.",
+        ];
+        let answer = ask(&lines);
+        assert!(answer.lines.iter().all(|line| line.state == LineState::Understood), "{:#?}", answer.lines);
+        let formula = answer.formula.expect("two lines are weighed");
+        assert_eq!(formula.name.as_deref(), Some("Chocolate Cake"));
+        assert_eq!(formula.parts[0].lines.len(), 2);
+        let text = serde_json::to_value(&formula).expect("it is written");
+        assert_eq!(text["pan"], "9 inch round tin");
+        assert_eq!(text["makes"]["pieces"], 8);
+        assert_eq!(text["bake"]["oven"], "180 C / 350 F / gas mark 4");
+        assert_eq!(text["bake"]["minutes"], "25-30 min");
+    }
+
+    #[test]
+    fn a_title_stands_over_ingredients_and_is_none_of_them() {
+        let answer = ask(&["Victoria Sponge", "200 g butter", "For the filling:", "100 g jam"]);
+        let formula = answer.formula.expect("it is weighed");
+        assert_eq!((formula.name.as_deref(), formula.parts.len()), (Some("Victoria Sponge"), 2));
+        assert_eq!(ask(&["Unknown Powder"]).lines[0].state, LineState::Unread);
+        assert!(ask(&["2 cups Unknown Powder", "200 g flour"]).formula.is_some_and(|formula| formula.name.is_none()));
+    }
+
+    #[test]
     fn no_line_is_dropped() {
-        let lines = ["For the icing:", "salt to taste", "250 g Mehl", "une pincée de sel", "2 cups", "butter", "a pinch of salt"];
+        let lines = ["For the icing:", "salt to taste", "250 g Mehl", "une pincée de sel", "2 cups", "butter", "a little salt"];
         let answer = ask(&lines);
         let written: Vec<&str> = answer.lines.iter().map(|line| line.written.as_str()).collect();
         assert_eq!(written, lines);

@@ -147,6 +147,27 @@ impl Unit {
         !self.sets.is_empty()
     }
 
+    /// What is told where a unit that many countries have is taken for that of the US.
+    pub fn taken_for_us(&self) -> &'static str {
+        match self.id {
+            "us-pint" | "us-quart" | "us-gallon" | "us-gill" => {
+                "Pints, quarts, gallons and gills are those of the US (pint 473 ml; that of the UK is 568 ml)"
+            }
+            "us-fluid-ounce" => "Fluid ounces are those of the US (29.6 ml; that of the UK is 28.4 ml)",
+            _ => "Cups and spoons are those of the US (cup 236.6 ml, tablespoon 14.8 ml)",
+        }
+    }
+
+    /// The spoon for which a pinch, a dash or a smidgen is taken: nothing standardises them.
+    pub fn by_the_fingers(&self) -> Option<&'static str> {
+        match self.id {
+            "dash" => Some("1/8 tsp"),
+            "pinch" => Some("1/16 tsp"),
+            "smidgen" => Some("1/32 tsp"),
+            _ => None,
+        }
+    }
+
     /// Every word that is understood, for suggestions.
     pub fn all_words() -> impl Iterator<Item = &'static str> {
         let words = &*WORDS;

@@ -72,6 +72,7 @@ impl Reference {
         account: &mut Account,
     ) -> Result<Weight, Fault> {
         tell_measures(unit, of.measures, of.measures_at, account);
+        tell_fingers(unit, at, account);
         match unit.family {
             Family::Mass => {
                 if unit.id == "ounce" && of.ingredient.nature == Nature::Liquid {
@@ -249,7 +250,14 @@ pub fn tell_measures(unit: &Unit, measures: Measures, at: Option<&Pointer<'_>>, 
         && unit.sets.contains(&measures)
         && let Some(at) = at
     {
-        account.assume("Cups and spoons are those of the US (cup 236.6 ml, tablespoon 14.8 ml)", at, measures.word());
+        account.assume(unit.taken_for_us(), at, measures.word());
+    }
+}
+
+/// Tells for what spoon a pinch is taken.
+pub fn tell_fingers(unit: &Unit, at: &Pointer<'_>, account: &mut Account) {
+    if let Some(spoon) = unit.by_the_fingers() {
+        account.assume(format!("A {} is taken as {spoon} of the US: it has no standard", unit.one), at, spoon);
     }
 }
 

@@ -4,7 +4,8 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::super::Answer;
-use crate::formula::{LineState, ScalesWith};
+use crate::formula::{LineState, MakesWritten, ScalesWith};
+use crate::pan::BakeWritten;
 use crate::quantity::Measures;
 use crate::reference::{Filled, Owed};
 
@@ -25,6 +26,10 @@ pub struct ReadAnswer {
 /// A formula as it was read.
 #[derive(Debug, Serialize, ToSchema)]
 pub struct FormulaRead {
+    /// What its title calls it, where a line before the ingredients is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200, examples("Pear loaf"))]
+    pub name: Option<String>,
     /// The national set of cups and spoons, where it was said.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -32,6 +37,18 @@ pub struct FormulaRead {
     /// Its parts, by the headings; "main" where the lines begin without one.
     #[schema(max_items = 50)]
     pub parts: Vec<PartRead>,
+    /// The pan, where a line names one with its size.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200, examples("9 inch round tin"))]
+    pub pan: Option<String>,
+    /// How it bakes, where a line says so and it is baked in one stage.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub bake: Option<BakeWritten>,
+    /// What it makes, where a line says so.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub makes: Option<MakesWritten>,
 }
 
 /// A part as it was read.
@@ -86,7 +103,7 @@ pub struct LineReport {
     pub written: String,
     /// How it was understood.
     pub state: LineState,
-    /// What was matched: one ingredient, or several that share the line.
+    /// What was matched: one ingredient, several that share the line, or a pan, an oven, a yield, a title.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 20)]
     pub matched: Vec<Matched>,
@@ -100,14 +117,14 @@ pub struct LineReport {
     pub attempts: Vec<String>,
 }
 
-/// What was matched on a line.
+/// What was matched on a line: an ingredient, or what the formula has another place for.
 #[derive(Debug, Serialize, ToSchema)]
 pub struct Matched {
     /// The ingredient by its id; see /v1/ingredients. Absent where it is not in the table.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 200, examples("all-purpose-flour"))]
     pub ingredient: Option<String>,
-    /// The amount as understood.
+    /// The amount as understood; of a pan, an oven or a yield, what was taken.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 200, examples("1 3/4 cups"))]
     pub amount: Option<String>,

@@ -1,9 +1,13 @@
 //! The lines as they are read one after another: each is weighed on trial, so that what goes into the formula is taken by every other calculation.
 
-use super::answer::{FormulaRead, LineMade, LineReport, Matched, PartRead, ReadAnswer};
-use crate::formula::{Item, LinePlace, LineRead, LineState, Measure, ScalesWith, read_line, suggested};
+use super::answer::{LineMade, LineReport, Matched, PartRead, ReadAnswer};
+use super::facts::Facts;
+use crate::formula::{
+    Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, is_method, may_be_title, read_beside, read_line, suggested,
+    titled,
+};
 use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
-use crate::reference::{Account, Measuring, Reference, tell_measures};
+use crate::reference::{Account, Measuring, Reference, tell_fingers, tell_measures};
 
 /// What has been read so far.
 pub(super) struct Gathered {
@@ -12,6 +16,12 @@ pub(super) struct Gathered {
     parts: Vec<PartRead>,
     /// The name of the part that a heading began, until its first line comes.
     waiting: Option<String>,
+    /// Whether the method has begun, in which no ingredient is looked for but by its amount.
+    method: bool,
+    /// What stands beside the lines.
+    facts: Facts,
+    /// The first line, where it may be the title: what it is called, and what else it says.
+    title: Option<(usize, String, Beside)>,
     lines: Vec<LineReport>,
     /// How many names have been given suggestions.
     suggested: usize,
@@ -30,15 +40,25 @@ struct Said {
 
 impl Gathered {
     pub(super) fn new(measures: Option<Measures>, reference: &'static Reference) -> Self {
-        Self { reference, measures, parts: Vec::new(), waiting: None, lines: Vec::new(), suggested: 0 }
+        Self {
+            reference,
+            measures,
+            parts: Vec::new(),
+            waiting: None,
+            method: false,
+            facts: Facts::default(),
+            title: None,
+            lines: Vec::new(),
+            suggested: 0,
+        }
     }
 
     pub(super) fn is_empty(&self) -> bool {
         self.lines.is_empty()
     }
 
-    /// Reads one line.
-    pub(super) fn line(&mut self, written: &str, number: usize, at: &Pointer<'_>, account: &mut Account) {
+    /// Reads one line: as it was written, and without the number of a list.
+    pub(super) fn line(&mut self, written: &str, bare: &str, number: usize, at: &Pointer<'_>, account: &mut Account) {
         let mut report = LineReport {
             pointer: at.text(),
             line: number + 1,
@@ -48,24 +68,61 @@ impl Gathered {
             detail: None,
             attempts: Vec::new(),
         };
-        match read_line(written, self.measures.unwrap_or_default(), self.reference) {
+        let read = read_line(bare, self.measures.unwrap_or_default(), self.reference);
+        if self.lines.is_empty() && self.is_title(bare, &read) {
+            let (name, said) = titled(bare, self.reference);
+            self.title = Some((0, name, said));
+        }
+        match read {
+            LineRead::Heading(_) if self.title.is_some() && self.lines.is_empty() => report.state = LineState::Unread,
+            LineRead::Beside(_) if self.title.is_some() && self.lines.is_empty() => report.state = LineState::Unread,
             LineRead::Heading(part) => report.detail = Some(self.heading(part)),
-            LineRead::Items(items) => {
-                let mut said = Said::default();
-                for item in items.into_iter().take(20) {
-                    self.item(item, &mut report, &mut said, at, account);
-                }
-                report.state = said.state.unwrap_or(LineState::Unread);
-                report.detail = (!said.details.is_empty()).then(|| said.details.join(". "));
-                report.attempts = said.attempts;
-                report.attempts.truncate(10);
+            LineRead::Beside(said) => self.facts.put(said, &mut report, self.reference, at, account),
+            LineRead::Items(items) if self.method && !items.iter().any(Item::is_weighable) => {
+                let step = Beside { aside: Some(STEP), ..Beside::default() };
+                self.facts.put(read_beside(bare, self.reference).unwrap_or(step), &mut report, self.reference, at, account);
             }
+            LineRead::Items(items) => self.items(items, &mut report, at, account),
         }
         self.lines.push(report);
     }
 
+    fn items(&mut self, items: Vec<Item>, report: &mut LineReport, at: &Pointer<'_>, account: &mut Account) {
+        let mut said = Said::default();
+        for item in items.into_iter().take(20) {
+            self.item(item, report, &mut said, at, account);
+        }
+        report.state = said.state.unwrap_or(LineState::Unread);
+        if self.method && !report.matched.is_empty() {
+            report.state = report.state.max(LineState::Doubtful);
+            said.details.push("It stands in the method; if it stands among the ingredients too, leave it out".to_owned());
+        }
+        report.detail = (!said.details.is_empty()).then(|| said.details.join(". "));
+        report.attempts = said.attempts;
+        report.attempts.truncate(10);
+    }
+
+    /// Whether the first line names the whole: no ingredient, no amount, and no more than a tin or a yield beside its name.
+    fn is_title(&self, bare: &str, read: &LineRead) -> bool {
+        let named = bare.trim_start_matches(|c: char| matches!(c, '#' | '*') || c.is_whitespace()).starts_with(char::is_uppercase);
+        named
+            && match read {
+                LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),
+                LineRead::Items(items) => matches!(&**items, [one] if one.ingredient.is_none() && one.amount.is_none()),
+                // "Brownies (8-inch square pan)", but not "Grease a 9 inch tin".
+                LineRead::Beside(said) => {
+                    let (name, again) = titled(bare, self.reference);
+                    said.aside.is_none() && said.oven.is_none() && again.pan == said.pan && said.pan.is_some() && name.len() < bare.len()
+                }
+            }
+    }
+
     /// A heading begins a part with its first line.
     fn heading(&mut self, part: String) -> String {
+        self.method = is_method(&part);
+        if self.method {
+            return "A heading: the method begins, which is read for the pan and the oven alone".to_owned();
+        }
         if part.is_empty() {
             return "A heading that names no part".to_owned();
         }
@@ -95,7 +152,7 @@ impl Gathered {
             if let Some(assumed) = &item.assumed {
                 account.assume(assumed.clone(), at, item.name());
             }
-            self.told(&item, account);
+            self.told(&item, at, account);
         }
         said.state = said.state.max(Some(item.state()));
         report.matched.push(Matched {
@@ -112,13 +169,15 @@ impl Gathered {
         }
     }
 
-    /// Whose cups and spoons are meant, where that was not said and matters.
-    fn told(&self, item: &Item, account: &mut Account) {
+    /// Whose cups and spoons are meant, where that was not said and matters; and what a pinch is.
+    fn told(&self, item: &Item, at: &Pointer<'_>, account: &mut Account) {
         let root = Pointer::ROOT;
-        let at = root.key("measures");
-        for measure in item.amount.iter().chain(&item.also).filter(|_| self.measures.is_none()) {
-            if let Counting::Unit(unit) = measure.amount.counting {
-                tell_measures(unit, Measures::default(), Some(&at), account);
+        let measures_at = root.key("measures");
+        for measure in item.amount.iter().chain(&item.also) {
+            let Counting::Unit(unit) = measure.amount.counting else { continue };
+            tell_fingers(unit, at, account);
+            if self.measures.is_none() {
+                tell_measures(unit, Measures::default(), Some(&measures_at), account);
             }
         }
     }
@@ -144,7 +203,13 @@ impl Gathered {
             }
             return;
         }
+        let fingers = matches!(&amount.amount.counting, Counting::Unit(unit) if unit.by_the_fingers().is_some());
         match fault.code {
+            _ if fingers => {
+                item.notes.insert(0, amount.text.clone());
+                item.unmeasured = true;
+                return;
+            }
             Code::UnitMissing | Code::NotCounted | Code::UnknownUnit => item.faults.push(format!("{}: {}", fault.found, fault.detail)),
             _ => item.doubts.push(format!("{}: {}", fault.found, fault.detail)),
         }
@@ -232,7 +297,24 @@ impl Gathered {
         Err(Fault::new(root, Code::TooMany, found, format!("at most {most_parts} parts of at most {most_lines} lines")).into())
     }
 
-    pub(super) fn settled(self, account: &mut Account) -> ReadAnswer {
+    /// The first line is a title where ingredients follow it.
+    fn entitled(&mut self, account: &mut Account) {
+        let Some((index, name, said)) = self.title.take().filter(|_| !self.parts.is_empty()) else { return };
+        let Some(report) = self.lines.get_mut(index) else { return };
+        report.matched.clear();
+        self.facts.put(said, report, self.reference, &Pointer::ROOT.key("formula"), account);
+        let detail = report.detail.take().map_or(String::new(), |more| format!(". {more}"));
+        report.detail = Some(format!("The title: \"{name}\"{detail}"));
+        report.matched.insert(0, Matched { ingredient: None, amount: None, set_aside: Vec::new(), at: Some("/formula/name".to_owned()) });
+        self.facts.name = Some(name);
+    }
+
+    pub(super) fn settled(mut self, account: &mut Account) -> ReadAnswer {
+        self.entitled(account);
+        if self.parts.is_empty() {
+            // Without a line that can be weighed there is no formula to point into.
+            self.lines.iter_mut().flat_map(|line| &mut line.matched).for_each(|matched| matched.at = None);
+        }
         let count = |state| self.lines.iter().filter(|line| line.state == state).count();
         let summary = format!(
             "{} lines: {} understood, {} doubtful, {} unread",
@@ -247,7 +329,8 @@ impl Gathered {
             let text = format!("The {} covers the cake, so it grows with the area and is not baked", part.name);
             account.assume(text, &parts.index(index).key("scales_with"), "finish");
         }
-        let formula = (!self.parts.is_empty()).then_some(FormulaRead { measures: self.measures, parts: self.parts });
+        let (facts, parts, measures) = (self.facts, self.parts, self.measures);
+        let formula = (!parts.is_empty()).then(|| facts.formula(measures, parts));
         ReadAnswer { formula, lines: self.lines, owed: account.settle(summary) }
     }
 }

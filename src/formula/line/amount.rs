@@ -138,6 +138,14 @@ fn aside<'t>(mut text: &'t str, inexact: &mut Option<&'static str>, filled: &mut
     }
 }
 
+/// Whether a mass or a volume stands somewhere in a text.
+pub(super) fn is_measured_within(text: &str) -> bool {
+    let starts = text.char_indices().filter(|(at, c)| super::text::is_figure(*c) && !text[..*at].ends_with(|c: char| c.is_alphanumeric()));
+    starts.take(8).any(|(at, _)| {
+        lead(&text[at..], Measures::Us).ok().flatten().is_some_and(|found| matches!(found.measure.family(), Family::Mass | Family::Volume))
+    })
+}
+
 /// A number in digits or in words, above nothing.
 fn number(text: &str) -> Result<Option<(Number, &str)>, Fault> {
     if let Some((number, rest)) = read_number(text, &Pointer::ROOT)? {
@@ -212,7 +220,11 @@ fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures
             (true, false) => consumed.to_owned(),
             (false, false) => rendered(&number, word),
             // A single letter may stand for what no ingredient is measured in ("2 C. flour"): the unit's own word is safe.
-            (_, true) => rendered(&number, if number.value > 1.0 { unit.many } else { unit.one }),
+            (_, true) => {
+                let figure = start[..start.len() - rest.len()].trim();
+                let of_unit = if number.value > 1.0 { unit.many } else { unit.one };
+                if figure.starts_with(|c: char| !c.is_alphabetic()) { format!("{figure} {of_unit}") } else { rendered(&number, of_unit) }
+            }
         };
         return made(Counting::Unit(unit), text, behind);
     }
@@ -311,7 +323,15 @@ fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measures) -> Resu
             && (!taken.contains('+') || taken.contains(" + "))
             && word.len() > 1
             && lead.measure.text.len() < taken.len();
-        lead.measure.text = if written { taken.to_owned() } else { plain_text(&lead.measure.amount) };
+        let figure =
+            further[..further.len() - behind.len()].trim().trim_end_matches(['.', ' ']).trim_end_matches(word.trim_end_matches('.')).trim();
+        lead.measure.text = if written {
+            taken.to_owned()
+        } else if figure.starts_with(|c: char| !c.is_alphabetic()) && added.is_some() {
+            format!("{} plus {figure} {}", lead.measure.text, if number.value > 1.0 { second.many } else { second.one })
+        } else {
+            plain_text(&lead.measure.amount)
+        };
     } else if ranged.is_some() && second.id == first.id && mine.is_exact() && number.value > mine.value {
         *mine = Number { low: mine.value, value: f64::midpoint(mine.value, number.value), high: number.value };
         lead.measure.text = plain_text(&lead.measure.amount);
@@ -347,6 +367,8 @@ mod tests {
         heads("1 lb 4 oz flour", "1 lb 4 oz", "flour");
         heads("2-3 tbsp milk", "2-3 tbsp", "milk");
         heads("2 C. flour", "2 cups", "flour");
+        heads("2/3 c + 2 T shortening", "2/3 cup plus 2 tbsp", "shortening");
+        heads("1/3 c. milk", "1/3 cup", "milk");
         heads("3 large eggs", "3 large", "eggs");
         heads("2 fl oz milk", "2 fl oz", "milk");
         heads("half a cup of oil", "0.5 cup", "of oil");

@@ -42,3 +42,68 @@ fn part_name(lower: &str) -> String {
         name.chars().take(80).collect()
     }
 }
+
+/// Words that end the name of a part.
+const PARTS: &[&str] = &[
+    "ingredients",
+    "filling",
+    "icing",
+    "frosting",
+    "glaze",
+    "topping",
+    "sauce",
+    "crust",
+    "base",
+    "batter",
+    "dough",
+    "ganache",
+    "buttercream",
+    "crumble",
+    "streusel",
+    "drizzle",
+    "decoration",
+    "poolish",
+    "biga",
+    "levain",
+    "soaker",
+    "preferment",
+    "pastry",
+    "case",
+    "garnish",
+    "crumb",
+    "layer",
+    "layers",
+    "mixture",
+    "cake",
+    "cakes",
+    "sponge",
+    "sponges",
+    "syrup",
+    "custard",
+    "meringue",
+    "détrempe",
+    "detrempe",
+    "beurrage",
+];
+
+/// Whether a heading that opens a list may be the title of the whole: "Victoria Sponge", but not "For the icing", "Filling:" or "DRY INGREDIENTS".
+pub fn may_be_title(line: &str) -> bool {
+    let lower = plain(line);
+    let name = lower.trim_matches(|c: char| !c.is_alphanumeric() && c != ':');
+    let alone = !name.contains(' ');
+    !(name.ends_with([':', '：'])
+        || name.ends_with("ingredients")
+        || name.starts_with("for ")
+        || name.starts_with("to ")
+        || alone && PARTS.contains(&name)
+        || super::beside::is_method(name))
+}
+
+/// Parts by names that are no ingredients, so that they need no colon: "Sauce", "Dry ingredients", "Almond filling".
+pub(super) fn bare_heading(line: &str) -> Option<String> {
+    let lower = plain(line);
+    let last = lower.rsplit(' ').next()?;
+    let few = lower.split(' ').count() <= 3 && lower.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '\''));
+    let is_part = PARTS.contains(&last) && (lower.split(' ').count() == 1 || !matches!(last, "cake" | "cakes"));
+    (few && (is_part || super::beside::is_method(&lower))).then(|| part_name(&lower))
+}

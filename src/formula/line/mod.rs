@@ -1,6 +1,7 @@
 //! One written ingredient line, understood: its amounts, its ingredient, what is done to it, and what stays in doubt. Nothing on a line is dropped and nothing is guessed in silence.
 
 mod amount;
+mod beside;
 mod counting;
 mod heading;
 mod name;
@@ -14,8 +15,10 @@ mod unmeasured;
 mod words;
 
 pub use amount::Measure;
+pub use beside::{Beside, Made, STEP, is_method, titled};
+pub use heading::may_be_title;
 pub use name::suggested;
-pub use read::read_line;
+pub use read::{read_beside, read_line};
 
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -41,6 +44,8 @@ pub enum LineRead {
     Heading(String),
     /// One ingredient, or several that share the line.
     Items(Vec<Item>),
+    /// No ingredient: the yield, the tin, the oven, a step.
+    Beside(Beside),
 }
 
 /// One ingredient on a line.

@@ -1,8 +1,9 @@
 //! The walk over one line: amounts, further measures, the name, what stands behind it. It stands apart from the words and the numbers, which are read by their own files.
 
-use super::amount::{Lead, lead};
+use super::amount::{Lead, lead, unit};
+use super::beside::{Beside, opened, otherwise};
 use super::counting::strip_ignoring_case;
-use super::heading::heading;
+use super::heading::{bare_heading, heading};
 use super::name::{Named, named};
 use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, unknown};
 use super::taken::from_thing;
@@ -31,11 +32,30 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     if longer(line, LONGEST) {
         return LineRead::Items(vec![Item { faults: vec![format!("A line has at most {LONGEST} letters: part it")], ..Item::default() }]);
     }
+    let cleaned = cleaned(line);
+    if let Some(beside) = opened(&cleaned, reference) {
+        return LineRead::Beside(beside);
+    }
     if let Some(part) = heading(line, reader.ingredients) {
         return LineRead::Heading(part);
     }
-    let cleaned = cleaned(line);
-    LineRead::Items(reader.items(&cleaned))
+    let items = reader.items(&cleaned);
+    if items.iter().any(|item| item.ingredient.is_some()) {
+        return LineRead::Items(items);
+    }
+    match bare_heading(&cleaned).map(LineRead::Heading).or_else(|| otherwise(&cleaned, reference).map(LineRead::Beside)) {
+        Some(other) => other,
+        None => LineRead::Items(items),
+    }
+}
+
+/// Reads a line of the method for its tin and its oven.
+pub fn read_beside(written: &str, reference: &'static Reference) -> Option<Beside> {
+    let line = unlisted(written);
+    if longer(line, LONGEST) {
+        return None;
+    }
+    otherwise(&cleaned(line), reference)
 }
 
 impl Reader<'_> {
@@ -51,12 +71,16 @@ impl Reader<'_> {
                 None => vec![item],
             };
         }
-        if let Some(items) = self.thing_of(line) {
+        if let Some(items) = self.listed(line).or_else(|| self.thing_of(line)) {
             return items;
         }
         match lead(line, self.measures) {
             Err(fault) => vec![refused(&fault)],
             Ok(Some(lead)) => self.amount_first(line, lead),
+            // "pinch of nutmeg": one is meant.
+            Ok(None) if unit(line, self.measures).is_some_and(|(unit, ..)| unit.by_the_fingers().is_some()) => {
+                self.items(&format!("one {line}"))
+            }
             Ok(None) => self.name_first(line),
         }
     }
@@ -238,9 +262,18 @@ impl Reader<'_> {
             let open = line[..at].trim_end().ends_with('(');
             let rest = if open { found.rest.trim_start().strip_prefix(')').unwrap_or(found.rest) } else { found.rest };
             let rest = self.further(rest, &mut item);
+            // "Flour 250 g   Butter 125 g": two columns.
+            if self.stands_alone(rest.trim()) {
+                let mut items = self.made_of(item, &found.measure);
+                items.append(&mut self.items(rest.trim()));
+                return items;
+            }
             let rest = without_brackets(rest, &mut item, self).into_owned();
             segments(&rest).into_iter().filter(|part| !part.is_empty() && !is_each(part)).for_each(|part| self.behind(part, &mut item));
             return self.made_of(item, &found.measure);
+        }
+        if let Some(items) = self.pinched_behind(line).or_else(|| self.labelled(line)) {
+            return items;
         }
         let mut item = Item::default();
         self.describe(line, &mut item);

@@ -1,13 +1,81 @@
 //! A line that holds more than one ingredient: "½ tsp each cinnamon and cloves", "1 egg plus 1 yolk", "salt and pepper".
 
 use super::Item;
-use super::amount::lead;
+use super::amount::{lead, unit};
+use super::name::named;
 use super::read::Reader;
 use super::taken::counted;
-use super::text::is_purpose;
+use super::text::{is_done, is_figure, is_purpose, segments};
 use crate::quantity::{Counting, plain};
 
 impl Reader<'_> {
+    /// "500 g flour, 300 ml water, 10 g salt": a line that lists several, each with its own amount. What has none belongs to the one before.
+    pub(super) fn listed(&self, line: &str) -> Option<Vec<Item>> {
+        let parts = outside_brackets(line);
+        if parts.len() < 2 || !self.stands_alone(parts[0].1) {
+            return None;
+        }
+        let begins = |part: &str| self.stands_alone(part) || self.names_another(part);
+        let starts: Vec<usize> =
+            parts.iter().enumerate().filter(|(n, (_, part))| *n == 0 || begins(part)).map(|(_, (at, _))| *at).collect();
+        let ends = starts.iter().skip(1).copied().chain([line.len()]);
+        let stretches = starts.iter().zip(ends).map(|(from, to)| line[*from..to].trim().trim_end_matches([',', ';']));
+        (starts.len() > 1).then(|| stretches.flat_map(|stretch| self.items(stretch)).collect())
+    }
+
+    /// Whether a stretch has both an amount and the name of an ingredient.
+    pub(super) fn stands_alone(&self, part: &str) -> bool {
+        let known = |name: &str, counting: &Counting| {
+            // "100 g sugar and 100 g flour": the first of two.
+            let name = name.split_once(" and ").filter(|(_, behind)| behind.starts_with(is_figure)).map_or(name, |(first, _)| first);
+            let name = segments(name).first().copied().unwrap_or_default().split(['(', '[']).next().unwrap_or_default().trim();
+            !name.is_empty()
+                && !is_purpose(name)
+                && named(self.ingredients, name).is_some_and(|found| found.doubts.is_empty())
+                && (*counting != Counting::Nothing || self.is_counted(name))
+        };
+        match lead(part, self.measures) {
+            Ok(Some(head)) => known(head.rest, &head.measure.amount.counting),
+            Ok(None) => {
+                let Some(at) = part.find(is_figure).filter(|at| part[..*at].ends_with(' ')) else { return false };
+                let head = lead(&part[at..], self.measures).ok().flatten();
+                head.is_some_and(|head| known(part[..at].trim_end_matches([' ', ':', '-', '–', '.']), &head.measure.amount.counting))
+            }
+            Err(_) => false,
+        }
+    }
+
+    /// "5 g yeast": a weight of what is not known is not a second measure of what is.
+    fn names_another(&self, part: &str) -> bool {
+        let Ok(Some(head)) = lead(part, self.measures) else { return false };
+        let rest = head.rest.trim();
+        let known = ["total", "in all", "altogether", "each", "net", "drained", "prepared", "trimmed", "after", "before", "when", "whole"];
+        head.measure.is_mass()
+            && rest.starts_with(char::is_alphabetic)
+            && !is_purpose(rest)
+            && !is_done(rest)
+            && !known.iter().any(|word| rest.starts_with(word))
+    }
+
+    /// "Egg wash: 1 egg + 1 tbsp milk": what stands before the colon says what it is for.
+    pub(super) fn labelled(&self, line: &str) -> Option<Vec<Item>> {
+        let (label, rest) = line.split_once(": ")?;
+        lead(rest, self.measures).ok().flatten()?;
+        let mut items = self.items(rest);
+        items.iter().all(|item| item.ingredient.is_some()).then(|| {
+            items.iter_mut().for_each(|item| item.notes.push(label.trim().to_owned()));
+            items
+        })
+    }
+
+    /// "Salt: a pinch", "nutmeg, pinch": the pinch stands behind the name.
+    pub(super) fn pinched_behind(&self, line: &str) -> Option<Vec<Item>> {
+        let (name, tail) = line.rsplit_once([':', ',', '–', '|']).or_else(|| line.rsplit_once(" - "))?;
+        let (_, _, rest) =
+            unit(tail.trim().trim_start_matches("a "), self.measures).filter(|(unit, ..)| unit.by_the_fingers().is_some())?;
+        rest.trim().is_empty().then(|| self.items(&format!("{} {}", tail.trim(), name.trim())))
+    }
+
     /// "½ tsp each cinnamon and cloves".
     pub(super) fn shared(&self, names: &str, item: &Item) -> Vec<Item> {
         let text = names.replace(" and ", ",").replace(" & ", ",");
@@ -66,4 +134,22 @@ impl Reader<'_> {
         };
         Some([of(first)?, of(second)?])
     }
+}
+
+/// The stretches between commas and semicolons that stand in no bracket, each with its place; a decimal comma parts nothing.
+fn outside_brackets(line: &str) -> Vec<(usize, &str)> {
+    let (mut parts, mut from, mut depth) = (Vec::with_capacity(2), 0, 0u32);
+    for (at, letter) in line.char_indices() {
+        match letter {
+            '(' | '[' => depth += 1,
+            ')' | ']' => depth = depth.saturating_sub(1),
+            ',' | ';' if depth == 0 && line[at + 1..].starts_with(' ') => {
+                parts.push((from, line[from..at].trim()));
+                from = at + 2;
+            }
+            _ => {}
+        }
+    }
+    parts.push((from.min(line.len()), line[from.min(line.len())..].trim()));
+    parts
 }

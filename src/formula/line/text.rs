@@ -5,8 +5,10 @@ use crate::quantity::plain;
 /// Without the mark of a list.
 pub(super) fn unlisted(line: &str) -> &str {
     let line = line.trim().trim_start_matches('\u{feff}');
-    let marks = ["- [ ] ", "- ", "– ", "• ", "* ", "· ", "□ ", "☐ ", "▢ ", "◦ ", "+ "];
-    marks.iter().find_map(|mark| line.strip_prefix(mark)).unwrap_or(line).trim()
+    let marks = ["- ", "– ", "— ", "• ", "* ", "· ", "◦ ", "+ ", "→ ", "‣ ", "▪ ", "● ", "> "];
+    let boxes = ["[ ] ", "[x] ", "[X] ", "□ ", "☐ ", "▢ ", "☑ ", "✓ ", "✔ "];
+    let off = |line, marks: &[&str]| marks.iter().find_map(|mark| str::strip_prefix(line, mark)).map_or(line, str::trim_start);
+    off(off(line, &marks), &boxes).trim()
 }
 
 /// Blanks of every kind made plain; borrowed where they are plain already.

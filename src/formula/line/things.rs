@@ -21,7 +21,7 @@ impl Reader<'_> {
             let whole = named(self.ingredients, &format!("{} {before}", unit.one)).filter(|found| found.doubts.is_empty());
             let Some(found) = whole.or_else(|| named(self.ingredients, before)).or_else(|| named(self.ingredients, &name)) else { return };
             if found.ingredient.counted(unit.id, None).is_some() {
-                measure.text = rendered(&measure.amount.number, unit.one);
+                measure.text = rendered(&measure.amount.number, if measure.amount.number.value > 1.0 { unit.many } else { unit.one });
                 measure.amount.counting = Counting::Unit(unit);
                 let (amount, also, mut notes) = (item.amount.take(), item.also.take(), std::mem::take(&mut item.notes));
                 notes.retain(|note| note != before);

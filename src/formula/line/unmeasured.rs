@@ -2,7 +2,7 @@
 
 use super::counting::strip_ignoring_case;
 use super::words::{NOT_MEASURED, SOME, UNMEASURED};
-use crate::quantity::{Pointer, plain, read_number};
+use crate::quantity::{Measures, Pointer, Unit, plain, read_number};
 
 /// The name on a line whose amount was never measured, and how the line puts it; nothing where an amount stands.
 pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
@@ -38,6 +38,10 @@ fn by_opening(line: &str) -> Option<&str> {
         rest = strip_ignoring_case(rest, size).unwrap_or(rest);
     }
     let end = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+    // A pinch has its spoon, and goes into the formula: what is not there is not multiplied.
+    if some.is_none() && Unit::of_word(&plain(&rest[..end]), Measures::Us).is_some_and(|unit| unit.by_the_fingers().is_some()) {
+        return None;
+    }
     if UNMEASURED.contains(&&*plain(&rest[..end])) {
         let behind = rest[end..].trim_start();
         let behind = strip_ignoring_case(behind, "of ").unwrap_or(behind);

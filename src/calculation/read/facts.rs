@@ -1,0 +1,123 @@
+//! What stands beside the ingredients, put where a formula has a place for it: its name, what it makes, its pan, its oven. The first to say a thing is believed; another is told.
+
+use super::answer::{FormulaRead, LineReport, Matched, PartRead};
+use crate::formula::{Beside, LineState, Made, MakesWritten};
+use crate::pan::{BakeWritten, OvenKind, PanWritten, PansWritten};
+use crate::quantity::{Measures, Pointer, Written, plain};
+use crate::reference::{Account, Reference};
+
+/// What has been read beside the lines.
+#[derive(Default)]
+pub(super) struct Facts {
+    pub name: Option<String>,
+    pan: Option<String>,
+    bake: Option<BakeWritten>,
+    makes: Option<MakesWritten>,
+}
+
+/// What is told of one line.
+#[derive(Default)]
+struct Told {
+    details: Vec<String>,
+    doubts: Vec<String>,
+    matched: Vec<Matched>,
+}
+
+impl Told {
+    fn place(&mut self, found: Result<(String, String), String>, at: &str) {
+        match found {
+            Ok((detail, text)) => {
+                self.details.push(detail);
+                let at = Some(format!("/formula/{at}"));
+                self.matched.push(Matched { ingredient: None, amount: Some(text), set_aside: Vec::new(), at });
+            }
+            Err(doubt) => self.doubts.push(doubt),
+        }
+    }
+}
+
+impl Facts {
+    /// Puts down what a line says, and tells it on its report.
+    pub(super) fn put(
+        &mut self,
+        said: Beside,
+        report: &mut LineReport,
+        reference: &'static Reference,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) {
+        let mut told = Told::default();
+        if let Some(made) = said.makes {
+            self.makes(made, &mut told, at, account);
+        }
+        if let Some(pan) = said.pan {
+            // Two phrases may mean one pan: what they mean is compared.
+            let same = self.pan.as_ref().is_some_and(|held| meant(held, reference) == meant(&pan, reference));
+            let pan = self.pan.clone().filter(|_| same).unwrap_or(pan);
+            told.place(first(&mut self.pan, pan, "The pan", String::clone), "pan");
+        }
+        if said.oven.is_some() || said.minutes.is_some() {
+            let bake = self.bake.get_or_insert(BakeWritten { oven: None, minutes: None, from_oven: None, to_oven: None });
+            if let Some(oven) = said.oven {
+                let fresh = bake.oven.is_none();
+                told.place(first(&mut bake.oven, Written::Text(oven.into()), "The oven", text_of), "bake/oven");
+                bake.from_oven = bake.from_oven.or((fresh && said.fan).then_some(OvenKind::Fan));
+            }
+            if let Some(minutes) = said.minutes {
+                told.place(first(&mut bake.minutes, Written::Text(minutes.into()), "The bake", text_of), "bake/minutes");
+            }
+        }
+        told.details.extend(said.notes);
+        if let Some(aside) = said.aside.filter(|_| told.matched.is_empty()) {
+            told.details.push(format!("No ingredient: {aside}"));
+        }
+        told.doubts.extend(said.doubts);
+        report.matched.extend(told.matched);
+        report.state = if told.doubts.is_empty() { LineState::Understood } else { LineState::Doubtful };
+        told.details.extend(told.doubts);
+        report.detail = (!told.details.is_empty()).then(|| told.details.join(". "));
+        report.attempts = said.tries;
+        report.attempts.truncate(10);
+    }
+
+    fn makes(&mut self, made: Made, told: &mut Told, at: &Pointer<'_>, account: &mut Account) {
+        let makes = self.makes.get_or_insert(MakesWritten { pieces: None, each: None, weight: None });
+        if let Some(pieces) = made.pieces {
+            told.place(first(&mut makes.pieces, pieces, "What it makes", ToString::to_string), "makes/pieces");
+        }
+        if let Some(weight) = made.weight {
+            told.place(first(&mut makes.weight, Written::Text(weight.into()), "What it weighs", text_of), "makes/weight");
+        }
+        if let Some(chosen) = made.told {
+            account.assume(chosen, at, makes.pieces.map_or(String::new(), |count| count.to_string()));
+        }
+    }
+
+    /// The formula with its parts.
+    pub(super) fn formula(self, measures: Option<Measures>, parts: Vec<PartRead>) -> FormulaRead {
+        let makes = self.makes.filter(|makes| makes.pieces.is_some() || makes.weight.is_some());
+        FormulaRead { name: self.name, measures, parts, pan: self.pan, bake: self.bake, makes }
+    }
+}
+
+/// Puts a fact down where none stands; one that says the same is as good.
+fn first<T>(held: &mut Option<T>, fresh: T, what: &str, text: impl Fn(&T) -> String) -> Result<(String, String), String> {
+    let said = text(&fresh);
+    let standing = held.get_or_insert(fresh);
+    let standing = text(standing);
+    if plain(&standing) == plain(&said) {
+        Ok((format!("{what}: {said}"), said))
+    } else {
+        Err(format!("{what}: {said}; another line says {standing}, which is kept"))
+    }
+}
+
+fn text_of(written: &Written) -> String {
+    written.as_text().into_owned()
+}
+
+/// The pan that a phrase means.
+fn meant(phrase: &str, reference: &'static Reference) -> Option<String> {
+    let written = PansWritten::One(PanWritten::Phrase(phrase.into()));
+    written.resolve(Measures::Us, reference, &Pointer::ROOT, &mut Account::new(reference, false)).ok().map(|pans| pans.text())
+}

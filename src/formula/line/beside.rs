@@ -1,0 +1,317 @@
+//! What stands beside the ingredients of a printed formula: what it makes, its tin, its oven, its times, its method. What a formula has a place for is read; the rest is told for what it is.
+
+mod baked;
+mod made;
+mod tin;
+mod words;
+
+pub use made::Made;
+
+use crate::quantity::plain;
+use crate::reference::Reference;
+use tin::Tin;
+use words::{HEADS, METHOD, NOTES, NUTRITION, TIMES, TOOLS, TOTALS, WORK, YIELDS};
+
+/// What a line without an ingredient says.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Beside {
+    /// What it is, where it has no place in a formula.
+    pub aside: Option<&'static str>,
+    pub makes: Option<Made>,
+    /// A pan, by a phrase that is understood.
+    pub pan: Option<String>,
+    /// The setting of the oven, on one scale or several.
+    pub oven: Option<String>,
+    /// The setting is that of a fan oven.
+    pub fan: bool,
+    pub minutes: Option<String>,
+    /// What is said of it besides.
+    pub notes: Vec<String>,
+    /// Why something that has a place could not be put there.
+    pub doubts: Vec<String>,
+    /// What to write instead.
+    pub tries: Vec<String>,
+}
+
+impl Beside {
+    fn aside(what: &'static str) -> Self {
+        Self { aside: Some(what), ..Self::default() }
+    }
+
+    fn is_nothing(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// With the pan that was found; where the line is about one, why it was not understood.
+    fn with_tin(mut self, found: Tin, about: bool) -> Self {
+        match found {
+            Tin::Pan(pan, other) => {
+                if let Some(other) = other {
+                    self.doubts.push(format!("Another pan stands behind ({other}); the first is taken"));
+                }
+                self.pan = Some(pan);
+            }
+            Tin::Refused(fault) if about => {
+                self.doubts.push(format!("The pan could not be understood: {}", fault.detail));
+                self.tries.extend(fault.attempts);
+            }
+            Tin::Refused(_) | Tin::None => {}
+        }
+        self
+    }
+
+    /// The first to say a thing is believed.
+    fn join(&mut self, other: Self) {
+        self.aside = self.aside.or(other.aside);
+        self.makes = self.makes.take().or(other.makes);
+        self.pan = self.pan.take().or(other.pan);
+        if self.oven.is_none() {
+            (self.oven, self.fan) = (other.oven, other.fan);
+        }
+        self.minutes = self.minutes.take().or(other.minutes);
+        self.notes.extend(other.notes);
+        self.doubts.extend(other.doubts);
+        self.tries.extend(other.tries);
+    }
+}
+
+/// A line that opens as no ingredient does: "Makes 12", "Bake at 180 C", "Total time: 1 hour", "Ingredient | Amount".
+pub(super) fn opened(line: &str, reference: &'static Reference) -> Option<Beside> {
+    if !line.is_empty() && line.chars().all(|c| matches!(c, '-' | '|' | '=' | '_' | '*' | ':' | '+' | '~' | '—') || c.is_whitespace()) {
+        return Some(Beside::aside("a rule between lines"));
+    }
+    if is_table_head(line) {
+        return Some(Beside::aside("the head of a table"));
+    }
+    let mut whole = Beside::default();
+    let clauses = clauses(line);
+    for (number, clause) in clauses.iter().enumerate() {
+        match clause_opened(clause, reference) {
+            Some(said) => whole.join(said),
+            None if number == 0 => return None,
+            None => whole.join(weak(clause, reference).unwrap_or_default()),
+        }
+    }
+    Some(whole)
+}
+
+/// A line in which no ingredient was found, once more: a tin, an oven, a time, a step of the method.
+pub(super) fn otherwise(line: &str, reference: &'static Reference) -> Option<Beside> {
+    let mut whole = Beside::default();
+    clauses(line)
+        .iter()
+        .filter_map(|clause| clause_opened(clause, reference).or_else(|| weak(clause, reference)))
+        .for_each(|said| whole.join(said));
+    (!whole.is_nothing()).then_some(whole)
+}
+
+/// What a title says beyond the name: "(makes 2 loaves)", "– serves 8", "for a 9 inch round tin"; and the name without it.
+pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
+    let mut said = Beside::default();
+    let mut name = line.trim();
+    for mark in [" (", " – ", " — ", " - ", ": ", ", ", " | "] {
+        if let Some((before, behind)) = name.split_once(mark)
+            && let Some(found) = otherwise(behind.trim_end_matches(')'), reference)
+        {
+            said.join(found);
+            name = before;
+        }
+    }
+    if said.pan.is_none()
+        && let Some((before, behind)) = name.split_once(" for a").or_else(|| name.split_once(" for "))
+        && let Tin::Pan(pan, _) = tin::tin(behind, reference)
+    {
+        said.pan = Some(pan);
+        name = before;
+    }
+    let name = name.trim_matches(|c: char| matches!(c, '#' | '*' | '_' | ':' | '.') || c.is_whitespace());
+    (name.chars().take(200).collect(), said)
+}
+
+/// A heading that says that the method begins.
+pub fn is_method(part: &str) -> bool {
+    METHOD.contains(&part)
+}
+
+fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> {
+    let lower = plain(clause);
+    let opens = |words: &[&str]| {
+        words.iter().any(|word| lower.strip_prefix(word).is_some_and(|rest| !rest.starts_with(|c: char| c.is_alphabetic() || c == '\'')))
+    };
+    if opens(YIELDS) {
+        return Some(made::made(clause, reference));
+    }
+    if let Some(rest) =
+        ["pan:", "tin:", "pan size:", "tin size:", "baking tin:", "baking pan:"].iter().find_map(|word| lower.strip_prefix(word))
+    {
+        let rest = rest.trim();
+        let whole = tin::tin(&format!("{rest} pan"), reference);
+        return Some(
+            Beside::default().with_tin(
+                if let Tin::None | Tin::Refused(_) = tin::tin(rest, reference) { whole } else { tin::tin(rest, reference) },
+                true,
+            ),
+        );
+    }
+    if let Some(bake) = baked::baked(clause) {
+        return Some(bake.with_tin(tin::tin(clause, reference), false));
+    }
+    if opens(TIMES) && (lower.contains(':') || baked::time(&lower).is_some()) {
+        return Some(Beside::aside("a time of the work, which has no place in a formula"));
+    }
+    if opens(TOTALS) {
+        return Some(Beside::aside("a sum, which is made of the lines where it is needed"));
+    }
+    if opens(NUTRITION) || opens(NOTES) && lower.contains(':') {
+        return Some(Beside::aside("a remark"));
+    }
+    None
+}
+
+fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
+    let lower = plain(clause);
+    if TOOLS.iter().any(|tool| lower.ends_with(tool)) {
+        return Some(Beside::aside("a tool"));
+    }
+    let found = tin::tin(clause, reference);
+    let pan = if let Tin::Pan(pan, _) = &found { Some(pan.clone()) } else { None };
+    // "9" springform, 325 F for 1 hour": the oven stands beside the tin.
+    let rest = pan.as_ref().map_or(clause.to_owned(), |pan| clause.replacen(pan.as_str(), " ", 1));
+    if let Some(bare) = baked::bare(&rest) {
+        return Some(bare.with_tin(found, true));
+    }
+    let works = lower.split(' ').next().is_some_and(|first| WORK.contains(&first)) && lower.split(' ').count() > 2;
+    let aside = (works && (baked::is_set_within(clause) || !super::amount::is_measured_within(clause))).then_some(STEP);
+    // A sentence that only mentions a tin is no fault of the formula; a line that is one is.
+    let said = Beside { aside, ..Beside::default() }.with_tin(found, aside.is_none());
+    (!said.is_nothing()).then_some(said)
+}
+
+/// What a step is called.
+pub const STEP: &str = "a line of the method, which is not read";
+
+/// Whether every word of a line is the head of a column.
+fn is_table_head(line: &str) -> bool {
+    let lower = plain(line);
+    let words: Vec<&str> = lower
+        .split(|c: char| c.is_whitespace() || matches!(c, '|' | '/' | ',' | '(' | ')' | ';'))
+        .filter(|word| !word.is_empty())
+        .collect();
+    words.len() > 1 && words.iter().all(|word| HEADS.contains(word)) && words.iter().any(|word| word.starts_with("ingredient"))
+}
+
+/// The sentences of a line, and what is parted by bars and dots.
+fn clauses(line: &str) -> Vec<&str> {
+    let mut parts: Vec<&str> = Vec::with_capacity(2);
+    for piece in line.split(['|', '•', '·']) {
+        let mut from = 0;
+        for (at, _) in piece.match_indices(". ") {
+            if piece[at + 2..].starts_with(char::is_uppercase) {
+                parts.push(&piece[from..at]);
+                from = at + 2;
+            }
+        }
+        parts.push(&piece[from..]);
+    }
+    parts.into_iter().map(|part| part.trim().trim_end_matches('.')).filter(|part| !part.is_empty()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn reference() -> &'static Reference {
+        Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
+    }
+
+    #[track_caller]
+    fn says(line: &str) -> Beside {
+        opened(line, reference()).or_else(|| otherwise(line, reference())).unwrap_or_else(|| panic!("{line}: nothing"))
+    }
+
+    #[test]
+    fn what_a_formula_makes_is_counted_or_weighed() {
+        let pieces = |line: &str| says(line).makes.map(|made| (made.pieces, made.weight));
+        for (line, count) in [
+            ("Makes 12 buns", 12),
+            ("Serves 8", 8),
+            ("Yield: 24 cookies", 24),
+            ("Makes about 5 dozen cookies", 60),
+            ("Makes one 9x5 inch loaf", 1),
+            ("Makes a dozen", 12),
+            ("SERVES: 6", 6),
+        ] {
+            assert_eq!(pieces(line), Some((Some(count), None)), "{line}");
+        }
+        assert_eq!(pieces("Yield: 900 g"), Some((None, Some("900 g".to_owned()))));
+        let ranged = says("Serves 6–8");
+        assert_eq!(ranged.makes.map(|made| (made.pieces, made.told.is_some())), Some((Some(6), true)));
+        for line in ["Makes enough for a crowd", "Makes 1 1/2 cups", "Makes 1.5 loaves", "Makes 0 buns"] {
+            let said = says(line);
+            assert!(said.makes.is_none() && !said.doubts.is_empty(), "{line}: {said:?}");
+        }
+    }
+
+    #[test]
+    fn an_oven_and_its_minutes_are_read_off_a_sentence() {
+        let bake = |line: &str| {
+            let said = says(line);
+            (said.oven.unwrap_or_default(), said.minutes.unwrap_or_default(), said.fan)
+        };
+        let is = |oven: &str, minutes: &str, fan: bool| (oven.to_owned(), minutes.to_owned(), fan);
+        assert_eq!(bake("Bake at 350 °F for 30 minutes"), is("350 F", "30 min", false));
+        assert_eq!(bake("Preheat the oven to 180C/350F/Gas 4."), is("180 C / 350 F / gas mark 4", "", false));
+        assert_eq!(bake("Oven: 180 C fan 160 C"), is("180 C", "", false));
+        assert_eq!(bake("Oven 140°C/120°C fan/gas mark 1"), is("140 C / gas mark 1", "", false));
+        assert_eq!(bake("Bake at 160C fan for 1 hour 15 minutes"), is("160 C", "75 min", true));
+        assert_eq!(bake("325F, 20-25 min"), is("325 F", "20-25 min", false));
+        assert_eq!(bake("Bake for 1–1¼ hours, until firm, then cool for 10 minutes"), is("", "60-75 min", false));
+    }
+
+    #[test]
+    fn a_bake_in_stages_is_not_taken_for_one_of_them() {
+        for line in [
+            "Bake at 425 F for 15 minutes, then 350 F for 40 minutes",
+            "Bake 10 minutes, reduce to 350 F and bake 40 minutes more",
+            "Bake at 425 for 15 minutes",
+        ] {
+            let said = says(line);
+            assert!((said.oven.is_none() || said.minutes.is_none()) && !said.doubts.is_empty(), "{line}: {said:?}");
+        }
+    }
+
+    #[test]
+    fn a_tin_is_found_in_a_sentence() {
+        let pan = |line: &str| says(line).pan.unwrap_or_default();
+        assert_eq!(pan("Pan: 9x13"), "9x13 pan");
+        assert_eq!(pan("Makes 1 loaf"), "");
+        let two = says("use a 23 cm springform tin or a 20 cm square tin");
+        assert_eq!((two.pan.as_deref(), two.doubts.len()), (Some("23 cm springform tin"), 1));
+        let shapeless = says("For a 20cm tin");
+        assert!(shapeless.pan.is_none() && !shapeless.doubts.is_empty(), "{shapeless:?}");
+        assert_eq!(pan("for a 9 inch round tin"), "9 inch round tin");
+        assert_eq!(pan("2lb loaf tin, greased and lined"), "2lb loaf tin");
+        assert_eq!(pan("Grease a 9x5-inch loaf pan."), "9x5-inch loaf pan");
+        assert_eq!(pan("one 20cm round springform tin"), "one 20cm round springform tin");
+        assert_eq!(pan("Grease and line two 8-inch round cake tins"), "two 8-inch round cake tins");
+    }
+
+    #[test]
+    fn the_rest_is_told_for_what_it_is() {
+        for line in [
+            "Prep time: 20 minutes",
+            "Total 863 g",
+            "Ingredient | Amount",
+            "Note: keeps for a week.",
+            "Mix everything together well",
+            "|---|---|",
+            "12 paper cases",
+            "Blind bake at 190 C for 15 minutes",
+        ] {
+            assert!(says(line).aside.is_some(), "{line}");
+        }
+        for line in ["2 cups flour", "butter", "Cooking oil", "Cream cheese", "mixed peel", "Baking powder 10 g"] {
+            assert_eq!(opened(line, reference()), None, "{line}");
+        }
+    }
+}

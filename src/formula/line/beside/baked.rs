@@ -1,0 +1,245 @@
+//! The oven and the minutes of a sentence: "Bake at 350 °F for 30 minutes", "Oven: 180 C fan 160 C". A bake in stages is told and not taken for one of them.
+
+use super::Beside;
+use crate::quantity::{Number, Pointer, plain, read_number};
+
+/// A sentence of the oven.
+pub(super) fn baked(clause: &str) -> Option<Beside> {
+    let lower = plain(clause);
+    let first = lower.split([' ', ':', ',']).next().unwrap_or_default();
+    if lower.contains("blind") || lower.contains("par-bake") {
+        // A crust that is baked ahead is not the bake.
+        return None;
+    }
+    let bakes = first == "bake"
+        || first == "baking" && ["time", "temperature"].iter().any(|word| lower.contains(word))
+        || lower.starts_with("cook in the oven");
+    let oven = matches!(first, "oven" | "preheat" | "pre-heat")
+        || matches!(first, "heat" | "set" | "turn" | "place" | "put") && lower.contains("oven");
+    if !bakes && !oven {
+        // "until firm, bake in the oven": somewhere in a sentence of the method.
+        let at = lower.find(" bake ")?;
+        return (super::WORK.contains(&first)).then(|| of_bake(&lower[at + 1..]));
+    }
+    Some(if bakes { of_bake(&lower) } else { of_oven(&lower) })
+}
+
+fn of_oven(lower: &str) -> Beside {
+    let mut said = Beside::default();
+    setting(lower, &mut said);
+    if said.oven.is_none() && said.doubts.is_empty() {
+        said.aside = Some(super::STEP);
+    }
+    said
+}
+
+fn of_bake(lower: &str) -> Beside {
+    let end = [", then", " then ", " and cool", ", cool", ". cool"].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
+    let (now, later) = lower.split_at(end);
+    let more = ["reduce", "lower the", "turn the oven", "turn down", "another", "increase", "minutes more", "more minutes", "and bake"];
+    let staged = more.iter().any(|word| lower.contains(word))
+        || later.contains("bake")
+        || !settings(later).is_empty()
+        || bare_degrees(later).is_some();
+    if staged {
+        let doubt = "It bakes in stages, and a formula has a place for one: write the setting and the minutes that are meant";
+        return Beside { doubts: vec![doubt.to_owned()], tries: vec!["Bake at 350 F for 50 minutes".to_owned()], ..Beside::default() };
+    }
+    let mut said = Beside { minutes: time(now).map(|minutes| minutes.text), ..Beside::default() };
+    setting(now, &mut said);
+    if said.oven.is_none() && said.minutes.is_none() && said.doubts.is_empty() {
+        said.aside = Some(super::STEP);
+    }
+    said
+}
+
+/// "325F, 20-25 min", "25 minutes at 180 C", "350° 40 min", "1 hour": nothing but an oven and a time.
+pub(super) fn bare(clause: &str) -> Option<Beside> {
+    let lower = plain(clause);
+    let found = settings(&lower);
+    let when = time(&lower);
+    let degrees = if found.is_empty() { bare_degrees(&lower) } else { None };
+    if found.is_empty() && when.is_none() && degrees.is_none() {
+        return None;
+    }
+    let mut rest = lower.to_string();
+    if let Some(degrees) = degrees {
+        rest = rest.replacen(degrees, " ", 1);
+    }
+    found.iter().for_each(|set| rest = rest.replacen(&lower[set.from..set.to], " ", 1));
+    if let Some(when) = &when {
+        rest = rest.replacen(&lower[when.from..when.to], " ", 1);
+    }
+    let idle = |word: &str| matches!(word, "at" | "for" | "fan" | "oven" | "in" | "a" | "an" | "the" | "or" | "about" | "convection");
+    if !rest.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(idle) {
+        return None;
+    }
+    let mut said = Beside::default();
+    setting(&lower, &mut said);
+    match when {
+        Some(when) if said.oven.is_some() || degrees.is_some() => said.minutes = Some(when.text),
+        Some(when) => {
+            said.doubts.push("A time that does not say of what".to_owned());
+            said.tries.push(format!("Bake for {}", when.text));
+        }
+        None => {}
+    }
+    Some(said)
+}
+
+/// Puts the setting of the oven down: the conventional one where both are told.
+fn setting(lower: &str, said: &mut Beside) {
+    let found = settings(lower);
+    if found.is_empty() {
+        if let Some(figure) = bare_degrees(lower) {
+            said.doubts.push(format!("{figure} has no scale: write {figure} F or {figure} C"));
+            said.tries.extend([format!("Bake at {figure} F"), format!("Bake at {figure} C")]);
+        }
+        return;
+    }
+    let plain_ones: Vec<&Setting> = found.iter().filter(|set| !set.fan).collect();
+    said.fan = plain_ones.is_empty();
+    let taken: Vec<&Setting> = if said.fan { found.iter().collect() } else { plain_ones };
+    if (1..taken.len()).any(|at| taken[..at].iter().any(|other| other.scale == taken[at].scale)) {
+        said.doubts.push("Two settings of one scale stand here, and a formula has a place for one".to_owned());
+        said.tries.push(format!("Bake at {}", taken[0].text));
+        said.fan = false;
+        return;
+    }
+    if taken.len() < found.len() {
+        said.notes.push("The setting for a fan oven is left out".to_owned());
+    }
+    said.oven = Some(taken.iter().map(|set| set.text.as_str()).collect::<Vec<_>>().join(" / "));
+}
+
+struct Setting {
+    text: String,
+    scale: &'static str,
+    fan: bool,
+    from: usize,
+    to: usize,
+}
+
+/// Whether an oven's setting stands in a text.
+pub(super) fn is_set_within(text: &str) -> bool {
+    !settings(&plain(text)).is_empty()
+}
+
+/// The settings of a text in small letters, each with its scale.
+fn settings(lower: &str) -> Vec<Setting> {
+    let mut found: Vec<Setting> = Vec::new();
+    let mut from = 0;
+    while let Some(at) = lower[from..].find(|c: char| c.is_ascii_digit()).map(|at| at + from) {
+        let end = end_of_number(lower, at);
+        from = end;
+        let before = lower[..at].trim_end();
+        let gas = ["gas mark", "gas no.", "gas", "regulo"].iter().find_map(|word| Some(before.strip_suffix(word)?.len()));
+        if let Some(start) = gas {
+            found.push(Setting { text: format!("gas mark {}", &lower[at..end]), scale: "gas", fan: false, from: start, to: end });
+            continue;
+        }
+        let behind = lower[end..].trim_start().trim_start_matches(['°', 'º', '˚']).trim_start();
+        let behind = ["degrees ", "deg. ", "deg ", "degree "].iter().find_map(|word| behind.strip_prefix(word)).unwrap_or(behind);
+        let Some(scale) = ["celsius", "centigrade", "fahrenheit", "c", "f"]
+            .iter()
+            .find(|word| behind.strip_prefix(**word).is_some_and(|rest| !rest.starts_with(|c: char| c.is_alphanumeric())))
+        else {
+            continue;
+        };
+        let to = lower.len() - behind.len() + scale.len();
+        // "2 C flour" are cups.
+        if lower[at..].bytes().take_while(u8::is_ascii_digit).count() < 2 {
+            continue;
+        }
+        let letter = if scale.starts_with('f') { "F" } else { "C" };
+        found.push(Setting { text: format!("{} {letter}", &lower[at..end]), scale: letter, fan: false, from: at, to });
+        from = to;
+    }
+    whose_fan(lower, &mut found);
+    found
+}
+
+/// "180 C fan 160 C": the word stands before its setting; "180 C/160 C fan/gas 4": behind it.
+fn whose_fan(lower: &str, found: &mut [Setting]) {
+    for gap in 0..=found.len() {
+        let from = if gap == 0 { 0 } else { found[gap - 1].to };
+        let text = &lower[from..found.get(gap).map_or(lower.len(), |next| next.from)];
+        let Some((before, after)) = text.split_once("fan").or_else(|| text.split_once("convection")) else { continue };
+        if before.ends_with("no ") || before.ends_with("non-") || before.ends_with("without ") {
+            continue;
+        }
+        let after = after.trim_start().trim_start_matches("oven").trim_start();
+        let ends = after.starts_with(['/', ',', ';', ')', '|']) || after.starts_with("or ");
+        let behind = ends || found.get(gap).is_none_or(|next| next.scale == "gas");
+        if let Some(set) = if gap > 0 && behind { found.get_mut(gap - 1) } else { found.get_mut(gap) } {
+            set.fan = true;
+        }
+    }
+}
+
+/// Where a number ends, with its range and its fraction: "350-375", "1/4", "½".
+fn end_of_number(lower: &str, at: usize) -> usize {
+    let rest = &lower[at..];
+    let end = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
+    let tail = &rest[end..];
+    let joined = tail.chars().next().filter(|c| matches!(c, '-' | '–' | '/' | '.'));
+    let Some(mark) = joined else { return at + end };
+    let second = &tail[mark.len_utf8()..];
+    let more = second.find(|c: char| !c.is_ascii_digit()).unwrap_or(second.len());
+    // "180/350 F" are two settings; "1/4" is a fraction.
+    if more == 0 || mark == '/' && (end > 1 || more > 1) {
+        return at + end;
+    }
+    at + end + mark.len_utf8() + more
+}
+
+/// "at 425", "to 350", "350°": a setting without its scale.
+fn bare_degrees(lower: &str) -> Option<&str> {
+    let three = |at: &usize| lower[*at..].bytes().take_while(u8::is_ascii_digit).count() == 3;
+    let marked = lower.find(['°', 'º']).and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
+    let spoken = ["at ", "@ ", "to ", "oven ", "oven: ", "then "].iter().filter_map(|word| Some(lower.find(word)? + word.len()));
+    let at = marked.or_else(|| spoken.into_iter().find(three))?;
+    Some(&lower[at..at + 3])
+}
+
+pub(super) struct Time {
+    text: String,
+    from: usize,
+    to: usize,
+}
+
+/// The first time of a text, in minutes.
+pub(super) fn time(lower: &str) -> Option<Time> {
+    let starts = lower.char_indices().filter(|(at, c)| {
+        super::super::text::is_figure(*c)
+            && !lower[..*at].ends_with(|c: char| super::super::text::is_figure(c) || matches!(c, '-' | '–' | '.' | '/'))
+    });
+    for (at, _) in starts {
+        let Ok(Some((number, behind))) = read_number(&lower[at..], &Pointer::ROOT) else { continue };
+        let Some((per, rest)) = unit_of_time(behind) else { continue };
+        let (mut sum, mut rest) = (number.times(per), rest);
+        if per > 1.0 {
+            let more = rest.trim_start().trim_start_matches("and ").trim_start();
+            if let Ok(Some((minutes, behind))) = read_number(more, &Pointer::ROOT)
+                && let Some((1.0, after)) = unit_of_time(behind)
+            {
+                sum = Number { low: sum.low + minutes.low, value: sum.value + minutes.value, high: sum.high + minutes.high };
+                rest = after;
+            }
+        }
+        let text = if sum.is_exact() { format!("{} min", sum.value) } else { format!("{}-{} min", sum.low, sum.high) };
+        return Some(Time { text, from: at, to: lower.len() - rest.len() });
+    }
+    None
+}
+
+fn unit_of_time(behind: &str) -> Option<(f64, &str)> {
+    let behind = behind.trim_start().trim_start_matches('-');
+    let end = behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len());
+    let per = match &behind[..end] {
+        "min" | "mins" | "minute" | "minutes" => 1.0,
+        "h" | "hr" | "hrs" | "hour" | "hours" => 60.0,
+        _ => return None,
+    };
+    Some((per, behind[end..].trim_start_matches('.')))
+}

@@ -1,0 +1,74 @@
+//! "Makes 12", "Serves 6–8", "Yield: 900 g": what a formula makes.
+
+use super::super::amount::unit;
+use super::super::counting::{strip_ignoring_case, word_number};
+use super::words::YIELDS;
+use super::{Beside, tin};
+use crate::quantity::{Family, Measures, Number, Pointer, plain, read_number};
+use crate::reference::Reference;
+
+/// What a formula makes: so many pieces, or so much.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Made {
+    pub pieces: Option<u32>,
+    pub weight: Option<String>,
+    /// What had to be chosen.
+    pub told: Option<String>,
+}
+
+/// The most pieces that a formula may make.
+const MOST: f64 = 1_000_000.0;
+
+pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
+    let rest = YIELDS.iter().rev().find_map(|word| strip_ignoring_case(clause, word)).unwrap_or(clause);
+    let rest = rest.trim_start_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '=' | '-' | '–'));
+    let rest = hedged(rest);
+    let found = tin::tin(rest, reference);
+    let said = counted(clause, rest);
+    let beside = match said {
+        Ok(made) => Beside { makes: Some(made), ..Beside::default() },
+        Err(doubt) => Beside { doubts: vec![doubt], tries: vec!["Makes 12".to_owned(), "Makes 900 g".to_owned()], ..Beside::default() },
+    };
+    beside.with_tin(found, false)
+}
+
+fn hedged(rest: &str) -> &str {
+    let hedges = ["about ", "approx. ", "approx ", "approximately ", "around ", "roughly ", "up to ", "at least ", "~"];
+    hedges.iter().find_map(|word| strip_ignoring_case(rest, word)).unwrap_or(rest)
+}
+
+fn counted(clause: &str, rest: &str) -> Result<Made, String> {
+    let unread = || format!("How many pieces or how much it makes could not be read in \"{rest}\"");
+    let (number, behind) = match read_number(rest, &Pointer::ROOT) {
+        Ok(Some(found)) => found,
+        // "Makes a loaf" is one; "serves a crowd" is not.
+        _ if plain(clause).starts_with("serves a ") => return Err(unread()),
+        _ => word_number(rest).map(|(value, behind)| (Number::exact(value), behind)).ok_or_else(unread)?,
+    };
+    if behind.trim_start().starts_with(['"', '″', '”', 'x', '×', '%']) {
+        return Err(unread());
+    }
+    let (number, chosen) = match unit(behind, Measures::Us) {
+        Some((unit, word, _)) if unit.family == Family::Mass => {
+            let taken = rest[..rest.len() - behind.len()].trim();
+            return Ok(Made { pieces: None, weight: Some(format!("{taken} {word}")), told: None });
+        }
+        Some((unit, ..)) if unit.family == Family::Volume => {
+            return Err(format!("A formula makes so many pieces or weighs so much; \"{rest}\" is a volume"));
+        }
+        Some((unit, ..)) if unit.id == "dozen" => (number.times(unit.size), behind),
+        _ => (number, behind),
+    };
+    let first = plain(chosen);
+    if ["in", "in.", "inch", "inches", "cm", "mm"]
+        .contains(&first.trim_start_matches('-').split([' ', '-', ',']).next().unwrap_or_default())
+    {
+        return Err(unread());
+    }
+    if number.low < 1.0 || number.low > MOST || number.low.fract() != 0.0 {
+        return Err(unread());
+    }
+    let told = (!number.is_exact()).then(|| format!("Of {} to {} pieces the smaller number is taken", number.low, number.high));
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
+    Ok(Made { pieces: Some(number.low as u32), weight: None, told })
+}

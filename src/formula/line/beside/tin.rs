@@ -1,0 +1,95 @@
+//! The phrase of a sentence that names a pan with its size; it is tried on the reader of pans, so that what is found is understood by every calculation.
+
+use super::words::TINS;
+use crate::formula::line::counting::word_number;
+use crate::formula::line::text::is_figure;
+use crate::pan::{PanWritten, PansWritten};
+use crate::quantity::{Code, Fault, Measures, Pointer, plain};
+use crate::reference::{Account, Reference};
+
+/// So many beginnings are tried.
+const TRIED: usize = 6;
+
+/// What was found of a pan.
+pub(super) enum Tin {
+    /// None is named with a size.
+    None,
+    /// One that is understood, and what else is named.
+    Pan(String, Option<String>),
+    /// One that is not: why, and what to write.
+    Refused(Fault),
+}
+
+/// The first pan of a text.
+pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
+    let words: Vec<(usize, usize)> = words(text);
+    let is_tin = |at: usize| words.get(at).is_some_and(|(from, to)| TINS.contains(&&*bare(&text[*from..*to])));
+    let mut refused = Tin::None;
+    let mut tried = 0;
+    for last in (0..words.len()).filter(|at| is_tin(*at) && !is_tin(*at + 1)) {
+        for (from, to) in &words[..last] {
+            let word = text[*from..*to].trim_start_matches('(');
+            if !word.starts_with(is_figure) && (word.len() < 3 || word_number(word).is_none()) || tried > TRIED {
+                continue;
+            }
+            tried += 1;
+            let end = words[last].1;
+            for phrase in [closed(&text[*from..]), closed(&text[*from..end])].into_iter().filter(|phrase| is_sized(phrase)) {
+                match meant(phrase, reference) {
+                    Ok(()) => {
+                        let more = text.get(*from + phrase.len()..).map_or(Tin::None, |behind| tin(behind, reference));
+                        return Tin::Pan(phrase.to_owned(), if let Tin::Pan(other, _) = more { Some(other) } else { None });
+                    }
+                    Err(fault) if matches!(refused, Tin::None) || *from + phrase.len() == end => refused = Tin::Refused(fault),
+                    Err(_) => {}
+                }
+            }
+        }
+    }
+    refused
+}
+
+/// Whether a figure of the phrase is a measure: "9 inch", "2lb", "9x5", "12-cup", but not "1 loaf".
+fn is_sized(phrase: &str) -> bool {
+    const UNITS: &[&str] = &[
+        "in", "inch", "inches", "cm", "mm", "lb", "lbs", "kg", "g", "x", "×", "by", "cup", "cups", "hole", "holes", "well", "wells",
+        "quart", "litre", "l", "ml",
+    ];
+    let lower = plain(phrase);
+    lower.char_indices().filter(|(_, c)| is_figure(*c)).any(|(at, c)| {
+        let behind = lower[at + c.len_utf8()..].trim_start_matches([' ', '-', '–']);
+        let end = behind.find(|c: char| !c.is_alphabetic() && c != '×').unwrap_or(behind.len());
+        behind.starts_with(['"', '″', '”']) || UNITS.contains(&&behind[..end])
+    })
+}
+
+/// Without a bracket that is not closed or not opened, and without what ends a sentence.
+fn closed(phrase: &str) -> &str {
+    let phrase = phrase.trim_matches(|c: char| matches!(c, '.' | ',' | ';' | ':' | '!') || c.is_whitespace());
+    let phrase = phrase.strip_prefix('(').filter(|_| !phrase.contains(')')).unwrap_or(phrase);
+    phrase.strip_suffix(')').filter(|_| !phrase.contains('(')).unwrap_or(phrase)
+}
+
+fn meant(phrase: &str, reference: &'static Reference) -> Result<(), Fault> {
+    let written = PansWritten::One(PanWritten::Phrase(phrase.into()));
+    // What a trial assumes is told by the calculation that asks for the pan.
+    let read = written.resolve(Measures::Us, reference, &Pointer::ROOT, &mut Account::new(reference, false));
+    let Err(faults) = read else { return Ok(()) };
+    Err(faults.iter().next().cloned().unwrap_or_else(|| Fault::new(&Pointer::ROOT, Code::UnreadableAmount, phrase, "a pan")))
+}
+
+fn bare(word: &str) -> String {
+    plain(word).trim_matches(|c: char| !c.is_alphanumeric()).to_owned()
+}
+
+/// Where each word begins and ends.
+fn words(text: &str) -> Vec<(usize, usize)> {
+    let mut at = 0;
+    text.split(' ')
+        .filter_map(|word| {
+            let from = at;
+            at += word.len() + 1;
+            (!word.is_empty()).then_some((from, from + word.len()))
+        })
+        .collect()
+}
