@@ -195,11 +195,11 @@ mod tests {
 
     #[test]
     fn all_faults_of_shape_are_told_at_once_in_the_order_in_which_they_stand() {
-        let wrong = r#"{"pieces":"twelve","weight":5,"wieght":1,"measures":"metrik","lines":[{"amount":{"value":"2"}},7,{"ingredient":null,"amount":[],"x":{"y":[]}}],"pieces":3}"#;
+        let wrong = r#"{"pieces":"twelve","weight":true,"wieght":1,"measures":"metrik","lines":[{"amount":{"value":"2"}},7,{"ingredient":null,"amount":[],"x":{"y":[]}}],"pieces":3}"#;
         let expected = [
             (Code::RepeatedField, "/pieces"),
             (Code::WrongType, "/pieces"),
-            (Code::UnitMissing, "/weight"),
+            (Code::WrongType, "/weight"),
             (Code::UnknownField, "/wieght"),
             (Code::UnknownWord, "/measures"),
             (Code::WrongType, "/lines/0/amount/value"),

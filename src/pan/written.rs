@@ -194,7 +194,7 @@ mod tests {
         for wrong in [
             "{\"round\": {\"side\": \"9 in\"}}",
             "{\"rownd\": {}}",
-            "{\"round\": {\"diameter\": 9}}",
+            "{\"round\": {\"diameter\": [9]}}",
             "{\"round\": {}, \"round\": {}}",
             "{\"count\": -1}",
             "9",

@@ -1,4 +1,4 @@
-//! An amount as it comes in: a text as people write it, or a value and a unit. Serialisation stands here, apart from the meaning.
+//! An amount as it comes in: a text as people write it, a bare number, or a value and a unit. Serialisation stands here, apart from the meaning.
 
 use std::borrow::Cow;
 use std::fmt;
@@ -7,7 +7,8 @@ use serde::de::{Deserialize, Deserializer, Error, IgnoredAny, MapAccess, Visitor
 use utoipa::openapi::RefOr;
 use utoipa::openapi::schema::{AdditionalProperties, KnownFormat, ObjectBuilder, OneOfBuilder, Schema, SchemaFormat, Type};
 
-/// An amount as written: `"1 1/2 cups"`, or `{"value": 1.5, "unit": "cup"}`.
+/// An amount as written: `"1 1/2 cups"`, or `{"value": 1.5, "unit": "cup"}`. A bare number is its text: what is counted, and what is always minutes, needs no unit;
+/// everything else tells what is missing.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Written {
     Text(Box<str>),
@@ -48,7 +49,7 @@ impl serde::Serialize for Written {
 
 struct Reader;
 
-/// What is said when neither form is met. Doors recognise the sentence by its first words.
+/// What is said when no form is met.
 const EXPECTED: &str = "an amount such as \"1 1/2 cups\", or {\"value\": 1.5, \"unit\": \"cup\"}";
 
 impl<'de> Visitor<'de> for Reader {
@@ -64,6 +65,18 @@ impl<'de> Visitor<'de> for Reader {
 
     fn visit_string<E: Error>(self, text: String) -> Result<Written, E> {
         Ok(Written::Text(text.into()))
+    }
+
+    fn visit_u64<E: Error>(self, number: u64) -> Result<Written, E> {
+        Ok(Written::Text(number.to_string().into()))
+    }
+
+    fn visit_i64<E: Error>(self, number: i64) -> Result<Written, E> {
+        Ok(Written::Text(number.to_string().into()))
+    }
+
+    fn visit_f64<E: Error>(self, number: f64) -> Result<Written, E> {
+        Ok(Written::Text(number.to_string().into()))
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut fields: A) -> Result<Written, A::Error> {
@@ -117,8 +130,15 @@ impl utoipa::PartialSchema for Written {
             .required("value")
             .required("unit")
             .additional_properties(Some(AdditionalProperties::FreeForm(false)));
+        let number = ObjectBuilder::new()
+            .schema_type(Type::Number)
+            .description(Some("A bare number, where no unit is needed: 4 eggs, 25 minutes."))
+            .minimum(Some(-1e9))
+            .maximum(Some(1e9))
+            .examples([4]);
         OneOfBuilder::new()
             .item(text)
+            .item(number)
             .item(pair)
             .description(Some("An amount: a text such as \"1 1/2 cups\", or a value and a unit."))
             .into()
@@ -136,10 +156,14 @@ mod tests {
     use super::*;
 
     #[test]
-    fn both_forms_are_read_and_nothing_else() {
-        assert!(matches!(serde_json::from_str::<Written>("\"2 cups\""), Ok(Written::Text(_))));
-        assert!(matches!(serde_json::from_str::<Written>("{\"unit\":\"g\",\"value\":2}"), Ok(Written::Pair { .. })));
-        for wrong in ["2", "true", "null", "[]", "{}", "{\"value\":1}", "{\"value\":1,\"unit\":\"g\",\"x\":1}"] {
+    fn a_text_a_number_and_a_pair_are_read_and_nothing_else() {
+        let read = serde_json::from_str::<Written>;
+        assert!(matches!(read("\"2 cups\""), Ok(Written::Text(_))));
+        assert!(matches!(read("{\"unit\":\"g\",\"value\":2}"), Ok(Written::Pair { .. })));
+        for (number, text) in [("2", "2"), ("2.0", "2"), ("-2.5", "-2.5"), ("25e-1", "2.5")] {
+            assert!(matches!(read(number), Ok(Written::Text(read)) if *read == *text), "{number}");
+        }
+        for wrong in ["true", "null", "[]", "{}", "{\"value\":1}", "{\"value\":1,\"unit\":\"g\",\"x\":1}"] {
             assert!(serde_json::from_str::<Written>(wrong).is_err(), "{wrong}");
         }
     }

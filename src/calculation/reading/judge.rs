@@ -44,12 +44,7 @@ impl<'a> Judge<'a> {
                 let fault = Fault::new(self.at, Code::WrongType, found, accepted);
                 if mend.is_empty() { fault } else { fault.saying(mend) }
             }),
-            Why::Wrong { found, bare_number, accepted } => self.mending.fault(self.at, || {
-                if *bare_number && accepted.starts_with("an amount") {
-                    return Fault::new(self.at, Code::UnitMissing, found, accepted).trying([format!("{found} g"), format!("{found} cups")]);
-                }
-                Fault::new(self.at, Code::WrongType, found, accepted)
-            }),
+            Why::Wrong { found, accepted } => self.mending.fault(self.at, || Fault::new(self.at, Code::WrongType, found, accepted)),
         }
     }
 

@@ -127,7 +127,7 @@ pub fn mend(tree: &mut Node, stuck: &Stuck) -> bool {
 }
 
 fn wrong(node: &Node, accepted: &str) -> Why {
-    Why::Wrong { found: describe::found(node), bare_number: matches!(node, Node::Number { .. }), accepted: accepted.to_owned() }
+    Why::Wrong { found: describe::found(node), accepted: accepted.to_owned() }
 }
 
 fn give(fields: &mut Vec<(String, Node)>, field: &str, why: Why) -> bool {

@@ -28,7 +28,7 @@ pub enum Why {
     /// The field is missing.
     Missing,
     /// The value is of the wrong kind: what was found, what is accepted.
-    Wrong { found: String, bare_number: bool, accepted: String },
+    Wrong { found: String, accepted: String },
     /// A bare value stands where an object belongs: what was found, what is accepted, and how it is put right where that is plain.
     Bare { found: String, accepted: String, mend: String },
     /// Told already, or part of what was filled in.
