@@ -25,6 +25,7 @@ const CUTS: &[(&str, Make)] = &[
     ("what each line costs", |answer| in_lists(answer, |line| taken_beside(line, "ingredient", "cost"))),
     ("the nutrients (the document has them)", |answer| if answer.contains_key(ASKED_FOR) { taken(answer, &["nutrition"]) } else { 0 }),
     ("the formula as a whole (the batches have its amounts)", whole_formula),
+    ("the lines that were understood (the formula has them)", understood),
     ("the figures of the rules that hold", |answer| held_rules(answer, &["measured", "measured_by_fat", "low", "high"])),
 ];
 
@@ -122,6 +123,12 @@ fn same_verdicts(answer: &mut Map<String, Value>) -> usize {
 fn only_rounded(answer: &mut Map<String, Value>) -> usize {
     let Some(Value::Array(changes)) = answer.get_mut("changes") else { return 0 };
     kept(changes, |change| !change["why"].as_str().is_some_and(|why| why.ends_with(" rounded up") || why.ends_with(" rounded down")))
+}
+
+/// Of lines that were read, those that leave a doubt are kept.
+fn understood(answer: &mut Map<String, Value>) -> usize {
+    let Some(Value::Array(lines)) = answer.get_mut("lines") else { return 0 };
+    kept(lines, |line| line["state"] != "understood")
 }
 
 /// Keeps the items that are worth it; gives the bytes of the others.
