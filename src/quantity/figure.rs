@@ -6,6 +6,12 @@ use serde::ser::{Error, Serialize, Serializer};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figure(pub f64);
 
+/// How far a figure is off what was wanted, in hundredths of that. What only the arithmetic is off is nothing.
+pub fn off_percent(figure: f64, wanted: f64) -> f64 {
+    let off = (figure / wanted - 1.0) * 100.0;
+    if off.abs() < 1e-9 { 0.0 } else { off }
+}
+
 impl Figure {
     /// Twelve significant digits: scaled to a whole number of them, rounded, and scaled back. Powers of ten up to 10^22 are exact, so the same figure
     /// always gives the same digits.

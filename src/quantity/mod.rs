@@ -20,7 +20,7 @@ mod written;
 pub use amount::{Amount, Counting, Size, read_amount, size_alone, size_before};
 pub use code::Code;
 pub use fault::{Fault, Faults};
-pub use figure::Figure;
+pub use figure::{Figure, off_percent};
 pub use measure::{Area, Density, Factor, Length, Mass, Minutes, TemperatureChange, Volume};
 pub use number::{LARGEST, Number, SMALLEST, read_number};
 pub use percent::{Loss, Percent, Share};

@@ -6,7 +6,9 @@ use utoipa::ToSchema;
 use super::super::resolved::Line;
 use super::told::EggsTold;
 use super::working::{Adapting, Change, grams_text, nothing_there};
-use crate::quantity::{Amount, Code, Counting, Factor, Family, Fault, Figure, Mass, Pointer, Quantity, Size, Span, Written, read_amount};
+use crate::quantity::{
+    Amount, Code, Counting, Factor, Family, Fault, Figure, Mass, Pointer, Quantity, Size, Span, Written, off_percent, read_amount,
+};
 use crate::reference::{EggPart, market_of, short};
 
 /// Other eggs than those the formula was written for.
@@ -117,7 +119,7 @@ impl Adapting<'_> {
         let exact = (mass / each.value()).value();
         let count = exact.round().max(1.0);
         let weight = each * Factor::times(count);
-        let off = (weight.value().in_grams() / mass.in_grams() - 1.0) * 100.0;
+        let off = off_percent(weight.value().in_grams(), mass.in_grams());
         let (place, before) = (self.place(part, at), self.said(part, at));
         match &egg.class {
             Some(class) if whole => self.set(part, at, format!("{count} {class}"), None),

@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::super::resolved::Line;
 use super::working::{Adapting, Change, grams_text};
 use crate::quantity::Size;
-use crate::quantity::{Counting, Density, Drawer, Family, Measures, Number, Pointer, Quantity, Unit, Volume};
+use crate::quantity::{Counting, Density, Drawer, Family, Measures, Number, Pointer, Quantity, Unit, Volume, off_percent};
 use crate::reference::{EggPart, Measuring, Nature, market_of, short};
 
 /// Other measures.
@@ -114,7 +114,7 @@ impl Adapting<'_> {
         }
         let nearest = drawer.nearest(volume);
         let [millilitres, near] = [volume, nearest.volume()].map(Volume::in_millilitres);
-        let off = (near / millilitres - 1.0) * 100.0;
+        let off = off_percent(near, millilitres);
         // A weight that was written stays beside, and wins; a volume is crossed without a weight.
         self.set(part, at, nearest.to_string(), has_mass.then(|| grams_text(mass.in_grams())));
         let after = self.said(part, at);

@@ -9,7 +9,7 @@ use super::super::counted::Reading;
 use super::super::resolved::{Line, Mixture};
 use super::household::{density, volume};
 use super::working::{Adapting, Change, Place, grams_text};
-use crate::quantity::{Counting, Drawer, Factor, Family, Figure, Quantity, Volume};
+use crate::quantity::{Counting, Drawer, Factor, Family, Figure, Quantity, Volume, off_percent};
 use crate::reference::{Basis, Class, Ingredient};
 
 mod choice;
@@ -106,7 +106,7 @@ impl Adapting<'_> {
             picked.worst * 100.0,
             picked.alone * 100.0
         );
-        self.tell(Change { off: Some((after / before - 1.0) * 100.0), ..Change::new(Place::Field("/parts"), why) });
+        self.tell(Change { off: Some(off_percent(after, before)), ..Change::new(Place::Field("/parts"), why) });
         if finer {
             let root = crate::quantity::Pointer::ROOT;
             let text = "The lightest lines are rounded finer than the step: weigh them on a finer scale, or spoon them";
@@ -161,7 +161,7 @@ impl Adapting<'_> {
             return;
         }
         self.set(part, at, text.clone(), None);
-        let off = (candidate.to[end] / candidate.grams - 1.0) * 100.0;
+        let off = off_percent(candidate.to[end], candidate.grams);
         let why = format!("{} rounded {}", grams_text(candidate.grams), if end == 1 { "up" } else { "down" });
         let change = Change::new(place, why).from(before).to(self.said(part, at));
         self.tell(Change { off: Some(off), ..change });
