@@ -5,6 +5,8 @@ mod bake;
 mod eggs;
 mod findings;
 mod parts;
+#[cfg(test)]
+mod tests;
 
 use serde::Deserialize;
 use utoipa::ToSchema;
@@ -33,7 +35,7 @@ pub struct PanScaleQuestion {
     /// How the cake was covered as written; the formula's own finish where it has one.
     #[schema(nullable = false)]
     pub finish_from: Option<FinishWritten>,
-    /// How it is to be covered; the same where it is left out.
+    /// How it is to be covered; the same where it is left out, the top alone in the wells of a tray.
     #[schema(nullable = false)]
     pub finish_to: Option<FinishWritten>,
     /// The formula, to be scaled part by part.
@@ -95,7 +97,7 @@ fn understood(question: &PanScaleQuestion, reference: &'static Reference, accoun
             .into()),
     };
     let to = question.to.resolve(measures, reference, &root.key("to"), account);
-    let finish = finish(question, from.as_ref().ok(), account, &mut faults);
+    let finish = finish(question, [from.as_ref().ok(), to.as_ref().ok()], account, &mut faults);
     let altitude = question.altitude.as_ref().map(|altitude| read_altitude(altitude, &root.key("altitude")));
     let altitude = altitude.map_or(Some(Length::ZERO), |altitude| faults.keep(altitude));
     let mut kept = |pans: Result<Pans, Faults>| pans.map_err(|more| faults.append(more)).ok();
@@ -107,28 +109,32 @@ fn understood(question: &PanScaleQuestion, reference: &'static Reference, accoun
 }
 
 /// How it was covered and how it will be; nothing where no part of the formula covers anything.
-fn finish(question: &PanScaleQuestion, from: Option<&Pans>, account: &mut Account, faults: &mut Faults) -> Option<[Finish; 2]> {
+fn finish(question: &PanScaleQuestion, pans: [Option<&Pans>; 2], account: &mut Account, faults: &mut Faults) -> Option<[Finish; 2]> {
     let root = Pointer::ROOT;
     let formula_at = root.key("formula");
-    let own = question.formula.as_ref().and_then(|formula| formula.finish.as_ref());
-    let covers = question
-        .formula
-        .as_ref()
-        .is_some_and(|formula| formula.parts.iter().any(|part| part.scales_with == crate::formula::ScalesWith::Finish));
+    let formula = question.formula.as_ref();
+    let own = formula.and_then(|formula| formula.finish.as_ref());
+    let covers = formula.is_some_and(|formula| formula.parts.iter().any(|part| part.scales_with == crate::formula::ScalesWith::Finish));
+    let (from_at, to_at) = (root.key("finish_from"), root.key("finish_to"));
     let (was, was_at) = match (&question.finish_from, own) {
-        (Some(was), _) => (was.clone(), root.key("finish_from")),
+        (Some(was), _) => (was.clone(), from_at),
         (None, Some(own)) => (own.clone(), formula_at.key("finish")),
         (None, None) if !covers => return None,
         (None, None) => {
-            let layers = from.map_or(1, Pans::count).min(50);
-            let text = "How the cake is covered was not said: top and sides, with as many layers as pans";
-            account.assume(text, &root.key("finish_from"), format!("top-and-sides, {layers} layers"));
-            (FinishWritten { cover: crate::pan::Cover::TopAndSides, layers: Some(layers), filled: Some(true) }, root.key("finish_from"))
+            let was = pans[0].map_or(FinishWritten::stacked(1), FinishWritten::usual);
+            account.assume(format!("How the cake is covered was not said: {}", was.spoken()), &from_at, was.spoken());
+            (was, from_at)
         }
     };
-    let (will, will_at) = match &question.finish_to {
-        Some(will) => (will.clone(), root.key("finish_to")),
-        None => (was.clone(), was_at),
+    let (will, will_at) = match (&question.finish_to, pans[1].filter(|pans| covers && pans.all_wells())) {
+        (Some(will), _) => (will.clone(), to_at),
+        // Whatever covered a cake: what is baked in wells has no sides to cover.
+        (None, Some(wells)) => {
+            let will = FinishWritten::usual(wells);
+            account.assume(format!("How the new ones are covered was not said: {}", will.spoken()), &to_at, will.spoken());
+            (will, to_at)
+        }
+        (None, None) => (was.clone(), was_at),
     };
     let (was, will) = (was.resolve(&was_at, account), will.resolve(&will_at, account));
     Some([faults.keep(was)?, faults.keep(will)?])

@@ -32,7 +32,7 @@ pub struct BakeMoved<'a> {
 /// A bake estimate: ratios, not absolutes.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct BakeShown {
-    /// How long it may take, as a span in whole minutes. Missing where no estimate can be made.
+    /// How long it may take, as a span in whole minutes: in the first of several sizes. Missing where no estimate can be made.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub minutes: Option<Quantity>,
@@ -40,6 +40,10 @@ pub struct BakeShown {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub check_from: Option<Quantity>,
+    /// The same for each size, where there are several: tiers come out one after the other.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 20)]
+    pub sizes: Vec<SizeBaked>,
     /// The oven's setting.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -53,12 +57,29 @@ pub struct BakeShown {
     pub model: String,
 }
 
+/// One of several sizes that bake together.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct SizeBaked {
+    /// The pan.
+    #[schema(max_length = 400)]
+    pub pan: String,
+    /// How long it may take.
+    pub minutes: Quantity,
+    /// When to begin to look.
+    pub check_from: Quantity,
+}
+
 /// The bake in the new pans.
 pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Account) -> BakeShown {
     match batter(moved.style) {
-        Err(none) => {
-            BakeShown { minutes: None, check_from: None, oven: None, test: None, model: format!("No estimate: {}.", lower(none.why)) }
-        }
+        Err(none) => BakeShown {
+            minutes: None,
+            check_from: None,
+            sizes: Vec::new(),
+            oven: None,
+            test: None,
+            model: format!("No estimate: {}.", lower(none.why)),
+        },
         Ok(goods) => estimate_batter(moved, goods, reference, account),
     }
 }
@@ -71,14 +92,14 @@ fn lower(text: &str) -> String {
 fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, account: &mut Account) -> BakeShown {
     let (from, to) = (moved.from.first(), moved.to.first());
     told_materials([from, to], account);
-    if moved.to.iter().count() > 1 {
-        account.assume_at(
-            format!("The bake is estimated for {}; other sizes take their own time", to.text()),
-            to.place_of(None),
-            to.text(),
-        );
-    }
-    let minutes = moved.bake.minutes.and_then(|minutes| time(moved, minutes, reference, account));
+    let times = moved.bake.minutes.map(|minutes| moved.to.iter().map(|to| (to, time(moved, to, minutes, reference, account))).collect());
+    let times: Vec<(&Pan, Option<Span<Minutes>>)> = times.unwrap_or_default();
+    let minutes = times.first().and_then(|(_, minutes)| *minutes);
+    let mut size = |(pan, minutes): &(&Pan, Option<Span<Minutes>>)| {
+        let minutes = (*minutes)?;
+        Some(SizeBaked { pan: pan.text(), minutes: minutes.into(), check_from: check_from(minutes, reference, account).into() })
+    };
+    let sizes = if times.len() > 1 { times.iter().filter_map(&mut size).collect() } else { Vec::new() };
     let setting = Move { ovens: moved.bake.ovens, materials: [from.material(), to.material()], altitude: moved.altitude };
     let oven = moved.bake.oven.map(|oven| {
         let change = dial_change(&setting, reference, account);
@@ -88,6 +109,7 @@ fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Ref
         model: model(minutes.is_some(), moved.bake.minutes.is_some()),
         check_from: minutes.map(|minutes| check_from(minutes, reference, account).into()),
         minutes: minutes.map(Quantity::from),
+        sizes,
         oven: oven.map(Quantity::from),
         test: Some(test(moved, goods, reference, account)),
     }
@@ -99,9 +121,15 @@ fn told_materials(pans: [&Pan; 2], account: &mut Account) {
     }
 }
 
-fn time(moved: &BakeMoved<'_>, minutes: Span<Minutes>, reference: &'static Reference, account: &mut Account) -> Option<Span<Minutes>> {
-    let [from, to] = [(moved.from.first(), moved.fills[0]), (moved.to.first(), moved.fills[1])]
-        .map(|(pan, fill)| Baking { pan, batter: batter_depth(pan, fill) });
+fn time(
+    moved: &BakeMoved<'_>,
+    to: &Pan,
+    minutes: Span<Minutes>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<Span<Minutes>> {
+    let [from, to] =
+        [(moved.from.first(), moved.fills[0]), (to, moved.fills[1])].map(|(pan, fill)| Baking { pan, batter: batter_depth(pan, fill) });
     let ratio = time_ratio(from, to, reference, account)?;
     let material = material_time([from.pan.material(), to.pan.material()], reference, account);
     let times = |minutes: Minutes, ratio: f64, material: f64| minutes.in_minutes() * ratio * material;

@@ -30,10 +30,8 @@ const SMALL_LOAF: Length = Length::centimetres(16.5);
 const SMALL_WELL: Length = Length::centimetres(5.1);
 /// From here on across a layer is baked slowly, in a cooler oven: 14 in.
 const WIDE_FROM: Length = Length::centimetres(35.0);
-/// A pan so much wider at the same depth takes its own time, whatever heat's way through the depth says.
+/// A pan so much wider takes its own time, whatever heat's way says.
 const WIDER: f64 = 1.2;
-/// Batter that stands nearly as deep.
-const AS_DEEP: f64 = 0.95;
 /// A single round as small as a cupcake bakes as one.
 const CUPCAKE_TO: Length = Length::centimetres(10.0);
 
@@ -127,40 +125,52 @@ fn by_conduction(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference
     let (was, will) = (from.way()?, to.way()?);
     let advice = reference.advices.find("depth-exponent", "span")?;
     let exponent = advice.ratio()?;
-    let ratio = (will / was).value();
+    let ratio = will / was;
     account.step(|| {
         format!(
-            "heat's way (1/L2 = 1/depth2 + 1/half width2): {:.2} cm → {:.2} cm, ratio {ratio:.3} to the power {} to {}",
+            "heat's way (1/L2 = 1/depth2 + 1/half width2): {:.2} cm → {:.2} cm, ratio {:.3} to the power {} to {}",
             was.in_centimetres(),
             will.in_centimetres(),
+            ratio.value(),
             exponent.low().value(),
             exponent.high().value(),
         )
     });
     account.cite(advice.citation);
-    let ends = [exponent.low(), exponent.value(), exponent.high()].map(|power| Factor::times(libm::pow(ratio, power.value())));
-    Some(Span::new(ends[0], ends[1], ends[0]).hull(Span::new(ends[2], ends[1], ends[2])))
+    Some(raised(ratio, exponent))
 }
 
-/// The same kind of pan, much wider or narrower at the same depth: what is practised, on the side of the change.
+/// A ratio of ways as one of times.
+fn raised(ratio: Factor, exponent: Span<Factor>) -> Span<Factor> {
+    let ends = [exponent.low(), exponent.value(), exponent.high()].map(|power| Factor::times(libm::pow(ratio.value(), power.value())));
+    Span::new(ends[0], ends[1], ends[0]).hull(Span::new(ends[2], ends[1], ends[2]))
+}
+
+/// The same kind of pan, much wider or narrower: what is practised of the width, on the side of the change, and heat's way for what the depth changes.
 fn by_width(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
     if !matches!(from.kind(), PanKind::Layer | PanKind::Deep) {
         return None;
     }
     let across = (to.pan.half_way()? / from.pan.half_way()?).value();
-    let depth = (to.batter? / from.batter?).value();
-    let wider = across > WIDER && depth > AS_DEEP;
-    let narrower = across * WIDER < 1.0 && depth * AS_DEEP < 1.0;
-    if !wider && !narrower {
+    let wider = across > WIDER;
+    if !wider && across * WIDER >= 1.0 {
         return None;
     }
     let advice = reference.advices.find("bake-kind", "layer-to-layer")?;
     account.cite(advice.citation);
     let practised = advice.ratio()?;
     let end = if wider { practised.high() } else { practised.low() };
-    account.step(|| format!("{across:.2} times as wide at the same depth: in practice up to {:.2} times as long", end.value()));
     let middle = Factor::times(libm::sqrt(end.value()));
-    Some(Span::exact(middle).hull(Span::exact(Factor::ONE)).hull(Span::exact(end)))
+    let as_deep = Baking { batter: from.batter, ..to };
+    let deeper = raised(to.way()? / as_deep.way()?, reference.advices.find("depth-exponent", "span")?.ratio()?);
+    account.step(|| {
+        format!(
+            "{across:.2} times as wide: in practice up to {:.2} times as long at the same depth, and {:.2} times for the depth",
+            end.value(),
+            deeper.value().value()
+        )
+    });
+    Some(Span::exact(middle).hull(Span::exact(Factor::ONE)).hull(Span::exact(end)) * deeper.value())
 }
 
 fn by_practice(from: PanKind, to: PanKind, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {

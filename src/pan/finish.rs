@@ -54,6 +54,33 @@ pub struct Finish {
 }
 
 impl FinishWritten {
+    /// How what comes out of these pans is mostly finished: what is baked in wells on its top, the rest as one stack.
+    pub fn usual(pans: &Pans) -> Self {
+        if pans.all_wells() {
+            return Self { cover: Cover::Top, layers: Some(1), filled: Some(false) };
+        }
+        Self::stacked(pans.count().min(MOST_LAYERS))
+    }
+
+    /// So many layers on one another, spread between, the top and the sides covered.
+    pub fn stacked(layers: u32) -> Self {
+        Self { cover: Cover::TopAndSides, layers: Some(layers), filled: Some(true) }
+    }
+
+    /// In a sentence.
+    pub fn spoken(&self) -> String {
+        let cover = match self.cover {
+            Cover::Top => "the top",
+            Cover::TopAndSides => "top and sides",
+            Cover::Sides => "the sides",
+            Cover::Filling => "nothing but the joints",
+        };
+        match self.layers {
+            Some(1) | None => format!("{cover}, each by itself"),
+            Some(layers) => format!("{cover}, {layers} layers, the same between them"),
+        }
+    }
+
     /// The finish that is meant; what had to be assumed is told.
     pub fn resolve(&self, at: &Pointer<'_>, account: &mut Account) -> Result<Finish, Fault> {
         let layers = self.layers.unwrap_or_else(|| {

@@ -19,6 +19,11 @@ impl Pans {
         &self.all[0]
     }
 
+    /// Whether all of them are trays of wells: cupcakes, muffins, friands.
+    pub fn all_wells(&self) -> bool {
+        self.all.iter().all(|pan| pan.wells() > 1)
+    }
+
     /// How many pans altogether.
     pub fn count(&self) -> u32 {
         self.all.iter().fold(0, |sum, pan| sum.saturating_add(pan.count))

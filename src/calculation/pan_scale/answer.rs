@@ -180,12 +180,19 @@ fn summary(from: &PanShown, to: &PanShown, factor: Span<Factor>, scale_at: &[Sca
     if !factor.is_exact() {
         text.extend([" (", &*short(factor.low().raw()), "–", &*short(factor.high().raw()), ")"]);
     }
-    if let Some(first) = scale_at.first() {
-        text.extend(["; put ", &*first.each.text, " in each"]);
+    let first = scale_at.iter().filter(|row| row.part == scale_at[0].part);
+    let each: Vec<_> = first.map(|row| &*row.each.text).collect();
+    match &*each {
+        [] => {}
+        [one] => text.extend(["; put ", one, " in each"]),
+        several => text.extend(["; put ", &*several.join(", "), " in each of them"]),
     }
-    if let Some(minutes) = bake.and_then(|bake| bake.minutes.as_ref()) {
-        text.push_str("; bake about ");
-        minutes.write_range(&mut text);
+    let times = bake.map(|bake| match &*bake.sizes {
+        [] => bake.minutes.iter().map(Quantity::range_text).collect(),
+        sizes => sizes.iter().map(|size| size.minutes.range_text()).collect(),
+    });
+    if let Some(times) = times.filter(|times: &Vec<_>| !times.is_empty()) {
+        text.extend(["; bake about ", &*times.join(", ")]);
     }
     text
 }

@@ -53,7 +53,7 @@ fn by_area(asked: &Asked, account: &mut Account) -> Result<Option<Factor>, Fault
 
 /// Pieces follow the wells where both are trays, else the batter: the piece stays as large as it was.
 fn by_pieces(asked: &Asked, by_pan: Factor) -> Factor {
-    let wells = |pans: &Pans| pans.iter().all(|pan| pan.wells() > 1).then(|| f64::from(pans.cakes()));
+    let wells = |pans: &Pans| pans.all_wells().then(|| f64::from(pans.cakes()));
     match (wells(&asked.from), wells(&asked.to)) {
         (Some(was), Some(will)) => Factor::times(will / was),
         _ => by_pan,

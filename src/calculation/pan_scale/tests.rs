@@ -1,0 +1,59 @@
+//! A layer cake of an invented bakery in other pans.
+
+use super::*;
+use serde_json::{Value, json};
+
+#[track_caller]
+fn scaled(to: &Value) -> Value {
+    let formula = json!({
+        "name": "Larkrise chocolate layer cake",
+        "style": "oil-cake",
+        "measures": "us",
+        "parts": [
+            { "name": "batter", "lines": [
+                { "ingredient": "plain flour", "amount": "220 g" },
+                { "ingredient": "sugar", "amount": "300 g" },
+                { "ingredient": "eggs", "amount": "2 large" },
+                { "ingredient": "sunflower oil", "amount": "110 g" },
+                { "ingredient": "milk", "amount": "240 g" },
+                { "ingredient": "baking powder", "amount": "2 tsp" },
+            ] },
+            { "name": "icing", "scales_with": "finish", "style": "buttercream", "lines": [
+                { "ingredient": "butter", "amount": "200 g" },
+                { "ingredient": "icing sugar", "amount": "400 g" },
+            ] },
+        ],
+        "pan": "two 9 inch rounds, 2 inches deep",
+        "bake": { "oven": "350 F", "minutes": "30-35" },
+        "finish": { "cover": "top-and-sides", "layers": 2 },
+    });
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question: PanScaleQuestion =
+        serde_json::from_value(json!({ "formula": formula, "to": to })).unwrap_or_else(|fault| panic!("{fault}"));
+    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    serde_json::to_value(&answer).unwrap_or_else(|fault| panic!("{fault}"))
+}
+
+#[test]
+fn cupcakes_are_iced_on_top_and_have_no_sides() {
+    let answer = scaled(&json!("two muffin trays of 12 wells"));
+    let icing = answer["parts"][1]["factor"].as_f64().unwrap_or_default();
+    // 24 tops of 2 3/4 in against a top, a joint and the sides of two 9 in layers, 2 in deep.
+    let (tops, stack) = (24.0 * 2.75 * 2.75 / 4.0, 2.0 * 9.0 * 9.0 / 4.0 + 9.0 * 4.0);
+    assert!((icing / (tops / stack) - 1.0).abs() < 1e-6, "{icing}");
+    let told = answer["assumptions"].as_array().into_iter().flatten().any(|told| told["field"] == "/finish_to");
+    assert!(told, "{}", answer["assumptions"]);
+}
+
+#[test]
+fn each_tier_has_its_own_weight_and_comes_out_in_its_own_time() {
+    let answer = scaled(&json!(["12 inch round, 3 inches deep", "9 inch round, 3 inches deep", "6 inch round, 3 inches deep"]));
+    let sizes = answer["bake"]["sizes"].as_array().expect("a time for each");
+    let minutes: Vec<_> = sizes.iter().filter_map(|size| size["minutes"]["value"].as_f64()).collect();
+    assert!(minutes.len() == 3 && minutes[0] > minutes[1] && minutes[1] > minutes[2], "{minutes:?}");
+    assert_eq!(answer["bake"]["minutes"], sizes[0]["minutes"]);
+    let summary = answer["summary"].as_str().unwrap_or_default();
+    for row in answer["scale_at"].as_array().into_iter().flatten() {
+        assert!(summary.contains(row["each"]["text"].as_str().expect("a text")), "{summary}");
+    }
+}
