@@ -215,6 +215,16 @@ mod tests {
     }
 
     #[test]
+    fn a_missing_field_is_told_what_belongs_there() {
+        let mended = mended::<Tray>(br#"{"lines":[{}]}"#).unwrap_or_else(|refusal| panic!("{refusal:?}"));
+        let belongs: Vec<_> = mended.faults.iter().map(|fault| (fault.pointer.as_str(), fault.accepted.as_str())).collect();
+        let (text, amount) = ("a text in double quotes", "an amount such as \"1 1/2 cups\", or {\"value\": 1.5, \"unit\": \"cup\"}");
+        let pieces = "a whole number from 0 to 4294967295";
+        let told = [("/lines/0/ingredient", text), ("/lines/0/amount", amount), ("/name", text), ("/pieces", pieces), ("/weight", amount)];
+        assert_eq!(belongs, told);
+    }
+
+    #[test]
     fn a_list_is_no_object_null_is_no_value_and_an_object_is_no_word() {
         assert_eq!(told(r#"["pear",12,"1 kg",null,null,[]]"#), [(Code::NotAnObject, String::new())]);
         let with = |member: &str| GOOD.replacen('{', &format!("{{{member},"), 1);

@@ -19,16 +19,21 @@ pub fn found(node: &Node) -> String {
 
 /// A bare value where an object with these fields belongs. Where there is one field only, the value is what should stand in it.
 pub fn bare(node: &Node, known: &[&str]) -> Why {
-    let accepted = match known {
-        [only] => format!("an object in braces with the field {only}"),
-        several => format!("an object in braces with fields such as {}", listed(several)),
-    };
     let mend = match (node, known) {
         (Node::Text(text), [field]) if text.len() <= 60 => format!("Write {}.", serde_json::json!({ *field: text })),
         (Node::Null, _) => "Leave the field out, or give it a value.".to_owned(),
         _ => String::new(),
     };
-    Why::Bare { found: found(node), accepted, mend }
+    Why::Bare { found: found(node), accepted: in_braces(known), mend }
+}
+
+/// An object with these fields, where they are known.
+pub fn in_braces(known: &[&str]) -> String {
+    match known {
+        [] => "an object in braces".to_owned(),
+        [only] => format!("an object in braces with the field {only}"),
+        several => format!("an object in braces with fields such as {}", listed(several)),
+    }
 }
 
 /// Words as a person lists them.

@@ -1,15 +1,20 @@
 //! Reads a question from its tree and goes on past every fault: what is wrong is noted, and something harmless is read in its place.
 
 use serde::de::value::StrDeserializer;
-use serde::de::{DeserializeSeed, Deserializer, IntoDeserializer, MapAccess, SeqAccess, Visitor};
+use serde::de::{DeserializeSeed, Deserializer, Expected, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
-use super::describe::{found, listed};
+use super::describe::{found, in_braces, listed};
 use super::mend::{Cause, Mending, Stuck};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
 /// The largest whole number that is written exactly (RFC 7493).
 const WHOLE: f64 = 9_007_199_254_740_991.0;
+
+const A_TEXT: &str = "a text in double quotes";
+const A_NUMBER: &str = "a number";
+const A_LIST: &str = "a list in brackets";
+const TRUTH: &str = "true or false";
 
 /// Stands in for a text whose kind is not known: an amount can be read from it.
 const HARMLESS: &str = "1 g";
@@ -35,11 +40,11 @@ impl<'a> Judge<'a> {
         self.mending.fault(self.at, || wrong_type(self.at, self.node, accepted));
     }
 
-    /// Notes why this value was filled in, unless that was told.
-    fn told(&self, why: &Why) {
+    /// Notes why this value was filled in, unless that was told; a missing one by what belongs there.
+    fn told(&self, why: &Why, belongs: impl FnOnce() -> String) {
         match why {
             Why::Told => {}
-            Why::Missing => self.mending.fault(self.at, || Fault::new(self.at, Code::MissingField, "nothing", "a value")),
+            Why::Missing => self.mending.fault(self.at, || Fault::new(self.at, Code::MissingField, "nothing", belongs())),
             Why::Bare { found, accepted, mend } => self.mending.fault(self.at, || {
                 let fault = Fault::new(self.at, Code::WrongType, found, accepted);
                 if mend.is_empty() { fault } else { fault.saying(mend) }
@@ -53,7 +58,7 @@ impl<'a> Judge<'a> {
         match self.node {
             Node::Number { value, .. } if value.fract() == 0.0 && (low..=high).contains(value) => return Some(*value),
             Node::Number { written, .. } => self.mending.fault(self.at, || Fault::new(self.at, Code::OutOfRange, written, accepted())),
-            Node::Filled { why, .. } => self.told(why),
+            Node::Filled { why, .. } => self.told(why, accepted),
             _ => self.wrong(&accepted()),
         }
         None
@@ -62,22 +67,22 @@ impl<'a> Judge<'a> {
     fn text(&self) -> &'a str {
         match self.node {
             Node::Text(text) => return text,
-            Node::Filled { why, .. } => self.told(why),
-            _ => self.wrong("a text in double quotes"),
+            Node::Filled { why, .. } => self.told(why, || A_TEXT.to_owned()),
+            _ => self.wrong(A_TEXT),
         }
         HARMLESS
     }
 
     /// The fields of an object; of another value none, and that is noted.
-    fn fields(&self) -> &'a [(String, Node)] {
+    fn fields(&self, known: &[&str]) -> &'a [(String, Node)] {
         match self.node {
             Node::Object(fields) => fields,
             Node::Filled { why, fields } => {
-                self.told(why);
+                self.told(why, || in_braces(known));
                 fields
             }
             _ => {
-                self.wrong("an object in braces");
+                self.wrong(&in_braces(known));
                 &[]
             }
         }
@@ -86,8 +91,8 @@ impl<'a> Judge<'a> {
     fn items(&self) -> &'a [Node] {
         match self.node {
             Node::List(items) => return items,
-            Node::Filled { why, .. } => self.told(why),
-            _ => self.wrong("a list in brackets"),
+            Node::Filled { why, .. } => self.told(why, || A_LIST.to_owned()),
+            _ => self.wrong(A_LIST),
         }
         &[]
     }
@@ -96,7 +101,10 @@ impl<'a> Judge<'a> {
         let shown: String = name.chars().take(60).collect();
         let at = self.at.key(&shown);
         let near = if self.mending.is_full() { Vec::new() } else { nearest(name, known.iter().copied(), 3) };
-        self.mending.fault(&at, || Fault::new(&at, Code::UnknownField, shown.as_str(), listed(known)).trying(near));
+        self.mending.fault(&at, || {
+            let fault = Fault::new(&at, Code::UnknownField, shown.as_str(), listed(known));
+            if near.is_empty() { fault.saying("Use one of the fields named, or leave it out.") } else { fault.trying(near) }
+        });
     }
 
     fn visit_fields<'de, V: Visitor<'de>>(
@@ -141,7 +149,7 @@ impl<'de> Deserializer<'de> for Judge<'_> {
             Node::List(items) => visitor.visit_seq(Items { judge: self, rest: items.iter().enumerate() }),
             Node::Object(fields) => return self.visit_fields(fields, None, visitor),
             Node::Filled { why, .. } => {
-                self.told(why);
+                self.told(why, || (&visitor as &dyn Expected).to_string());
                 visitor.visit_str(HARMLESS)
             }
             Node::Unknown(_) => visitor.visit_unit(),
@@ -153,11 +161,11 @@ impl<'de> Deserializer<'de> for Judge<'_> {
         let truth = match self.node {
             Node::Truth(truth) => *truth,
             Node::Filled { why, .. } => {
-                self.told(why);
+                self.told(why, || TRUTH.to_owned());
                 false
             }
             _ => {
-                self.wrong("true or false");
+                self.wrong(TRUTH);
                 false
             }
         };
@@ -183,11 +191,11 @@ impl<'de> Deserializer<'de> for Judge<'_> {
         let value = match self.node {
             Node::Number { value, .. } => *value,
             Node::Filled { why, .. } => {
-                self.told(why);
+                self.told(why, || A_NUMBER.to_owned());
                 1.0
             }
             _ => {
-                self.wrong("a number");
+                self.wrong(A_NUMBER);
                 1.0
             }
         };
@@ -217,7 +225,7 @@ impl<'de> Deserializer<'de> for Judge<'_> {
     fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
         match self.node {
             Node::Filled { why, .. } => {
-                self.told(why);
+                self.told(why, || "a value, or nothing".to_owned());
                 visitor.visit_none()
             }
             _ => visitor.visit_some(self),
@@ -249,12 +257,12 @@ impl<'de> Deserializer<'de> for Judge<'_> {
     }
 
     fn deserialize_map<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
-        self.visit_fields(self.fields(), None, visitor)
+        self.visit_fields(self.fields(&[]), None, visitor)
     }
 
     fn deserialize_struct<V: Visitor<'de>>(self, _: &'static str, known: &'static [&'static str], visitor: V) -> Result<V::Value, Stuck> {
         match self.node {
-            Node::Object(_) | Node::Filled { .. } => self.visit_fields(self.fields(), Some(known), visitor),
+            Node::Object(_) | Node::Filled { .. } => self.visit_fields(self.fields(known), Some(known), visitor),
             _ => Err(Stuck::new(Cause::Bare(known)).placed(self.at)),
         }
     }
@@ -268,7 +276,7 @@ impl<'de> Deserializer<'de> for Judge<'_> {
                 words.first().copied().unwrap_or_default()
             }
             Node::Filled { why, .. } => {
-                self.told(why);
+                self.told(why, || listed(words));
                 words.first().copied().unwrap_or_default()
             }
             _ => {

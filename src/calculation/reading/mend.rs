@@ -104,7 +104,7 @@ pub fn mend(tree: &mut Node, stuck: &Stuck) -> bool {
         (Cause::Missing(field), Node::Object(fields)) => give(fields, field, Why::Missing),
         (Cause::Missing(field), Node::Filled { fields, .. }) => give(fields, field, Why::Told),
         (Cause::Missing(_), node) => {
-            *node = Node::Filled { why: wrong(node, "an object in braces"), fields: Vec::new() };
+            *node = Node::Filled { why: wrong(node, &describe::in_braces(&[])), fields: Vec::new() };
             true
         }
         (Cause::Bare(known), node) => {
