@@ -1,5 +1,7 @@
 //! The temperatures of a question, read: points on a scale, and one difference, the friction.
 
+use smol_str::SmolStr;
+
 use super::{IceWay, MixerKind, TemperatureWritten, TrialWritten};
 use crate::calculation::dough::want;
 use crate::formula::friction_of_trial;
@@ -259,6 +261,13 @@ fn of_trial(trial: &TrialWritten, at: &Pointer<'_>, account: &mut Account, fault
 pub(super) fn degrees(change: Span<TemperatureChange>, fahrenheit: bool) -> crate::quantity::Quantity {
     let unit = Unit::known(if fahrenheit { "fahrenheit-degrees" } else { "celsius-degrees" });
     crate::quantity::Quantity::in_unit(change / Factor::times(unit.size), unit)
+}
+
+impl Given {
+    /// A temperature in a sentence, on the scale of the question.
+    pub(super) fn said(&self, temperature: Temperature) -> SmolStr {
+        point(Span::exact(temperature), self.fahrenheit).text
+    }
 }
 
 /// A temperature in the scale of the answer.

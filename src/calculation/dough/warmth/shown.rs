@@ -76,7 +76,7 @@ pub(in crate::calculation::dough) fn answered(
     let range = by_heat.map_or(water, |heat| water.hull(Span::exact(heat)));
     let mut findings = Vec::new();
     judged(given, water.value(), reference, account, &mut findings);
-    findings.extend(by_heat.and_then(|heat| disagreement(water.value(), heat)));
+    findings.extend(by_heat.and_then(|heat| disagreement(given, water.value(), heat)));
     let ice = given.ice.map(|way| iced(way, given, dough, range, reference, account, &mut findings)).transpose()?;
     let shown = TemperatureShown {
         factor: crate::quantity::Figure(warmth.factor().value()),
@@ -95,7 +95,7 @@ fn preferment(given: &Given, dough: Option<&Dough>, account: &mut Account) -> Re
     match (dough.map(|dough| !dough.preferments.is_empty()), given.preferment) {
         (Some(false), Some(_)) => Err(Fault::new(&at, Code::NotTogether, "a preferment's temperature", "a dough with a preferment").into()),
         (Some(true), None) => {
-            account.assume("The preferment is as warm as the room", &at, format!("{} °C", short(given.room.in_celsius())));
+            account.assume("The preferment is as warm as the room", &at, given.said(given.room).to_string());
             Ok(Some(given.room))
         }
         (_, preferment) => Ok(preferment),
@@ -166,6 +166,9 @@ fn by_heat(
     Some(found)
 }
 
+/// What yeast is dissolved in is no warmer than this: common practice.
+const YEAST_WATER: Temperature = Temperature::celsius(43.0);
+
 fn judged(given: &Given, water: Temperature, reference: &'static Reference, account: &mut Account, findings: &mut Vec<DoughFinding>) {
     let hot = &reference.dough.water_kills_yeast;
     if water >= hot.figure.low() {
@@ -174,20 +177,20 @@ fn judged(given: &Given, water: Temperature, reference: &'static Reference, acco
         findings.push(DoughFinding {
             id: "water-harms-yeast",
             why: format!(
-                "{beyond}Water of {:.0} °C harms yeast: it is weakened from {:.0} °C on and killed at {:.0} °C",
-                water.in_celsius(),
-                hot.figure.low().in_celsius(),
-                hot.figure.high().in_celsius()
+                "{beyond}Water of {} harms yeast: it is weakened from {} on and killed at {}",
+                given.said(water),
+                given.said(hot.figure.low()),
+                given.said(hot.figure.high())
             ),
-            mend: "Warm the flour or the room instead, or give the yeast its own water below 43 °C".to_owned(),
+            mend: format!("Warm the flour or the room instead, or give the yeast its own water below {}", given.said(YEAST_WATER)),
         });
     }
     if water < Temperature::celsius(0.0) && given.ice.is_none() {
-        let colder = -water.in_celsius();
+        let colder = degrees(Span::exact(Temperature::celsius(0.0) - water), given.fahrenheit).text;
         findings.push(DoughFinding {
             id: "water-below-freezing",
-            why: format!("The water would have to be {:.1} °C, colder than ice", water.in_celsius()),
-            mend: format!("Use ice (`ice`: `replacing`), chill the flour by {colder:.1} Celsius degrees, or mix with less friction"),
+            why: format!("The water would have to be {}, colder than ice", given.said(water)),
+            mend: format!("Use ice (`ice`: `replacing`), chill the flour by {colder}, or mix with less friction"),
         });
     }
 }
@@ -196,15 +199,11 @@ fn judged(given: &Given, water: Temperature, reference: &'static Reference, acco
 const APART: TemperatureChange = TemperatureChange::celsius_degrees(5.0);
 
 /// The sum of factors weighs flour, room and preferment alike, whatever their masses.
-fn disagreement(by_factors: Temperature, by_heat: Temperature) -> Option<DoughFinding> {
+fn disagreement(given: &Given, by_factors: Temperature, by_heat: Temperature) -> Option<DoughFinding> {
     let apart = (by_heat - by_factors).in_celsius_degrees();
     (apart.abs() > APART.in_celsius_degrees()).then(|| DoughFinding {
         id: "methods-disagree",
-        why: format!(
-            "The sum of factors asks for {:.0} °C and the balance of heat for {:.0} °C",
-            by_factors.in_celsius(),
-            by_heat.in_celsius()
-        ),
+        why: format!("The sum of factors asks for {} and the balance of heat for {}", given.said(by_factors), given.said(by_heat)),
         mend: "Mix one trial batch between the two, measure it, and give it as `trial`".to_owned(),
     })
 }
@@ -234,7 +233,7 @@ fn iced(
     if wanted >= tap {
         findings.push(DoughFinding {
             id: "no-ice-needed",
-            why: format!("The water must be {:.1} °C and comes at {:.1} °C", wanted.in_celsius(), tap.in_celsius()),
+            why: format!("The water must be {} and comes at {}", given.said(wanted), given.said(tap)),
             mend: "Leave the ice out and warm the water".to_owned(),
         });
         return Ok(None);
@@ -248,7 +247,7 @@ fn iced(
         IceWay::Added => added,
     };
     let Some(ice) = chosen else {
-        let found = format!("water of {:.0} °C", wanted.in_celsius());
+        let found = format!("water of {}", given.said(wanted));
         let fault = Fault::new(&at, Code::OutOfRange, found, "a dough that ice can cool");
         return Err(fault.saying("Even all the water as ice would be too warm: chill the flour or mix with less friction").into());
     };
@@ -256,7 +255,7 @@ fn iced(
     account.cite(reference.dough.heat_of_water.citation);
     ice_step(way, &icing, ice.value(), account);
     ice_judged(way, ice.value(), water, dough, reference, account, findings);
-    findings.extend(below_freezing(wanted, findings));
+    findings.extend(below_freezing(given, wanted, findings));
     let drawn = match way {
         IceWay::Replacing => ice.map_falling(|ice| water - ice),
         IceWay::Added => Span::exact(water),
@@ -274,11 +273,11 @@ fn iced(
 }
 
 /// Said of water below freezing, unless the ice cannot melt anyway.
-fn below_freezing(wanted: Temperature, findings: &[DoughFinding]) -> Option<DoughFinding> {
+fn below_freezing(given: &Given, wanted: Temperature, findings: &[DoughFinding]) -> Option<DoughFinding> {
     let melts = findings.iter().all(|finding| finding.id != "ice-cannot-melt");
     (wanted < Temperature::celsius(0.0) && melts).then(|| DoughFinding {
         id: "ice-melts-in-the-dough",
-        why: format!("No water is {:.0} °C: that is the cold which the ice brings as it melts in the dough", wanted.in_celsius()),
+        why: format!("No water is {}: that is the cold which the ice brings as it melts in the dough", given.said(wanted)),
         mend: "Crush the ice, and chill the flour where the dough is mixed before it has melted".to_owned(),
     })
 }
