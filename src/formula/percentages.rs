@@ -135,7 +135,7 @@ pub struct MixtureContents {
 impl Percentages {
     pub fn of(mixture: &Summed<'_>, base: &NamedBase) -> Self {
         let mut lines = Vec::with_capacity(mixture.members().map(|part| mixture.formula.parts[part].lines.len()).sum());
-        lines.extend(mixture.lines().map(|(part, at, line)| LinePercent::of(mixture, base, part, at, line)));
+        lines.extend(mixture.lines().map(|(part, at, line)| LinePercent::of(base, part, at, line)));
         Self { basis: base.word(), lines, classes: ClassPercents::of(mixture, base) }
     }
 }
@@ -151,8 +151,8 @@ fn some(base: &Total, part: &Total) -> Option<Proportion> {
 }
 
 impl LinePercent {
-    fn of(mixture: &Mixture<'_>, base: &NamedBase, part: usize, at: usize, line: &Line) -> Self {
-        let Proportion { percent, low, high } = base.percent(&mixture.line(line)).into();
+    fn of(base: &NamedBase, part: usize, at: usize, line: &Line) -> Self {
+        let Proportion { percent, low, high } = base.percent(&line.total()).into();
         Self { pointer: LinePlace { part, line: at }, ingredient: line.ingredient.name.clone(), percent, low, high }
     }
 }

@@ -49,6 +49,29 @@ impl Line {
             _ => None,
         }
     }
+
+    /// Its weight as a sum.
+    pub fn total(&self) -> Total {
+        let mut total = Total::default();
+        total.add(&self.weight, self.doubt, Factor::ONE);
+        total
+    }
+
+    /// The line so many times, with what was written of it.
+    #[must_use]
+    pub fn times(mut self, factor: Factor) -> Self {
+        self.scale(factor);
+        self
+    }
+
+    /// Makes it so many times what it was.
+    pub(super) fn scale(&mut self, factor: Factor) {
+        self.weight.mass = self.weight.mass * factor;
+        if let Some(ways) = &mut self.weight.by_way {
+            ways.iter_mut().for_each(|mass| *mass = *mass * factor);
+        }
+        self.amount.number = self.amount.number.times(factor.value());
+    }
 }
 
 /// A part, understood.
@@ -192,12 +215,5 @@ impl<'f> Mixture<'f> {
     /// The whole weight.
     pub fn whole(&self) -> Total {
         self.sum(|_| Factor::ONE)
-    }
-
-    /// One line alone, as a sum.
-    pub fn line(&self, line: &Line) -> Total {
-        let mut total = Total::default();
-        total.add(&line.weight, line.doubt, Factor::ONE);
-        total
     }
 }

@@ -262,9 +262,7 @@ pub fn tell_fingers(unit: &Unit, at: &Pointer<'_>, account: &mut Account) {
 }
 
 fn counted(amount: &Amount, unit: &str, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
-    // Trade words for the same small bag.
-    let units = if unit == "packet" { &["packet", "envelope", "package", "pouch"][..] } else { std::slice::from_ref(&unit) };
-    let Some(counted) = units.iter().find_map(|unit| of.ingredient.counted(unit, None)) else { return Err(not_counted(of, at)) };
+    let Some(counted) = of.ingredient.counted_by(unit) else { return Err(not_counted(of, at)) };
     account.cite(counted.mass.citation);
     account.step(|| format!("{} {} x {} g", short(amount.number.value), of.ingredient.name, short(counted.mass.figure.value().in_grams())));
     Ok(over(amount, counted.mass.figure))

@@ -162,6 +162,12 @@ impl Ingredient {
         }
     }
 
+    /// The weight of one that is counted by this unit; a packet by any of the trade's words for a small bag.
+    pub fn counted_by(&self, unit: &str) -> Option<&Counted> {
+        const BAGS: [&str; 4] = ["packet", "envelope", "package", "pouch"];
+        if unit == BAGS[0] { BAGS.iter().find_map(|bag| self.counted(bag, None)) } else { self.counted(unit, None) }
+    }
+
     /// The states in which it was measured.
     pub fn forms(&self) -> Vec<&'static str> {
         let mut forms: Vec<_> = self.measured.iter().map(|m| m.form).filter(|form| !form.is_empty()).collect();

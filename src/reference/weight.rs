@@ -101,6 +101,19 @@ pub struct Weighing {
     pub way_open: bool,
 }
 
+impl Weighing {
+    /// The one or the other: the span of both, on the word of all their sources.
+    fn or(mut self, other: Self) -> Self {
+        self.density = self.density.hull(other.density);
+        for citation in other.citations {
+            if !self.citations.iter().any(|known| std::ptr::eq(known.source, citation.source)) {
+                self.citations.push(citation);
+            }
+        }
+        self
+    }
+}
+
 /// Every density of one ingredient, worked out once when the tables are read: a question only looks it up.
 #[derive(Clone, Debug, Default)]
 pub struct Weighings {
@@ -132,11 +145,8 @@ impl Weighings {
         let by_form: Vec<_> = forms.iter().map(|form| (*form, in_form(form))).collect();
         let mut in_any_form: [Option<Weighing>; WAYS] = Default::default();
         for filled in ways() {
-            let mut all = by_form.iter().filter_map(|(_, found)| found[way(filled)].as_ref());
-            if let Some(first) = all.next() {
-                let density = all.fold(first.density, |span, other| span.hull(other.density));
-                in_any_form[way(filled)] = Some(Weighing { density, ..first.clone() });
-            }
+            let all = by_form.iter().filter_map(|(_, found)| found[way(filled)].clone());
+            in_any_form[way(filled)] = all.reduce(Weighing::or);
         }
         Self { by_form, in_any_form }
     }

@@ -105,17 +105,7 @@ fn batch(formula: &Formula, whole: &FormulaShown, mixture: &Mixture<'_>, count: 
 
 /// The lines of a mixture as planned, times a share of them. The parts of one mixture are multiplied alike, but for a part that is fixed.
 pub(in crate::calculation) fn mixture_lines(formula: &Formula, mixture: &Mixture<'_>, plan: &Plan, share: Factor) -> Vec<Line> {
-    mixture
-        .lines()
-        .map(|(part, _, line)| {
-            let (mut line, factor) = (line.clone(), plan.factor_of(formula, part) * share);
-            line.weight.mass = line.weight.mass * factor;
-            line.amount.number.low *= factor.value();
-            line.amount.number.value *= factor.value();
-            line.amount.number.high *= factor.value();
-            line
-        })
-        .collect()
+    mixture.lines().map(|(part, _, line)| line.clone().times(plan.factor_of(formula, part) * share)).collect()
 }
 
 fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, scale_at: &[ScaleAt], batches: &[BatchShown]) -> String {

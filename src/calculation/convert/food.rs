@@ -186,8 +186,7 @@ fn in_pieces(
         return Ok(quantity);
     }
     let each = if unit.id == "dozen" { "each" } else { unit.id };
-    let units = if each == "packet" { vec!["packet", "envelope", "package", "pouch"] } else { vec![each] };
-    let Some(counted) = units.iter().find_map(|unit| of.ingredient.counted(unit, None)) else {
+    let Some(counted) = of.ingredient.counted_by(each) else {
         return Err(Fault::new(&root.key("to"), Code::NotCounted, unit.many, "a unit of mass or volume for this ingredient")
             .trying(["g", "cups", "oz"]));
     };

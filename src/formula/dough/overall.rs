@@ -160,17 +160,3 @@ impl Dough {
         lines.filter(|line| matches!(&*line.ingredient.id, "water" | "ice")).map(|line| line.weight.mass.value()).sum()
     }
 }
-
-impl Line {
-    /// The line so many times, with what was written of it.
-    pub(super) fn scale(&mut self, factor: Factor) {
-        self.weight.mass = self.weight.mass * factor;
-        if let Some(ways) = &mut self.weight.by_way {
-            ways.iter_mut().for_each(|mass| *mass = *mass * factor);
-        }
-        let times = factor.value();
-        self.amount.number.low *= times;
-        self.amount.number.value *= times;
-        self.amount.number.high *= times;
-    }
-}
