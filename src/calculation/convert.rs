@@ -10,8 +10,7 @@ use super::{Answer, Calculation};
 use crate::formula::find_ingredient;
 use crate::pan::OvenKind;
 use crate::quantity::{
-    Amount, Code, Counting, Factor, Family, Fault, Faults, Length, Measures, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit,
-    Written, read_amount,
+    Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Number, Pointer, Quantity, Size, Unit, Written, read_amount,
 };
 use crate::reference::{Account, Filled, Found, Owed, Reference, piece, tell_fingers, tell_measures};
 
@@ -258,14 +257,13 @@ fn within(asked: &Asked<'_>, from: &'static Unit, to: &'static Unit, account: &m
     let number = &asked.amount.number;
     let times = |n: f64| n * from.size / to.size;
     account.step(|| format!("{} x {} / {} = {}", number.value, from.size, to.size, times(number.value)));
-    // Which quantity it is does not matter here: the unit carries the kind.
-    let result = Span::new(Length::of_raw(times(number.low)), Length::of_raw(times(number.value)), Length::of_raw(times(number.high)));
+    let result = number.span().map(|figure| Factor::times(times(figure.value())));
     (understood(number, from), Quantity::in_unit(result, to))
 }
 
 /// An amount as it was understood, in its own unit.
 fn understood(number: &Number, unit: &'static Unit) -> Quantity {
-    Quantity::in_unit(Span::new(Factor::times(number.low), Factor::times(number.value), Factor::times(number.high)), unit)
+    Quantity::in_unit(number.span(), unit)
 }
 
 #[cfg(test)]

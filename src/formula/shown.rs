@@ -86,9 +86,7 @@ pub fn lines_scaled(lines: &[Line], factor: Factor) -> (Vec<LineShown>, Quantity
 
 /// The household measure, multiplied.
 fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
-    let number = &line.amount.number;
-    let times = |n: f64| Factor::times(n) * factor;
-    let span = Span::new(times(number.low), times(number.value), times(number.high));
+    let span = line.amount.number.span() * factor;
     let counted = |word: &str| {
         let mut quantity = Quantity::measured(span, Unit::known("each"), line.measures);
         let number = quantity.text.trim_end_matches(" pieces").trim_end_matches(" piece");

@@ -2,7 +2,9 @@
 
 use super::code::Code;
 use super::fault::Fault;
+use super::measure::Factor;
 use super::pointer::Pointer;
+use super::span::Span;
 
 /// A number as written: one value, or a range with its middle.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,6 +21,10 @@ impl Number {
 
     pub fn is_exact(&self) -> bool {
         self.low == self.high
+    }
+
+    pub fn span(&self) -> Span<Factor> {
+        Span::new(Factor::times(self.low), Factor::times(self.value), Factor::times(self.high))
     }
 
     #[must_use]

@@ -1,7 +1,5 @@
 //! The crossing between volume, count and mass: possible only through a particular ingredient, and as sharp as what was published of it.
 
-use std::cmp::Ordering;
-
 use super::Reference;
 use super::account::Account;
 use super::egg::market_of;
@@ -78,7 +76,7 @@ impl Reference {
                 if unit.id == "ounce" && of.ingredient.nature == Nature::Liquid {
                     account.assume("An ounce of a liquid is taken as a weight, not as a fluid ounce", at, "oz");
                 }
-                Ok(written(amount, Mass::grams(unit.size)))
+                Ok(so_many(&amount.number, Span::exact(Mass::grams(unit.size))))
             }
             Family::Volume => self.weigh_volume(amount, Volume::millilitres(unit.size), of, at, account),
             Family::Count if matches!(unit.id, "each" | "dozen") => self.weigh_pieces(amount, unit.size, of, at, account),
@@ -103,7 +101,7 @@ impl Reference {
             account.assume(text, of.filled_at, "any");
         }
         let sharp = amount.number.is_exact();
-        let mass = over_number(&amount.number, weighing.density.map(|density| density * one));
+        let mass = weighing.density.map(|density| density * one) * amount.number.span();
         let doubt = match (weighing.way_open, weighing.density.is_exact(), sharp) {
             (true, ..) => Doubt::Way,
             (_, false, _) => Doubt::Ingredient,
@@ -157,7 +155,7 @@ impl Reference {
                 short(egg.edible.figure.value().in_grams())
             )
         });
-        Ok(over(amount, egg.edible.figure))
+        Ok(so_many(&amount.number, egg.edible.figure))
     }
 
     /// Pieces of the ingredient itself: eggs (large unless said), fruits.
@@ -218,7 +216,7 @@ impl Reference {
                     at,
                     format!("{} g", short(each.value().in_grams() * amount.number.value)),
                 );
-                Ok(over(amount, each))
+                Ok(so_many(&amount.number, each))
             }
             None => Err(amount.unknown_unit(&word, at)),
         }
@@ -265,7 +263,7 @@ fn counted(amount: &Amount, unit: &str, of: &Measuring<'_>, at: &Pointer<'_>, ac
     let Some(counted) = of.ingredient.counted_by(unit) else { return Err(not_counted(of, at)) };
     account.cite(counted.mass.citation);
     account.step(|| format!("{} {} x {} g", short(amount.number.value), of.ingredient.name, short(counted.mass.figure.value().in_grams())));
-    Ok(over(amount, counted.mass.figure))
+    Ok(so_many(&amount.number, counted.mass.figure))
 }
 
 fn counted_in_grade(
@@ -278,7 +276,7 @@ fn counted_in_grade(
 ) -> Result<Weight, Fault> {
     let Some(counted) = of.ingredient.counted(unit, Some(grade)) else { return Err(not_counted(of, at)) };
     account.cite(counted.mass.citation);
-    Ok(over(amount, counted.mass.figure))
+    Ok(so_many(&amount.number, counted.mass.figure))
 }
 
 fn not_counted(of: &Measuring<'_>, at: &Pointer<'_>) -> Fault {
@@ -292,26 +290,14 @@ fn not_counted(of: &Measuring<'_>, at: &Pointer<'_>) -> Fault {
     Fault::new(at, Code::NotCounted, &*of.ingredient.name, "a mass or a volume").trying(known).trying(["100 g", "1 cup"])
 }
 
-/// So many of one mass, sharp but for a range that was written.
-fn written(amount: &Amount, one: Mass) -> Weight {
-    over(amount, Span::exact(one))
-}
-
-fn over(amount: &Amount, one: Span<Mass>) -> Weight {
-    let doubt = match (one.is_exact(), amount.number.is_exact()) {
+/// So many of one mass: as sharp as the mass and the number are.
+fn so_many(number: &Number, one: Span<Mass>) -> Weight {
+    let doubt = match (one.is_exact(), number.is_exact()) {
         (false, _) => Doubt::Ingredient,
         (true, false) => Doubt::Line,
         (true, true) => Doubt::Sharp,
     };
-    Weight { mass: over_number(&amount.number, one), doubt, by_way: None }
-}
-
-fn over_number(number: &Number, one: Span<Mass>) -> Span<Mass> {
-    let times = |mass: Mass, n: f64| mass * Factor::times(n);
-    match number.value.partial_cmp(&0.0) {
-        Some(Ordering::Less) => Span::new(times(one.high(), number.low), times(one.value(), number.value), times(one.low(), number.high)),
-        _ => Span::new(times(one.low(), number.low), times(one.value(), number.value), times(one.high(), number.high)),
-    }
+    Weight { mass: one * number.span(), doubt, by_way: None }
 }
 
 /// Cites everything that a weighing rests on.

@@ -13,8 +13,8 @@ fn disher_in_volume(asked: &Asked<'_>) -> Option<(Quantity, Quantity)> {
         return None;
     }
     let one = Unit::known("us-quart").size / per_quart.value() / unit.size;
-    let Number { low, value, high } = asked.amount.number;
-    let figures = Span::new(Factor::times(low * one), Factor::times(value * one), Factor::times(high * one));
+    let Number { value, .. } = asked.amount.number;
+    let figures = asked.amount.number.span() * Factor::times(one);
     let mut amount = understood(&asked.amount.number, Unit::known("each"));
     amount.text = format!("{} No. {} disher", short(value), per_quart.value()).into();
     Some((amount, Quantity::in_unit(figures, unit)))

@@ -40,7 +40,7 @@ impl Measure {
     pub fn times(&self, count: Factor) -> Self {
         let count = count.value();
         let number = &self.amount.number;
-        let number = Number { low: number.low * count, value: number.value * count, high: number.high * count };
+        let number = number.times(count);
         let word = match &self.amount.counting {
             Counting::Unit(unit) => unit.many,
             _ => "pieces",
