@@ -12,22 +12,16 @@ const LEAST_TIER_DEPTH: Length = Length::centimetres(4.5);
 
 /// The space that batter of this specific gravity takes.
 pub fn batter_volume(mass: Span<Mass>, specific_gravity: Span<Factor>) -> Span<Volume> {
-    let volume = |mass: Mass, gravity: Factor| mass / (WATER * gravity);
-    Span::new(
-        volume(mass.low(), specific_gravity.high()),
-        volume(mass.value(), specific_gravity.value()),
-        volume(mass.high(), specific_gravity.low()),
-    )
+    mass / density(specific_gravity)
 }
 
 /// The mass that fills so much space.
 pub fn batter_mass(volume: Span<Volume>, specific_gravity: Span<Factor>) -> Span<Mass> {
-    let mass = |volume: Volume, gravity: Factor| WATER * gravity * volume;
-    Span::new(
-        mass(volume.low(), specific_gravity.low()),
-        mass(volume.value(), specific_gravity.value()),
-        mass(volume.high(), specific_gravity.high()),
-    )
+    density(specific_gravity) * volume
+}
+
+fn density(specific_gravity: Span<Factor>) -> Span<Density> {
+    specific_gravity.map(|gravity| WATER * gravity)
 }
 
 /// Whether batter suits its pans.
@@ -60,9 +54,7 @@ const LEEWAY: f64 = 1.02;
 /// How full the pans are of this much batter, against the usual fill of such goods.
 pub fn filling(pans: &Pans, batter: Span<Volume>, usual: Span<Share>) -> Result<Filling, Faults> {
     let capacity = pans.capacity()?;
-    let share = |batter: Volume, capacity: Volume| Share::of_one((batter / capacity).value());
-    let fill =
-        Span::new(share(batter.low(), capacity.high()), share(batter.value(), capacity.value()), share(batter.high(), capacity.low()));
+    let fill = (batter / capacity).map(|fill| Share::of_one(fill.value()));
     Ok(Filling { fill, depth: pans.height_of(batter.value()), fit: fit(fill, usual) })
 }
 

@@ -18,12 +18,9 @@ use crate::reference::{Account, Dimension};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keep {
-    /// The share of the capacity that is filled.
     #[default]
     Fill,
-    /// The depth of the batter.
     Depth,
-    /// The amount: the factor is 1. Will what there is fit?
     Amount,
 }
 
@@ -37,17 +34,11 @@ pub enum Keep {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum System {
-    /// Inside dimensions, or water to the brim.
     Geometry,
-    /// Areas alone: the depths were taken to be equal, so they cancel.
     EqualDepth,
-    /// Printed capacities on both sides.
     Printed,
-    /// Printed on one side and geometry on the other, bridged by what printed capacities usually are of geometry: a span.
     Mixed,
-    /// The same depth of batter in both.
     BatterDepth,
-    /// Nothing is scaled.
     Amount,
 }
 
