@@ -119,6 +119,20 @@ mod tests {
     }
 
     #[test]
+    fn what_is_in_store_is_read_as_a_line_of_the_formula_is() {
+        let factor = |formula: &str, have: &str| {
+            ask(&format!(r#"{{"formula":{formula},"want":{{"have":{have}}},"losses":[]}}"#)).multiplied.factor.0
+        };
+        let own =
+            r#"{"ingredients":[{"name":"house mix"}],"parts":[{"name":"dough","lines":[{"ingredient":"house mix","amount":"500 g"}]}]}"#;
+        assert_eq!(factor(own, r#"{"ingredient":"house mix","amount":"1 kg"}"#), 2.0);
+        let eggs = r#"{"measures":"uk","parts":[{"name":"batter","lines":[{"ingredient":"egg","amount":"3 medium"}]}]}"#;
+        assert_eq!(factor(eggs, r#"{"ingredient":"medium eggs","amount":"12"}"#), 4.0);
+        let flour = r#"{"filled":"spooned","measures":"us","parts":[{"name":"dough","lines":[{"ingredient":"all-purpose flour","amount":"2 cups"}]}]}"#;
+        assert_eq!(factor(flour, r#"{"ingredient":"all-purpose flour","amount":"5 cups"}"#), 2.5);
+    }
+
+    #[test]
     fn the_ledger_closes_and_its_texts_too() {
         let answer = ask(&format!(
             r#"{{"formula":{DOUGH},"want":{{"pieces":100,"each":"450 g"}},"losses":[{{"stage":"rejects","percent":2}},{{"stage":"fermentation","percent":1}},{{"stage":"dividing","percent":0.5}},{{"stage":"baking","percent":11.5}}]}}"#

@@ -21,6 +21,7 @@ mod place;
 mod resolve;
 mod resolved;
 mod shown;
+mod stated;
 mod total;
 mod written;
 
@@ -53,5 +54,6 @@ pub use place::LinePlace;
 pub use resolve::{MOST_LINES, MOST_PARTS, find_ingredient, find_style};
 pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use shown::{FormulaShown, LineShown, PartShown, lines_scaled};
+pub use stated::Stated;
 pub use total::{Doubts, Total};
 pub use written::{CountsAs, FormulaWritten, LineWritten, MakesWritten, OwnIngredient, PartWritten, Per100g, ScalesWith};

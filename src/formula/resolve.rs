@@ -177,7 +177,22 @@ impl Reading<'_, '_> {
     }
 
     fn line(&mut self, line: &LineWritten, filled: Option<Filled>, measures_said: bool, at: &Pointer<'_>) -> Option<Line> {
-        let amount = read_amount(&line.amount, self.measures, &at.key("amount"));
+        let weighed = self.weighed(line, "amount", filled, measures_said, at)?;
+        positive(&weighed.weight, &line.amount, &at.key("amount"), self.faults)?;
+        Some(weighed)
+    }
+
+    /// A line with its weight, whatever that is; its amount stands at a field of this name.
+    pub(super) fn weighed(
+        &mut self,
+        line: &LineWritten,
+        field: &str,
+        filled: Option<Filled>,
+        measures_said: bool,
+        at: &Pointer<'_>,
+    ) -> Option<Line> {
+        let amount_at = at.key(field);
+        let amount = read_amount(&line.amount, self.measures, &amount_at);
         let amount = self.faults.keep(amount);
         let also = line.also.as_ref().and_then(|also| {
             let read = read_amount(also, self.measures, &at.key("also"));
@@ -202,17 +217,23 @@ impl Reading<'_, '_> {
             measures_at: (!measures_said).then_some(&measures_at),
             filled_at: &filled_at,
         };
-        let weight = self.weigh(&amount, also.as_ref(), &of, at)?;
-        positive(&weight, &line.amount, &at.key("amount"), self.faults)?;
+        let weight = self.weigh((&amount, &amount_at), also.as_ref(), &of, at)?;
         Some(Line { form, filled: of.filled, amount, measures: self.measures, weight, doubt: None, ingredient: ingredient.clone() })
     }
 
     /// The weight of a line. Of two measures a mass wins over a volume or a count.
-    fn weigh(&mut self, amount: &Amount, also: Option<&Amount>, of: &Measuring<'_>, at: &Pointer<'_>) -> Option<Weight> {
+    fn weigh(
+        &mut self,
+        (amount, amount_at): (&Amount, &Pointer<'_>),
+        also: Option<&Amount>,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+    ) -> Option<Weight> {
+        let also_at = at.key("also");
         let (first, first_at, second) = match also {
-            Some(also) if is_mass(also) && !is_mass(amount) => (also, at.key("also"), Some((amount, at.key("amount")))),
-            Some(also) => (amount, at.key("amount"), Some((also, at.key("also")))),
-            None => (amount, at.key("amount"), None),
+            Some(also) if is_mass(also) && !is_mass(amount) => (also, &also_at, Some((amount, amount_at))),
+            Some(also) => (amount, amount_at, Some((also, &also_at))),
+            None => (amount, amount_at, None),
         };
         // The measure that loses must still be one: a word that is no unit is a fault wherever it stands.
         if let Some((other, other_at)) = second
@@ -220,9 +241,9 @@ impl Reading<'_, '_> {
             && self.reference.ingredients.find(word).is_none()
             && of.ingredient.counted(word.trim_end_matches('s'), None).is_none()
         {
-            self.faults.push(other.unknown_unit(word, &other_at));
+            self.faults.push(other.unknown_unit(word, other_at));
         }
-        let weight = self.reference.weigh(first, of, &first_at, self.account);
+        let weight = self.reference.weigh(first, of, first_at, self.account);
         self.faults.keep(weight)
     }
 

@@ -33,7 +33,7 @@ impl Order<'_> {
     ) -> Option<Understood> {
         let formula = Formula::resolve(self.formula, &self.at.key("formula"), reference, account, faults);
         let measures = self.formula.measures.unwrap_or_default();
-        let want = want::understood(self.want, measures, &self.at.key("want"), faults);
+        let want = want::understood(self, reference, account, faults);
         let losses = losses::understood(self, formula.as_ref(), measures, reference, account, faults);
         Some(Understood { formula: formula?, want: want?, losses: losses? })
     }

@@ -6,9 +6,9 @@ use utoipa::ToSchema;
 use super::losses::mass_above_nothing;
 use super::mixer::Mixer;
 use super::order::Order;
-use crate::formula::{BatchesAndPans, Formula, How, Lost, Mixture, ScalesWith, Way, find_ingredient};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Measures, Pointer, Written, read_amount};
-use crate::reference::{Account, Measuring, Reference, Stage, short};
+use crate::formula::{BatchesAndPans, Formula, How, Known, Lost, Mixture, ScalesWith, Stated, Way};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Pointer, Written};
+use crate::reference::{Account, Ingredient, Reference, Stage, short};
 
 /// How much is wanted: exactly one of `pieces`, `pans`, `weight`, `factor`, `have`.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -62,14 +62,26 @@ pub enum Weighed {
 /// A want, understood.
 #[derive(Clone, Debug)]
 pub(in crate::calculation) enum Want {
-    Pieces { count: u64, each: Option<Mass>, weighed: Weighed },
+    Pieces {
+        count: u64,
+        each: Option<Mass>,
+        weighed: Weighed,
+    },
     Pans(u64),
-    Weight { mass: Mass, weighed: Weighed },
+    Weight {
+        mass: Mass,
+        weighed: Weighed,
+    },
     Factor(Factor),
-    Have,
+    /// So much of an ingredient is in store.
+    Have {
+        ingredient: Known,
+        mass: Mass,
+    },
 }
 
-pub(super) fn understood(written: &WantWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Want> {
+pub(super) fn understood(order: &Order<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Want> {
+    let (written, measures, at) = (order.want, order.formula.measures.unwrap_or_default(), &order.at.key("want"));
     let given =
         [written.pieces.is_some(), written.pans.is_some(), written.weight.is_some(), written.factor.is_some(), written.have.is_some()];
     let many = given.iter().filter(|given| **given).count();
@@ -99,7 +111,17 @@ pub(super) fn understood(written: &WantWritten, measures: Measures, at: &Pointer
     if let Some(factor) = written.factor {
         return in_range(Factor::times(factor), &at.key("factor"), faults).map(Want::Factor);
     }
-    Some(Want::Have)
+    let (have, at, formula_at) = (written.have.as_ref()?, at.key("have"), order.at.key("formula"));
+    let stated = Stated {
+        ingredient: &have.ingredient,
+        amount: &have.amount,
+        at: &at,
+        field: "amount",
+        formula: order.formula,
+        formula_at: &formula_at,
+    };
+    let (ingredient, mass) = stated.weighed(&order.formula.ingredients, reference, account, faults)?;
+    Some(Want::Have { ingredient, mass })
 }
 
 fn counted(count: u64, at: &Pointer<'_>, faults: &mut Faults) -> Option<u64> {
@@ -238,7 +260,7 @@ fn factor(
             weighed_factor(*each * scaled, Weighed::Scaled, formula, way, counts)
         }
         Want::Pieces { count, each: None, .. } => Factor::times(*count as f64) / tested_pieces(order)?,
-        Want::Have => have_factor(order, formula, account)?,
+        Want::Have { ingredient, mass } => have_factor(ingredient, *mass, order, formula, account)?,
     };
     let mut faults = Faults::new();
     match in_range(factor, &at, &mut faults) {
@@ -267,34 +289,16 @@ fn tested_pieces(order: &Order<'_>) -> Result<Factor, Faults> {
     }
 }
 
-fn have_factor(order: &Order<'_>, formula: &Formula, account: &mut Account) -> Result<Factor, Faults> {
-    let (want_at, reference) = (order.at.key("want"), Reference::load().map_err(|_| Faults::new())?);
-    let at = want_at.key("have");
-    let Some(have) = &order.want.have else { return Ok(Factor::ONE) };
-    let mut faults = Faults::new();
-    let found = faults.keep(find_ingredient(reference, &have.ingredient, &at.key("ingredient")));
-    let amount = faults.keep(read_amount(&have.amount, formula.measures, &at.key("amount")));
-    let (Some(found), Some(amount)) = (found, amount) else { return Err(faults) };
-    let lines = formula.parts.iter().flat_map(|part| &part.lines).filter(|line| line.ingredient.id == found.ingredient.id);
-    let needed: Mass = lines.map(|line| line.weight.mass.value()).sum();
+fn have_factor(ingredient: &Ingredient, mass: Mass, order: &Order<'_>, formula: &Formula, account: &mut Account) -> Result<Factor, Faults> {
+    let lines = || formula.parts.iter().flat_map(|part| &part.lines);
+    let needed: Mass = lines().filter(|line| line.ingredient.id == ingredient.id).map(|line| line.weight.mass.value()).sum();
     if needed <= Mass::ZERO {
-        let names = formula.parts.iter().flat_map(|part| &part.lines).map(|line| line.ingredient.name.to_string()).take(8);
-        return Err(Fault::new(&at.key("ingredient"), Code::UnknownPart, &*have.ingredient, "an ingredient of the formula")
-            .trying(names)
-            .into());
+        let want_at = order.at.key("want");
+        let at = want_at.key("have");
+        let names = lines().map(|line| line.ingredient.name.to_string()).take(8);
+        let found = order.want.have.as_ref().map_or(&*ingredient.name, |have| &have.ingredient);
+        return Err(Fault::new(&at.key("ingredient"), Code::UnknownPart, found, "an ingredient of the formula").trying(names).into());
     }
-    let (formula_at, filled) = (order.at.key("formula"), order.at.key("filled"));
-    let measures_at = formula_at.key("measures");
-    let of = Measuring {
-        ingredient: found.ingredient,
-        form: found.form,
-        filled: found.filled,
-        measures: formula.measures,
-        measures_at: order.formula.measures.is_none().then_some(&measures_at),
-        filled_at: &filled,
-    };
-    let weight = reference.weigh(&amount, &of, &at.key("amount"), account).map_err(Faults::from)?;
-    let mass = weight.mass.value();
     account.step(|| {
         format!(
             "{} g in store / {} g in the formula = {}",

@@ -4,9 +4,9 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::CardQuestion;
-use crate::formula::{Formula, Known, Money, Price, bought_as, find_ingredient, own_ingredient};
-use crate::quantity::{Code, Factor, Fault, Faults, Figure, Mass, Pointer, Quantifiable, Span, Written, plain, read_amount};
-use crate::reference::{Account, Found, Ingredient, Measuring, Reference};
+use crate::formula::{Formula, Money, Price, Stated, bought_as};
+use crate::quantity::{Code, Factor, Fault, Faults, Figure, Pointer, Quantifiable, Span, Written};
+use crate::reference::{Account, Reference};
 
 /// What an amount of an ingredient costs.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -82,52 +82,12 @@ fn price(
         faults.push(Fault::new(&at.key("price"), Code::OutOfRange, written.price.to_string(), "a price from 0 to 1000000000"));
     }
     let money = Money::of_figure(Factor::times(written.price));
-    let measures = question.formula.measures.unwrap_or_default();
-    let amount = faults.keep(read_amount(&written.amount, measures, &at.key("amount")));
-    let wanted = plain(&written.ingredient);
-    let own = question.formula.ingredients.iter().find(|own| plain(&own.name) == wanted);
-    let (ingredient, found) = match own {
-        // Its own fault of description, if any, is told with the formula.
-        Some(own) => (Known::Own(std::rc::Rc::new(own_ingredient(own, &at.key("ingredient"), &mut Faults::new())?)), None),
-        None => {
-            let found = faults.keep(find_ingredient(reference, &written.ingredient, &at.key("ingredient")))?;
-            (Known::Table(found.ingredient), Some(found))
-        }
-    };
-    let amount = amount?;
-    let mass = weighed(&amount, &ingredient, found, question, reference, at, account, faults)?;
-    Some(Price { id: ingredient.id.clone(), money, mass })
-}
-
-#[expect(clippy::too_many_arguments, reason = "what weighing needs, once")]
-fn weighed(
-    amount: &crate::quantity::Amount,
-    ingredient: &Ingredient,
-    found: Option<Found>,
-    question: &CardQuestion,
-    reference: &'static Reference,
-    at: &Pointer<'_>,
-    account: &mut Account,
-    faults: &mut Faults,
-) -> Option<Mass> {
     let root = Pointer::ROOT;
-    let formula = root.key("formula");
-    let (measures_at, filled_at) = (formula.key("measures"), formula.key("filled"));
-    let of = Measuring {
-        ingredient,
-        form: found.map_or("", |found| found.form),
-        filled: found.and_then(|found| found.filled).or(question.formula.filled),
-        measures: question.formula.measures.unwrap_or_default(),
-        measures_at: question.formula.measures.is_none().then_some(&measures_at),
-        filled_at: &filled_at,
-    };
-    let weight = faults.keep(reference.weigh(amount, &of, &at.key("amount"), account))?;
-    let mass = weight.mass.value();
-    if mass > Mass::ZERO {
-        return Some(mass);
-    }
-    faults.push(Fault::new(&at.key("amount"), Code::OutOfRange, "nothing", "an amount above 0"));
-    None
+    let formula_at = root.key("formula");
+    let formula = &question.formula;
+    let stated = Stated { ingredient: &written.ingredient, amount: &written.amount, at, field: "amount", formula, formula_at: &formula_at };
+    let (ingredient, mass) = stated.weighed(&formula.ingredients, reference, account, faults)?;
+    Some(Price { id: ingredient.id.clone(), money, mass })
 }
 
 /// Prices that nothing was reckoned with are told: perhaps the name is another.

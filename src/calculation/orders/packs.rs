@@ -7,9 +7,9 @@ use utoipa::ToSchema;
 
 use super::OrdersQuestion;
 use crate::calculation::batch::{WholeAndExact, whole_and_exact};
-use crate::formula::{Bought, Known, find_ingredient, own_ingredient};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Pointer, Quantity, Written, plain, read_amount};
-use crate::reference::{Account, Measuring, Reference};
+use crate::formula::{Bought, Stated};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Pointer, Quantity, Written};
+use crate::reference::{Account, Reference};
 
 /// What one pack of an ingredient holds.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -81,36 +81,14 @@ fn pack(
     account: &mut Account,
     faults: &mut Faults,
 ) -> Option<Pack> {
-    // The kitchen measures as its first formula does.
-    let measures = question.orders.first().and_then(|order| order.formula.measures);
-    let amount = faults.keep(read_amount(&written.pack, measures.unwrap_or_default(), &at.key("pack")));
-    let wanted = plain(&written.ingredient);
-    let own = question.orders.iter().flat_map(|order| &order.formula.ingredients).find(|own| plain(&own.name) == wanted);
-    let (ingredient, form, filled) = match own {
-        Some(own) => (Known::Own(std::rc::Rc::new(own_ingredient(own, &at.key("ingredient"), &mut Faults::new())?)), "", None),
-        None => {
-            let found = faults.keep(find_ingredient(reference, &written.ingredient, &at.key("ingredient")))?;
-            (Known::Table(found.ingredient), found.form, found.filled)
-        }
-    };
     let root = Pointer::ROOT;
     let orders = root.key("orders");
     let first = orders.index(0);
-    let formula = first.key("formula");
-    let (measures_at, filled_at) = (formula.key("measures"), formula.key("filled"));
-    let of = Measuring {
-        ingredient: &ingredient,
-        form,
-        filled,
-        measures: measures.unwrap_or_default(),
-        measures_at: measures.is_none().then_some(&measures_at),
-        filled_at: &filled_at,
-    };
-    let mass = faults.keep(reference.weigh(&amount?, &of, &at.key("pack"), account))?.mass.value();
-    if mass <= Mass::ZERO {
-        faults.push(Fault::new(&at.key("pack"), Code::OutOfRange, written.pack.as_text().into_owned(), "an amount above 0"));
-        return None;
-    }
+    // The kitchen measures as its first formula does.
+    let (formula, formula_at) = (&question.orders.first()?.formula, first.key("formula"));
+    let stated = Stated { ingredient: &written.ingredient, amount: &written.pack, at, field: "pack", formula, formula_at: &formula_at };
+    let own = question.orders.iter().flat_map(|order| &order.formula.ingredients);
+    let (ingredient, mass) = stated.weighed(own, reference, account, faults)?;
     Some(Pack { id: ingredient.id.clone(), name: ingredient.name.to_string(), written: written.pack.as_text().into_owned(), mass, index })
 }
 
