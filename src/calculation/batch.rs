@@ -17,7 +17,6 @@ pub use multiplied::{Multiplied, WholeAndExact};
 pub use want::WantWritten;
 
 pub(super) use answer::mixture_lines;
-pub(super) use losses::mass_above_nothing;
 pub(super) use multiplied::whole_and_exact;
 pub(super) use order::{Order, Understood};
 pub(super) use want::Plan;

@@ -7,9 +7,7 @@ use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
 use crate::pan::Pans;
-use crate::quantity::{
-    Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Pointer, Size, Written, longer, plain, read_amount,
-};
+use crate::quantity::{Amount, Code, Counting, Factor, Fault, Faults, Measures, Pointer, Size, Written, longer, plain, read_amount};
 use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight};
 
 /// The limits of a formula.
@@ -231,7 +229,7 @@ impl Reading<'_, '_> {
     ) -> Option<Weight> {
         let also_at = at.key("also");
         let (first, first_at, second) = match also {
-            Some(also) if is_mass(also) && !is_mass(amount) => (also, &also_at, Some((amount, amount_at))),
+            Some(also) if also.is_mass() && !amount.is_mass() => (also, &also_at, Some((amount, amount_at))),
             Some(also) => (amount, amount_at, Some((also, &also_at))),
             None => (amount, amount_at, None),
         };
@@ -289,10 +287,6 @@ pub fn find_style(reference: &'static Reference, name: &str, at: &Pointer<'_>) -
         .styles
         .find(name)
         .ok_or_else(|| Fault::new(at, Code::UnknownStyle, name, "a style in /v1/styles").trying(reference.styles.nearest(name)))
-}
-
-fn is_mass(amount: &Amount) -> bool {
-    matches!(&amount.counting, Counting::Unit(unit) if unit.family == Family::Mass)
 }
 
 fn positive(weight: &Weight, written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<()> {

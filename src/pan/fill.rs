@@ -10,6 +10,11 @@ const WATER: Density = Density::grams_per_millilitre(0.998);
 /// A pan as narrow as this is a sheet: no core is put into it.
 const LEAST_TIER_DEPTH: Length = Length::centimetres(4.5);
 
+/// How full a pan is taken to be where nothing is said: half to two thirds, the usual fill of cake pans.
+pub fn usual_fill() -> Span<Share> {
+    Span::new(Share::of_one(0.5), Share::of_one(0.6), Share::of_one(2.0 / 3.0))
+}
+
 /// The space that batter of this specific gravity takes.
 pub fn batter_volume(mass: Span<Mass>, specific_gravity: Span<Factor>) -> Span<Volume> {
     mass / density(specific_gravity)

@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use super::fill::usual_fill;
 use super::kind::Held;
 use super::one::{DepthFrom, Pan};
 use super::several::Pans;
@@ -51,9 +52,6 @@ pub struct Scaling {
 
 /// Printed capacities of straight pans are 0.77 to 1.02 of their geometry, 0.91 for the most: the printed and computed columns of the pan table, outliers left out.
 const PRINTED_OF_GEOMETRY: [f64; 3] = [0.77, 0.91, 1.02];
-
-/// How full a pan is taken to be where nothing is said: half to two thirds, the usual fill of cake pans.
-const USUAL_FILL: [f64; 3] = [0.5, 0.6, 2.0 / 3.0];
 
 /// The factor from some pans to others. `fill` is how full the first are, where it matters (tapered pans at the same depth of batter).
 pub fn scaling(from: &Pans, to: &Pans, keep: Keep, fill: Option<Span<Share>>, account: &mut Account) -> Result<Scaling, Faults> {
@@ -226,9 +224,8 @@ fn by_depth(from: &Pans, to: &Pans, fill: Option<Span<Share>>, account: &mut Acc
     from.depths_needed().chain(to.depths_needed()).fold(Faults::new(), collected).or(())?;
     let capacity = from.capacity()?.value();
     let fill = fill.unwrap_or_else(|| {
-        let [low, usual, high] = USUAL_FILL.map(Share::of_one);
         tell(account, from.first(), None, "How full the pan was is not said: half to two thirds is taken", "60 %");
-        Span::new(low, usual, high)
+        usual_fill()
     });
     let factor_at = |share: Share| {
         let height = from.height_of(capacity * share.as_factor())?;

@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 use super::order::Order;
 use crate::formula::{Formula, How, Lost, assumed};
-use crate::quantity::{Amount, Code, Counting, Family, Fault, Faults, Loss, Mass, Measures, Pointer, Written, plain, read_amount};
+use crate::quantity::{Code, Fault, Faults, Loss, Measures, Pointer, Written, plain, read_mass};
 use crate::reference::{Account, Reference, Stage};
 
 /// One loss: exactly one of `percent`, `each_batch`, `each_pan`, or `before` with `after`.
@@ -92,10 +92,10 @@ fn how(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Fa
         return share(percent, &at.key("percent"), faults).map(How::Share);
     }
     if let Some(mass) = &loss.each_batch {
-        return mass_above_nothing(mass, measures, &at.key("each_batch"), faults).map(How::EachBatch);
+        return faults.keep(read_mass(mass, measures, &at.key("each_batch"))).map(How::EachBatch);
     }
     if let Some(mass) = &loss.each_pan {
-        return mass_above_nothing(mass, measures, &at.key("each_pan"), faults).map(How::EachPan);
+        return faults.keep(read_mass(mass, measures, &at.key("each_pan"))).map(How::EachPan);
     }
     by_weighing(loss, measures, at, faults)
 }
@@ -111,7 +111,7 @@ fn share(percent: f64, at: &Pointer<'_>, faults: &mut Faults) -> Option<Loss> {
 
 fn by_weighing(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<How> {
     let mut side = |written: &Option<Written>, field: &str| match written {
-        Some(written) => mass_above_nothing(written, measures, &at.key(field), faults),
+        Some(written) => faults.keep(read_mass(written, measures, &at.key(field))),
         None => {
             faults.push(Fault::new(&at.key(field), Code::MissingField, "no mass", "the masses before and after"));
             None
@@ -128,32 +128,6 @@ fn by_weighing(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults:
     }
     let percent = ((before - after) / before).value() * 100.0;
     share(percent, at, faults).map(How::Share)
-}
-
-/// A mass, above 0.
-pub(in crate::calculation) fn mass_above_nothing(
-    written: &Written,
-    measures: Measures,
-    at: &Pointer<'_>,
-    faults: &mut Faults,
-) -> Option<Mass> {
-    let amount = faults.keep(read_amount(written, measures, at))?;
-    let mass = faults.keep(mass(&amount, at))?;
-    if mass > Mass::ZERO {
-        return Some(mass);
-    }
-    faults.push(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "a mass above 0"));
-    None
-}
-
-fn mass(amount: &Amount, at: &Pointer<'_>) -> Result<Mass, Fault> {
-    match &amount.counting {
-        Counting::Unit(unit) if unit.family == Family::Mass => Ok(Mass::grams(amount.number.value * unit.size)),
-        Counting::Unit(unit) => Err(Fault::new(at, Code::WrongUnit, unit.family.word(), "a mass, such as \"85 g\"")),
-        Counting::Nothing => Err(amount.unit_missing(at)),
-        Counting::Named(word) => Err(amount.unknown_unit(word, at)),
-        _ => Err(Fault::new(at, Code::WrongUnit, "a count", "a mass, such as \"85 g\"")),
-    }
 }
 
 /// What the tables assume for each mixture, told one by one.

@@ -3,10 +3,9 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-use super::losses::mass_above_nothing;
 use crate::formula::Mixture;
 use crate::pan::batter_volume;
-use crate::quantity::{Code, Counting, Factor, Family, Fault, Faults, Mass, Measures, Pointer, Span, Volume, Written, read_amount};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Measures, Pointer, Span, Volume, Written, read_amount, read_mass};
 use crate::reference::{Account, short};
 
 /// A mixer: exactly one of `bowl` and `weight`.
@@ -42,10 +41,10 @@ enum Most {
 }
 
 pub(super) fn understood(written: &MixerWritten, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Mixer> {
-    let least = written.least.as_ref().map(|least| mass_above_nothing(least, measures, &at.key("least"), faults));
+    let least = written.least.as_ref().map(|least| faults.keep(read_mass(least, measures, &at.key("least"))));
     let most = match (&written.bowl, &written.weight) {
         (Some(bowl), None) => volume(bowl, measures, &at.key("bowl"), faults).map(Most::Bowl),
-        (None, Some(weight)) => mass_above_nothing(weight, measures, &at.key("weight"), faults).map(Most::Weight),
+        (None, Some(weight)) => faults.keep(read_mass(weight, measures, &at.key("weight"))).map(Most::Weight),
         _ => {
             let found = if written.bowl.is_some() { "both" } else { "neither" };
             faults.push(Fault::new(at, Code::ExactlyOne, found, "bowl or weight"));
@@ -57,16 +56,12 @@ pub(super) fn understood(written: &MixerWritten, measures: Measures, at: &Pointe
 
 fn volume(written: &Written, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Volume> {
     let amount = faults.keep(read_amount(written, measures, at))?;
-    match &amount.counting {
-        Counting::Unit(unit) if unit.family == Family::Volume && amount.number.value > 0.0 => {
-            Some(Volume::millilitres(amount.number.value * unit.size))
-        }
-        _ => {
-            let found = written.as_text().into_owned();
-            faults.push(Fault::new(at, Code::WrongUnit, found, "a volume above 0, such as \"7 l\" or \"20 quarts\""));
-            None
-        }
+    let volume = amount.volume().filter(|volume| *volume > Volume::ZERO);
+    if volume.is_none() {
+        let found = written.as_text().into_owned();
+        faults.push(Fault::new(at, Code::WrongUnit, found, "a volume above 0, such as \"7 l\" or \"20 quarts\""));
     }
+    volume
 }
 
 impl Mixer {

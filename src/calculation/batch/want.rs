@@ -3,11 +3,10 @@
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-use super::losses::mass_above_nothing;
 use super::mixer::Mixer;
 use super::order::Order;
 use crate::formula::{BatchesAndPans, Formula, How, Known, Lost, Mixture, ScalesWith, Stated, Way};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Pointer, Written};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Pointer, Written, read_mass};
 use crate::reference::{Account, Ingredient, Reference, Stage, short};
 
 /// How much is wanted: exactly one of `pieces`, `pans`, `weight`, `factor`, `have`.
@@ -98,7 +97,7 @@ pub(super) fn understood(order: &Order<'_>, reference: &'static Reference, accou
         faults.push(Fault::new(&at.key("weighed"), Code::NotTogether, "weighed without a weight", "weighed only beside each or weight"));
     }
     if let Some(count) = written.pieces {
-        let each = written.each.as_ref().map(|each| mass_above_nothing(each, measures, &at.key("each"), faults));
+        let each = written.each.as_ref().map(|each| faults.keep(read_mass(each, measures, &at.key("each"))));
         let count = counted(count, &at.key("pieces"), faults)?;
         return Some(Want::Pieces { count, each: each.map_or(Some(None), |each| each.map(Some))?, weighed });
     }
@@ -106,7 +105,7 @@ pub(super) fn understood(order: &Order<'_>, reference: &'static Reference, accou
         return counted(count, &at.key("pans"), faults).map(Want::Pans);
     }
     if let Some(weight) = &written.weight {
-        return mass_above_nothing(weight, measures, &at.key("weight"), faults).map(|mass| Want::Weight { mass, weighed });
+        return faults.keep(read_mass(weight, measures, &at.key("weight"))).map(|mass| Want::Weight { mass, weighed });
     }
     if let Some(factor) = written.factor {
         return in_range(Factor::times(factor), &at.key("factor"), faults).map(Want::Factor);

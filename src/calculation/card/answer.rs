@@ -257,7 +257,7 @@ fn parts(question: &CardQuestion, figures: &Figures<'_>, reference: &'static Ref
                     measure: measure::beside(written, line, formula.measures, reference),
                     note: note(written, reference),
                     cost: if has_price { shown.next() } else { None },
-                    volume: measure::volume(line),
+                    volume: line.amount.volume(),
                 }
             });
         let lines = lines.collect();

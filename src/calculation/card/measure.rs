@@ -1,7 +1,7 @@
 //! The household measure beside a weight: as the formula has it, else as near as cups and spoons come, which is said with "about".
 
 use crate::formula::{Line, LineWritten};
-use crate::quantity::{Amount, Counting, Factor, Family, Mass, Measures, Pointer, Size, Unit, Volume, read_amount};
+use crate::quantity::{Factor, Mass, Measures, Pointer, Size, Unit, Volume, read_amount};
 use crate::reference::{EggPart, Reference};
 
 /// What of a whole can be measured, each with its text.
@@ -21,23 +21,11 @@ const OFF: f64 = 0.1;
 
 /// The measure to stand beside the weight of a line.
 pub(super) fn beside(written: &LineWritten, line: &Line, measures: Measures, reference: &'static Reference) -> Option<String> {
-    if !is_mass(&line.amount) {
+    if !line.amount.is_mass() {
         return Some(written.amount.as_text().trim().to_owned());
     }
-    let also = written.also.as_ref().filter(|also| read_amount(also, measures, &Pointer::ROOT).is_ok_and(|amount| !is_mass(&amount)));
+    let also = written.also.as_ref().filter(|also| read_amount(also, measures, &Pointer::ROOT).is_ok_and(|amount| !amount.is_mass()));
     also.map(|also| also.as_text().trim().to_owned()).or_else(|| estimated(line, measures, reference))
-}
-
-/// The volume of a line that is written as one.
-pub(super) fn volume(line: &Line) -> Option<Volume> {
-    match &line.amount.counting {
-        Counting::Unit(unit) if unit.family == Family::Volume => Some(Volume::millilitres(line.amount.number.value * unit.size)),
-        _ => None,
-    }
-}
-
-fn is_mass(amount: &Amount) -> bool {
-    matches!(&amount.counting, Counting::Unit(unit) if unit.family == Family::Mass)
 }
 
 fn estimated(line: &Line, measures: Measures, reference: &'static Reference) -> Option<String> {

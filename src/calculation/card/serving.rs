@@ -1,9 +1,8 @@
 //! How many servings a formula makes: by its pieces, or by the mass of one.
 
 use super::CardQuestion;
-use crate::calculation::batch::mass_above_nothing;
 use crate::formula::Formula;
-use crate::quantity::{Code, Counting, Factor, Family, Fault, Faults, Mass, Pointer, read_amount};
+use crate::quantity::{Code, Counting, Factor, Family, Fault, Faults, Mass, Pointer, read_amount, read_mass};
 use crate::reference::Account;
 
 /// What one serving is.
@@ -92,9 +91,8 @@ fn finished(pieces: u32, question: &CardQuestion, formula: &Formula, account: &m
     let at = formula_at.key("makes");
     let mut faults = Faults::new();
     let made = question.formula.makes.as_ref();
-    let mut mass = |written: &Option<_>, key: &str| {
-        written.as_ref().map(|written| mass_above_nothing(written, formula.measures, &at.key(key), &mut faults))
-    };
+    let mut mass =
+        |written: &Option<_>, key: &str| written.as_ref().map(|written| faults.keep(read_mass(written, formula.measures, &at.key(key))));
     let weight = made.and_then(|makes| mass(&makes.weight, "weight")).flatten();
     let each = made.and_then(|makes| mass(&makes.each, "each")).flatten();
     if !faults.is_empty() {

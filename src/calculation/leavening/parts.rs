@@ -62,8 +62,7 @@ fn mass(
     let root = Pointer::ROOT;
     let amount = faults.keep(read_amount(written, measures.unwrap_or_default(), at))?;
     // A dry acid that nobody sells by the spoon is weighed as soda would be; it has no density of its own.
-    let by_mass = matches!(&amount.counting, crate::quantity::Counting::Unit(unit) if unit.family == crate::quantity::Family::Mass);
-    let ingredient = match (ingredient, by_mass) {
+    let ingredient = match (ingredient, amount.is_mass()) {
         (Some(ingredient), _) => ingredient,
         (None, true) => reference.ingredients.by_id("baking-soda")?,
         (None, false) => {

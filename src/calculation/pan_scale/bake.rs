@@ -1,9 +1,9 @@
 //! The bake in the new pans, where the old one is known.
 
-use super::parts::usual_fill;
+use super::parts::fill_of_style;
 use super::{Asked, PanScaleQuestion};
-use crate::pan::{BakeMoved, BakeShown, Filling, estimate as estimated};
-use crate::quantity::{Faults, Pointer, Share, Span};
+use crate::pan::{BakeMoved, BakeShown, Filling, estimate as estimated, usual_fill};
+use crate::quantity::{Faults, Pointer};
 use crate::reference::{Account, Reference};
 
 /// An estimate, where a bake was given and something is baked.
@@ -24,7 +24,7 @@ pub(super) fn estimate(
     };
     let bake = written.resolve(&at)?;
     let style = asked.formula.as_ref().and_then(|formula| formula.main().style());
-    let usual = asked.formula.as_ref().map_or(Span::new(Share::of_one(0.5), Share::of_one(0.6), Share::of_one(2.0 / 3.0)), usual_fill);
+    let usual = asked.formula.as_ref().map_or_else(usual_fill, fill_of_style);
     let fill = |filling: Option<&Filling>| filling.map_or(usual, |filling| filling.fill);
     if asked.altitude > crate::quantity::Length::ZERO {
         account.caution("altitude-doneness");

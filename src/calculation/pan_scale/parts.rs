@@ -2,7 +2,7 @@
 
 use super::Asked;
 use crate::formula::{Formula, ScalesWith};
-use crate::pan::{Filling, Pans, Scaling, batter_volume, filling};
+use crate::pan::{Filling, Pans, Scaling, batter_volume, filling, usual_fill};
 use crate::quantity::{Factor, Faults, Mass, Pointer, Quantifiable, Share, Span};
 use crate::reference::{Account, short};
 
@@ -86,11 +86,11 @@ pub(super) fn fill(formula: &Formula, pans: &Pans, factor: Factor, account: &mut
         account.cite(style.citation);
     }
     let mass = mixture.whole().mass() * factor;
-    filling(pans, batter_volume(mass, gravity), usual_fill(formula)).ok()
+    filling(pans, batter_volume(mass, gravity), fill_of_style(formula)).ok()
 }
 
 /// How full pans of this style are; half to two thirds where the style is not known.
-pub(super) fn usual_fill(formula: &Formula) -> Span<Share> {
+pub(super) fn fill_of_style(formula: &Formula) -> Span<Share> {
     let style = formula.main().style();
-    style.and_then(|style| style.fill).unwrap_or(Span::new(Share::of_one(0.5), Share::of_one(0.6), Share::of_one(2.0 / 3.0)))
+    style.and_then(|style| style.fill).unwrap_or_else(usual_fill)
 }

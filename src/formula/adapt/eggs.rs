@@ -125,7 +125,7 @@ impl Adapting<'_> {
             Some(class) if whole => self.set(part, at, format!("{count} {class}"), None),
             None if whole => self.set_grams(part, at, weight.value().in_grams()),
             // What was weighed stays as it is.
-            _ if matches!(&line.amount.counting, Counting::Unit(unit) if unit.family == Family::Mass) => {}
+            _ if line.amount.is_mass() => {}
             _ => self.set_grams(part, at, mass.in_grams()),
         }
         let grams = |mass: Mass| grams_text(mass.in_grams());

@@ -5,8 +5,7 @@ use utoipa::ToSchema;
 
 use super::super::resolved::Line;
 use super::working::{Adapting, Change, grams_text};
-use crate::quantity::Size;
-use crate::quantity::{Counting, Density, Drawer, Family, Measures, Number, Pointer, Quantity, Unit, Volume, off_percent};
+use crate::quantity::{Counting, Density, Drawer, Family, Measures, Number, Pointer, Quantity, Size, Volume, off_percent};
 use crate::reference::{EggPart, Measuring, Nature, market_of, short};
 
 /// Other measures.
@@ -96,7 +95,7 @@ impl Adapting<'_> {
 
     /// To the nearest real measure of another country.
     fn spooned(&mut self, (part, at): (usize, usize), line: &Line, set: Measures) {
-        if line.ingredient.egg_part().is_some() && !weighed(line) {
+        if line.ingredient.egg_part().is_some() && !line.amount.is_mass() {
             return self.named_egg((part, at), line, set);
         }
         if kept_count(line) {
@@ -106,9 +105,9 @@ impl Adapting<'_> {
             return self.left_weighed((part, at), line);
         };
         let mass = line.weight.mass.value();
-        let volume = volume(line).unwrap_or(mass / density);
+        let volume = line.amount.volume().unwrap_or(mass / density);
         let (place, before) = (self.place(part, at), self.said(part, at));
-        let has_mass = weighed(line) || self.written_mass(part, at, line);
+        let has_mass = line.amount.is_mass() || self.written_mass(part, at, line);
         if !drawer.serves(volume) {
             return self.beyond_spoons((part, at), line, volume);
         }
@@ -155,7 +154,7 @@ impl Adapting<'_> {
 
     /// Nobody has published what a cup of it weighs: it is weighed.
     fn left_weighed(&mut self, (part, at): (usize, usize), line: &Line) {
-        if weighed(line) {
+        if line.amount.is_mass() {
             let name = line.ingredient.name.clone();
             let place = self.place(part, at);
             self.tell(Change::new(place, format!("Nobody has published what a cup or spoon of {name} weighs: it stays weighed")));
@@ -166,7 +165,7 @@ impl Adapting<'_> {
     fn beyond_spoons(&mut self, (part, at): (usize, usize), line: &Line, volume: Volume) {
         let liquid = matches!(line.ingredient.nature, Nature::Liquid);
         let (place, before) = (self.place(part, at), self.said(part, at));
-        match liquid && !weighed(line) {
+        match liquid && !line.amount.is_mass() {
             true => self.set(part, at, format!("{} ml", short((volume.in_millilitres() * 10.0).round() / 10.0)), None),
             false => self.set_grams(part, at, line.weight.mass.value().in_grams()),
         }
@@ -181,13 +180,9 @@ impl Adapting<'_> {
         self.line(part, at).also.as_ref().is_some_and(|also| {
             let root = Pointer::ROOT;
             let read = crate::quantity::read_amount(also, self.written.measures.unwrap_or_default(), &root);
-            read.is_ok_and(|also| matches!(&also.counting, Counting::Unit(unit) if unit.family == Family::Mass)) && !weighed(line)
+            read.is_ok_and(|also| also.is_mass()) && !line.amount.is_mass()
         })
     }
-}
-
-fn weighed(line: &Line) -> bool {
-    matches!(&line.amount.counting, Counting::Unit(unit) if unit.family == Family::Mass)
 }
 
 /// Things that are counted stay counted; sticks of butter are measures.
@@ -211,16 +206,6 @@ pub(super) fn density(line: &Line) -> Option<Density> {
         filled_at: &root,
     };
     of.density(&root).ok().map(|weighing| weighing.density.value())
-}
-
-/// The volume of a line that is measured by volume.
-pub(super) fn volume(line: &Line) -> Option<Volume> {
-    let count = line.amount.number.value;
-    match &line.amount.counting {
-        Counting::Unit(unit) if unit.family == Family::Volume => Some(Volume::millilitres(count * unit.size)),
-        Counting::Disher(per_quart) => Some(Volume::millilitres(count * Unit::known("us-quart").size) / *per_quart),
-        _ => None,
-    }
 }
 
 fn number(number: &Number) -> String {

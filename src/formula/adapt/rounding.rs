@@ -7,7 +7,7 @@ use super::super::balance::{Over, ruled};
 use super::super::base::NamedBase;
 use super::super::counted::Reading;
 use super::super::resolved::{Line, Mixture};
-use super::household::{density, volume};
+use super::household::density;
 use super::working::{Adapting, Change, Place, grams_text};
 use crate::quantity::{Counting, Drawer, Factor, Family, Figure, Quantity, Volume, off_percent};
 use crate::reference::{Basis, Class, Ingredient};
@@ -132,7 +132,7 @@ impl Adapting<'_> {
             }
             match step {
                 ScaleStep::Spoons => {
-                    let own = volume(line).filter(|_| self.line(part, at).also.is_none());
+                    let own = line.amount.volume().filter(|_| self.line(part, at).also.is_none());
                     spooned((part, at), line, own, drawer).unwrap_or_else(stays)
                 }
                 _ => weighed(part, at, grams, step, finer),

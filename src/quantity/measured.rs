@@ -1,0 +1,65 @@
+//! Amounts that are masses or volumes by their unit, whatever they are of.
+
+use super::amount::{Amount, Counting, read_amount};
+use super::code::Code;
+use super::fault::Fault;
+use super::measure::{Factor, Mass, Volume};
+use super::pointer::Pointer;
+use super::unit::{Family, Measures, Unit};
+use super::written::Written;
+
+impl Amount {
+    pub const fn is_mass(&self) -> bool {
+        matches!(&self.counting, Counting::Unit(unit) if matches!(unit.family, Family::Mass))
+    }
+
+    /// The mass that it is; nothing where an ingredient must say.
+    pub fn mass(&self) -> Option<Mass> {
+        match &self.counting {
+            Counting::Unit(unit) if unit.family == Family::Mass => Some(Mass::grams(self.number.value * unit.size)),
+            _ => None,
+        }
+    }
+
+    /// The volume that it is, by the disher too.
+    pub fn volume(&self) -> Option<Volume> {
+        match &self.counting {
+            Counting::Unit(unit) if unit.family == Family::Volume => Some(Volume::millilitres(self.number.value * unit.size)),
+            Counting::Disher(per_quart) => {
+                Some(Volume::millilitres(Unit::known("us-quart").size) * Factor::times(self.number.value) / *per_quart)
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Reads an amount that must be a mass above 0.
+pub fn read_mass(written: &Written, measures: Measures, at: &Pointer<'_>) -> Result<Mass, Fault> {
+    let amount = read_amount(written, measures, at)?;
+    match (amount.mass(), &amount.counting) {
+        (Some(mass), _) if mass > Mass::ZERO => Ok(mass),
+        (Some(_), _) => Err(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "a mass above 0")),
+        (None, Counting::Unit(unit)) => Err(Fault::new(at, Code::WrongUnit, unit.family.word(), "a mass, such as \"85 g\"")),
+        (None, Counting::Nothing) => Err(amount.unit_missing(at)),
+        (None, Counting::Named(word)) => Err(amount.unknown_unit(word, at)),
+        (None, _) => Err(Fault::new(at, Code::WrongUnit, "a count", "a mass, such as \"85 g\"")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_mass_above_nothing_is_a_mass() {
+        let read = |text: &str| {
+            let read = read_mass(&Written::Text(text.into()), Measures::Us, &Pointer::ROOT);
+            read.map(|mass| mass.in_grams().round()).map_err(|fault| fault.code)
+        };
+        assert_eq!(read("1 kg"), Ok(1000.0));
+        let refused = [("0 g", Code::OutOfRange), ("2 cups", Code::WrongUnit), ("85", Code::UnitMissing), ("85 blobs", Code::UnknownUnit)];
+        for (text, code) in refused {
+            assert_eq!(read(text), Err(code), "{text}");
+        }
+    }
+}
