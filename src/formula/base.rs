@@ -99,7 +99,7 @@ const fn counts(base: Base, starch_is_flour: bool) -> Counts {
         Base::Class(Class::Chocolate) => Counts::Each(|ingredient, _| melted_chocolate(ingredient)),
         Base::Class(class) => Counts::Class(class),
         Base::EggWhite => Counts::Each(|ingredient, _| whites(ingredient)),
-        Base::NutsAndFlour => Counts::Each(|ingredient, _| Factor::times(nuts(ingredient).value() + flour_and_starch(ingredient).value())),
+        Base::NutsAndFlour => Counts::Each(|ingredient, _| nuts(ingredient) + flour_and_starch(ingredient)),
     }
 }
 
@@ -114,7 +114,7 @@ pub fn share(base: Base, starch_is_flour: bool, ingredient: &Ingredient) -> Fact
 }
 
 pub(super) fn flour_and_starch(ingredient: &Ingredient) -> Factor {
-    Factor::times(ingredient.counts_as(Class::Flour).value() + ingredient.counts_as(Class::Starch).value())
+    ingredient.counts_as(Class::Flour) + ingredient.counts_as(Class::Starch)
 }
 
 /// Nuts: additions that carry the allergen of tree nuts or peanuts.

@@ -243,7 +243,7 @@ pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut
 
 /// How many eggs are opened for so many whole ones, whites and yolks: what is left of one is the other.
 fn opened([whole, white, yolk]: [Factor; 3]) -> Factor {
-    Factor::times(whole.value() + white.value().max(yolk.value()))
+    whole + if white > yolk { white } else { yolk }
 }
 
 fn left(list: &mut Vec<LeftOver>, ingredient: impl Into<Cow<'static, str>>, amount: Mass) {

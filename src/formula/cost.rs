@@ -1,6 +1,7 @@
 //! What the ingredients of a formula cost, by the caller's prices. Paid is what is bought: whole eggs and fruit, and what is trimmed off; each line bears its share of it.
 
 use std::borrow::Cow;
+use std::ops::Add;
 
 use super::buying::{Bought, Usage, bought_as, taken_alone};
 use super::resolved::{Formula, Line};
@@ -28,6 +29,13 @@ impl Quantifiable for Money {
 
     fn of_raw(raw: f64) -> Self {
         Self(raw)
+    }
+}
+
+impl Add for Money {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self(self.0 + other.0)
     }
 }
 

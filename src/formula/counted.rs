@@ -25,7 +25,7 @@ impl Counts {
     pub fn share(self, ingredient: &Ingredient, reading: Reading) -> Factor {
         match self {
             Self::Class(class) => ingredient.counts_as(class),
-            Self::Either(one, other) => Factor::times(ingredient.counts_as(one).value() + ingredient.counts_as(other).value()),
+            Self::Either(one, other) => ingredient.counts_as(one) + ingredient.counts_as(other),
             Self::OrFatAlone(_, share) if reading.basis == Basis::EffectiveFat => share(ingredient),
             Self::OrFatAlone(class, _) => ingredient.counts_as(class),
             Self::Each(share) => share(ingredient, reading),

@@ -92,7 +92,7 @@ impl Leaven {
             full: mixture.sum(|ingredient| {
                 let soda = soda(ingredient, figures) * figures.soda_gas.figure.value() / gas_of_powder;
                 let ammonia = is(ingredient, "bakers-ammonia") * figures.bakers_ammonia_gas.figure.value() / gas_of_powder;
-                Factor::times(powder_share(ingredient).value() + soda.value() + ammonia.value())
+                powder_share(ingredient) + soda + ammonia
             }),
             flour: mixture.class(Class::Flour),
         }

@@ -10,7 +10,7 @@ use super::goods::{Batter, batter};
 use super::one::Pan;
 use super::oven::{Move, dial_change, material_time};
 use super::several::Pans;
-use crate::quantity::{Length, Minutes, Quantifiable, Quantity, Share, Span, Temperature, TemperatureChange};
+use crate::quantity::{Length, Minutes, Quantity, Share, Span, Temperature, TemperatureChange, lower_first, upper_first};
 use crate::reference::{Account, Advice, Reference};
 
 /// A bake to be moved to other pans.
@@ -78,15 +78,10 @@ pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &
             sizes: Vec::new(),
             oven: None,
             test: None,
-            model: format!("No estimate: {}.", lower(none.why)),
+            model: format!("No estimate: {}.", lower_first(none.why)),
         },
         Ok(goods) => estimate_batter(moved, goods, reference, account),
     }
-}
-
-fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, account: &mut Account) -> BakeShown {
@@ -101,10 +96,7 @@ fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Ref
     };
     let sizes = if times.len() > 1 { times.iter().filter_map(&mut size).collect() } else { Vec::new() };
     let setting = Move { ovens: moved.bake.ovens, materials: [from.material(), to.material()], altitude: moved.altitude };
-    let oven = moved.bake.oven.map(|oven| {
-        let change = dial_change(&setting, reference, account);
-        Span::new(oven.low() + change.low(), oven.value() + change.value(), oven.high() + change.high())
-    });
+    let oven = moved.bake.oven.map(|oven| oven + dial_change(&setting, reference, account));
     BakeShown {
         model: model(minutes.is_some(), moved.bake.minutes.is_some()),
         check_from: minutes.map(|minutes| check_from(minutes, reference, account).into()),
@@ -132,10 +124,8 @@ fn time(
         [(moved.from.first(), moved.fills[0]), (to, moved.fills[1])].map(|(pan, fill)| Baking { pan, batter: batter_depth(pan, fill) });
     let ratio = time_ratio(from, to, reference, account)?;
     let material = material_time([from.pan.material(), to.pan.material()], reference, account);
-    let times = |minutes: Minutes, ratio: f64, material: f64| minutes.in_minutes() * ratio * material;
-    let low = times(minutes.low(), ratio.low().raw(), material.low().raw());
-    let value = times(minutes.value(), ratio.value().raw(), material.value().raw());
-    let high = times(minutes.high(), ratio.high().raw(), material.high().raw());
+    let long = minutes * ratio * material;
+    let [low, value, high] = [long.low(), long.value(), long.high()].map(Minutes::in_minutes);
     account.step(|| {
         format!(
             "{} min, {:.2} to {:.2} times as long: {low:.1} to {high:.1} min",
@@ -191,8 +181,7 @@ fn test(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, acc
 }
 
 fn sentence(text: &str) -> String {
-    let mut letters = text.trim_end_matches('.').chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).chain(['.']).collect())
+    format!("{}.", upper_first(text.trim_end_matches('.')))
 }
 
 fn model(estimated: bool, asked: bool) -> String {

@@ -41,7 +41,7 @@ impl PanKind {
         let width = pan.half_way().map(|half| half + half);
         let narrow = |than: Length| width.is_some_and(|width| width < than);
         let wide = pan.top_area().is_some_and(|area| area.in_square_centimetres() >= SHEET_FROM);
-        match pan.shape() {
+        match pan.shape_word() {
             "muffin-tray" if narrow(SMALL_WELL) => Self::MiniMuffin,
             "muffin-tray" => Self::Cupcake,
             "loaf" if pan.longest().is_some_and(|length| length < SMALL_LOAF) => Self::MiniLoaf,

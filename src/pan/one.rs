@@ -40,8 +40,7 @@ impl Pan {
         assembled(kind, row.sizes.clone(), row.unit, reference, &Pointer::ROOT).ok()
     }
 
-    /// The shape's word.
-    pub fn shape(&self) -> &'static str {
+    pub fn shape_word(&self) -> &'static str {
         self.kind.word
     }
 

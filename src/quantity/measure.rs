@@ -172,6 +172,13 @@ impl Quantifiable for Factor {
     }
 }
 
+impl Add for Factor {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self(self.0 + other.0)
+    }
+}
+
 impl Mul for Factor {
     type Output = Self;
     fn mul(self, other: Self) -> Self {

@@ -40,7 +40,11 @@ pub fn read_mass(written: &Written, measures: Measures, at: &Pointer<'_>) -> Res
         (Some(mass), _) if mass > Mass::ZERO => Ok(mass),
         (Some(_), _) => Err(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "a mass above 0")),
         (None, Counting::Unit(unit)) => Err(Fault::new(at, Code::WrongUnit, unit.family.word(), "a mass, such as \"85 g\"")),
-        (None, Counting::Nothing) => Err(amount.unit_missing(at)),
+        (None, Counting::Nothing) => {
+            let figure = amount.number.value;
+            Err(Fault::new(at, Code::UnitMissing, figure.to_string(), "a number and a unit of mass")
+                .trying([format!("{figure} g"), format!("{figure} oz")]))
+        }
         (None, Counting::Named(word)) => Err(amount.unknown_unit(word, at)),
         (None, _) => Err(Fault::new(at, Code::WrongUnit, "a count", "a mass, such as \"85 g\"")),
     }

@@ -33,5 +33,5 @@ pub use spoons::{Drawer, Spooned};
 pub use temperature::Temperature;
 pub use unit::{Family, Measures, Unit};
 pub use units::UNITS;
-pub use vocabulary::{longer, nearest, plain};
+pub use vocabulary::{longer, lower_first, nearest, plain, upper_first};
 pub use written::Written;

@@ -75,11 +75,10 @@ impl<T: Quantifiable> Span<T> {
     }
 }
 
-impl<T: Quantifiable> Add for Span<T> {
-    type Output = Self;
-    fn add(self, other: Self) -> Self {
-        let sum = |a: T, b: T| T::of_raw(a.raw() + b.raw());
-        Self { low: sum(self.low, other.low), value: sum(self.value, other.value), high: sum(self.high, other.high) }
+impl<T: Quantifiable + Add<U, Output = V>, U: Quantifiable, V: Quantifiable> Add<Span<U>> for Span<T> {
+    type Output = Span<V>;
+    fn add(self, other: Span<U>) -> Span<V> {
+        Span { low: self.low + other.low, value: self.value + other.value, high: self.high + other.high }
     }
 }
 

@@ -33,6 +33,18 @@ pub fn longer(text: &str, most: usize) -> bool {
     text.len() > most && text.chars().count() > most
 }
 
+/// A sentence inside another.
+pub fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// The beginning of a sentence.
+pub fn upper_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// The words nearest to one that was not found, the nearest first, at most `most`; none where nothing is near.
 pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>, most: usize) -> Vec<&'w str> {
     // A long text is nobody's misspelling, and likeness costs the product of the lengths.

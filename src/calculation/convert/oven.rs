@@ -75,7 +75,7 @@ fn corrected(
         format!("a fan asks for {} (from {} to {}) Celsius degrees", degrees(change.value()), degrees(change.low()), degrees(change.high()))
     });
     Ok(match to {
-        OvenKind::Fan => Span::new(heat.low() + change.low(), heat.value() + change.value(), heat.high() + change.high()),
+        OvenKind::Fan => heat + change,
         OvenKind::Conventional => heat - change,
     })
 }

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-use crate::quantity::{Code, Counting, Factor, Family, Fault, Faults, Loss, Mass, Measures, Pointer, Written, read_amount};
+use crate::quantity::{Code, Factor, Fault, Faults, Loss, Mass, Measures, Pointer, Written, read_mass};
 
 /// How much dough is wanted: exactly one of `weight`, `pieces` with `each`, `flour`.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -52,10 +52,10 @@ pub(super) fn understood(written: &DoughWantWritten, at: &Pointer<'_>, faults: &
         faults.push(Fault::new(&at.key("each"), Code::NotTogether, "each without pieces", "each only beside pieces"));
     }
     if let Some(flour) = &written.flour {
-        return mass(flour, &at.key("flour"), faults).map(Wanted::Flour);
+        return faults.keep(read_mass(flour, Measures::Us, &at.key("flour"))).map(Wanted::Flour);
     }
     if let Some(weight) = &written.weight {
-        return mass(weight, &at.key("weight"), faults).map(|weight| Wanted::Dough(weight / kept));
+        return faults.keep(read_mass(weight, Measures::Us, &at.key("weight"))).map(|weight| Wanted::Dough(weight / kept));
     }
     let pieces = written.pieces.filter(|pieces| (1..=1_000_000).contains(pieces));
     if pieces.is_none() {
@@ -65,7 +65,7 @@ pub(super) fn understood(written: &DoughWantWritten, at: &Pointer<'_>, faults: &
         faults.push(Fault::new(&at.key("each"), Code::MissingField, "no mass", "what one piece is scaled at").trying(["400 g"]));
         return None;
     };
-    let each = mass(each, &at.key("each"), faults)?;
+    let each = faults.keep(read_mass(each, Measures::Us, &at.key("each")))?;
     Some(Wanted::Dough(each * Factor::times(pieces? as f64) / kept))
 }
 
@@ -75,23 +75,4 @@ fn kept(percent: f64, at: &Pointer<'_>, faults: &mut Faults) -> Option<Factor> {
         faults.push(Fault::new(at, Code::OutOfRange, format!("{percent} %"), "from 0 % to below 100 %"));
     }
     loss.map(Loss::kept)
-}
-
-/// A mass above 0.
-pub(super) fn mass(written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<Mass> {
-    let amount = faults.keep(read_amount(written, Measures::Us, at))?;
-    let read = match &amount.counting {
-        Counting::Unit(unit) if unit.family == Family::Mass => Ok(Mass::grams(amount.number.value * unit.size)),
-        Counting::Unit(unit) => Err(Fault::new(at, Code::WrongUnit, unit.family.word(), "a mass, such as \"400 g\"")),
-        Counting::Nothing => Err(Fault::new(at, Code::UnitMissing, amount.number.value.to_string(), "a number and a unit of mass")
-            .trying([format!("{} g", amount.number.value)])),
-        Counting::Named(word) => Err(amount.unknown_unit(word, at)),
-        _ => Err(Fault::new(at, Code::WrongUnit, "a count", "a mass, such as \"400 g\"")),
-    };
-    let mass = faults.keep(read)?;
-    if mass > Mass::ZERO {
-        return Some(mass);
-    }
-    faults.push(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "a mass above 0"));
-    None
 }

@@ -9,7 +9,7 @@ use super::rulebook::Entry;
 use crate::formula::counted::{Counts, Reading};
 use crate::formula::loose::Loose;
 use crate::formula::resolved::Mixture;
-use crate::quantity::{Factor, Mass, Quantity, Span};
+use crate::quantity::{Factor, Mass, Quantity, Span, lower_first};
 use crate::reference::{Basis, Bound, Ingredient};
 
 /// The weights of a rule as a baker moves them.
@@ -156,11 +156,6 @@ fn only_one<'f>(mixture: &Mixture<'f>, counts: Counts, reading: Reading) -> Opti
         found = Some((&line.ingredient, share));
     }
     found.filter(|(_, share)| share.value() >= 0.5)
-}
-
-fn lower_first(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 #[cfg(test)]

@@ -18,7 +18,7 @@ fn is(phrase: &str, shape: &str, cups: f64, count: u32) -> (Pan, Vec<Assumption>
     let (pan, told) = read(phrase);
     let pan = pan.unwrap_or_else(|faults| panic!("{phrase}: {faults:?}"));
     let holds = pan.capacity().unwrap_or_else(|fault| panic!("{phrase}: {fault:?}")).value().in_millilitres() / 236.588_236_5;
-    assert_eq!((pan.shape(), pan.count()), (shape, count), "{phrase}");
+    assert_eq!((pan.shape_word(), pan.count()), (shape, count), "{phrase}");
     assert!((holds - cups).abs() < 0.01, "{phrase}: {holds} cups, {}", pan.text());
     (pan, told)
 }
@@ -126,7 +126,7 @@ fn a_size_that_is_not_in_the_table_is_built_of_its_numbers() {
 fn a_material_may_be_said() {
     let (pan, _) = read("9x13 glass baking dish");
     assert_eq!(
-        pan.map(|pan| (pan.material(), pan.shape())).map_err(|faults| panic!("{faults:?}")),
+        pan.map(|pan| (pan.material(), pan.shape_word())).map_err(|faults| panic!("{faults:?}")),
         Ok::<_, ()>((Material::Glass, "rectangle"))
     );
 }

@@ -3,11 +3,10 @@
 use smol_str::SmolStr;
 
 use super::{IceWay, MixerKind, TemperatureWritten, TrialWritten};
-use crate::calculation::dough::want;
 use crate::formula::friction_of_trial;
 use crate::quantity::{
     Code, Counting, Factor, Family, Fault, Faults, Mass, Measures, Minutes, Pointer, Span, Temperature, TemperatureChange, Unit, Written,
-    read_amount,
+    read_amount, read_mass,
 };
 use crate::reference::{Account, Reference, short};
 
@@ -47,7 +46,7 @@ pub(in crate::calculation::dough) fn understood(
     let preferment = written.preferment.as_ref().and_then(|written| point(written, "preferment"));
     let tap = written.tap.as_ref().and_then(|written| point(written, "tap"));
     let ice_temperature = ice(written, at, account, faults);
-    let water = written.water.as_ref().and_then(|water| want::mass(water, &at.key("water"), faults));
+    let water = written.water.as_ref().and_then(|water| faults.keep(read_mass(water, Measures::Us, &at.key("water"))));
     let friction = friction(written, at, reference, account, faults);
     if written.ice.is_some() && written.tap.is_none() {
         faults.push(
