@@ -129,7 +129,7 @@ pub(super) fn melted_chocolate(ingredient: &Ingredient) -> Factor {
 }
 
 /// The white of a large egg as printed by USDA SR 28: 33 of 50 g; the yolk is the other 17 g.
-const WHITE_OF_WHOLE: f64 = 33.0 / 50.0;
+pub(super) const WHITE_OF_WHOLE: f64 = 33.0 / 50.0;
 
 /// The white in it: a formula that says "6 eggs, separated" names whole eggs.
 pub(super) fn whites(ingredient: &Ingredient) -> Factor {

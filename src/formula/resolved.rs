@@ -6,7 +6,7 @@ use std::rc::Rc;
 use super::total::{Doubts, Total};
 use super::written::ScalesWith;
 use crate::pan::Pans;
-use crate::quantity::{Amount, Counting, Factor, Mass, Measures, Size};
+use crate::quantity::{Amount, Counting, Factor, Family, Mass, Measures, Size};
 use crate::reference::{Class, Constituent, Filled, Ingredient, Style, Weight};
 
 /// An ingredient of the table, or one of the caller's own.
@@ -47,6 +47,15 @@ impl Line {
         match self.amount.counting {
             Counting::Size(size) if self.ingredient.egg_part().is_some() => Some(size),
             _ => None,
+        }
+    }
+
+    /// Whether it counts things: sticks of butter are measures.
+    pub fn is_counted(&self) -> bool {
+        match &self.amount.counting {
+            Counting::Unit(unit) => unit.family == Family::Count && unit.id != "stick",
+            Counting::Size(_) | Counting::Named(_) | Counting::Nothing => true,
+            Counting::Disher(_) => false,
         }
     }
 

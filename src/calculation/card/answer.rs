@@ -238,17 +238,16 @@ fn document(card: &CardAnswer, format: CardFormat, jurisdiction: Option<Jurisdic
 
 fn parts(question: &CardQuestion, figures: &Figures<'_>, reference: &'static Reference) -> (Vec<CardPart>, Option<CostCard>) {
     let (formula, currency) = (figures.formula, question.currency.as_deref());
-    let costs = figures.costs.as_ref().map(|costs| costs.iter().flatten().copied().collect::<Vec<_>>());
-    let (shown, batch) = fitted(&costs.iter().flatten().flatten().copied().collect::<Vec<_>>(), currency);
-    let mut shown = shown.into_iter();
-    let (mut priced, mut without) = (costs.iter().flatten(), Vec::new());
+    let costs: Vec<_> = figures.costs.iter().flatten().flatten().copied().collect();
+    let (shown, batch) = fitted(&costs, currency);
+    let (mut shown, mut without) = (shown.into_iter(), Vec::new());
     let mut parts = Vec::with_capacity(formula.parts.len());
     for (part, written) in formula.parts.iter().zip(&question.formula.parts) {
         let (lines, weight) = lines_scaled(&part.lines, Factor::ONE);
         let lines =
             lines.into_iter().zip(part.lines.iter().zip(&written.lines)).map(|(LineShown { ingredient, amount, .. }, (line, written))| {
-                let has_price = priced.next().is_some_and(Option::is_some);
-                if !has_price && !without.contains(&ingredient) {
+                let cost = shown.next().flatten();
+                if cost.is_none() && !without.contains(&ingredient) {
                     without.push(ingredient.clone());
                 }
                 CardLine {
@@ -256,16 +255,16 @@ fn parts(question: &CardQuestion, figures: &Figures<'_>, reference: &'static Ref
                     amount,
                     measure: measure::beside(written, line, formula.measures, reference),
                     note: note(written, reference),
-                    cost: if has_price { shown.next() } else { None },
+                    cost,
                     volume: line.amount.volume(),
                 }
             });
         let lines = lines.collect();
         parts.push(CardPart { part: part.name.clone(), into: part.into.map(|into| formula.parts[into].name.clone()), weight, lines });
     }
-    let sum = costs.iter().flatten().flatten().copied().reduce(|sum, cost| sum + cost);
+    let sum = costs.iter().flatten().copied().reduce(|sum, cost| sum + cost);
     let piece = sum.map(|sum| CostShown::new(sum / Factor::times(f64::from(figures.pieces)), currency));
-    let cost = costs.as_ref().map(|_| CostCard { piece: piece.unwrap_or_else(|| batch.clone()), batch, without });
+    let cost = figures.costs.as_ref().map(|_| CostCard { piece: piece.unwrap_or_else(|| batch.clone()), batch, without });
     (parts, cost)
 }
 

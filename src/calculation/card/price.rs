@@ -117,8 +117,9 @@ impl CostShown {
     }
 }
 
-/// Costs whose texts add up to that of their sum: hundredths are shared out by largest remainder.
-pub(super) fn fitted(costs: &[Span<Money>], currency: Option<&str>) -> (Vec<CostShown>, CostShown) {
+/// Costs, as far as there are any, whose texts add up to that of their sum: hundredths are shared out by largest remainder.
+pub(super) fn fitted(lines: &[Option<Span<Money>>], currency: Option<&str>) -> (Vec<Option<CostShown>>, CostShown) {
+    let costs: Vec<Span<Money>> = lines.iter().flatten().copied().collect();
     let whole = costs.iter().copied().fold(Span::exact(Money::of_raw(0.0)), |sum, cost| sum + cost);
     let hundredfold: Vec<f64> = costs.iter().map(|cost| (cost.value().raw() * 1e8).round() / 1e6).collect();
     let mut shown: Vec<f64> = hundredfold.iter().map(|cents| cents.floor()).collect();
@@ -131,7 +132,8 @@ pub(super) fn fitted(costs: &[Span<Money>], currency: Option<&str>) -> (Vec<Cost
         text: text(&format!("{:.2}", cents / 100.0), currency),
         ..CostShown::new(cost, currency)
     };
-    (costs.iter().zip(shown).map(|(cost, cents)| with(*cost, cents)).collect(), with(whole, target))
+    let mut shown = costs.iter().zip(shown).map(|(cost, cents)| with(*cost, cents));
+    (lines.iter().map(|line| line.and_then(|_| shown.next())).collect(), with(whole, target))
 }
 
 fn text(figure: &str, currency: Option<&str>) -> String {
@@ -144,9 +146,10 @@ mod tests {
 
     #[test]
     fn the_cents_of_the_lines_add_up() {
-        let costs = [0.333, 0.333, 0.334].map(|cost| Span::exact(Money::of_raw(cost)));
+        let costs = [Some(0.333), None, Some(0.333), Some(0.334)].map(|cost| cost.map(|cost| Span::exact(Money::of_raw(cost))));
         let (lines, whole) = fitted(&costs, Some("GBP"));
-        assert_eq!(lines.iter().map(|line| line.text.as_str()).collect::<Vec<_>>(), ["0.33 GBP", "0.33 GBP", "0.34 GBP"]);
+        let texts: Vec<_> = lines.iter().map(|line| line.as_ref().map(|line| line.text.as_str())).collect();
+        assert_eq!(texts, [Some("0.33 GBP"), None, Some("0.33 GBP"), Some("0.34 GBP")]);
         assert_eq!(whole.text, "1.00 GBP");
     }
 }

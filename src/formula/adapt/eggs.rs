@@ -3,6 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
+use super::super::base::WHITE_OF_WHOLE;
 use super::super::resolved::Line;
 use super::told::EggsTold;
 use super::working::{Adapting, Change, grams_text, nothing_there};
@@ -49,8 +50,6 @@ struct Egg {
 
 /// The share of the shell in the whole weight: 11 % by one textbook, 12 % by others.
 const EDIBLE: [f64; 3] = [0.88, 0.89, 0.89];
-/// White and yolk of the edible part: 33 and 17 of 50 g (USDA SR 28).
-const WHITE: f64 = 33.0 / 50.0;
 
 impl Adapting<'_> {
     pub fn eggs(&mut self, wanted: &EggsStep, at: &Pointer<'_>) {
@@ -167,5 +166,5 @@ fn measured(amount: &Amount, unit: f64, weighed: EggWeighed, at: &Pointer<'_>) -
         EggWeighed::Shelled => format!("eggs of {} g", short(value)),
         EggWeighed::InShell => format!("eggs of {} g in the shell", short(number[1] * unit)),
     };
-    Ok(Egg { name, class: None, parts: [of(1.0), of(WHITE), of(1.0 - WHITE)], source: "usda-sr28" })
+    Ok(Egg { name, class: None, parts: [of(1.0), of(WHITE_OF_WHOLE), of(1.0 - WHITE_OF_WHOLE)], source: "usda-sr28" })
 }

@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 use super::super::resolved::Line;
 use super::working::{Adapting, Change, grams_text};
-use crate::quantity::{Counting, Density, Drawer, Family, Measures, Number, Pointer, Quantity, Size, Volume, off_percent};
+use crate::quantity::{Counting, Density, Drawer, Measures, Number, Pointer, Quantity, Size, Volume, off_percent};
 use crate::reference::{EggPart, Measuring, Nature, market_of, short};
 
 /// Other measures.
@@ -98,7 +98,7 @@ impl Adapting<'_> {
         if line.ingredient.egg_part().is_some() && !line.amount.is_mass() {
             return self.named_egg((part, at), line, set);
         }
-        if kept_count(line) {
+        if line.is_counted() {
             return;
         }
         let (drawer, Some(density)) = (Drawer::of(set), density(line)) else {
@@ -182,15 +182,6 @@ impl Adapting<'_> {
             let read = crate::quantity::read_amount(also, self.written.measures.unwrap_or_default(), &root);
             read.is_ok_and(|also| also.is_mass()) && !line.amount.is_mass()
         })
-    }
-}
-
-/// Things that are counted stay counted; sticks of butter are measures.
-fn kept_count(line: &Line) -> bool {
-    match &line.amount.counting {
-        Counting::Unit(unit) => unit.family == Family::Count && unit.id != "stick",
-        Counting::Size(_) | Counting::Named(_) | Counting::Nothing => true,
-        Counting::Disher(_) => false,
     }
 }
 

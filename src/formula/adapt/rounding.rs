@@ -9,7 +9,7 @@ use super::super::counted::Reading;
 use super::super::resolved::{Line, Mixture};
 use super::household::density;
 use super::working::{Adapting, Change, Place, grams_text};
-use crate::quantity::{Counting, Drawer, Factor, Family, Figure, Quantity, Volume, off_percent};
+use crate::quantity::{Drawer, Factor, Figure, Quantity, Volume, off_percent};
 use crate::reference::{Basis, Class, Ingredient};
 
 mod choice;
@@ -127,7 +127,8 @@ impl Adapting<'_> {
         let of = |(part, at, line): (usize, usize, &Line)| {
             let grams = line.weight.mass.value().in_grams();
             let stays = || Candidate { part, at, grams, to: [grams; 2], texts: [String::new(), String::new()] };
-            if counted(line) && step == ScaleStep::Spoons {
+            // Eggs and fruit stay counted where no scale is used.
+            if line.is_counted() && step == ScaleStep::Spoons {
                 return stays();
             }
             match step {
@@ -200,15 +201,6 @@ impl Adapting<'_> {
             }
         }
         (ratios, names)
-    }
-}
-
-/// Eggs and fruit that are counted stay counted where no scale is used.
-fn counted(line: &Line) -> bool {
-    match &line.amount.counting {
-        Counting::Unit(unit) => unit.family == Family::Count && unit.id != "stick",
-        Counting::Size(_) | Counting::Named(_) | Counting::Nothing => true,
-        Counting::Disher(_) => false,
     }
 }
 

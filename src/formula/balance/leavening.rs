@@ -57,4 +57,14 @@ mod tests {
         assert_eq!(verdict("muffin", "leavening", &[("all-purpose flour", "200 g"), ("baking powder", "4 g")]), BELOW);
         assert_eq!(verdict("muffin", "leavening", &[("all-purpose flour", "200 g"), ("baking soda", "5 g")]), ABOVE);
     }
+
+    #[test]
+    fn the_gas_of_the_rule_is_that_of_the_tables() {
+        let figures = &crate::reference::Reference::load().expect("the tables").leavening.figures;
+        let tables = [figures.soda_gas, figures.potassium_bicarbonate_gas, figures.bakers_ammonia_gas].map(|gas| gas.figure.value().value());
+        for ((id, gas), table) in super::GAS.iter().zip(tables) {
+            assert!((gas - table).abs() < 1e-4, "{id}: {gas} and {table}");
+        }
+        assert_eq!(super::GAS_OF_POWDER, figures.powder_gas_trade.figure.value().value());
+    }
 }
