@@ -72,12 +72,12 @@ impl Calculation for PanScale {
 
     fn answer(question: &PanScaleQuestion, reference: &'static Reference, account: &mut Account) -> Result<PanScaleAnswer, Faults> {
         let asked = understood(question, reference, account)?;
-        let fill = asked.formula.as_ref().and_then(|formula| parts::fill(formula, &asked.from, Factor::ONE, account));
-        let scaling = scaling(&asked.from, &asked.to, question.keep, fill.map(|filling| filling.fill), account)?;
+        let before = asked.formula.as_ref().and_then(|formula| parts::fill(formula, &asked.from, Factor::ONE, account));
+        let scaling = scaling(&asked.from, &asked.to, question.keep, before.map(|filling| filling.fill), account)?;
         in_range(&scaling)?;
         let factors = parts::factors(&asked, &scaling, account)?;
         cautions(&asked, &factors, account);
-        answer::assembled(question, &asked, &scaling, &factors, reference, account)
+        answer::assembled(question, &asked, &scaling, &factors, before, reference, account)
     }
 }
 

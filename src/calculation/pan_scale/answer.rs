@@ -104,12 +104,12 @@ pub(super) fn assembled(
     asked: &Asked,
     scaling: &Scaling,
     factors: &Factors,
+    before: Option<Filling>,
     reference: &'static Reference,
     account: &mut Account,
 ) -> Result<PanScaleAnswer, Faults> {
     let factor = scaling.factor.value();
     let formula = asked.formula.as_ref();
-    let before = formula.and_then(|formula| fill(formula, &asked.from, Factor::ONE, account));
     let after = formula.and_then(|formula| fill(formula, &asked.to, factors.of(formula.main_root()), account));
     let findings =
         formula.map(|formula| findings(&asked.to, after.as_ref(), fill_of_style(formula), reference, account)).unwrap_or_default();

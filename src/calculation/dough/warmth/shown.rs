@@ -7,7 +7,7 @@ use super::IceWay;
 use super::given::{Given, degrees, point};
 use crate::calculation::dough::answer::DoughFinding;
 use crate::formula::{Dough, Heats, Icing, Portion, Warmth, balanced_water};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Proportion, Quantity, Span, Temperature, TemperatureChange};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Pointer, Proportion, Quantity, Span, Temperature, TemperatureChange};
 use crate::reference::{Account, Reference, short};
 
 /// How warm the water must be, in the scale of `desired`.
@@ -264,9 +264,7 @@ fn iced(
         way,
         ice: Quantity::from(ice),
         water: Quantity::from(drawn),
-        share: Proportion::from(
-            ice.map(|ice| Percent::of_hundred((ice / (if way == IceWay::Added { water + ice } else { water })).value() * 100.0)),
-        ),
+        share: ice.map(|ice| (ice / all_water(way, water, ice)).as_percent()).into(),
         if_replacing: replacing.map(Quantity::from),
         if_added: added.map(Quantity::from),
     }))
@@ -298,6 +296,11 @@ fn ice_step(way: IceWay, icing: &Icing, ice: Mass, account: &mut Account) {
     });
 }
 
+/// All water, the ice included.
+fn all_water(way: IceWay, water: Mass, ice: Mass) -> Mass {
+    if way == IceWay::Added { water + ice } else { water }
+}
+
 fn ice_judged(
     way: IceWay,
     ice: Mass,
@@ -308,8 +311,7 @@ fn ice_judged(
     findings: &mut Vec<DoughFinding>,
 ) {
     let melts = &reference.dough.ice_that_melts;
-    let all = if way == IceWay::Added { water + ice } else { water };
-    let share = (ice / all).value();
+    let share = (ice / all_water(way, water, ice)).value();
     if share > melts.figure.low().value() {
         account.cite(melts.citation);
         findings.push(DoughFinding {
