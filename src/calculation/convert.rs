@@ -7,12 +7,12 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::{Answer, Calculation};
-use crate::formula::find_ingredient;
+use crate::formula::{Item, LineRead, LineState, find_ingredient, read_line};
 use crate::pan::OvenKind;
 use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Number, Pointer, Quantity, Size, Unit, Written, read_amount,
 };
-use crate::reference::{Account, Filled, Found, Owed, Reference, piece, tell_fingers, tell_measures};
+use crate::reference::{Account, EggPart, Filled, Found, Owed, Reference, egg_word, piece, tell_fingers, tell_measures};
 
 /// An amount to be converted.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -26,7 +26,7 @@ pub struct ConvertQuestion {
     /// How the cup was filled, where it matters. Without it: every way, as a span.
     #[schema(nullable = false)]
     pub filled: Option<Filled>,
-    /// The unit wanted: a word of the kitchen, a UCUM code, an egg size ("large"), "gas mark".
+    /// What is wanted: a word of the kitchen, a UCUM code, an egg size ("large"), "gas mark", or the thing to be counted ("lemons", "egg whites").
     #[schema(max_length = 200, examples("g"))]
     pub to: String,
     /// The national set of cups and spoons. Without it: us, which is told.
@@ -69,6 +69,8 @@ pub struct Convert;
 enum Target {
     Unit(&'static Unit),
     Size(Size),
+    /// So many of a thing: lemons for their juice, whites.
+    Thing(Found),
 }
 
 /// The question, understood as far as it can be without crossing.
@@ -77,6 +79,8 @@ struct Asked<'q> {
     amount: Amount,
     target: Target,
     found: Option<Found>,
+    /// What the ingredient was taken for.
+    told: Option<String>,
     measures: Measures,
 }
 
@@ -91,6 +95,9 @@ impl Calculation for Convert {
 
     fn answer(question: &ConvertQuestion, reference: &'static Reference, account: &mut Account) -> Result<ConvertAnswer, Faults> {
         let asked = understand(question, reference)?;
+        if let (Some(told), Some(found)) = (&asked.told, asked.found) {
+            account.assume(told.clone(), &Pointer::ROOT.key("ingredient"), found.ingredient.name.clone());
+        }
         let (amount, result) = converted(&asked, reference, account).map_err(Faults::from)?;
         let mut summary = String::with_capacity(96);
         speak(&mut summary, &asked, &amount, reference);
@@ -127,10 +134,19 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
     let root = Pointer::ROOT;
     let measures = question.measures.unwrap_or_default();
     let mut faults = Faults::new();
-    let amount = faults.keep(read_amount(&question.amount, measures, &root.key("amount")));
+    let target = faults.keep(target(&question.to, measures, reference, &root.key("to")));
+    let read = read_amount(&question.amount, measures, &root.key("amount"));
+    let strange = match &read {
+        Ok(amount) => matches!(&amount.counting, Counting::Named(word) if word.contains(' ') || reference.ingredients.find(word).is_none()),
+        Err(_) => true,
+    };
+    if strange && let Some((amount, found, told)) = as_line(question, measures, reference) {
+        let target = target.filter(|_| faults.is_empty()).ok_or(faults)?;
+        return Ok(Asked { question, amount, target, found: Some(found), told, measures });
+    }
+    let amount = faults.keep(read);
     let found = question.ingredient.as_deref().map(|name| find_ingredient(reference, name, &root.key("ingredient")));
     let mut found = found.and_then(|found| faults.keep(found));
-    let target = faults.keep(target(&question.to, measures, &root.key("to")));
     if let Some(amount) = &amount {
         known_word(amount, reference, &mut faults);
         not_below_nothing(amount, &mut faults);
@@ -139,11 +155,18 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
     if found.is_none() {
         found = implied(&amount, target, reference);
     }
+    let mut told = None;
+    if let (Some(one), Some(name)) = (&mut found, &question.ingredient)
+        && let Some(kind) = reference.ingredients.counted_as(one.ingredient, name, &amount)
+    {
+        one.ingredient = kind;
+        told = Some(format!("Counted so, \"{name}\" is {}", kind.name));
+    }
     let amount = match found.and_then(|found| found.size) {
         Some(size) => amount.in_size(size),
         None => amount,
     };
-    Ok(Asked { question, amount, target, found, measures })
+    Ok(Asked { question, amount, target, found, told, measures })
 }
 
 /// A word that is neither a unit nor a thing is a fault whatever else is wrong.
@@ -153,7 +176,7 @@ fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Fault
         // A grade may stand before the thing: "silver sheets".
         let single = piece(single.rsplit(' ').next().unwrap_or(single));
         let counted = reference.ingredients.all.iter().any(|known| known.counted.iter().any(|piece| piece.unit == single));
-        if !counted && reference.ingredients.find(word).is_none() {
+        if !counted && reference.ingredients.find(word).is_none() && egg_word(word).is_none() {
             let root = Pointer::ROOT;
             faults.push(amount.unknown_unit(word, &root.key("amount")));
         }
@@ -180,7 +203,7 @@ fn implied(amount: &Amount, target: Target, reference: &'static Reference) -> Op
     }
 }
 
-fn target(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Target, Fault> {
+fn target(word: &str, measures: Measures, reference: &'static Reference, at: &Pointer<'_>) -> Result<Target, Fault> {
     if let Some(unit) = Unit::of_word(word, measures) {
         return Ok(Target::Unit(unit));
     }
@@ -189,14 +212,43 @@ fn target(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Target, Fa
     match read_amount(&one, measures, at)?.counting {
         Counting::Unit(unit) => Ok(Target::Unit(unit)),
         Counting::Size(size) => Ok(Target::Size(size)),
-        Counting::Named(named) if matches!(&*named, "egg" | "eggs") => Ok(Target::Size(Size::LARGE)),
-        _ => {
-            let number = Amount { number: Number::exact(1.0), counting: Counting::Nothing };
-            let mut fault = number.unknown_unit(word, at);
-            fault.attempts.iter_mut().for_each(|unit| *unit = unit.trim_start_matches("1 ").to_owned());
-            Err(fault)
+        Counting::Named(named) if egg_word(&named).is_some() => {
+            let size = egg_word(&named).and_then(|(size, _)| size).unwrap_or(Size::LARGE);
+            match egg_word(&named) {
+                // Eggs count their parts too: so many whites of so many eggs.
+                Some((_, EggPart::Whole)) | None => Ok(Target::Size(size)),
+                Some((size, part)) => {
+                    let id = if part == EggPart::White { "egg-white" } else { "egg-yolk" };
+                    reference
+                        .ingredients
+                        .by_id(id)
+                        .map(|part| Target::Thing(Found { size, ..Found::of(part) }))
+                        .ok_or_else(|| no_unit(word, at))
+                }
+            }
         }
+        Counting::Named(named) => reference.ingredients.find(&named).map(Target::Thing).ok_or_else(|| no_unit(word, at)),
+        _ => Err(no_unit(word, at)),
     }
+}
+
+fn no_unit(word: &str, at: &Pointer<'_>) -> Fault {
+    let number = Amount { number: Number::exact(1.0), counting: Counting::Nothing };
+    let mut fault = number.unknown_unit(word, at);
+    fault.attempts.iter_mut().for_each(|unit| *unit = unit.trim_start_matches("1 ").to_owned());
+    fault
+}
+
+/// "1½ sticks butter", "zest of 1 lemon": an amount that names its ingredient is read as a line of a formula.
+fn as_line(question: &ConvertQuestion, measures: Measures, reference: &'static Reference) -> Option<(Amount, Found, Option<String>)> {
+    let (None, Written::Text(text)) = (&question.ingredient, &question.amount) else { return None };
+    let LineRead::Items(items) = read_line(text, measures, reference) else { return None };
+    let [item] = <[Item; 1]>::try_from(items).ok()?;
+    if !item.is_weighable() || item.state() != LineState::Understood || item.also.is_some() {
+        return None;
+    }
+    let found = Found { form: item.form, filled: item.filled, ..Found::of(item.ingredient?) };
+    Some((item.amount?.amount, found, item.assumed))
 }
 
 fn converted(asked: &Asked<'_>, reference: &'static Reference, account: &mut Account) -> Result<(Quantity, Quantity), Fault> {
@@ -267,67 +319,4 @@ fn understood(number: &Number, unit: &'static Unit) -> Quantity {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[track_caller]
-    fn ask(question: &str) -> ConvertAnswer {
-        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
-        let question = serde_json::from_str(question).unwrap_or_else(|fault| panic!("{question}: {fault}"));
-        Convert::answer(&question, reference, &mut Account::new(reference, true)).unwrap_or_else(|faults| panic!("{faults:?}"))
-    }
-
-    #[track_caller]
-    fn gives(question: &str, value: f64, text: &str) {
-        let answer = ask(question);
-        assert!((answer.result.value.0 - value).abs() <= value.abs() * 1e-6, "{question}: {answer:#?}");
-        assert_eq!(answer.result.text, text, "{question}");
-    }
-
-    #[test]
-    fn definitions_are_exact() {
-        gives(r#"{"amount":"1 gal","to":"ml"}"#, 3785.411784, "3785 ml");
-        gives(r#"{"amount":"40 oz","to":"g"}"#, 1133.980925, "1134 g");
-        gives(r#"{"amount":"3 australian tbsp","to":"us tbsp"}"#, 4.057682724, "4.06 tbsp");
-        gives(r#"{"amount":"9 in","to":"cm"}"#, 22.86, "22.86 cm");
-    }
-
-    #[test]
-    fn a_cup_of_flour_is_a_span_until_the_way_of_filling_is_said() {
-        let open = ask(r#"{"amount":"2 cups","ingredient":"all-purpose flour","to":"g"}"#);
-        assert_eq!(open.result.range_text(), "220–320 g");
-        let spooned = ask(r#"{"amount":"2 cups","ingredient":"all-purpose flour","to":"g","filled":"spooned"}"#);
-        assert_eq!(spooned.result.text, "252 g");
-        assert!(open.owed.assumptions.iter().any(|a| a.field == "/filled"));
-    }
-
-    #[test]
-    fn ovens_are_told_apart() {
-        gives(r#"{"amount":"350 F","to":"C"}"#, 176.6666667, "177 °C");
-        gives(r#"{"amount":"gas mark 4","to":"F"}"#, 350.0, "350 °F");
-        gives(r#"{"amount":"350 F","to":"gas mark"}"#, 4.0, "gas mark 4");
-        let fan = ask(r#"{"amount":"180 C","to":"C","to_oven":"fan"}"#);
-        assert_eq!((fan.result.low.map(|f| f.0), fan.result.value.0, fan.result.high.map(|f| f.0)), (Some(152.0), 160.0, Some(167.0)));
-    }
-
-    #[test]
-    fn eggs_are_counted_across_classes() {
-        gives(r#"{"amount":"5 large","ingredient":"egg","to":"medium"}"#, 250.0 / 44.0, "5.68 medium eggs (US)");
-        gives(r#"{"amount":"3 eggs","to":"g"}"#, 150.0, "150 g");
-        assert_eq!(ask(r#"{"amount":"3","ingredient":"medium eggs","to":"g","measures":"uk"}"#).result.text, "155 g");
-        assert_eq!(ask(r#"{"amount":"1 dozen","ingredient":"medium eggs","to":"kg","measures":"uk"}"#).result.text, "0.619 kg");
-        assert!(
-            ask(r#"{"amount":"1 lemon","ingredient":"lemon","to":"ml"}"#)
-                .owed
-                .assumptions
-                .iter()
-                .any(|assumed| assumed.value == "lemon juice")
-        );
-        assert_eq!(ask(r#"{"amount":"1 tin","ingredient":"evaporated milk","to":"g"}"#).result.text, "354 g");
-        assert_eq!(ask(r#"{"amount":"pinch","ingredient":"salt","to":"ml"}"#).result.text, "0.31 ml");
-        assert!(ask(r#"{"amount":"3 bananas","ingredient":"banana","to":"g"}"#).owed.summary.starts_with("3 bananas is "));
-        gives(r#"{"amount":"2 lemons","ingredient":"lemon juice","to":"g"}"#, 96.0, "96 g");
-        gives(r#"{"amount":"4 silver sheets","ingredient":"sheet gelatin","to":"g"}"#, 10.0, "10 g");
-        gives(r#"{"amount":"1 stick","ingredient":"butter","to":"g"}"#, 113.4, "113 g");
-    }
-}
+mod tests;

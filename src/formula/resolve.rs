@@ -198,6 +198,7 @@ impl Reading<'_, '_> {
         });
         let named = self.ingredient(&line.ingredient, &at.key("ingredient"));
         let (amount, Named { ingredient, form, way, size, after }) = (amount?, named?);
+        let ingredient = self.counted_as(ingredient, line, &amount, &at.key("ingredient"));
         let (amount, also) = match size {
             Some(size) => (amount.in_size(size), also.map(|also| also.in_size(size))),
             None => (amount, also),
@@ -217,6 +218,14 @@ impl Reading<'_, '_> {
         };
         let weight = self.weigh((&amount, &amount_at), also.as_ref(), &of, at)?;
         Some(Line { form, filled: of.filled, amount, measures: self.measures, weight, doubt: None, ingredient: ingredient.clone() })
+    }
+
+    /// The kind that is meant where the amount tells it: "4 sheets" of "gelatin".
+    fn counted_as(&mut self, found: Known, line: &LineWritten, amount: &Amount, at: &Pointer<'_>) -> Known {
+        let Known::Table(table) = found else { return found };
+        let Some(kind) = self.reference.ingredients.counted_as(table, &line.ingredient, amount) else { return found };
+        self.account.assume(format!("Counted so, \"{}\" is {}", line.ingredient, kind.name), at, kind.name.clone());
+        Known::Table(kind)
     }
 
     /// The weight of a line. Of two measures a mass wins over a volume or a count.

@@ -5,6 +5,8 @@ use super::fault::Fault;
 use super::measure::Factor;
 use super::number::{Number, bounded, plainly_whole, read_number};
 use super::pointer::Pointer;
+use super::size::{EGGS, Size, size};
+use super::spoken::{with_part, word_number};
 use super::unit::{Family, Measures, Unit};
 use super::vocabulary::{nearest, plain};
 use super::written::Written;
@@ -48,42 +50,6 @@ pub enum Counting {
     Nothing,
 }
 
-/// A size by its trade word, and the market whose classes are meant, if it was said.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Size {
-    pub class: &'static str,
-    pub market: Option<&'static str>,
-}
-
-impl Size {
-    /// That of an egg of which no size is said, in the market of whoever asks.
-    pub const LARGE: Self = Self { class: "large", market: None };
-}
-
-const SIZES: &[(&str, &str)] = &[
-    ("extra large", "extra-large"),
-    ("extra-large", "extra-large"),
-    ("very large", "extra-large"),
-    ("xl", "extra-large"),
-    ("jumbo", "jumbo"),
-    ("large", "large"),
-    ("lg", "large"),
-    ("medium", "medium"),
-    ("med", "medium"),
-    ("small", "small"),
-    ("sm", "small"),
-    ("peewee", "peewee"),
-    ("l", "large"),
-    ("m", "medium"),
-    ("s", "small"),
-];
-
-/// Eggs and their parts, as they are counted.
-const EGGS: &[&str] = &["eggs", "egg", "egg whites", "egg white", "egg yolks", "egg yolk", "whites", "white", "yolks", "yolk"];
-
-const MARKETS: &[(&str, &str)] =
-    &[("us ", "us"), ("usa ", "us"), ("american ", "us"), ("eu ", "eu"), ("uk ", "eu"), ("european ", "eu"), ("british ", "eu")];
-
 /// The longest text that an amount may be.
 const LONGEST: usize = 200;
 
@@ -116,9 +82,13 @@ fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount,
         return Err(Fault::new(at, Code::TextTooLong, text, format!("at most {LONGEST} characters")));
     }
     let Some((number, rest)) = read_number(text, at)? else { return unit_first(text, measures, at) };
-    let rest = rest.trim();
-    let (unit, further) = split_compound(rest);
-    let mut amount = Amount { number, counting: counted(unit, measures, at)? };
+    // "1 and a half cups".
+    let (number, rest) = match number.is_exact().then(|| with_part(number.value, rest)) {
+        Some((value, behind)) if behind.len() < rest.len() => (Number::exact(value), behind),
+        _ => (number, rest),
+    };
+    let (unit, further) = split_compound(rest.trim());
+    let mut amount = of_number(number, unit, measures, at)?;
     if let Some(further) = further {
         add(&mut amount, &read_text(further, measures, at)?, text, at)?;
     }
@@ -169,6 +139,15 @@ fn add(amount: &mut Amount, further: &Amount, text: &str, at: &Pointer<'_>) -> R
     Ok(())
 }
 
+/// So many of what stands behind the number: "2 dozen large eggs" are 24.
+fn of_number(number: Number, word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
+    if let Some(things) = ["dozen ", "dozens "].iter().find_map(|dozen| word.strip_prefix(dozen)) {
+        let dozen = Unit::known("dozen").size;
+        return Ok(Amount { number: number.times(dozen), counting: counted(things, measures, at)? });
+    }
+    Ok(Amount { number, counting: counted(word, measures, at)? })
+}
+
 /// What stands behind the number.
 fn counted(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Counting, Fault> {
     let word = word.strip_prefix("of ").unwrap_or(word).trim();
@@ -205,31 +184,6 @@ fn disher(word: &str) -> Option<f64> {
     digits.parse::<u32>().ok().map(f64::from)
 }
 
-/// "large", "EU medium", "extra large eggs".
-fn size(word: &str) -> Option<Size> {
-    let word = plain(word);
-    let (market, rest) = market_before(&word);
-    let rest = EGGS.iter().find_map(|thing| rest.strip_suffix(thing)).unwrap_or(rest).trim();
-    SIZES.iter().find(|(name, _)| *name == rest).map(|(_, class)| Size { class, market })
-}
-
-/// The market that stands before a size, and what stands behind it.
-fn market_before(words: &str) -> (Option<&'static str>, &str) {
-    let found = MARKETS.iter().find_map(|(prefix, market)| Some((Some(*market), words.strip_prefix(prefix)?)));
-    found.unwrap_or((None, words))
-}
-
-/// The size that stands before a name, and the name: "medium eggs", "EU large egg whites".
-pub fn size_before(name: &str) -> Option<(Size, &str)> {
-    let (market, rest) = market_before(name);
-    SIZES.iter().find_map(|(word, class)| Some((Size { class, market }, rest.strip_prefix(word)?.strip_prefix(' ')?.trim_start())))
-}
-
-/// A size that stands alone: behind the comma of "eggs, medium".
-pub fn size_alone(words: &str) -> Option<Size> {
-    size(words).filter(|_| !words.contains("egg"))
-}
-
 /// "gas mark 1/4", "a dozen", "half a cup", "No. 16 disher".
 fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
     let word = plain(text);
@@ -244,16 +198,27 @@ fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount
         let counting = per_quart_in_range(per_quart, &word, at).map(Counting::Disher)?;
         return Ok(Amount { number: Number::exact(1.0), counting });
     }
-    let counts: [(&str, f64); 7] =
-        [("half a ", 0.5), ("half an ", 0.5), ("a ", 1.0), ("an ", 1.0), ("one ", 1.0), ("two ", 2.0), ("three ", 3.0)];
-    if let Some((rest, count)) = counts.iter().find_map(|(prefix, count)| word.strip_prefix(prefix).map(|rest| (rest, *count))) {
-        return Ok(Amount { number: Number::exact(count), counting: counted(rest, measures, at)? });
+    // "half a cup", "one and a half sticks", "a dozen eggs".
+    if let Some((count, rest)) = word_number(&word).filter(|(_, rest)| !rest.trim().is_empty() || !matches!(&*word, "a" | "an")) {
+        return of_number(Number::exact(count), rest.trim(), measures, at);
     }
     // "pinch", "dash": what is less than a millilitre is seldom counted.
     if let Some(unit) = Unit::of_word(&word, measures).filter(|unit| unit.family == Family::Volume && unit.size < 1.0) {
         return Ok(Amount { number: Number::exact(1.0), counting: Counting::Unit(unit) });
     }
     Err(Fault::new(at, Code::UnreadableAmount, text, "a number and a unit").trying(["1 1/2 cups", "250 g", "3 large"]))
+}
+
+/// Words by which things are bought or thrown in, and which hold what they happen to hold.
+fn no_measure(word: &str) -> Option<String> {
+    const BY_HAND: &[&str] = &["handful", "knob", "splash", "drizzle", "glug", "dollop", "drop", "sprinkle", "squeeze", "sprig"];
+    const PACKED: &[&str] = &["bag", "box", "jar", "tub", "tube", "carton", "bottle", "pot", "can", "tin", "bar", "container", "pouch"];
+    let single = word.strip_suffix('s').unwrap_or(word);
+    if BY_HAND.contains(&single) {
+        return Some(format!("A {single} is no measure: weigh it, or write how many spoons are meant"));
+    }
+    let single = if PACKED.contains(&single) { single } else { word.strip_suffix("es").unwrap_or(word) };
+    PACKED.contains(&single).then(|| format!("How much a {single} of it holds is not known: write what stands on it"))
 }
 
 /// A unit with a word that has a field of its own, or none: the unit, and where the word goes.
@@ -285,6 +250,9 @@ pub(crate) fn unknown_unit(number: &Number, word: &str, at: &Pointer<'_>) -> Fau
     if let Some((unit, saying)) = said_beside(&plain) {
         let fault = Fault::new(at, Code::UnknownUnit, word, "a unit of the kitchen alone, see /v1/units");
         return fault.trying([format!("{} {unit}", number.value)]).saying(saying);
+    }
+    if let Some(saying) = no_measure(&plain) {
+        return Fault::new(at, Code::UnknownUnit, word, "a mass or a volume").trying(["100 g", "2 tbsp"]).saying(saying);
     }
     let mut near = nearest(&plain, Unit::all_words(), 3);
     if near.is_empty() {
@@ -353,6 +321,17 @@ mod tests {
     }
 
     #[test]
+    fn numbers_are_read_in_words_too() {
+        is("one and a half sticks", 1.5, "stick");
+        is("1 and a half cups", 1.5, "us-cup");
+        is("three-quarters cup", 0.75, "us-cup");
+        is("twelve oz", 12.0, "ounce");
+        let dozens = |text: &str| (read(text).number.value, read(text).counting);
+        assert_eq!(dozens("2 dozen large eggs"), (24.0, Counting::Size(Size::LARGE)));
+        assert_eq!(dozens("half a dozen eggs"), (6.0, Counting::Named("eggs".into())));
+    }
+
+    #[test]
     fn an_oven_mark_comes_before_its_number_or_behind() {
         is("gas mark 1/4", 0.25, "gas-mark");
         is("Gas 4", 4.0, "gas-mark");
@@ -371,6 +350,7 @@ mod tests {
         assert_eq!(told("180C fan").0, "180 C");
         assert!(told("1 cup packed").1.contains("filled=packed") && told("1 cup packed").0 == "1 cup");
         assert_eq!(told("2 heaped tablespoons").0, "2 tablespoons");
+        assert!(told("2 handfuls").1.contains("no measure") && told("1 bag").1.contains("what stands on it"));
     }
 
     #[test]
@@ -380,6 +360,8 @@ mod tests {
         assert_eq!(size("3 EU medium"), Counting::Size(Size { class: "medium", market: Some("eu") }));
         assert_eq!(size("2 extra large eggs"), Counting::Size(Size { class: "extra-large", market: None }));
         assert_eq!(size("3 eggs"), Counting::Named("eggs".into()));
+        // Whites are no whole eggs.
+        assert_eq!(size("3 large egg whites"), Counting::Named("large egg whites".into()));
         assert_eq!(size("3"), Counting::Nothing);
     }
 

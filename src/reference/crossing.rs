@@ -3,11 +3,11 @@
 use super::Reference;
 use super::account::Account;
 use super::egg::market_of;
-use super::ingredient::{Ingredient, Nature};
+use super::ingredient::{EggPart, Ingredient, Nature};
 use super::source::Citation;
 use super::weight::{Filled, Weighing};
 use crate::quantity::{
-    Amount, Code, Counting, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain, short,
+    Amount, Code, Counting, Factor, Family, Fault, Mass, Measures, Number, Pointer, Size, Span, Unit, Volume, plain, short, size_before,
 };
 
 /// What moves together when a weight is in doubt.
@@ -200,11 +200,19 @@ impl Reference {
         {
             return counted_in_grade(amount, unit.id, grade, of, at, account);
         }
-        if of.ingredient.egg_part().is_some() && ["egg", "white", "yolk", "egg white", "egg yolk"].contains(&single) {
-            return self.weigh_pieces(amount, 1.0, of, at, account);
+        if let Some(weight) = self.weigh_parts(amount, single, of, at, account) {
+            return weight;
         }
         let Some(named) = self.ingredients.find(&word) else { return Err(amount.unknown_unit(&word, at)) };
         if *named.ingredient.id == *of.ingredient.id {
+            // "gelatin sheets": the name of the ingredient tells the unit.
+            let told = word
+                .split(' ')
+                .filter_map(|part| Unit::of_word(part, of.measures))
+                .find(|unit| of.ingredient.counted(unit.id, None).is_some());
+            if let Some(unit) = told {
+                return counted(amount, unit.id, of, at, account);
+            }
             return self.weigh_pieces(amount, 1.0, of, at, account);
         }
         let yielded = self.ingredients.yields.iter().find(|y| y.from == named.ingredient.id && y.gives == of.ingredient.id);
@@ -220,6 +228,52 @@ impl Reference {
             }
             None => Err(amount.unknown_unit(&word, at)),
         }
+    }
+}
+
+/// The part of an egg that a word means, and its size where it says one: "eggs", "large whites", "egg yolk".
+pub fn egg_word(word: &str) -> Option<(Option<Size>, EggPart)> {
+    let word = plain(word);
+    let (size, thing) = size_before(&word).map_or((None, &*word), |(size, thing)| (Some(size), thing));
+    let part = match thing.strip_suffix('s').unwrap_or(thing) {
+        "egg" => EggPart::Whole,
+        "white" | "egg white" => EggPart::White,
+        "yolk" | "egg yolk" => EggPart::Yolk,
+        _ => return None,
+    };
+    Some((size, part))
+}
+
+impl Reference {
+    /// "3 whites", "2 large egg yolks", and "2 eggs" of which the yolks are taken; nothing where no egg is counted.
+    fn weigh_parts(
+        &self,
+        amount: &Amount,
+        word: &str,
+        of: &Measuring<'_>,
+        at: &Pointer<'_>,
+        account: &mut Account,
+    ) -> Option<Result<Weight, Fault>> {
+        let mine = of.ingredient.egg_part()?;
+        let (size, part) = egg_word(word)?;
+        // "2 eggs" of which the yolks are taken.
+        let said = (part != EggPart::Whole).then_some(part);
+        if let Some(part) = said.filter(|part| *part != mine) {
+            let number = short(amount.number.value);
+            let other = part.word();
+            return Some(Err(Fault::new(
+                at,
+                Code::NotTogether,
+                format!("{other}s of {}", of.ingredient.name),
+                format!("eggs, or the ingredient egg {other}"),
+            )
+            .saying(format!("Egg {other}s are another ingredient than {}: name egg {other}, or count whole eggs", of.ingredient.name))
+            .trying([format!("{number} large")])));
+        }
+        Some(match size {
+            Some(size) => self.weigh_size(amount, size, of, at, account),
+            None => self.weigh_pieces(amount, 1.0, of, at, account),
+        })
     }
 }
 
@@ -284,7 +338,7 @@ fn not_counted(of: &Measuring<'_>, at: &Pointer<'_>) -> Fault {
         .ingredient
         .counted
         .iter()
-        .map(|c| if c.unit == "each" { format!("1 {}", c.size).trim().to_owned() } else { format!("1 {}", c.unit) })
+        .map(|c| ["1", c.size, if c.unit == "each" { "" } else { c.unit }].join(" ").split_whitespace().collect::<Vec<_>>().join(" "))
         .take(4)
         .collect();
     Fault::new(at, Code::NotCounted, &*of.ingredient.name, "a mass or a volume").trying(known).trying(["100 g", "1 cup"])

@@ -8,7 +8,7 @@ use super::ingredient::{Counted, Ingredient, Nature, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
-use crate::quantity::{Factor, Mass, Percent, Size, Span, nearest, plain, size_alone, size_before};
+use crate::quantity::{Amount, Counting, Factor, Family, Mass, Percent, Size, Span, nearest, plain, size_alone, size_before};
 
 /// The files of the table.
 pub(super) struct Files {
@@ -43,7 +43,7 @@ pub struct Found {
 }
 
 impl Found {
-    const fn of(ingredient: &'static Ingredient) -> Self {
+    pub const fn of(ingredient: &'static Ingredient) -> Self {
         Self { ingredient, form: "", filled: None, size: None, after_measuring: false }
     }
 }
@@ -153,6 +153,17 @@ impl Ingredients {
         let exact = |name: &str| self.by_name.get(name).copied().or_else(|| self.by_id(name).map(Found::of));
         let without = |ending: &str| name.strip_suffix(ending).and_then(exact);
         exact(name).or_else(|| without("es")).or_else(|| without("s"))
+    }
+
+    /// Of a name that several kinds share, the kind that is counted so: gelatin by the sheet is sheet gelatin. Nothing where the kind that was found is, or none is.
+    pub fn counted_as(&self, found: &'static Ingredient, name: &str, amount: &Amount) -> Option<&'static Ingredient> {
+        let Counting::Unit(unit) = amount.counting else { return None };
+        if unit.family != Family::Count || matches!(unit.id, "each" | "dozen") || found.counted(unit.id, None).is_some() {
+            return None;
+        }
+        let name = plain(name);
+        let name = name.strip_prefix("of ").unwrap_or(&name);
+        self.named(&format!("{} {name}", unit.one)).filter(|kind| kind.counted(unit.id, None).is_some())
     }
 
     /// Whether a word is a state in which something was measured: chopped, whipped.

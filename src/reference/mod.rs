@@ -33,7 +33,7 @@ pub use altitude::{AltitudeBand, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent, LabelFigures};
-pub use crossing::{Doubt, Measuring, Weight, cite_all, tell_fingers, tell_measures};
+pub use crossing::{Doubt, Measuring, Weight, cite_all, egg_word, tell_fingers, tell_measures};
 pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield, piece};

@@ -49,7 +49,14 @@ fn needed(asked: &Asked<'_>) -> Fault {
     let root = Pointer::ROOT;
     match &asked.amount.counting {
         Counting::Named(word) => asked.amount.unknown_unit(word, &root.key("amount")),
-        Counting::Nothing => asked.amount.unit_missing(&root.key("amount")),
+        Counting::Nothing => {
+            let mut fault = asked.amount.unit_missing(&root.key("amount"));
+            if matches!(asked.target, Target::Unit(unit) if super::is_oven(unit)) {
+                let number = short(asked.amount.number.value);
+                fault.attempts = vec![format!("{number} F"), format!("{number} C")];
+            }
+            fault
+        }
         _ => Fault::new(&root.key("ingredient"), Code::IngredientNeeded, "no ingredient", "the name of an ingredient, see /v1/ingredients")
             .trying(["all-purpose flour", "granulated sugar", "water"]),
     }
@@ -86,7 +93,8 @@ fn in_target(
     account: &mut Account,
 ) -> Result<Quantity, Fault> {
     match asked.target {
-        Target::Size(size) => in_eggs(mass, size, of, reference, account),
+        Target::Size(size) => in_eggs(mass, size, Unit::known("each"), of, reference, account),
+        Target::Thing(thing) => in_things(mass, thing, of, reference, account),
         Target::Unit(unit) => match unit.family {
             Family::Mass => Ok(Quantity::in_unit(mass / Factor::times(unit.size), unit)),
             Family::Volume => in_volume(mass, unit, of, reference, account),
@@ -137,9 +145,11 @@ fn in_volume(
     Ok(Quantity::in_unit(volume.map(|v| v / one), unit))
 }
 
+/// So many eggs of a size, or dozens of them.
 fn in_eggs(
     mass: Span<Mass>,
     size: Size,
+    unit: &'static Unit,
     of: &Measuring<'_>,
     reference: &'static Reference,
     account: &mut Account,
@@ -152,7 +162,11 @@ fn in_eggs(
         (_, Some(egg)) => egg.edible,
         (None, None) => match of.ingredient.counted("each", Some(size.class)) {
             Some(counted) => counted.mass,
-            None => return Err(Fault::new(&at, Code::NotCounted, size.class, "a unit of mass or volume for this ingredient")),
+            None => {
+                return Err(
+                    Fault::new(&at, Code::NotCounted, size.class, "a unit of mass or volume for this ingredient").trying(["g", "oz"])
+                );
+            }
         },
         (Some(_), None) => {
             let market = size.market.unwrap_or(market_of(of.measures));
@@ -162,13 +176,63 @@ fn in_eggs(
         }
     };
     account.cite(each.citation);
-    let count = mass / each.figure;
+    let count = mass / each.figure / Factor::times(unit.size);
     account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(each.figure.value().in_grams())));
-    let mut quantity = Quantity::in_unit(count, Unit::known("each"));
+    let mut quantity = Quantity::in_unit(count, unit);
+    let dozen = if unit.id == "dozen" { "dozen " } else { "" };
     let market = size.market.unwrap_or(market_of(of.measures)).to_uppercase();
-    let things = of.ingredient.called(quantity.value.0 > 1.0);
-    quantity.text = format!("{} {} {things} ({market})", two_decimals(quantity.value.0), size.class).into();
+    let things = of.ingredient.called(quantity.value.0 > 1.0 || !dozen.is_empty());
+    quantity.text = format!("{} {dozen}{} {things} ({market})", two_decimals(quantity.value.0), size.class).into();
     Ok(quantity)
+}
+
+/// So many lemons for so much juice, so many whites, so many bananas.
+fn in_things(
+    mass: Span<Mass>,
+    thing: Found,
+    of: &Measuring<'_>,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Result<Quantity, Fault> {
+    let root = Pointer::ROOT;
+    let at = root.key("to");
+    let same = thing.ingredient.id == of.ingredient.id;
+    if same && (thing.size.is_some() || of.ingredient.egg_part().is_some()) {
+        if thing.size.is_none() {
+            account.assume("Eggs without a size are large", &at, "large");
+        }
+        return in_eggs(mass, thing.size.unwrap_or(Size::LARGE), Unit::known("each"), of, reference, account);
+    }
+    let yielded = reference.ingredients.yields.iter().find(|entry| entry.from == thing.ingredient.id && entry.gives == of.ingredient.id);
+    let (each, citation) = match (yielded.and_then(|entry| Some((entry.each?, entry.citation))), thing.ingredient.counted("each", None)) {
+        (Some((each, citation)), _) => {
+            let text = format!("One {} gives {} g of {}", thing.ingredient.name, short(each.value().in_grams()), of.ingredient.name);
+            account.assume(text, &at, thing.ingredient.name.clone());
+            (each, citation)
+        }
+        (None, Some(counted)) if same => (counted.mass.figure, counted.mass.citation),
+        _ => return Err(no_count(&thing, of, &at)),
+    };
+    account.cite(citation);
+    account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(each.value().in_grams())));
+    let mut quantity = Quantity::in_unit(mass / each, Unit::known("each"));
+    quantity.text = format!("{} {}", two_decimals(quantity.value.0), thing.ingredient.called(quantity.value.0 > 1.0)).into();
+    Ok(quantity)
+}
+
+/// Another ingredient is no unit of this one.
+fn no_count(thing: &Found, of: &Measuring<'_>, at: &Pointer<'_>) -> Fault {
+    let saying = if thing.ingredient.id == of.ingredient.id {
+        format!("Nothing is published of what one {} weighs", of.ingredient.name)
+    } else {
+        format!(
+            "{} cannot become {}: for another ingredient in its place ask adapt to replace it",
+            of.ingredient.name, thing.ingredient.name
+        )
+    };
+    Fault::new(at, Code::NotCounted, &*thing.ingredient.name, "a unit of mass or volume for this ingredient")
+        .saying(saying)
+        .trying(["g", "oz"])
 }
 
 fn in_pieces(
@@ -181,9 +245,7 @@ fn in_pieces(
     let root = Pointer::ROOT;
     if matches!(unit.id, "each" | "dozen") && of.ingredient.egg_part().is_some() {
         account.assume("Eggs without a size are large", &root.key("to"), "large");
-        let mut quantity = in_eggs(mass, Size::LARGE, of, reference, account)?;
-        quantity.value.0 /= unit.size;
-        return Ok(quantity);
+        return in_eggs(mass, Size::LARGE, unit, of, reference, account);
     }
     let each = if unit.id == "dozen" { "each" } else { unit.id };
     let Some(counted) = of.ingredient.counted_by(each) else {

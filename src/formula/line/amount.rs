@@ -1,8 +1,10 @@
 //! The amount at the head of a text, which goes on: "1 3/4 cups (180 g) rye flour". The readers of `quantity` want the whole text to be one amount; this one gives back what stands behind.
 
-use super::counting::{of_a, strip_ignoring_case, with_part, word_number};
 use super::words::PACKS;
-use crate::quantity::{Amount, Counting, Factor, Family, Fault, Measures, Number, Pointer, Size, Unit, read_number};
+use crate::quantity::{
+    Amount, Counting, Factor, Family, Fault, Measures, Number, Pointer, Size, Unit, of_a, read_number, strip_ignoring_case, with_part,
+    word_number,
+};
 use crate::reference::Filled;
 
 /// An amount as read, and as it is written into a formula.

@@ -2,7 +2,6 @@
 
 mod amount;
 mod beside;
-mod counting;
 mod heading;
 mod name;
 mod noted;

@@ -2,7 +2,6 @@
 
 use super::amount::{Lead, lead, unit};
 use super::beside::{Beside, opened, otherwise};
-use super::counting::strip_ignoring_case;
 use super::heading::{bare_heading, heading};
 use super::name::{Named, named};
 use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, unknown};
@@ -10,7 +9,7 @@ use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
 use super::unmeasured::unmeasured;
 use super::{Item, LineRead};
-use crate::quantity::{Counting, Factor, Family, Measures, longer, plain};
+use crate::quantity::{Counting, Factor, Family, Measures, longer, plain, strip_ignoring_case};
 use crate::reference::{Ingredients, Reference};
 
 /// The longest line that is read.

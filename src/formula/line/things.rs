@@ -34,13 +34,8 @@ impl Reader<'_> {
     /// "3 sheets gelatine": the unit tells which kind is meant.
     pub(super) fn sold_so(&self, rest: &str, item: &mut Item) {
         let (Some(known), Some(measure)) = (item.ingredient, &item.amount) else { return };
-        let Counting::Unit(unit) = measure.amount.counting else { return };
-        if unit.family != Family::Count || unit.id == "dozen" || known.counted(unit.id, None).is_some() {
-            return;
-        }
-        let name = segments(rest).first().map(|part| plain(part).into_owned()).unwrap_or_default();
-        let name = name.strip_prefix("of ").unwrap_or(&name);
-        let kind = self.ingredients.named(&format!("{} {name}", unit.one)).filter(|kind| kind.counted(unit.id, None).is_some());
+        let name = segments(rest).first().copied().unwrap_or_default();
+        let kind = self.ingredients.counted_as(known, name, &measure.amount);
         item.ingredient = kind.or(item.ingredient);
     }
 

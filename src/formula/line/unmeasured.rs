@@ -1,8 +1,7 @@
 //! What nobody measured: "a pinch of salt", "few grains cayenne", "butter, for greasing", "salt to taste". It stays on the list and takes no place in the arithmetic.
 
-use super::counting::strip_ignoring_case;
 use super::words::{NOT_MEASURED, SOME, UNMEASURED};
-use crate::quantity::{Measures, Pointer, Unit, plain, read_number};
+use crate::quantity::{Measures, Pointer, Unit, plain, read_number, strip_ignoring_case, word_number};
 
 /// The name on a line whose amount was never measured, and how the line puts it; nothing where an amount stands.
 pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
@@ -19,7 +18,7 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
 }
 
 fn starts_with_number(text: &str) -> bool {
-    matches!(read_number(text, &Pointer::ROOT), Ok(Some(_)) | Err(_)) || super::counting::word_number(text).is_some()
+    matches!(read_number(text, &Pointer::ROOT), Ok(Some(_)) | Err(_)) || word_number(text).is_some()
 }
 
 /// "a pinch of", "few drops", "some".
@@ -30,7 +29,7 @@ fn by_opening(line: &str) -> Option<&str> {
     if some.is_none() {
         if let Ok(Some((_, behind))) = read_number(rest, &Pointer::ROOT) {
             rest = behind.trim_start();
-        } else if let Some((_, behind)) = super::counting::word_number(rest) {
+        } else if let Some((_, behind)) = word_number(rest) {
             rest = behind.trim_start();
         }
     }

@@ -69,8 +69,7 @@ pub(super) static KINDS: Words = LazyLock::new(|| {
     words(
         "butter milk flour oil sugar cream cheese juice syrup powder extract paste jam jelly water starch yeast salt vinegar chips \
      sauce egg eggs seeds meal liqueur wine beer spice fat zest rind peel margarine honey yogurt yoghurt pepper soda tartar \
-     vanilla rice oats bran curd marmalade fondant gelatin gelatine cocoa crumbs shortening pectin malt dough pastry essence cider \
-     nuts",
+     vanilla rice oats bran curd marmalade fondant gelatin gelatine cocoa crumbs shortening pectin malt dough pastry essence cider nuts white whites yolk yolks",
     )
 });
 

@@ -1,10 +1,9 @@
 //! "Makes 12", "Serves 6–8", "Yield: 900 g": what a formula makes.
 
 use super::super::amount::unit;
-use super::super::counting::{strip_ignoring_case, word_number};
 use super::words::YIELDS;
 use super::{Beside, tin};
-use crate::quantity::{Family, Measures, Number, Pointer, plain, read_number};
+use crate::quantity::{Family, Measures, Number, Pointer, plain, read_number, strip_ignoring_case, word_number};
 use crate::reference::Reference;
 
 /// What a formula makes: so many pieces, or so much.

@@ -1,10 +1,9 @@
 //! The phrase of a sentence that names a pan with its size; it is tried on the reader of pans, so that what is found is understood by every calculation.
 
 use super::words::TINS;
-use crate::formula::line::counting::word_number;
 use crate::formula::line::text::is_figure;
 use crate::pan::{PanWritten, PansWritten};
-use crate::quantity::{Code, Fault, Measures, Pointer, plain};
+use crate::quantity::{Code, Fault, Measures, Pointer, plain, word_number};
 use crate::reference::{Account, Reference};
 
 /// So many beginnings are tried.

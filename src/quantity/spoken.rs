@@ -1,7 +1,7 @@
 //! Numbers in words: "one-half", "two and a half", "half a". They stand apart from the digits because "a" is a number only where something is counted.
 
 /// Reads a number in words at the start of a text; gives it and what stands behind it.
-pub(super) fn word_number(text: &str) -> Option<(f64, &str)> {
+pub(crate) fn word_number(text: &str) -> Option<(f64, &str)> {
     let (word, rest) = word(text)?;
     if word.eq_ignore_ascii_case("half") || word.eq_ignore_ascii_case("quarter") {
         let value = if word.eq_ignore_ascii_case("half") { 0.5 } else { 0.25 };
@@ -15,7 +15,7 @@ pub(super) fn word_number(text: &str) -> Option<(f64, &str)> {
 }
 
 /// "and a half", "and one-half" behind a whole number.
-pub(super) fn with_part(whole: f64, rest: &str) -> (f64, &str) {
+pub(crate) fn with_part(whole: f64, rest: &str) -> (f64, &str) {
     let more = || {
         let (and, behind) = word(rest)?;
         let (count, behind) = word(behind).filter(|_| and.eq_ignore_ascii_case("and"))?;
@@ -26,13 +26,13 @@ pub(super) fn with_part(whole: f64, rest: &str) -> (f64, &str) {
 }
 
 /// "½ of a lemon", "half an orange": the article belongs to the number.
-pub(super) fn of_a(rest: &str) -> &str {
+pub(crate) fn of_a(rest: &str) -> &str {
     let trimmed = rest.trim_start();
     ["of a ", "of an ", "of one ", "a ", "an "].iter().find_map(|article| strip_ignoring_case(trimmed, article)).unwrap_or(rest)
 }
 
 /// What stands behind an opening, whatever its case.
-pub(super) fn strip_ignoring_case<'t>(text: &'t str, opening: &str) -> Option<&'t str> {
+pub(crate) fn strip_ignoring_case<'t>(text: &'t str, opening: &str) -> Option<&'t str> {
     let start = text.get(..opening.len())?;
     start.eq_ignore_ascii_case(opening).then(|| &text[opening.len()..])
 }

@@ -1,0 +1,126 @@
+//! Questions as bakers put them.
+
+use super::*;
+
+#[track_caller]
+fn asked(amount: &str, ingredient: &str, to: &str) -> Result<ConvertAnswer, Faults> {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question = ConvertQuestion {
+        amount: Written::Text(amount.into()),
+        ingredient: (!ingredient.is_empty()).then(|| ingredient.to_owned()),
+        filled: None,
+        to: to.to_owned(),
+        measures: None,
+        from_oven: None,
+        to_oven: None,
+    };
+    Convert::answer(&question, reference, &mut Account::new(reference, false))
+}
+
+#[track_caller]
+fn is(amount: &str, ingredient: &str, to: &str, wanted: &str) {
+    let answer = asked(amount, ingredient, to).unwrap_or_else(|faults| panic!("{amount} {ingredient}: {faults:?}"));
+    assert_eq!(answer.result.text, wanted, "{amount} {ingredient} to {to}: {}", answer.owed.summary);
+}
+
+#[test]
+fn an_amount_in_words_and_one_that_names_its_ingredient_are_read() {
+    is("one and a half sticks", "butter", "g", "170 g");
+    is("1½ sticks butter", "", "g", "170 g");
+    is("2 dozen large", "eggs", "g", "1200 g");
+    is("a dozen eggs", "", "g", "600 g");
+    is("zest of 1 lemon", "", "g", "3 g");
+    is("two", "eggs", "g", "100 g");
+}
+
+#[test]
+fn gelatin_by_the_sheet_is_sheet_gelatin() {
+    for (amount, ingredient) in [("4 sheets", "gelatin"), ("4 leaves", "gelatine"), ("4 gelatin sheets", ""), ("4 leaves gelatine", "")] {
+        is(amount, ingredient, "g", "8 g");
+    }
+    is("1 packet", "gelatin", "g", "7 g");
+}
+
+#[test]
+fn things_are_counted_by_their_own_name() {
+    is("100 ml", "lemon juice", "lemons", "2.15 lemons");
+    is("500 g", "banana", "bananas", "4.24 bananas");
+    is("250 g", "egg white", "whites", "7.58 large egg whites (US)");
+    is("1 kg", "egg", "dozen", "1.67 dozen large eggs (US)");
+    let refused = asked("50 g", "butter", "lemons").expect_err("no lemon is in butter");
+    assert!(refused.iter().all(|fault| fault.code == Code::NotCounted));
+}
+
+#[test]
+fn a_part_of_an_egg_is_never_a_whole_one() {
+    is("1 large egg white", "", "g", "33 g");
+    is("3 large whites", "egg white", "g", "99 g");
+    is("3 eggs", "egg yolk", "g", "51 g");
+    for (amount, ingredient) in [("3 whites", "egg"), ("3 large whites", "egg"), ("2 yolks", "egg white")] {
+        let refused = asked(amount, ingredient, "g").expect_err("another part is meant");
+        assert!(refused.iter().all(|fault| fault.code == Code::NotTogether), "{amount} {ingredient}");
+    }
+}
+
+#[test]
+fn a_bare_number_for_the_oven_is_offered_its_scales() {
+    let refused = asked("375", "", "C").expect_err("no scale is said");
+    assert_eq!(refused.iter().next().map(|fault| fault.attempts.clone()), Some(vec!["375 F".to_owned(), "375 C".to_owned()]));
+}
+
+#[track_caller]
+fn ask(question: &str) -> ConvertAnswer {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question = serde_json::from_str(question).unwrap_or_else(|fault| panic!("{question}: {fault}"));
+    Convert::answer(&question, reference, &mut Account::new(reference, true)).unwrap_or_else(|faults| panic!("{faults:?}"))
+}
+
+#[track_caller]
+fn gives(question: &str, value: f64, text: &str) {
+    let answer = ask(question);
+    assert!((answer.result.value.0 - value).abs() <= value.abs() * 1e-6, "{question}: {answer:#?}");
+    assert_eq!(answer.result.text, text, "{question}");
+}
+
+#[test]
+fn definitions_are_exact() {
+    gives(r#"{"amount":"1 gal","to":"ml"}"#, 3785.411784, "3785 ml");
+    gives(r#"{"amount":"40 oz","to":"g"}"#, 1133.980925, "1134 g");
+    gives(r#"{"amount":"3 australian tbsp","to":"us tbsp"}"#, 4.057682724, "4.06 tbsp");
+    gives(r#"{"amount":"9 in","to":"cm"}"#, 22.86, "22.86 cm");
+}
+
+#[test]
+fn a_cup_of_flour_is_a_span_until_the_way_of_filling_is_said() {
+    let open = ask(r#"{"amount":"2 cups","ingredient":"all-purpose flour","to":"g"}"#);
+    assert_eq!(open.result.range_text(), "220–320 g");
+    let spooned = ask(r#"{"amount":"2 cups","ingredient":"all-purpose flour","to":"g","filled":"spooned"}"#);
+    assert_eq!(spooned.result.text, "252 g");
+    assert!(open.owed.assumptions.iter().any(|a| a.field == "/filled"));
+}
+
+#[test]
+fn ovens_are_told_apart() {
+    gives(r#"{"amount":"350 F","to":"C"}"#, 176.6666667, "177 °C");
+    gives(r#"{"amount":"gas mark 4","to":"F"}"#, 350.0, "350 °F");
+    gives(r#"{"amount":"350 F","to":"gas mark"}"#, 4.0, "gas mark 4");
+    let fan = ask(r#"{"amount":"180 C","to":"C","to_oven":"fan"}"#);
+    assert_eq!((fan.result.low.map(|f| f.0), fan.result.value.0, fan.result.high.map(|f| f.0)), (Some(152.0), 160.0, Some(167.0)));
+}
+
+#[test]
+fn eggs_are_counted_across_classes() {
+    gives(r#"{"amount":"5 large","ingredient":"egg","to":"medium"}"#, 250.0 / 44.0, "5.68 medium eggs (US)");
+    gives(r#"{"amount":"3 eggs","to":"g"}"#, 150.0, "150 g");
+    assert_eq!(ask(r#"{"amount":"3","ingredient":"medium eggs","to":"g","measures":"uk"}"#).result.text, "155 g");
+    assert_eq!(ask(r#"{"amount":"1 dozen","ingredient":"medium eggs","to":"kg","measures":"uk"}"#).result.text, "0.619 kg");
+    assert!(
+        ask(r#"{"amount":"1 lemon","ingredient":"lemon","to":"ml"}"#).owed.assumptions.iter().any(|assumed| assumed.value == "lemon juice")
+    );
+    assert_eq!(ask(r#"{"amount":"1 tin","ingredient":"evaporated milk","to":"g"}"#).result.text, "354 g");
+    assert_eq!(ask(r#"{"amount":"pinch","ingredient":"salt","to":"ml"}"#).result.text, "0.31 ml");
+    assert!(ask(r#"{"amount":"3 bananas","ingredient":"banana","to":"g"}"#).owed.summary.starts_with("3 bananas is "));
+    gives(r#"{"amount":"2 lemons","ingredient":"lemon juice","to":"g"}"#, 96.0, "96 g");
+    gives(r#"{"amount":"4 silver sheets","ingredient":"sheet gelatin","to":"g"}"#, 10.0, "10 g");
+    gives(r#"{"amount":"1 stick","ingredient":"butter","to":"g"}"#, 113.4, "113 g");
+}
