@@ -108,8 +108,9 @@ fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Ref
 }
 
 fn told_materials(pans: [&Pan; 2], account: &mut Account) {
-    for pan in pans.into_iter().filter(|pan| !pan.material_given()) {
-        account.assume_at("The pan is taken to be of light metal", pan.material_place(), "light-metal");
+    let texts = ["The pan it was written for is taken to be of light metal", "The pan it goes into is taken to be of light metal"];
+    for (pan, text) in pans.into_iter().zip(texts).filter(|(pan, _)| !pan.material_given()) {
+        account.assume_at(text, pan.material_place(), "light-metal");
     }
 }
 

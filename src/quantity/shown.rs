@@ -324,6 +324,11 @@ fn rounded(value: f64, places: usize) -> f64 {
     (value * POWERS[places]).round() / POWERS[places]
 }
 
+/// Two ends in a sentence; one where they are the same.
+pub fn between(low: &str, high: &str) -> String {
+    if low == high { low.to_owned() } else { format!("{low} to {high}") }
+}
+
 /// A figure for the working: six significant digits, no idle zeros.
 pub fn short(figure: f64) -> SmolStr {
     match usize::try_from(places_of(figure, 6)) {

@@ -315,3 +315,19 @@ fn steps_that_undo_one_another_are_refused_all_at_once() {
     let back = json!([{"replace": {"ingredient": "butter", "with": "vegetable oil"}}, {"replace": {"ingredient": "vegetable oil", "with": "butter"}}]);
     assert_eq!(refused(&layer_cake(), &back), [("/steps/1/replace/with".to_owned(), "not-together")]);
 }
+
+#[test]
+fn a_pinch_is_a_pinch_in_every_country() {
+    let answer =
+        adapted(&formula("creamed", &["cake flour: 300 g", "milk: 1 cup", "salt: 1 pinch"]), &json!([{"measures": {"to": "metric"}}]));
+    assert!(answer.changes.iter().all(|change| !change.before.as_deref().is_some_and(|before| before.contains("pinch"))), "{answer:#?}");
+}
+
+#[test]
+fn what_stands_on_the_step_already_is_not_called_rounded() {
+    let answer =
+        adapted(&formula("creamed", &["cake flour: 250 g", "butter: 4 oz", "milk: 1 cup"]), &json!([{"rounding": {"step": "5 g"}}]));
+    let why = |at: &str| answer.changes.iter().find(|change| change.after.as_deref().is_some_and(|after| after.contains(at)));
+    assert!(answer.changes.iter().all(|change| change.off_percent.is_none_or(|off| off.0 != 0.0 || !change.why.contains("rounded"))));
+    assert!(why("115 g").is_some_and(|change| change.why == "113.4 g rounded up"), "{answer:#?}");
+}

@@ -177,11 +177,19 @@ fn figure(half: &Half, pointer: String) -> AuditFigure {
     AuditFigure { pointer, written: half.text.clone(), is: Quantity::from(half.mass) }
 }
 
+/// Whether it is written in grams or kilograms.
+fn is_metric(half: &Half) -> bool {
+    matches!(&half.amount.counting, Counting::Unit(unit) if matches!(unit.id, "gram" | "kilogram"))
+}
+
 fn mend(pair: &Pair, slip: Option<&slip::Slip>) -> String {
     let range = |half: &Half| Quantity::from(half.mass).range_text();
     let name = &*pair.ingredient.name;
     let (first, second) = (&pair.first, &pair.second);
     let figures = match (first.family(), second.family()) {
+        // What is in grams says itself; the other is put into grams beside it.
+        (Family::Mass, Family::Mass) if is_metric(first) => format!("{} is {}, not {}", second.text, range(second), first.text),
+        (Family::Mass, Family::Mass) if is_metric(second) => format!("{} is {}, not {}", first.text, range(first), second.text),
         (Family::Mass, Family::Mass) => format!("{} is {}, {} is {}", first.text, range(first), second.text, range(second)),
         (Family::Mass, _) => format!("{} of {name} is {}, not {}", second.text, range(second), first.text),
         _ => format!(

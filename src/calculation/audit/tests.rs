@@ -172,3 +172,9 @@ fn a_formula_that_was_scaled_without_its_pan_does_not_fit() {
     let tripled = [("all-purpose flour", "2 kg", ""), ("granulated sugar", "2 kg", ""), ("whole milk", "2 kg", "")];
     finds(&tripled, r#","pan":"9 inch round, 2 inches deep""#, &[(AuditKind::PanAndBatter, AuditVerdict::Contradict, "/formula/pan")]);
 }
+
+#[test]
+fn ounces_beside_grams_are_told_in_grams() {
+    let answer = ask(&formula(&with(2, ("unsalted butter", "4 oz", "100 g")), ""));
+    assert!(answer.findings.iter().any(|finding| finding.mend.starts_with("4 oz is 113 g, not 100 g")), "{:#?}", answer.findings);
+}

@@ -67,7 +67,6 @@ impl Facts {
                 told.place(first(&mut bake.minutes, Written::Text(minutes.into()), "The bake", text_of), "bake/minutes");
             }
         }
-        told.details.extend(said.notes);
         if let Some(aside) = said.aside.filter(|_| told.matched.is_empty()) {
             told.details.push(format!("No ingredient: {aside}"));
         }

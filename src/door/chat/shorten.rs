@@ -122,7 +122,11 @@ fn same_verdicts(answer: &mut Map<String, Value>) -> usize {
 
 fn only_rounded(answer: &mut Map<String, Value>) -> usize {
     let Some(Value::Array(changes)) = answer.get_mut("changes") else { return 0 };
-    kept(changes, |change| !change["why"].as_str().is_some_and(|why| why.ends_with(" rounded up") || why.ends_with(" rounded down")))
+    kept(changes, |change| {
+        !change["why"]
+            .as_str()
+            .is_some_and(|why| [" rounded up", " rounded down", " needs no rounding"].iter().any(|end| why.ends_with(end)))
+    })
 }
 
 /// Of lines that were read, those that leave a doubt are kept.

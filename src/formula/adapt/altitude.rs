@@ -7,7 +7,7 @@ use super::super::ledger::is_baked;
 use super::super::resolved::{Formula, Line, Mixture};
 use super::working::{Adapting, Change, Place};
 use crate::pan::{Doneness, Material, Move, OvenKind, boiling, dial_change, doneness, read_altitude};
-use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Span, TemperatureChange, Written};
+use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Span, TemperatureChange, Written, between};
 use crate::reference::{AltitudeBand, Class, short};
 
 /// The height of another kitchen.
@@ -122,7 +122,7 @@ impl Adapting<'_> {
                 continue;
             }
             let ends = [factor.low(), factor.high()].map(|end| short((end.value() * 1000.0).round() / 1000.0));
-            let why = format!("At {metres:.0} m {what}: {} to {} times as much", ends[0], ends[1]);
+            let why = format!("At {metres:.0} m {what}: {} times as much", between(&ends[0], &ends[1]));
             self.multiply((part, at), line, factor, &why, source);
         }
         if !wetted {
@@ -163,7 +163,7 @@ impl Adapting<'_> {
             return;
         }
         let ends = [change.low(), change.high()].map(|end| short((end.in_celsius_degrees() * 10.0).round() / 10.0));
-        let why = format!("The crust must set before the crumb has risen too far: {} to {} °C more", ends[0], ends[1]);
+        let why = format!("The crust must set before the crumb has risen too far: {} °C more", between(&ends[0], &ends[1]));
         let bake = self.written.bake.as_ref().filter(|bake| bake.oven.is_some());
         let (root, ovens) = (Pointer::ROOT, bake.map(|bake| (bake.from_oven.unwrap_or_default(), bake.clone())));
         let Some((oven, bake)) = ovens else {

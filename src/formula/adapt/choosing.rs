@@ -4,7 +4,7 @@ use super::super::leaven::{Leaven, PowderGas, acid_for};
 use super::super::resolved::{Formula, Known, Mixture};
 use super::swapped::{StandIn, Standing};
 use super::working::Adapting;
-use crate::quantity::{Code, Factor, Fault, Mass, Pointer, Span};
+use crate::quantity::{Code, Factor, Fault, Mass, Pointer, Span, between};
 use crate::reference::{Class, Component, Constituent, Ingredient, Reference, Swap, short};
 
 /// What a step asks for, looked up.
@@ -138,10 +138,9 @@ impl Adapting<'_> {
             let names: Vec<_> = leaven.sour.iter().map(|sour| sour.acid.name).collect();
             let ends = [free.low(), free.high()].map(|end| short(end.in_grams().max(0.0)));
             told.push(format!(
-                "in the place of cream of tartar the acid of {} takes up {} to {} g of soda",
+                "in the place of cream of tartar the acid of {} takes up {} g of soda",
                 names.join(", "),
-                ends[0],
-                ends[1]
+                between(&ends[0], &ends[1])
             ));
         }
         self.account.cite(component.citation);
@@ -164,8 +163,9 @@ impl Adapting<'_> {
             let span = acid_for(Span::exact(Mass::grams(wanted - free)), acid(ingredient)?.takes_up.figure)?;
             let ends = [span.low(), span.high()].map(|end| short(end.in_grams().round()));
             Some(format!(
-                "Put {} to {} g of {} in the place of as much of its liquid, then ask this step again; or ",
-                ends[0], ends[1], ingredient.name
+                "Put {} g of {} in the place of as much of its liquid, then ask this step again; or ",
+                between(&ends[0], &ends[1]),
+                ingredient.name
             ))
         });
         let found = format!("soda alone, and acid for {} g of it", short((free * 100.0).round() / 100.0));

@@ -129,7 +129,7 @@ impl Adapting<'_> {
         }
         let grams = |mass: Mass| grams_text(mass.in_grams());
         let why = format!(
-            "{} of {} are {} of {}, at {} each; the nearest whole number, {count}, weighs {}, which is {} % {}",
+            "{} of {} make {} of {}, at {} each; the nearest whole number, {count}, weighs {}, which is {} % {}",
             grams(mass),
             line.ingredient.name,
             short((exact * 100.0).round() / 100.0),

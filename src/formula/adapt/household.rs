@@ -98,7 +98,9 @@ impl Adapting<'_> {
         if line.ingredient.egg_part().is_some() && !line.amount.is_mass() {
             return self.named_egg((part, at), line, set);
         }
-        if line.is_counted() {
+        // A pinch is a pinch in every country.
+        let pinched = matches!(&line.amount.counting, Counting::Unit(unit) if unit.by_the_fingers().is_some());
+        if pinched || line.is_counted() {
             return;
         }
         let (drawer, Some(density)) = (Drawer::of(set), density(line)) else {

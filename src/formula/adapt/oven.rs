@@ -4,8 +4,8 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::working::{Adapting, Change, Place};
-use crate::pan::{Bake, Material, Move, OvenKind, dial_change};
-use crate::quantity::{Code, Fault, Length, Pointer, Quantity, Span, Temperature, TemperatureChange, Written};
+use crate::pan::{Bake, Material, Move, OvenKind, dial_change, oven_scales};
+use crate::quantity::{Code, Fault, Length, Pointer, Quantity, Span, Temperature, TemperatureChange, Written, between};
 use crate::reference::short;
 
 /// Another oven or another dish than those the formula was written for.
@@ -100,7 +100,7 @@ impl Adapting<'_> {
 
     fn why(&self, moved: &Move, change: Span<TemperatureChange>) -> String {
         let ends = [change.low(), change.high()].map(|end| short((end.in_celsius_degrees() * 10.0).round() / 10.0));
-        let by = if change.is_exact() { ends[0].to_string() } else { format!("{} to {}", ends[0], ends[1]) };
+        let by = between(&ends[0], &ends[1]);
         let oven = |kind: OvenKind| if kind == OvenKind::Fan { "fan" } else { "conventional" };
         let mut from = Vec::new();
         if moved.ovens[0] != moved.ovens[1] {
@@ -130,7 +130,7 @@ impl Adapting<'_> {
         let before =
             self.written.bake.as_ref().and_then(|bake| bake.oven.as_ref()).map(|oven| oven.as_text().into_owned()).unwrap_or_default();
         let same = change.is_exact() && change.value() == TemperatureChange::ZERO && dial.is_none();
-        let text = if same { Ok(before.clone()) } else { on_dial(turned.value(), dial.unwrap_or_else(|| dial_of(&before)), at) };
+        let text = if same { Ok(before.clone()) } else { on_dial(turned.value(), dial.unwrap_or_else(|| dial_of(&before, oven)), at) };
         let Some(text) = self.faults.keep(text) else { return };
         let Some(bake) = self.written.bake.as_mut() else { return };
         bake.oven = Some(Written::Text(text.clone().into()));
@@ -143,11 +143,14 @@ impl Adapting<'_> {
     }
 }
 
-/// On which scale a setting is written.
-fn dial_of(written: &str) -> Dial {
-    let text = written.to_ascii_lowercase();
+/// On which scale a setting is written: of several the first is the oven it was baked in. A fan oven has no marks.
+fn dial_of(written: &str, oven: OvenKind) -> Dial {
+    let text = oven_scales(written).first().map_or(String::new(), |first| first.to_ascii_lowercase().replace("fan", ""));
     match () {
-        () if text.contains("gas") || text.contains("mark") || text.contains("regulo") => Dial::GasMark,
+        () if text.contains("gas") || text.contains("mark") || text.contains("regulo") => match oven {
+            OvenKind::Fan => Dial::Celsius,
+            OvenKind::Conventional => Dial::GasMark,
+        },
         () if text.contains('f') => Dial::Fahrenheit,
         () => Dial::Celsius,
     }
@@ -174,4 +177,18 @@ fn on_dial(heat: Temperature, dial: Dial, at: &Pointer<'_>) -> Result<String, Fa
             }
         }
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_dial_is_that_of_the_first_scale_and_a_fan_oven_has_no_marks() {
+        let conventional = |text: &str| dial_of(text, OvenKind::Conventional);
+        assert_eq!(conventional("350 F / 180 C / gas mark 4"), Dial::Fahrenheit);
+        assert_eq!(conventional("180 C / 160 C fan / gas mark 4"), Dial::Celsius);
+        assert_eq!(conventional("gas mark 4 / 180 C"), Dial::GasMark);
+        assert_eq!(dial_of("gas mark 4", OvenKind::Fan), Dial::Celsius);
+    }
 }

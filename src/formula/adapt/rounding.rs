@@ -163,7 +163,12 @@ impl Adapting<'_> {
         }
         self.set(part, at, text.clone(), None);
         let off = off_percent(candidate.to[end], candidate.grams);
-        let why = format!("{} rounded {}", grams_text(candidate.grams), if end == 1 { "up" } else { "down" });
+        let said = grams_text(candidate.grams);
+        let why = match candidate.to[end].total_cmp(&candidate.grams) {
+            _ if off.abs() < 0.005 => format!("{said} needs no rounding"),
+            std::cmp::Ordering::Less => format!("{said} rounded down"),
+            _ => format!("{said} rounded up"),
+        };
         let change = Change::new(place, why).from(before).to(self.said(part, at));
         self.tell(Change { off: Some(off), ..change });
     }

@@ -25,8 +25,6 @@ pub struct Beside {
     /// The setting is that of a fan oven.
     pub fan: bool,
     pub minutes: Option<String>,
-    /// What is said of it besides.
-    pub notes: Vec<String>,
     /// Why something that has a place could not be put there.
     pub doubts: Vec<String>,
     /// What to write instead.
@@ -69,7 +67,6 @@ impl Beside {
             (self.oven, self.fan) = (other.oven, other.fan);
         }
         self.minutes = self.minutes.take().or(other.minutes);
-        self.notes.extend(other.notes);
         self.doubts.extend(other.doubts);
         self.tries.extend(other.tries);
     }
@@ -261,8 +258,8 @@ mod tests {
         let is = |oven: &str, minutes: &str, fan: bool| (oven.to_owned(), minutes.to_owned(), fan);
         assert_eq!(bake("Bake at 350 °F for 30 minutes"), is("350 F", "30 min", false));
         assert_eq!(bake("Preheat the oven to 180C/350F/Gas 4."), is("180 C / 350 F / gas mark 4", "", false));
-        assert_eq!(bake("Oven: 180 C fan 160 C"), is("180 C", "", false));
-        assert_eq!(bake("Oven 140°C/120°C fan/gas mark 1"), is("140 C / gas mark 1", "", false));
+        assert_eq!(bake("Oven: 180 C fan 160 C"), is("180 C / 160 C fan", "", false));
+        assert_eq!(bake("Oven 140°C/120°C fan/gas mark 1"), is("140 C / gas mark 1 / 120 C fan", "", false));
         assert_eq!(bake("Bake at 160C fan for 1 hour 15 minutes"), is("160 C", "75 min", true));
         assert_eq!(bake("325F, 20-25 min"), is("325 F", "20-25 min", false));
         assert_eq!(bake("Bake for 1–1¼ hours, until firm, then cool for 10 minutes"), is("", "60-75 min", false));

@@ -6,7 +6,7 @@ use super::{IceWay, MixerKind, TemperatureWritten, TrialWritten};
 use crate::formula::friction_of_trial;
 use crate::quantity::{
     Code, Counting, Factor, Family, Fault, Faults, Mass, Measures, Minutes, Pointer, Span, Temperature, TemperatureChange, Unit, Written,
-    read_amount, read_mass,
+    between, read_amount, read_mass,
 };
 use crate::reference::{Account, Reference, short};
 
@@ -191,7 +191,7 @@ fn of_mixer(
     account.cite(found.rise.citation);
     let text = |rise: Span<TemperatureChange>| {
         let fahrenheit = |change: TemperatureChange| short((change.in_celsius_degrees() * 1.8 * 10.0).round() / 10.0);
-        format!("{} to {} °F on the sum of the factors", fahrenheit(rise.low()), fahrenheit(rise.high()))
+        format!("{} °F on the sum of the factors", between(&fahrenheit(rise.low()), &fahrenheit(rise.high())))
     };
     if !found.each_minute {
         let rise = found.rise.figure;

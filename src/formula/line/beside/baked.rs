@@ -106,10 +106,9 @@ fn setting(lower: &str, said: &mut Beside) {
         said.fan = false;
         return;
     }
-    if taken.len() < found.len() {
-        said.notes.push("The setting for a fan oven is left out".to_owned());
-    }
-    said.oven = Some(taken.iter().map(|set| set.text.as_str()).collect::<Vec<_>>().join(" / "));
+    // The first is the oven it was baked in; those of a fan oven stand behind with their word, so that they can be compared.
+    let behind = found.iter().filter(|set| set.fan && !said.fan).map(|set| format!("{} fan", set.text));
+    said.oven = Some(taken.iter().map(|set| set.text.clone()).chain(behind).collect::<Vec<_>>().join(" / "));
 }
 
 struct Setting {
