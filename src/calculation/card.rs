@@ -7,6 +7,7 @@ mod json_ld;
 mod measure;
 mod plain_text;
 mod price;
+mod sentences;
 mod serving;
 #[cfg(test)]
 mod tests;
@@ -72,6 +73,7 @@ pub enum CardFormat {
 #[serde(rename_all = "kebab-case")]
 pub enum Jurisdiction {
     Us,
+    #[serde(alias = "uk")]
     Eu,
 }
 

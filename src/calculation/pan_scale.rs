@@ -126,11 +126,11 @@ fn finish(question: &PanScaleQuestion, pans: [Option<&Pans>; 2], account: &mut A
             (was, from_at)
         }
     };
-    let (will, will_at) = match (&question.finish_to, pans[1].filter(|pans| covers && pans.all_wells())) {
+    let assumed = question.finish_from.is_none() && own.is_none();
+    let (will, will_at) = match (&question.finish_to, pans[1].filter(|to| covers && stands_otherwise(&was, assumed, to))) {
         (Some(will), _) => (will.clone(), to_at),
-        // Whatever covered a cake: what is baked in wells has no sides to cover.
-        (None, Some(wells)) => {
-            let will = FinishWritten::usual(wells);
+        (None, Some(to)) => {
+            let will = FinishWritten::usual(to);
             account.assume(format!("How the new ones are covered was not said: {}", will.spoken()), &to_at, will.spoken());
             (will, to_at)
         }
@@ -138,6 +138,12 @@ fn finish(question: &PanScaleQuestion, pans: [Option<&Pans>; 2], account: &mut A
     };
     let (was, will) = (was.resolve(&was_at, account), will.resolve(&will_at, account));
     Some([faults.keep(was)?, faults.keep(will)?])
+}
+
+/// Whether other pans are not finished as the old ones were: what is baked in wells has no sides to cover; and where nobody said how many layers there were,
+/// pans that make no stacks of as many are a stack of their own.
+fn stands_otherwise(was: &FinishWritten, assumed: bool, to: &Pans) -> bool {
+    to.all_wells() || assumed && !to.count().is_multiple_of(was.layers.unwrap_or(1).max(1))
 }
 
 fn in_range(scaling: &Scaling) -> Result<(), Faults> {

@@ -6,7 +6,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::resolved::{Formula, Line};
-use crate::quantity::{Counting, Factor, Family, Mass, Quantity, Span, Unit, fitted_texts};
+use crate::quantity::{Counting, Factor, Family, Mass, Measures, Quantity, Span, Unit, fitted_texts};
 
 /// A formula at its new size.
 #[derive(Debug, Serialize, ToSchema)]
@@ -95,10 +95,15 @@ fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
     };
     Some(match &line.amount.counting {
         Counting::Unit(unit) if unit.family == Family::Mass => return None,
+        // Six pinches are no measure: a spoon is.
+        Counting::Unit(unit) if unit.by_the_fingers().is_some() && (span.value().value() > 4.0 || span.value().value().fract() != 0.0) => {
+            let spoon = Unit::known("us-teaspoon");
+            Quantity::measured(span * Factor::times(unit.size / spoon.size), spoon, Measures::Us)
+        }
         Counting::Unit(unit) => Quantity::measured(span, unit, line.measures),
         Counting::Size(size) => counted(size.class),
         Counting::Named(word) => counted(word),
         Counting::Disher(per_quart) => counted(&format!("No. {} disher", per_quart.value())),
-        Counting::Nothing => counted(""),
+        Counting::Nothing => counted(line.ingredient.called(span.value().value() > 1.0)),
     })
 }

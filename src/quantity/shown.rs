@@ -107,7 +107,7 @@ fn none(_: f64) -> usize {
 }
 
 /// Whole from 10 up, one decimal from 1, two below.
-fn fine(value: f64) -> usize {
+pub(super) fn fine(value: f64) -> usize {
     match value.abs() {
         // 9.96 would be written 10.0: it belongs to the whole ones already.
         v if v >= 9.95 => 0,
@@ -294,33 +294,12 @@ fn slow_decimals(value: f64, places: usize) -> String {
     if text == "-0" { "0".to_owned() } else { text }
 }
 
-/// Texts of masses that make a total, and the text of the total: they add up exactly. Fine amounts keep their decimals; the whole grams are shared out by largest remainder.
-pub fn fitted_texts(masses: impl Iterator<Item = Mass>) -> (Vec<SmolStr>, SmolStr) {
-    let mut coarse = 0.0;
-    let mut remainders = Vec::with_capacity(masses.size_hint().0);
-    let mut shown = Vec::with_capacity(masses.size_hint().0);
-    for (at, grams) in masses.map(Mass::in_grams).enumerate() {
-        let places = fine(grams);
-        if places == 0 {
-            coarse += grams;
-            remainders.push((grams.fract(), at));
-        }
-        shown.push(if places == 0 { grams.floor() } else { rounded(grams, places) });
-    }
-    let whole: f64 = remainders.iter().map(|(_, at)| shown[*at]).sum();
-    let short = (coarse.round() - whole).max(0.0) as usize;
-    remainders.sort_unstable_by(|(a, at), (b, other)| b.total_cmp(a).then(at.cmp(other)));
-    remainders.iter().take(short).for_each(|(_, at)| shown[*at] += 1.0);
-    let hundredths: f64 = shown.iter().map(|grams| (grams * 100.0).round()).sum();
-    (shown.into_iter().map(grams_text).collect(), grams_text(hundredths / 100.0))
-}
-
 /// Grams with at most two decimals.
 pub fn grams_text(grams: f64) -> SmolStr {
     written(grams, 2, "g")
 }
 
-fn rounded(value: f64, places: usize) -> f64 {
+pub(super) fn rounded(value: f64, places: usize) -> f64 {
     (value * POWERS[places]).round() / POWERS[places]
 }
 
@@ -388,13 +367,5 @@ mod tests {
     #[test]
     fn a_tie_is_rounded_away_from_nothing() {
         assert_eq!([text(1.25), text(0.625), text(12.5)], ["1.3 g", "0.63 g", "13 g"]);
-    }
-
-    #[test]
-    fn the_texts_of_a_total_add_up() {
-        let masses = [33.4, 33.4, 33.2, 0.46, 2.22].map(Mass::grams);
-        let (texts, total) = fitted_texts(masses.into_iter());
-        assert_eq!(texts, ["34 g", "33 g", "33 g", "0.46 g", "2.2 g"]);
-        assert_eq!(total, "102.66 g");
     }
 }

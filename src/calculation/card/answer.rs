@@ -11,7 +11,7 @@ use super::{CardFormat, CardQuestion, Jurisdiction, csv, html, json_ld, measure,
 use crate::calculation::Answer;
 use crate::formula::{Allergens, Declared, Formula, Line, LineCosts, LineShown, LineWritten, Nutrient, NutrientSum, lines_scaled};
 use crate::pan::Bake;
-use crate::quantity::{Factor, Figure, Mass, Quantity, Span};
+use crate::quantity::{Factor, Figure, Mass, Quantity, Span, plain};
 use crate::reference::{Account, Owed, Reference};
 
 /// The card.
@@ -90,12 +90,23 @@ pub struct CardPart {
     pub lines: Vec<CardLine>,
 }
 
+impl CardLine {
+    /// As the formula calls it.
+    pub(super) fn called(&self) -> &str {
+        self.written.as_deref().unwrap_or(&self.ingredient)
+    }
+}
+
 /// A line of the card.
 #[derive(Debug, Serialize, ToSchema)]
 pub struct CardLine {
     /// The ingredient by its name in the table, with the state in which it is measured.
     #[schema(max_length = 250, examples("all-purpose flour"))]
     pub ingredient: String,
+    /// What the formula calls it, where that is another word; the documents call it so.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 250, examples("plain flour"))]
+    pub written: Option<String>,
     /// What to weigh out.
     pub amount: Quantity,
     /// The household measure: as the formula has it, or "about" what comes near.
@@ -177,7 +188,7 @@ pub struct Document {
     pub text: String,
 }
 
-const ESTIMATE: &str = "An estimate from food composition tables, not an analysis: the kind of each ingredient stands for the brand. Nutrients are those weighed in, over all servings alike: what evaporates takes none with it; sugar that yeast eats, frying fat taken up and alcohol that cooks off are not reckoned. Trans fat, added sugars, vitamins and minerals are not computed.";
+const ESTIMATE: &str = "An estimate from food composition tables, not an analysis: the kind of each ingredient stands for the brand. Nutrients are those weighed in, over all servings alike: what evaporates takes none with it; sugar that yeast eats, frying fat taken up and alcohol that cooks off are not reckoned. Trans fat, added sugars, vitamins and minerals are not computed. The label's figures are rounded as the US asks; the EU and the United Kingdom declare for 100 g, the energy in kJ too, and salt (2.5 times the sodium).";
 
 /// What was computed of a card.
 pub(super) struct Figures<'f> {
@@ -250,8 +261,10 @@ fn parts(question: &CardQuestion, figures: &Figures<'_>, reference: &'static Ref
                 if cost.is_none() && !without.contains(&ingredient) {
                     without.push(ingredient.clone());
                 }
+                let ingredient = named(ingredient, line);
                 CardLine {
-                    ingredient: named(ingredient, line),
+                    written: called(written, &ingredient, reference),
+                    ingredient,
                     amount,
                     measure: measure::beside(written, line, formula.measures, reference),
                     note: note(written, reference),
@@ -271,6 +284,14 @@ fn parts(question: &CardQuestion, figures: &Figures<'_>, reference: &'static Ref
 /// The ingredient with the state in which it is measured: "walnuts, chopped".
 fn named(ingredient: Cow<'_, str>, line: &Line) -> String {
     if line.form.is_empty() || ingredient.contains(line.form) { ingredient.into_owned() } else { format!("{ingredient}, {}", line.form) }
+}
+
+/// The formula's own word for an ingredient: a British card says plain flour, whatever the table calls it.
+fn called(written: &LineWritten, ingredient: &str, reference: &'static Reference) -> Option<String> {
+    let after = reference.ingredients.find(&written.ingredient).is_some_and(|found| found.after_measuring);
+    let name = if after { written.ingredient.split([',', '(']).next().unwrap_or_default() } else { &written.ingredient };
+    let name = name.trim();
+    (!name.is_empty() && plain(name) != plain(ingredient)).then(|| name.to_owned())
 }
 
 /// What is done after measuring, and what else the formula notes.
@@ -333,39 +354,6 @@ fn summary(
     });
     let cost = cost.unwrap_or_default();
     format!("{name}: {} as mixed, {pieces}; about {energy} in {}; it brings in {allergens}{cost}", weight.text, nutrition.serving)
-}
-
-impl CardAnswer {
-    /// What it is called, or what it is.
-    pub(super) fn title(&self) -> &str {
-        self.name.as_deref().map(str::trim).filter(|name| !name.is_empty()).unwrap_or("Formula")
-    }
-
-    /// "16 pieces", "1 piece".
-    pub(super) fn yields(&self) -> String {
-        if self.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", self.pieces) }
-    }
-
-    /// The sentences on allergens: one for each list that is asked for.
-    pub(super) fn allergen_sentences(&self, jurisdiction: Option<Jurisdiction>) -> Vec<String> {
-        let lists = [(Jurisdiction::Us, "US list", &self.allergens.us), (Jurisdiction::Eu, "EU list", &self.allergens.eu)];
-        let asked = lists.into_iter().filter(|(list, ..)| jurisdiction.is_none_or(|asked| asked == *list));
-        let mut sentences: Vec<String> = asked
-            .map(|(_, list, found)| {
-                let names: Vec<String> = found.iter().map(|found| format!("{} ({})", found.name, found.from.join(", "))).collect();
-                if names.is_empty() {
-                    format!("Contains, by the {list}: none known.")
-                } else {
-                    format!("Contains, by the {list}: {}.", names.join("; "))
-                }
-            })
-            .collect();
-        if !self.allergens.unknown.is_empty() {
-            sentences.push(format!("Not known: {}.", self.allergens.unknown.join(", ")));
-        }
-        sentences.push(self.allergens.not_computed.to_owned());
-        sentences
-    }
 }
 
 impl Answer for CardAnswer {

@@ -12,7 +12,7 @@ pub(super) fn laid_out(card: &CardAnswer) -> String {
             let end = |end: Option<Figure>| end.map(figure).unwrap_or_default();
             let cells = [
                 safe(&part.part),
-                safe(&line.ingredient),
+                safe(line.called()),
                 figure(line.amount.value),
                 end(line.amount.low),
                 end(line.amount.high),

@@ -50,7 +50,7 @@ fn row(line: &CardLine, priced: bool) -> String {
     format!(
         "<tr><td class=\"tick\"><span></span></td><td class=\"weight\">{}</td><td>{}{note}</td><td class=\"measure\">{}</td>{}</tr>\n",
         escaped(&line.amount.text),
-        escaped(&line.ingredient),
+        escaped(line.called()),
         escaped(line.measure.as_deref().unwrap_or_default()),
         if priced { format!("<td class=\"figure\">{cost}</td>") } else { String::new() }
     )

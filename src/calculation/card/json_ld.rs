@@ -135,13 +135,13 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>, cu
 fn ingredient(line: &CardLine) -> String {
     let measure = line.measure.as_deref().map(|measure| format!(" ({measure})")).unwrap_or_default();
     let note = line.note.as_deref().map(|note| format!(", {note}")).unwrap_or_default();
-    one_line(&format!("{} {}{measure}{note}", line.amount.text, line.ingredient))
+    one_line(&format!("{} {}{measure}{note}", line.amount.text, line.called()))
 }
 
 fn supply(line: &CardLine) -> Supply {
     let weight = Value { least: line.amount.low, most: line.amount.high, ..value(line.amount.value, Some("GRM"), "g") };
     let volume = line.volume.map(|volume| value(Figure(volume.in_millilitres()), Some("MLT"), "ml"));
-    Supply { kind: "HowToSupply", name: one_line(&line.ingredient), quantity: std::iter::once(weight).chain(volume).collect() }
+    Supply { kind: "HowToSupply", name: one_line(line.called()), quantity: std::iter::once(weight).chain(volume).collect() }
 }
 
 fn value(value: Figure, code: Option<&'static str>, unit: &'static str) -> Value {

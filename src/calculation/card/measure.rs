@@ -19,6 +19,11 @@ const UNITS: [(&str, &str, f64, Fractions); 3] =
 /// Further off than this, a measure says something else than the weight.
 const OFF: f64 = 0.1;
 
+/// More spoons than this are not counted.
+const MOST_SPOONS: f64 = 6.0;
+/// More cups than this are not measured.
+const MOST_CUPS: f64 = 40.0;
+
 /// The measure to stand beside the weight of a line.
 pub(super) fn beside(written: &LineWritten, line: &Line, measures: Measures, reference: &'static Reference) -> Option<String> {
     if !line.amount.is_mass() {
@@ -34,14 +39,33 @@ fn estimated(line: &Line, measures: Measures, reference: &'static Reference) -> 
         return eggs(mass, part, measures, reference);
     }
     let volume = mass / line.ingredient.weighing(line.filled, line.form)?.density.value();
-    UNITS.iter().find_map(|(one, many, least, fractions)| {
-        let unit = Unit::of_word(one, measures)?;
-        let exact = volume / Volume::millilitres(unit.size);
+    let one = |word| Some(Volume::millilitres(Unit::of_word(word, measures)?.size));
+    UNITS.iter().find_map(|(word, many, least, fractions)| {
+        let exact = volume / one(word)?;
+        // A cup and some spoons are plainer than eighteen spoons.
+        if *word == "tbsp" && exact.value() > MOST_SPOONS {
+            return cup_and_spoons(volume, one("cup")?, one("tbsp")?);
+        }
         (exact.value() >= *least).then(|| nearest(exact, fractions)).flatten().map(|(figure, text)| {
-            let name = if figure > 1.0 { many } else { one };
+            let name = if figure > 1.0 { many } else { word };
             format!("about {text} {name}")
         })
     })
+}
+
+/// "about 1 cup plus 2 tbsp": the largest measure of cups below, and whole spoons.
+fn cup_and_spoons(volume: Volume, cup: Volume, spoon: Volume) -> Option<String> {
+    let cups = (volume / cup).value();
+    let (whole, rest) = (cups.floor(), cups.fract());
+    let (fraction, text) = CUP.iter().rev().find(|(fraction, _)| *fraction < 1.0 && *fraction <= rest)?;
+    let spoons = ((rest - fraction) * (cup / spoon).value()).round();
+    let figure = match (whole > 0.0, text.is_empty()) {
+        (true, true) => format!("{whole}"),
+        (true, false) => format!("{whole} {text}"),
+        (false, _) => (*text).to_owned(),
+    };
+    let name = if whole + fraction > 1.0 { "cups" } else { "cup" };
+    (!figure.is_empty() && spoons >= 1.0 && cups <= MOST_CUPS).then(|| format!("about {figure} {name} plus {spoons} tbsp"))
 }
 
 fn eggs(mass: Mass, part: EggPart, measures: Measures, reference: &'static Reference) -> Option<String> {
@@ -74,6 +98,14 @@ fn nearest(exact: Factor, fractions: Fractions) -> Option<(f64, String)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn eighteen_spoons_are_a_cup_and_some() {
+        let [cup, spoon] = [250.0, 15.0].map(Volume::millilitres);
+        let text = |ml: f64| cup_and_spoons(Volume::millilitres(ml), cup, spoon);
+        assert_eq!(text(277.0).as_deref(), Some("about 1 cup plus 2 tbsp"));
+        assert_eq!(text(100.0).as_deref(), Some("about 1/3 cup plus 1 tbsp"));
+    }
 
     #[test]
     fn a_figure_is_written_as_a_cook_measures_it() {

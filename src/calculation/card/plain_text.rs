@@ -34,12 +34,12 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>) ->
 fn parts(text: &mut String, card: &CardAnswer) {
     let lines = || card.parts.iter().flat_map(|part| &part.lines);
     let widest = lines().map(|line| line.amount.text.chars().count()).max().unwrap_or(0);
-    let names = lines().map(|line| line.ingredient.chars().count()).max().unwrap_or(0).min(34);
+    let names = lines().map(|line| line.called().chars().count()).max().unwrap_or(0).min(34);
     for part in &card.parts {
         let into = part.into.as_deref().map(|into| format!(", into the {into}")).unwrap_or_default();
         heading(text, &format!("{} ({}{into})", part.part, part.weight.text));
         for one in &part.lines {
-            let name = one_line(&one.ingredient);
+            let name = one_line(one.called());
             let measure = one.measure.as_deref().map(one_line).unwrap_or_default();
             let row = format!("[ ] {:>widest$}  {name:<names$}  {measure}", one.amount.text);
             line(text, row.trim_end());

@@ -259,3 +259,17 @@ fn supplies_are_weighed_in_grams_and_liquids_measured_in_millilitres_too() {
     assert_eq!(recipe["recipeIngredient"][0], "220 g all-purpose flour (1 3/4 cups)");
     assert_eq!((&recipe["recipeYield"][0], &recipe["cookTime"]), (&Value::from("12 pieces"), &Value::from("PT44M")));
 }
+
+#[test]
+fn a_card_calls_things_as_its_formula_does() {
+    let british = r#"{"measures":"uk","parts":[{"name":"batter","lines":[{"ingredient":"plain flour, sifted","amount":"200 g"},
+        {"ingredient":"caster sugar","amount":"150 g"},{"ingredient":"salt","amount":"1 pinch"}]}]}"#;
+    let text = document(british, r#","format":"text","jurisdiction":"uk""#);
+    assert!(text.contains("plain flour") && text.contains("caster sugar") && text.contains("cereals containing gluten (plain"), "{text}");
+    assert!(!text.contains("all-purpose") && !text.contains("superfine"), "{text}");
+    let line = &card(british, "").parts[0].lines[0];
+    assert_eq!(
+        (line.ingredient.as_str(), line.written.as_deref(), line.note.as_deref()),
+        ("all-purpose flour", Some("plain flour"), Some("sifted"))
+    );
+}

@@ -57,3 +57,24 @@ fn each_tier_has_its_own_weight_and_comes_out_in_its_own_time() {
         assert!(summary.contains(row["each"]["text"].as_str().expect("a text")), "{summary}");
     }
 }
+
+#[track_caller]
+fn factors(from: &str, to: &str) -> Vec<f64> {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let formula = r#"{"style":"creamed","parts":[{"name":"batter","lines":[{"ingredient":"flour","amount":"300 g"}]},
+        {"name":"icing","scales_with":"finish","lines":[{"ingredient":"butter","amount":"200 g"}]}]}"#;
+    let question = format!(r#"{{"formula":{formula},"from":"{from}","to":"{to}"}}"#);
+    let question = serde_json::from_str(&question).unwrap_or_else(|fault| panic!("{question}: {fault}"));
+    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    answer.parts.iter().map(|part| part.factor.0).collect()
+}
+
+#[test]
+fn a_stack_of_two_becomes_a_stack_of_three_without_being_asked_twice() {
+    // The tops and the sides of all layers, of 8 in by 2 in three times against 9 in by 2 in twice: 3 x (64 / 4 + 8 x 2) to 2 x (81 / 4 + 9 x 2).
+    let icing = factors("two 9 inch round, 2 inches deep", "three 8 inch round, 2 inches deep")[1];
+    assert!((icing - 96.0 / 76.5).abs() < 0.001, "{icing}");
+    // One sheet has one top and no joint within: 13 x 9 + 44 x 2 against pi times 76.5.
+    let icing = factors("two 9 inch round, 2 inches deep", "13x9x2 in")[1];
+    assert!((icing - 205.0 / (std::f64::consts::PI * 76.5)).abs() < 0.01, "{icing}");
+}

@@ -4,8 +4,8 @@ use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line};
 use super::super::written::{FormulaWritten, LineWritten};
 use super::told::{Changed, EggsTold};
-use crate::quantity::{Code, Factor, Fault, Faults, Figure, Pointer, Quantity, Span, Temperature, Written};
-use crate::reference::{Account, Reference};
+use crate::quantity::{Code, Counting, Factor, Fault, Faults, Figure, Pointer, Quantity, Span, Temperature, Written, read_amount};
+use crate::reference::{Account, Reference, egg_word};
 
 /// The adapting of one formula, step by step.
 pub struct Adapting<'a> {
@@ -119,7 +119,12 @@ impl<'a> Adapting<'a> {
     /// A line as a person would say it.
     pub(super) fn said(&self, part: usize, at: usize) -> String {
         let line = self.line(part, at);
-        format!("{} {}", line.amount.as_text(), line.ingredient)
+        let (amount, name) = (line.amount.as_text(), &*line.ingredient);
+        let several = read_amount(&line.amount, self.written.measures.unwrap_or_default(), &Pointer::ROOT)
+            .is_ok_and(|amount| amount.number.value > 1.0 && matches!(amount.counting, Counting::Size(_) | Counting::Nothing));
+        // "3 large eggs", but "150 g egg".
+        let plural = if several && egg_word(name).is_some() && !name.ends_with('s') { "s" } else { "" };
+        format!("{amount} {name}{plural}")
     }
 
     /// Gives a line another amount, in place of all it said of it.
