@@ -89,14 +89,14 @@ impl Drawer {
 
     /// The nearest real measure; a plain one wins over one that is hardly nearer.
     pub fn nearest(&self, volume: Volume) -> Spooned {
-        let mut best = Best::of(volume);
+        let mut best = Best::of(volume, 1.0);
         self.around(volume.in_millilitres(), &mut |spooned| best.offer(spooned));
         best.found.unwrap_or_else(|| Spooned::of(self.teaspoon, 0, (1, 8)))
     }
 
     /// The nearest measures below and above.
     pub fn bounds(&self, volume: Volume) -> [Spooned; 2] {
-        let [mut below, mut above] = [Best::of(volume), Best::of(volume)];
+        let [mut below, mut above] = [Best::of(volume, PATIENCE), Best::of(volume, PATIENCE)];
         self.around(volume.in_millilitres(), &mut |spooned| {
             if spooned.volume() <= volume { below.offer(spooned) } else { above.offer(spooned) }
         });
@@ -139,16 +139,20 @@ impl Drawer {
         if millilitres < tablespoon.size * 1.02 {
             steps(millilitres, teaspoon, TEASPOONS, |taken| found(Spooned { first: taken, second: None, trouble: oddness(taken) }));
         }
-        if millilitres >= tablespoon.size * 0.8 && self.cup.is_none_or(|cup| millilitres < cup.size * 0.52) {
+        if millilitres >= tablespoon.size * 0.8 && self.cup.is_none_or(|cup| millilitres < cup.size * 0.48) {
             steps(millilitres, tablespoon, TABLESPOONS, |spoons| {
+                let handful = spoons.whole >= HANDFUL;
                 if spoons.part == WHOLE {
                     steps(millilitres - spoons.size(), teaspoon, TEASPOONS, |more| {
-                        if more.count() <= 2.5 {
-                            found(Spooned { first: spoons, second: Some(more), trouble: TWO + oddness(more) });
+                        if more.size() < tablespoon.size * 0.9 && !(handful && more.part != WHOLE) {
+                            let trouble = TWO + oddness(more) + if handful { ODD } else { 0.0 };
+                            found(Spooned { first: spoons, second: Some(more), trouble });
                         }
                     });
                 }
-                found(Spooned { first: spoons, second: None, trouble: 0.0 });
+                if !(handful && spoons.part != WHOLE) {
+                    found(Spooned { first: spoons, second: None, trouble: 0.0 });
+                }
             });
         }
         if let Some(cup) = self.cup.filter(|cup| millilitres >= cup.size * 0.2) {
@@ -175,9 +179,12 @@ fn is_one_of(parts: &[Part], count: f64) -> bool {
     })
 }
 
+/// Whoever rounds a whole formula to measures takes more trouble with each.
+const PATIENCE: f64 = 0.5;
+
 /// The nearest count in halves, thirds and quarters. A thing is not scant.
 fn nearest_count(count: f64, unit: &'static Unit) -> Option<SmolStr> {
-    let mut best = Best { wanted: count * unit.size, cost: ABOUT, found: None };
+    let mut best = Best { wanted: count * unit.size, fuss: 1.0, cost: ABOUT, found: None };
     steps(best.wanted, unit, OTHERS, |taken| best.offer(Spooned { first: taken, second: None, trouble: 0.0 }));
     best.found.and_then(|nearest| told_as(&nearest, best.wanted))
 }
@@ -198,13 +205,20 @@ fn told_as(spooned: &Spooned, wanted: f64) -> Option<SmolStr> {
     Some(text.finish())
 }
 
+/// A second measure below this share of the whole is not worth the washing up.
+const LEAST_SECOND: f64 = 0.03;
 /// The trouble of taking two measures for one: no hand fills a cup to a hundredth.
 const TWO: f64 = 0.012;
+
+/// The trouble of an odd count.
+const ODD: f64 = 0.004;
+/// So many tablespoons are counted whole: a hand is no finer, and a cup is as near.
+const HANDFUL: u16 = 4;
 
 /// Three teaspoons are a tablespoon: the larger spoon wins.
 fn oddness(taken: Taken) -> f64 {
     let count = taken.count();
-    if count < 1.0 || (count < 3.0 && (count * 2.0).fract() == 0.0) { 0.0 } else { 0.004 }
+    if count < 1.0 || (count < 3.0 && (count * 2.0).fract() == 0.0) { 0.0 } else { ODD }
 }
 
 /// How often a measure may be taken near a volume: the fractions of the whole number below, and the whole number above.
@@ -284,17 +298,22 @@ impl fmt::Display for Named<'_> {
 /// The least troublesome of those that come near a volume.
 struct Best {
     wanted: f64,
+    /// What trouble counts.
+    fuss: f64,
     cost: f64,
     found: Option<Spooned>,
 }
 
 impl Best {
-    fn of(volume: Volume) -> Self {
-        Self { wanted: volume.in_millilitres(), cost: f64::INFINITY, found: None }
+    fn of(volume: Volume, fuss: f64) -> Self {
+        Self { wanted: volume.in_millilitres(), fuss, cost: f64::INFINITY, found: None }
     }
 
     fn offer(&mut self, spooned: Spooned) {
-        let cost = (spooned.size() / self.wanted - 1.0).abs() + spooned.trouble;
+        if spooned.second.is_some_and(|second| second.size() < self.wanted * LEAST_SECOND) {
+            return;
+        }
+        let cost = (spooned.size() / self.wanted - 1.0).abs() + spooned.trouble * self.fuss;
         if cost < self.cost {
             *self = Self { cost, found: Some(spooned), ..*self };
         }
@@ -302,85 +321,4 @@ impl Best {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[track_caller]
-    fn is(measures: Measures, millilitres: f64, text: &str) {
-        let found = Drawer::of(measures).nearest(Volume::millilitres(millilitres));
-        assert_eq!(found.to_string(), text, "{millilitres} ml: {found:?}");
-        assert!((found.volume().in_millilitres() / millilitres - 1.0).abs() < 0.09, "{found:?}");
-    }
-
-    #[test]
-    fn a_us_cup_is_a_little_less_than_a_metric_one() {
-        is(Measures::Us, 236.588, "1 cup");
-        is(Measures::Us, 250.0, "1 cup plus 1 tbsp");
-        is(Measures::Metric, 236.588, "3/4 cup plus 3 tbsp");
-        is(Measures::Japan, 400.0, "2 cups");
-    }
-
-    #[test]
-    fn spoons_are_whole_halves_quarters_and_eighths() {
-        is(Measures::Us, 14.787, "1 tbsp");
-        is(Measures::Us, 4.93, "1 tsp");
-        is(Measures::Us, 2.5, "1/2 tsp");
-        is(Measures::Us, 0.62, "1/8 tsp");
-        is(Measures::Australia, 14.787, "3 tsp");
-        is(Measures::Australia, 29.574, "1 1/2 tbsp");
-    }
-
-    #[test]
-    fn the_measures_around_a_volume_hold_it_between_them() {
-        let drawer = Drawer::of(Measures::Us);
-        for tenths in 7..20_000 {
-            let millilitres = f64::from(tenths) / 10.0;
-            let bounds = drawer.bounds(Volume::millilitres(millilitres));
-            let [below, above] = bounds.map(|spooned| spooned.volume().in_millilitres());
-            assert!(below <= millilitres || millilitres < drawer.least().in_millilitres(), "{millilitres}: {bounds:?}");
-            assert!(above >= millilitres && above - below < millilitres.max(1.0), "{millilitres}: {bounds:?}");
-        }
-    }
-
-    #[test]
-    fn what_no_measure_holds_is_told_in_those_that_lie_in_the_drawer() {
-        let told = |measures: Measures, count: f64, unit: &str| {
-            let text = Drawer::of(measures).told(count, Unit::known(unit));
-            text.map_or_else(|| "as it is".to_owned(), |text| text.to_string())
-        };
-        let us = |count, unit| told(Measures::Us, count, unit);
-        for (count, unit, wanted) in [
-            (0.1875, "us-cup", "3 tbsp"),
-            (0.0625, "us-cup", "1 tbsp"),
-            (1.875, "us-cup", "1 3/4 cups plus 2 tbsp"),
-            (2.67, "us-cup", "2 2/3 cups"),
-            (2.7, "us-cup", "about 2 2/3 cups"),
-            (40.0, "us-tablespoon", "2 1/2 cups"),
-            (20.0, "us-teaspoon", "6 tbsp plus 2 tsp"),
-            (0.45, "us-cup", "7 tbsp plus 1/2 tsp"),
-            (2.0 / 3.0, "us-tablespoon", "2 tsp"),
-            (4.5, "us-teaspoon", "1 1/2 tbsp"),
-            (1.78, "us-pint", "3 1/2 cups plus 1 tbsp"),
-            (2.5, "us-cup", "as it is"),
-            (6.0, "us-tablespoon", "as it is"),
-            (0.0625, "us-teaspoon", "1/16 tsp"),
-            (0.08, "us-teaspoon", "as it is"),
-            (0.45, "us-teaspoon", "scant 1/2 tsp"),
-            (0.56, "us-teaspoon", "generous 1/2 tsp"),
-            (3.0, "us-teaspoon", "1 tbsp"),
-            (1.0 / 3.0, "us-teaspoon", "as it is"),
-            (1.78, "stick", "about 1 3/4 sticks"),
-            (3.56, "each", "about 3 1/2 pieces"),
-            (0.9, "each", "as it is"),
-            (1.26, "dozen", "1 1/4 dozen"),
-            (0.1, "each", "as it is"),
-            (40.1, "each", "40 pieces"),
-            (12.0, "each", "as it is"),
-            (3.0, "metric-cup", "as it is"),
-        ] {
-            assert_eq!(us(count, unit), wanted, "{count} {unit}");
-        }
-        assert_eq!(told(Measures::Uk, 18.0, "metric-tablespoon"), "as it is", "the British have no cup");
-        assert_eq!(told(Measures::Australia, 1.08, "metric-cup"), "1 metric cup plus 1 Australian tbsp");
-    }
-}
+mod tests;

@@ -82,7 +82,8 @@ impl Adapting<'_> {
             let candidates = self.candidates(&mixture, wanted.step, &mut finer);
             let (ratios, names) = self.ratios(&mixture);
             let room = self.room(&candidates, wanted.step);
-            let picked = Choice { candidates: candidates.iter().map(|c| (c.grams, c.to)).collect(), ratios, room }.pick();
+            let choice = Choice { candidates: candidates.iter().map(|c| (c.grams, c.to)).collect(), ratios, room };
+            let picked = if wanted.step == ScaleStep::Spoons { choice.pick_before_the_total() } else { choice.pick() };
             for (candidate, up) in candidates.iter().zip(&picked.up) {
                 let end = usize::from(*up);
                 before += candidate.grams;

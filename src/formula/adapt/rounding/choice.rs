@@ -25,6 +25,8 @@ pub(super) struct Picked {
     pub alone: f64,
 }
 
+/// A shift that nobody tastes, as a share: for less the total is kept.
+const BEARABLE: f64 = 0.02;
 /// The weight of a total that is off by more than its room, against the squares of the shifts: it comes first.
 const TOTAL_FIRST: f64 = 1e6;
 /// So many rounds of turning are always enough for a kitchen's formula; a longer one is left where it then is.
@@ -42,6 +44,19 @@ struct Sums {
 }
 
 impl Choice {
+    /// With spoons, which are coarse: a total that is kept by spoiling a percentage is no gain. Where all lines together would do worse than each alone, the
+    /// total may be further off.
+    pub(super) fn pick_before_the_total(mut self) -> Picked {
+        let mut picked = self.pick();
+        let total: f64 = self.candidates.iter().map(|(exact, _)| exact).sum();
+        while picked.worst.abs() > picked.alone.abs().max(BEARABLE) && self.room < total {
+            self.room = (self.room * 2.0).max(total * 0.005);
+            picked = self.pick();
+        }
+        picked
+    }
+
+    /// With the total kept within its room.
     pub(super) fn pick(&self) -> Picked {
         let mut up: Vec<bool> = self.candidates.iter().map(|(exact, [down, up])| (up - exact).abs() < (exact - down).abs()).collect();
         let exact = self.sums(|at| self.candidates[at].0);
