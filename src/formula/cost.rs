@@ -16,10 +16,6 @@ impl Money {
     pub const fn of_figure(figure: Factor) -> Self {
         Self(figure.value())
     }
-
-    pub const fn as_figure(self) -> Factor {
-        Factor::times(self.0)
-    }
 }
 
 impl Quantifiable for Money {

@@ -39,11 +39,6 @@ impl Doubts {
         Some(self.keys.len() - 1)
     }
 
-    /// Whether the way in which cups were filled is among them.
-    pub fn ways_open(&self) -> bool {
-        self.keys.contains(&Key::Way)
-    }
-
     /// The doubt about the ways, if it is among them.
     fn way(&self) -> Option<usize> {
         self.keys.iter().position(|key| *key == Key::Way)

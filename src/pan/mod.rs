@@ -33,7 +33,7 @@ pub use bake::{BakeMoved, BakeShown, estimate};
 pub use bake_written::{Bake, BakeWritten};
 pub use boiling::{Doneness, boiling, doneness, read_altitude};
 pub use document::{FieldListed, ShapeListed, listed_shapes};
-pub use fill::{Filling, Fit, WideTier, batter_mass, batter_volume, filling, usual_fill, wide_tier};
+pub use fill::{Filling, Fit, WideTier, batter_volume, filling, usual_fill, wide_tier};
 pub use finish::{Cover, Finish, FinishWritten};
 pub use goods::{Batter, NoEstimate, batter};
 pub use kind::{Field, Held, Impossible, Shape, ShapeKind};

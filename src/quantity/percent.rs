@@ -68,8 +68,6 @@ impl Quantifiable for Percent {
 pub struct Loss(f64);
 
 impl Loss {
-    pub const NONE: Self = Self(0.0);
-
     /// Fails outside 0 % … below 100 %.
     pub fn percent(percent: f64) -> Option<Self> {
         (0.0..100.0).contains(&percent).then_some(Self(percent / 100.0))

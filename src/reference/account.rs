@@ -106,9 +106,9 @@ impl Account {
 
     /// Notes a caution by its id; the same one is told once.
     pub fn caution(&mut self, id: &str) {
-        if let Some(caution) = self.reference.cautions.find(id)
-            && !self.cautions.iter().any(|known| known.id == caution.id)
-        {
+        let found = self.reference.cautions.find(id);
+        debug_assert!(found.is_some(), "a caution that no table has would never be told: {id}");
+        if let Some(caution) = found.filter(|caution| !self.cautions.iter().any(|known| known.id == caution.id)) {
             self.cautions.push(Warning { id: caution.id, text: caution.text, source: caution.citation.source.id });
         }
     }
@@ -120,9 +120,9 @@ impl Account {
 
     /// Notes a source by its id.
     pub fn cite_id(&mut self, id: &str) {
-        if let Some(source) = self.reference.sources.find(id) {
-            self.source(source);
-        }
+        let found = self.reference.sources.find(id);
+        debug_assert!(found.is_some(), "no source {id}");
+        found.into_iter().for_each(|source| self.source(source));
     }
 
     fn source(&mut self, source: &'static Source) {

@@ -29,11 +29,6 @@ impl Altitudes {
         let all = file.rows()?.iter().map(|row| band(row, sources)).collect::<Result<Vec<_>, _>>()?;
         Ok(Self { all: Vec::leak(all) })
     }
-
-    /// The bands of one source, from the lowest altitude up.
-    pub fn of_source(&self, id: &str) -> impl Iterator<Item = &'static AltitudeBand> {
-        self.all.iter().filter(move |band| band.citation.source.id == id)
-    }
 }
 
 fn band(row: &Row, sources: &Sources) -> Result<AltitudeBand, TableFault> {
@@ -61,7 +56,8 @@ mod tests {
     #[test]
     fn the_higher_the_kitchen_the_less_baking_powder() {
         let altitudes = &Reference::load().unwrap_or_else(|fault| panic!("{fault}")).altitudes;
-        let cuts: Vec<_> = altitudes.of_source("sb-10-495-1").map(|band| band.powder_cut.low()).collect();
+        let bands = altitudes.all.iter().filter(|band| band.citation.source.id == "sb-10-495-1");
+        let cuts: Vec<_> = bands.map(|band| band.powder_cut.low()).collect();
         assert!(cuts.len() >= 4 && cuts.is_sorted_by(|a, b| a < b), "{cuts:?}");
     }
 }

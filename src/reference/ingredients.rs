@@ -202,11 +202,6 @@ impl Ingredients {
         let name = name.split(',').next().unwrap_or_default();
         nearest(name, self.by_name.keys().copied(), 3)
     }
-
-    /// What gives this, when it is juiced, zested or shelled: the yields of what would be bought.
-    pub fn bought_as(&self, used: &str) -> Option<&'static Yield> {
-        self.yields.iter().find(|entry| entry.gives == used)
-    }
 }
 
 /// Words before a name that change neither its weight nor its kind.

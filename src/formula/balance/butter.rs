@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (brioche, 30 % in a basic formula).
 
-use super::{Counts, Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::formula::base::pure_fat;
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
@@ -33,7 +33,7 @@ pub static RULE: Rule = Rule {
 };
 
 pub(super) fn counts(ingredient: &Ingredient) -> Factor {
-    if pure_fat(ingredient) { class(ingredient, Class::Fat) } else { Factor::ZERO }
+    if pure_fat(ingredient) { ingredient.counts_as(Class::Fat) } else { Factor::ZERO }
 }
 
 #[cfg(test)]

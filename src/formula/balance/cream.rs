@@ -15,7 +15,7 @@
 //! # Source
 //! Ruhlman, Ratio; one list calls 1:1 a glaze, others 1:2.
 
-use super::{Counts, Over, Reading, Rule, class};
+use super::{Counts, Over, Reading, Rule};
 use crate::quantity::Factor;
 use crate::reference::{Base, Class, Ingredient};
 
@@ -33,15 +33,15 @@ pub static RULE: Rule = Rule {
 
 /// Creams by their names, so that one of the caller's own counts too: "double Jersey cream".
 pub(super) fn counts(ingredient: &Ingredient, reading: Reading) -> Factor {
-    let liquid = class(ingredient, Class::Liquid).value();
+    let liquid = ingredient.counts_as(Class::Liquid).value();
     if liquid == 0.0 {
         return Factor::ZERO;
     }
     let cream =
         ["cream", "creme", "crème", "half-and-half"].iter().any(|word| ingredient.id.contains(word) || ingredient.name.contains(word));
-    let poured = cream && class(ingredient, Class::Sugar).value() == 0.0;
+    let poured = cream && ingredient.counts_as(Class::Sugar).value() == 0.0;
     match (poured, reading.base) {
-        (true, _) => Factor::times(liquid + class(ingredient, Class::Fat).value()),
+        (true, _) => Factor::times(liquid + ingredient.counts_as(Class::Fat).value()),
         (false, Base::Class(Class::Chocolate)) => Factor::times(liquid),
         (false, _) => Factor::ZERO,
     }

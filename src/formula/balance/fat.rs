@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; fat of butter from USDA SR 28 (81.11 g in 100 g), 80 % by law in the US and the EU.
 
-use super::{Counts, Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::quantity::Factor;
 use crate::reference::{Class, Constituent, Ingredient};
 
@@ -35,7 +35,7 @@ pub static RULE: Rule = Rule {
 pub(super) const COUNTS: Counts = Counts::OrFatAlone(Class::Fat, fat_alone);
 
 fn fat_alone(ingredient: &Ingredient) -> Factor {
-    let whole = class(ingredient, Class::Fat);
+    let whole = ingredient.counts_as(Class::Fat);
     let fat = ingredient.composition.map_or(whole, |composition| composition.share(Constituent::Fat));
     if fat.value() < whole.value() { fat } else { whole }
 }

@@ -15,7 +15,7 @@
 //! # Source
 //! Carbon dioxide of acidified soda 0.5239 g/g (84.0066 and 44.0095 g/mol); usual powders give 14 % (12 % is the least in the US), hence 0.5239 / 0.14 = 3.74. At 12 % it would be 4.37.
 
-use super::{Counts, Over, Rule, class};
+use super::{Counts, Over, Rule};
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
 
@@ -39,7 +39,7 @@ const GAS: [(&str, f64); 3] =
 const GAS_OF_POWDER: f64 = 0.14;
 
 fn counts(ingredient: &Ingredient) -> Factor {
-    let leavening = class(ingredient, Class::Leavening).value();
+    let leavening = ingredient.counts_as(Class::Leavening).value();
     if leavening == 0.0 || ingredient.fresh_yeast.is_some() {
         return Factor::ZERO;
     }

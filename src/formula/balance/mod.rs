@@ -7,8 +7,6 @@ mod mend;
 mod rulebook;
 
 use super::counted::{Counts, Reading};
-use crate::quantity::Factor;
-use crate::reference::{Class, Ingredient};
 
 pub use finding::{BalanceFinding, BalanceVerdict};
 pub use judge::Judging;
@@ -82,10 +80,6 @@ pub enum Over {
     Base,
     /// Something else in the formula, by its name in a sentence.
     This(&'static str, Counts),
-}
-
-fn class(ingredient: &Ingredient, class: Class) -> Factor {
-    ingredient.counts_as(class)
 }
 
 /// Formulas for the rules' own tests.

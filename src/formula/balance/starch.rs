@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (75 to 100 g on 1000 g of milk).
 
-use super::{Counts, Over, Reading, Rule, class};
+use super::{Counts, Over, Reading, Rule};
 use crate::formula::base::flour_and_starch;
 use crate::quantity::Factor;
 use crate::reference::{Base, Class, Ingredient};
@@ -34,7 +34,7 @@ pub static RULE: Rule = Rule {
 
 fn counts(ingredient: &Ingredient, reading: Reading) -> Factor {
     match reading.base {
-        Base::Class(Class::Flour) => class(ingredient, Class::Starch),
+        Base::Class(Class::Flour) => ingredient.counts_as(Class::Starch),
         _ => flour_and_starch(ingredient),
     }
 }
