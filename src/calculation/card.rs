@@ -129,7 +129,7 @@ impl Calculation for Card {
 /// The energy of the caller's own ingredients is computed from what they say is in them.
 fn tell_energy_of_own(formula: &Formula, account: &mut Account) {
     let root = Pointer::ROOT;
-    for line in formula.parts.iter().flat_map(|part| &part.lines) {
+    for line in formula.lines() {
         let computed = line.ingredient.composition.is_some_and(|composition| composition.label.energy.is_none());
         if computed && is_described(&line.ingredient) {
             let text = format!(

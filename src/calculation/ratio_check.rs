@@ -205,7 +205,7 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
 }
 
 fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {
-    for (_, _, line) in mixture.lines() {
+    for line in mixture.lines() {
         if let Some(citation) = line.ingredient.composition_citation {
             account.cite(citation);
         }

@@ -73,7 +73,7 @@ const NOT_COMPUTED: &str = "Cross-contact (\"may contain\") is not computed: it 
 /// The allergens of a formula.
 pub fn allergens(formula: &Formula) -> Allergens {
     let mut ingredients: Vec<&Known> = Vec::new();
-    for line in formula.parts.iter().flat_map(|part| &part.lines) {
+    for line in formula.lines() {
         if !ingredients.iter().any(|known| known.id == line.ingredient.id) {
             ingredients.push(&line.ingredient);
         }

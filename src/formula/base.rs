@@ -174,7 +174,7 @@ impl FlourBase<'_> {
     pub fn hydration(self, mixture: &Summed<'_>) -> Hydration {
         let percent = |total: &Total| Proportion::from(self.0.percent(total));
         let (mut all, mut without_fats) = (Total::default(), Total::default());
-        mixture.lines().for_each(|(_, _, line)| {
+        mixture.lines().for_each(|line| {
             let water = water(&line.ingredient);
             all.add(&line.weight, line.doubt, water);
             if !pure_fat(&line.ingredient) {

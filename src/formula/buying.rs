@@ -226,7 +226,7 @@ fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account)
 
 /// How many eggs a formula takes as written, whites and yolks by the larger of the two; nothing where it has none.
 pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Option<Factor> {
-    let lines = || formula.parts.iter().flat_map(|part| &part.lines);
+    let lines = || formula.lines();
     let size = lines().find_map(Line::egg_size).unwrap_or(Size::LARGE);
     let by = |part: EggPart| -> Option<Factor> {
         let mass: Mass = lines().filter(|line| line.ingredient.egg_part() == Some(part)).map(|line| line.weight.mass.value()).sum();

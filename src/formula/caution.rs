@@ -19,7 +19,7 @@ pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
         let known = style.is_some() || formula.bakes;
         let baked = known && is_baked(formula, mixture.root) && !style.is_some_and(only_browned);
         let within_crumb = baked && style.is_some_and(|style| style.needs_flour);
-        for (_, _, line) in mixture.lines() {
+        for line in mixture.lines() {
             for hazard in &line.ingredient.hazards {
                 // What is baked through is no longer raw, and cream within a crumb is no filling; honey and the like keep their caution.
                 let applies = match *hazard {
@@ -76,7 +76,7 @@ struct Contents {
 impl Contents {
     fn of(mixture: &Mixture<'_>) -> Self {
         let mut contents = Self::default();
-        mixture.lines().for_each(|(_, _, line)| {
+        mixture.lines().for_each(|line| {
             let mass = line.weight.mass.value();
             contents.whole += mass;
             for (class, share) in &line.ingredient.classes {

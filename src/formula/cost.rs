@@ -74,9 +74,7 @@ pub fn line_costs(formula: &Formula, prices: &[Price], reference: &'static Refer
         });
     }
     let share = |line: &Line| taken_alone(&line.ingredient, line.weight.mass.value(), &usage, reference).value();
-    let together = |id: &str| -> f64 {
-        formula.parts.iter().flat_map(|part| &part.lines).filter(|line| bought_as(&line.ingredient) == id).map(share).sum()
-    };
+    let together = |id: &str| -> f64 { formula.lines().filter(|line| bought_as(&line.ingredient) == id).map(share).sum() };
     let of_line = |line: &Line| {
         let id = bought_as(&line.ingredient);
         match paid.iter().find(|(bought, _)| *bought.id == *id) {

@@ -50,7 +50,7 @@ impl<'f> Mixture<'f> {
     /// The weights that count as each class, in one walk over the lines.
     pub fn summed(self) -> Summed<'f> {
         let mut summed = Summed { mixture: self, classes: Default::default() };
-        self.lines().for_each(|(_, _, line)| {
+        self.lines().for_each(|line| {
             for (class, share) in &line.ingredient.classes {
                 summed.classes[*class as usize].add(&line.weight, line.doubt, share.as_factor());
             }

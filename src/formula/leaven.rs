@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::loose::{Loose, is_within};
+use super::place::LinePlace;
 use super::resolved::Mixture;
 use super::total::Total;
 use crate::quantity::{Factor, Mass, Percent, Span};
@@ -44,8 +45,7 @@ impl PowderGas {
 /// A line that takes up soda.
 #[derive(Clone, Debug)]
 pub struct Sour {
-    pub part: usize,
-    pub line: usize,
+    pub place: LinePlace,
     pub acid: &'static Acid,
     /// The soda it takes up.
     pub soda: Span<Mass>,
@@ -157,9 +157,9 @@ impl Leaven {
 }
 
 fn sour(mixture: &Mixture<'_>, tables: &'static LeaveningTables) -> Vec<Sour> {
-    let lines = mixture.lines().filter_map(|(part, at, line)| {
+    let lines = mixture.placed().filter_map(|(place, line)| {
         let acid = tables.acid_of(&line.ingredient.id)?;
-        Some(Sour { part, line: at, acid, soda: taken_up(line.weight.mass, acid.takes_up.figure) })
+        Some(Sour { place, acid, soda: taken_up(line.weight.mass, acid.takes_up.figure) })
     });
     lines.filter(|sour| sour.soda.high() > Mass::ZERO).collect()
 }
@@ -196,7 +196,7 @@ fn sodium_of_leaven(mixture: &Mixture<'_>, figures: &LeaveningFigures) -> Span<M
         }
         _ => None,
     };
-    let lines = mixture.lines().filter_map(|(_, _, line)| {
+    let lines = mixture.lines().filter_map(|line| {
         let sodium = of(&line.ingredient)?;
         let share = if line.ingredient.id == "baking-soda" { Factor::ONE } else { powder_share(&line.ingredient) };
         Some(line.weight.mass * share * sodium)

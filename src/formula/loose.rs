@@ -29,7 +29,7 @@ impl<'f> Loose<'f> {
     /// By the share of each ingredient's weight that is counted.
     pub fn of(mixture: &Mixture<'f>, share: impl Fn(&Ingredient) -> Factor) -> Self {
         let mut loose = Self { mass: Mass::ZERO, carrier: None };
-        for (_, _, line) in mixture.lines() {
+        for line in mixture.lines() {
             let share = share(&line.ingredient);
             if !is_within(share) {
                 loose.mass += line.weight.mass.value() * share;

@@ -23,7 +23,7 @@ const GENERAL_FACTORS: [(Constituent, f64); 4] =
 
 /// Every nutrient of the label, summed over the formula.
 pub fn nutrition(formula: &Formula, account: &mut Account) -> Vec<NutrientSum> {
-    let lines = || formula.parts.iter().flat_map(|part| &part.lines);
+    let lines = || formula.lines();
     for citation in lines().filter_map(|line| line.ingredient.composition_citation) {
         account.cite(citation);
     }

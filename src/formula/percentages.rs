@@ -135,7 +135,7 @@ pub struct MixtureContents {
 impl Percentages {
     pub fn of(mixture: &Summed<'_>, base: &NamedBase) -> Self {
         let mut lines = Vec::with_capacity(mixture.members().map(|part| mixture.formula.parts[part].lines.len()).sum());
-        lines.extend(mixture.lines().map(|(part, at, line)| LinePercent::of(base, part, at, line)));
+        lines.extend(mixture.placed().map(|(place, line)| LinePercent::of(base, place, line)));
         Self { basis: base.word(), lines, classes: ClassPercents::of(mixture, base) }
     }
 }
@@ -151,9 +151,9 @@ fn some(base: &Total, part: &Total) -> Option<Proportion> {
 }
 
 impl LinePercent {
-    fn of(base: &NamedBase, part: usize, at: usize, line: &Line) -> Self {
+    fn of(base: &NamedBase, pointer: LinePlace, line: &Line) -> Self {
         let Proportion { percent, low, high } = base.percent(&line.total()).into();
-        Self { pointer: LinePlace { part, line: at }, ingredient: line.ingredient.name.clone(), percent, low, high }
+        Self { pointer, ingredient: line.ingredient.name.clone(), percent, low, high }
     }
 }
 
@@ -161,7 +161,7 @@ impl MixtureContents {
     pub fn of(mixture: &Mixture<'_>) -> Self {
         let mut totals: [Total; Constituent::ALL.len()] = Default::default();
         let (mut whole, mut unknown) = (Total::default(), Total::default());
-        mixture.lines().for_each(|(_, _, line)| {
+        mixture.lines().for_each(|line| {
             whole.add(&line.weight, line.doubt, Factor::ONE);
             match &line.ingredient.composition {
                 Some(composition) => Constituent::ALL

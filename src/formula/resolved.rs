@@ -3,6 +3,7 @@
 use std::ops::Deref;
 use std::rc::Rc;
 
+use super::place::LinePlace;
 use super::total::{Doubts, Total};
 use super::written::ScalesWith;
 use crate::pan::Pans;
@@ -159,6 +160,11 @@ impl Formula {
         }
     }
 
+    /// The lines of all parts.
+    pub fn lines(&self) -> impl Iterator<Item = &Line> {
+        self.parts.iter().flat_map(|part| &part.lines)
+    }
+
     /// How many pans it was tested in.
     pub fn pan_count(&self) -> Option<Factor> {
         self.pans.as_ref().map(|pans| Factor::times(f64::from(pans.count())))
@@ -195,16 +201,23 @@ impl<'f> Mixture<'f> {
         (0..formula.parts.len()).filter(move |&part| formula.root(part) == root)
     }
 
-    /// Its lines, each with its place in the formula. Where every question walks them, by `for_each`: that makes two plain loops of the chain.
-    pub fn lines(&self) -> impl Iterator<Item = (usize, usize, &'f Line)> {
+    /// Its lines. Where every question walks them, by `for_each`: that makes two plain loops of the chain.
+    pub fn lines(&self) -> impl Iterator<Item = &'f Line> {
         let formula = self.formula;
-        self.members().flat_map(move |part| formula.parts[part].lines.iter().enumerate().map(move |(at, line)| (part, at, line)))
+        self.members().flat_map(move |part| &formula.parts[part].lines)
+    }
+
+    /// Its lines, each with its place in the formula.
+    pub fn placed(&self) -> impl Iterator<Item = (LinePlace, &'f Line)> {
+        let formula = self.formula;
+        self.members()
+            .flat_map(move |part| formula.parts[part].lines.iter().enumerate().map(move |(line, known)| (LinePlace { part, line }, known)))
     }
 
     /// The sum of a share of each line's weight.
     pub fn sum(&self, share: impl Fn(&Ingredient) -> Factor) -> Total {
         let mut total = Total::default();
-        self.lines().for_each(|(_, _, line)| total.add(&line.weight, line.doubt, share(&line.ingredient)));
+        self.lines().for_each(|line| total.add(&line.weight, line.doubt, share(&line.ingredient)));
         total
     }
 

@@ -105,7 +105,7 @@ fn batch(formula: &Formula, whole: &FormulaShown, mixture: &Mixture<'_>, count: 
 
 /// The lines of a mixture as planned, times a share of them. The parts of one mixture are multiplied alike, but for a part that is fixed.
 pub(in crate::calculation) fn mixture_lines(formula: &Formula, mixture: &Mixture<'_>, plan: &Plan, share: Factor) -> Vec<Line> {
-    mixture.lines().map(|(part, _, line)| line.clone().times(plan.factor_of(formula, part) * share)).collect()
+    mixture.placed().map(|(place, line)| line.clone().times(plan.factor_of(formula, place.part) * share)).collect()
 }
 
 fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, scale_at: &[ScaleAt], batches: &[BatchShown]) -> String {

@@ -289,7 +289,7 @@ fn tested_pieces(order: &Order<'_>) -> Result<Factor, Faults> {
 }
 
 fn have_factor(ingredient: &Ingredient, mass: Mass, order: &Order<'_>, formula: &Formula, account: &mut Account) -> Result<Factor, Faults> {
-    let lines = || formula.parts.iter().flat_map(|part| &part.lines);
+    let lines = || formula.lines();
     let needed: Mass = lines().filter(|line| line.ingredient.id == ingredient.id).map(|line| line.weight.mass.value()).sum();
     if needed <= Mass::ZERO {
         let want_at = order.at.key("want");

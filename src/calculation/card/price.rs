@@ -94,7 +94,7 @@ fn price(
 pub(super) fn tell_unused(prices: &[Price], question: &CardQuestion, formula: &Formula, account: &mut Account) {
     let root = Pointer::ROOT;
     let list = root.key("prices");
-    let lines = || formula.parts.iter().flat_map(|part| &part.lines);
+    let lines = || formula.lines();
     for (index, (price, written)) in prices.iter().zip(question.prices.iter().flatten()).enumerate() {
         if !lines().any(|line| line.ingredient.id == price.id || bought_as(&line.ingredient) == price.id) {
             let at = list.index(index);

@@ -176,7 +176,7 @@ pub(super) fn assembled(question: &DoughQuestion, dough: Option<&Dough>, warmth:
     let hydration = hydration(dough);
     let water_from = water_from(dough, &flour);
     let about = about(question, &overall, wet(hydration.as_ref(), &water_from), prefermented.as_ref());
-    for line in dough.formula.parts.iter().flat_map(|part| &part.lines) {
+    for line in dough.formula.lines() {
         line.ingredient.hazards.iter().for_each(|hazard| account.caution(hazard));
     }
     DoughAnswer {
@@ -194,7 +194,7 @@ pub(super) fn assembled(question: &DoughQuestion, dough: Option<&Dough>, warmth:
 }
 
 fn cite(dough: &Dough, account: &mut Account) {
-    for line in dough.formula.parts.iter().flat_map(|part| &part.lines) {
+    for line in dough.formula.lines() {
         if let Some(citation) = line.ingredient.composition_citation.filter(|_| line.ingredient.counts_as(Class::Flour).value() == 0.0) {
             account.cite(citation);
         }

@@ -3,7 +3,7 @@
 use super::answer::{DoseShown, LeaveningAnswer, SodaBalance, SourShown};
 use super::dose::dose;
 use super::{LeaveningQuestion, printed};
-use crate::formula::{Formula, Leaven, LinePlace, Mixture, PowderGas, Sour, acid_for};
+use crate::formula::{Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span};
 use crate::reference::{Account, Reference, Style, short};
 
@@ -102,10 +102,10 @@ fn sour_ids(leaven: &Leaven) -> Vec<&'static str> {
 }
 
 fn sour_shown(sour: &Sour, formula: &Formula, account: &mut Account) -> SourShown {
-    let line = &formula.parts[sour.part].lines[sour.line];
+    let line = &formula.parts[sour.place.part].lines[sour.place.line];
     line.ingredient.hazards.iter().for_each(|hazard| account.caution(hazard));
     SourShown {
-        pointer: LinePlace { part: sour.part, line: sour.line }.pointer(),
+        pointer: sour.place.pointer(),
         ingredient: line.ingredient.name.clone().into_owned(),
         soda: Quantity::from(sour.soda),
         source: sour.acid.takes_up.citation.source.id,

@@ -74,11 +74,11 @@ fn mixing(index: usize, order: &Planned, mixture: &Mixture<'_>) -> Mixing {
     let first = mixture_lines(formula, mixture, &order.plan, Factor::ONE);
     let mass: Mass = first.iter().map(|line| line.weight.mass.value()).sum();
     let mut proportions: Vec<Proportion> = mixture
-        .lines()
+        .placed()
         .zip(&first)
-        .map(|((part, _, _), line)| Proportion {
+        .map(|((place, _), line)| Proportion {
             // A mixture of one part goes by its name already.
-            part: if part == mixture.root { String::new() } else { plain(&formula.parts[part].name).into_owned() },
+            part: if place.part == mixture.root { String::new() } else { plain(&formula.parts[place.part].name).into_owned() },
             ingredient: line.ingredient.id.to_string(),
             form: line.form,
             share: (line.weight.mass.value() / mass).value(),

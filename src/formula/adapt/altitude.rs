@@ -4,6 +4,7 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::super::ledger::is_baked;
+use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line, Mixture};
 use super::working::{Adapting, Change, Place};
 use crate::pan::{Doneness, Material, Move, OvenKind, boiling, dial_change, doneness, read_altitude};
@@ -100,7 +101,7 @@ impl Adapting<'_> {
             return;
         }
         let mut wetted = false;
-        for (part, at, line) in mixture.lines() {
+        for (LinePlace { part, line: at }, line) in mixture.placed() {
             let kind = kind(line);
             if asks == Asks::Everything && kind != Some(Class::Leavening) {
                 self.leavening_within((part, at), line, cuts.leavening);
@@ -241,7 +242,7 @@ fn kind(line: &Line) -> Option<Class> {
 }
 
 fn asks(mixture: &Mixture<'_>) -> Asks {
-    if mixture.lines().any(|(_, _, line)| line.ingredient.fresh_yeast.is_some()) {
+    if mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some()) {
         return Asks::Nothing("a yeast dough rises faster up here; give it less time, colder dough or up to a quarter less yeast");
     }
     match mixture.style().map(|style| style.id) {

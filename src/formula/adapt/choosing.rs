@@ -44,7 +44,7 @@ impl Asked<'_> {
 
     /// What stands in the place must be named; what goes with it may also be taken from what the formula has.
     fn has(&self, id: &str) -> bool {
-        let in_formula = || self.formula.parts.iter().flat_map(|part| &part.lines).any(|line| line.ingredient.id == id);
+        let in_formula = || self.formula.lines().any(|line| line.ingredient.id == id);
         self.named(id) || id != self.missing.id && in_formula()
     }
 

@@ -175,7 +175,7 @@ impl Adapting<'_> {
     fn new_allergens(&mut self, before: &Formula, missing: &Known) {
         let Some(after) = self.formula() else { return };
         let all = |formula: &Formula| -> Vec<&'static str> {
-            let lines = formula.parts.iter().flat_map(|part| &part.lines);
+            let lines = formula.lines();
             lines
                 .flat_map(|line| line.ingredient.allergens_us.iter().chain(&line.ingredient.allergens_eu).copied().collect::<Vec<_>>())
                 .collect()

@@ -6,6 +6,7 @@ use utoipa::ToSchema;
 use super::super::balance::{Over, ruled};
 use super::super::base::NamedBase;
 use super::super::counted::Reading;
+use super::super::place::LinePlace;
 use super::super::resolved::{Line, Mixture};
 use super::household::density;
 use super::working::{Adapting, Change, Place, grams_text};
@@ -125,7 +126,7 @@ impl Adapting<'_> {
 
     fn candidates(&self, mixture: &Mixture<'_>, step: ScaleStep, finer: &mut bool) -> Vec<Candidate> {
         let drawer = Drawer::of(self.written.measures.unwrap_or_default());
-        let of = |(part, at, line): (usize, usize, &Line)| {
+        let of = |(LinePlace { part, line: at }, line): (LinePlace, &Line)| {
             let grams = line.weight.mass.value().in_grams();
             let stays = || Candidate { part, at, grams, to: [grams; 2], texts: [String::new(), String::new()] };
             // Eggs and fruit stay counted where no scale is used.
@@ -140,7 +141,7 @@ impl Adapting<'_> {
                 _ => weighed(part, at, grams, step, finer),
             }
         };
-        mixture.lines().map(of).collect()
+        mixture.placed().map(of).collect()
     }
 
     /// How far the total may be off: half a step, or half a percent where spoons cannot do better.
@@ -180,7 +181,7 @@ impl Adapting<'_> {
         let ruled = mixture.style().map(|style| ruled(self.reference, style));
         let summed = mixture.summed();
         let base = ruled.and_then(|ruled| ruled.base(&summed)).or_else(|| NamedBase::natural(&summed));
-        let shares = |of: &dyn Fn(&Ingredient) -> f64| -> Vec<f64> { mixture.lines().map(|(_, _, line)| of(&line.ingredient)).collect() };
+        let shares = |of: &dyn Fn(&Ingredient) -> f64| -> Vec<f64> { mixture.lines().map(|line| of(&line.ingredient)).collect() };
         let below = base.as_ref().map(|base| (shares(&|i| base.share_of(i).value()), base.spoken()));
         let mut add = |above: Vec<f64>, below: &[f64], name: String| {
             let some = |shares: &[f64]| shares.iter().any(|share| *share > 0.0);

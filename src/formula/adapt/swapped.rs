@@ -1,6 +1,7 @@
 //! What stands for a missing ingredient, put into the formula line by line. What a swap takes out is taken from where it is: water from the liquids, leavening from the leavening, and never more than there is.
 
 use super::super::leaven::powder_share;
+use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line};
 use super::working::{Adapting, Change};
 use crate::quantity::{Percent, Pointer, Span};
@@ -118,16 +119,17 @@ impl Adapting<'_> {
 /// The line from which to take: the ingredient itself, or for water the heaviest liquid, with the share of it that is water.
 fn holder(formula: &Formula, root: usize, ingredient: &Ingredient) -> Option<(usize, usize, f64)> {
     let mixture = formula.mixtures().into_iter().find(|mixture| mixture.root == root)?;
-    let itself = mixture.lines().find(|(_, _, line)| line.ingredient.id == ingredient.id);
-    let itself = itself.or_else(|| mixture.lines().find(|(_, _, line)| same_in_use(&line.ingredient, ingredient)));
-    if let Some((part, at, _)) = itself {
-        return Some((part, at, 1.0));
+    let itself = mixture.placed().find(|(_, line)| line.ingredient.id == ingredient.id);
+    let itself = itself.or_else(|| mixture.placed().find(|(_, line)| same_in_use(&line.ingredient, ingredient)));
+    if let Some((LinePlace { part, line }, _)) = itself {
+        return Some((part, line, 1.0));
     }
     if ingredient.id != "water" {
         return None;
     }
-    let liquid = mixture.lines().filter(|(_, _, line)| line.ingredient.counts_as(Class::Liquid).value() >= 0.5);
-    let (part, at, line) = liquid.max_by(|a, b| a.2.weight.mass.value().in_grams().total_cmp(&b.2.weight.mass.value().in_grams()))?;
+    let liquid = mixture.placed().filter(|(_, line)| line.ingredient.counts_as(Class::Liquid).value() >= 0.5);
+    let grams = |line: &Line| line.weight.mass.value().in_grams();
+    let (LinePlace { part, line: at }, line) = liquid.max_by(|(_, a), (_, b)| grams(a).total_cmp(&grams(b)))?;
     let water = line.ingredient.composition.map_or(1.0, |composition| composition.share(Constituent::Water).value());
     Some((part, at, water.clamp(0.3, 0.999)))
 }
@@ -167,7 +169,7 @@ fn leavening_share(formula: &Formula, places: &[(usize, usize)], standing: &Stan
     let grams_of = |line: &Line| line.weight.mass.value().in_grams();
     let replaced: f64 = places.iter().map(|&(part, at)| grams_of(&formula.parts[part].lines[at])).sum();
     let needed = replaced * -grams.value().value() / 100.0;
-    let lines = formula.parts.iter().flat_map(|part| &part.lines);
+    let lines = formula.lines();
     let there: f64 = lines.filter(|line| same_in_use(&line.ingredient, ingredient)).map(grams_of).sum();
     if needed > 0.0 { (there / needed).min(1.0) } else { 1.0 }
 }

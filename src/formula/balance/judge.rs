@@ -124,8 +124,8 @@ impl<'f> Judging<'f> {
 
     /// Whether anyone has weighed a cup of what is open here in this way: nobody packs flour.
     pub(super) fn known(&self, way: Filled) -> bool {
-        let mut open = self.mixture.lines().filter(|(_, _, line)| line.weight.by_way.is_some());
-        open.any(|(_, _, line)| line.ingredient.measured.iter().any(|measured| measured.filled == Some(way)))
+        let mut open = self.mixture.lines().filter(|line| line.weight.by_way.is_some());
+        open.any(|line| line.ingredient.measured.iter().any(|measured| measured.filled == Some(way)))
     }
 
     fn mend_of_doubt(&self, entry: &Entry, whole: &Measured<'_>, by_fat: Option<&Measured<'_>>, on: &[&str]) -> String {

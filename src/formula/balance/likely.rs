@@ -38,7 +38,7 @@ const TOLD: usize = 5;
 /// The likeliest styles of a mixture, the likeliest first.
 pub fn likely(mixture: &Mixture<'_>, reference: &'static Reference) -> Vec<LikelyStyle> {
     let mut sums = Sums { mixture, flour: None, above: Vec::new(), below: Vec::new() };
-    let yeasty = mixture.lines().any(|(_, _, line)| line.ingredient.fresh_yeast.is_some());
+    let yeasty = mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some());
     let mut scored: Vec<_> = book(reference).iter().filter_map(|ruled| sums.score(ruled, yeasty)).collect();
     scored.sort_by(|a, b| b.order().partial_cmp(&a.order()).unwrap_or(std::cmp::Ordering::Equal));
     scored.into_iter().take(TOLD).map(Score::told).collect()
@@ -157,7 +157,7 @@ fn counting_base(base: Base) -> Base {
 }
 
 fn grams(mixture: &Mixture<'_>, share: impl Fn(&crate::reference::Ingredient) -> Factor) -> f64 {
-    mixture.lines().map(|(_, _, line)| line.weight.mass.value().in_grams() * share(&line.ingredient).value()).sum()
+    mixture.lines().map(|line| line.weight.mass.value().in_grams() * share(&line.ingredient).value()).sum()
 }
 
 #[cfg(test)]

@@ -42,7 +42,7 @@ impl<'n> Amounts<'n> {
             Over::This(what, _) => (what, false),
         };
         let inside = on_base
-            && judging.mixture.lines().any(|(_, _, line)| {
+            && judging.mixture.lines().any(|line| {
                 entry.rule.counts.share(&line.ingredient, reading).value() > 0.0 && judging.base.share_of(&line.ingredient).value() > 0.0
             });
         let carried = inside.then(|| Loose::of(judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
@@ -145,7 +145,7 @@ impl<'n> Amounts<'n> {
 /// The ingredient that alone makes up what is counted, with the share of it that counts. One that counts only by a small part is not what a baker would move.
 fn only_one<'f>(mixture: &Mixture<'f>, counts: Counts, reading: Reading) -> Option<(&'f Ingredient, Factor)> {
     let mut found: Option<(&'f Ingredient, Factor)> = None;
-    for (_, _, line) in mixture.lines() {
+    for line in mixture.lines() {
         let share = counts.share(&line.ingredient, reading);
         if share.value() <= 0.0 {
             continue;

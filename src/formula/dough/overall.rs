@@ -132,7 +132,7 @@ impl Dough {
     /// Each ingredient once, over all parts, in the order of first use.
     pub fn ingredients(&self) -> Vec<(&Ingredient, Total)> {
         let mut all: Vec<(&Ingredient, Total)> = Vec::new();
-        for line in self.formula.parts.iter().flat_map(|part| &part.lines) {
+        for line in self.formula.lines() {
             let place = all.iter().position(|(known, _)| known.id == line.ingredient.id).unwrap_or_else(|| {
                 all.push((&line.ingredient, Total::default()));
                 all.len() - 1
