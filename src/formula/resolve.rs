@@ -26,7 +26,7 @@ struct Named {
 }
 
 /// What is needed while a formula is read.
-pub(super) struct Reading<'a, 'f> {
+pub(super) struct Resolving<'a, 'f> {
     pub reference: &'static Reference,
     pub account: &'a mut Account,
     pub faults: &'f mut Faults,
@@ -46,26 +46,26 @@ impl Formula {
         faults: &mut Faults,
     ) -> Option<Formula> {
         let before = faults.total();
-        let mut reading =
-            Reading { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new(), formula_at: at };
-        reading.name(written.name.as_deref(), &at.key("name"));
-        let style = written.style.as_deref().and_then(|name| reading.style(name, &at.key("style")));
+        let mut resolving =
+            Resolving { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new(), formula_at: at };
+        resolving.name(written.name.as_deref(), &at.key("name"));
+        let style = written.style.as_deref().and_then(|name| resolving.style(name, &at.key("style")));
         for (index, own) in written.ingredients.iter().enumerate() {
             let list = at.key("ingredients");
-            if let Some(own) = own_ingredient(own, &list.index(index), reading.faults) {
-                reading.own.push(Rc::new(own));
+            if let Some(own) = own_ingredient(own, &list.index(index), resolving.faults) {
+                resolving.own.push(Rc::new(own));
             }
         }
         let mut doubts = Doubts::default();
-        let parts = reading.parts(written, at, &mut doubts);
-        let pans = reading.pans(written, &at.key("pan"));
+        let parts = resolving.parts(written, at, &mut doubts);
+        let pans = resolving.pans(written, &at.key("pan"));
         let bakes = written.bake.is_some();
-        let formula = Formula { name: written.name.clone(), style, measures: reading.measures, parts, doubts, pans, bakes };
+        let formula = Formula { name: written.name.clone(), style, measures: resolving.measures, parts, doubts, pans, bakes };
         (faults.total() == before).then_some(formula)
     }
 }
 
-impl Reading<'_, '_> {
+impl Resolving<'_, '_> {
     fn name(&mut self, name: Option<&str>, at: &Pointer<'_>) {
         if let Some(name) = name.filter(|name| longer(name, LONGEST_NAME)) {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));

@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use super::own::own_ingredient;
-use super::resolve::Reading;
+use super::resolve::Resolving;
 use super::resolved::Known;
 use super::written::{FormulaWritten, LineWritten, OwnIngredient};
 use crate::quantity::{Code, Fault, Faults, Mass, Pointer, Written, plain};
@@ -38,10 +38,11 @@ impl Stated<'_> {
             None => Vec::new(),
         };
         let measures = self.formula.measures;
-        let mut reading = Reading { reference, account, faults, measures: measures.unwrap_or_default(), own, formula_at: self.formula_at };
+        let mut resolving =
+            Resolving { reference, account, faults, measures: measures.unwrap_or_default(), own, formula_at: self.formula_at };
         let line =
             LineWritten { ingredient: self.ingredient.to_owned(), amount: self.amount.clone(), also: None, filled: None, note: None };
-        let line = reading.weighed(&line, self.field, self.formula.filled, measures.is_some(), self.at)?;
+        let line = resolving.weighed(&line, self.field, self.formula.filled, measures.is_some(), self.at)?;
         let mass = line.weight.mass.value();
         if mass > Mass::ZERO {
             return Some((line.ingredient, mass));
