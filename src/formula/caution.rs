@@ -11,6 +11,9 @@ const LARGE: Mass = Mass::grams(4000.0);
 /// From this share of sugar on a mixture with a liquid and without flour may well be a syrup or a caramel: common practice, no source.
 const BOILED: f64 = 1.0 / 3.0;
 
+/// Up to this share of flour a mixture is a cream that it thickens; a batter has twice as much. Common practice, no source.
+const THICKENED: f64 = 0.1;
+
 /// Notes the cautions of a formula of which so much is made at once; nothing is made yet where it is only judged.
 pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
     for mixture in formula.mixtures() {
@@ -66,7 +69,7 @@ struct Contents {
     whole: Mass,
     /// What may be boiled: icing sugar is stirred in cold.
     sugar: Mass,
-    flour: bool,
+    flour: Mass,
     liquid: bool,
     egg: bool,
     /// Whole eggs or yolks: they set a custard.
@@ -82,7 +85,7 @@ impl Contents {
             for (class, share) in &line.ingredient.classes {
                 match class {
                     Class::Sugar if line.ingredient.id != "powdered-sugar" => contents.sugar += mass * share.as_factor(),
-                    Class::Flour => contents.flour = true,
+                    Class::Flour => contents.flour += mass * share.as_factor(),
                     Class::Liquid => contents.liquid = true,
                     Class::Egg => {
                         contents.egg = true;
@@ -96,9 +99,9 @@ impl Contents {
     }
 }
 
-/// What a mixture without a style looks like by what is in it: a custard, or sugar that is boiled. With flour it is neither.
+/// What a mixture without a style looks like by what is in it: a custard, or sugar that is boiled. With more flour than thickens it, it is neither.
 fn by_its_lines(contents: &Contents, account: &mut Account) {
-    if contents.flour || !contents.liquid {
+    if contents.flour > contents.whole * Factor::times(THICKENED) || !contents.liquid {
         return;
     }
     if contents.yolk {
@@ -139,6 +142,10 @@ mod tests {
     fn a_custard_and_a_caramel_are_known_by_their_lines() {
         let custard = cautions(&[("whole milk", "500 g"), ("egg yolk", "100 g"), ("granulated sugar", "100 g")]);
         assert!(custard.contains(&"custard-hold") && !custard.contains(&"boiled-sugar"), "{custard:?}");
+        let thickened = [("whole milk", "500 g"), ("egg yolk", "90 g"), ("granulated sugar", "120 g"), ("all-purpose flour", "45 g")];
+        assert!(cautions(&thickened).contains(&"custard-hold"));
+        let pancakes = [("whole milk", "250 g"), ("egg", "2 large"), ("all-purpose flour", "125 g")];
+        assert!(!cautions(&pancakes).contains(&"custard-hold"));
         let caramel = cautions(&[("granulated sugar", "300 g"), ("water", "80 g"), ("heavy cream", "200 g"), ("butter", "60 g")]);
         assert!(caramel.contains(&"boiled-sugar"), "{caramel:?}");
         let icing = cautions(&[("powdered sugar", "250 g"), ("lemon juice", "40 g")]);
