@@ -4,13 +4,14 @@ mod food;
 mod oven;
 
 use serde::{Deserialize, Serialize};
+use smol_str::SmolStr;
 use utoipa::ToSchema;
 
 use super::{Answer, Calculation};
 use crate::formula::{Item, LineRead, LineState, find_ingredient, read_line};
 use crate::pan::OvenKind;
 use crate::quantity::{
-    Amount, Code, Counting, Factor, Family, Fault, Faults, Measures, Number, Pointer, Quantity, Size, Unit, Written, read_amount,
+    Amount, Code, Counting, Drawer, Factor, Family, Fault, Faults, Measures, Number, Pointer, Quantity, Size, Unit, Written, read_amount,
 };
 use crate::reference::{Account, EggPart, Filled, Found, Owed, Reference, egg_word, piece, tell_fingers, tell_measures};
 
@@ -107,9 +108,20 @@ impl Calculation for Convert {
             result.write_range(&mut summary);
             summary.push(')');
         }
+        if let Some(measured) = measured(&asked, &result) {
+            summary.extend(["; measure ", &measured]);
+        }
         let owed = account.settle(summary);
         Ok(ConvertAnswer { amount, result, owed })
     }
+}
+
+/// What was weighed or counted, in cups and spoons that there are: nobody has 2.4 cups.
+fn measured(asked: &Asked<'_>, result: &Quantity) -> Option<SmolStr> {
+    let Target::Unit(unit) = asked.target else { return None };
+    let crossed = !matches!(&asked.amount.counting, Counting::Unit(from) if from.family == Family::Volume);
+    let told = Drawer::of(asked.measures).told(result.value.0, unit).filter(|_| crossed && unit.family == Family::Volume)?;
+    (told != result.text).then_some(told)
 }
 
 /// The amount in a sentence: "2 cups of honey", "3 medium eggs", "The lemon juice of 2 lemons".
