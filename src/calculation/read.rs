@@ -161,6 +161,8 @@ mod tests {
         gives("1 cup granulated sugar, 200 g, sifted", &[("1 cup", "granulated sugar")]);
         gives("500 g bread flour, 2 tbsp for dusting", &[flour]);
         gives("Salt: pinch", &[("1 pinch", "table salt")]);
+        gives("Water 68% 680 g", &[("680 g", "water")]);
+        gives("dark chocolate 70% 200 g", &[("200 g", "dark chocolate 70-85%")]);
     }
 
     #[test]
@@ -214,10 +216,19 @@ mod tests {
     }
 
     #[test]
+    fn an_oven_of_no_kitchen_is_told_and_kept_out() {
+        let answer = ask(&["200 g flour", "Bake at 900 F for 30 minutes"]);
+        assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:#?}", answer.lines);
+        assert!(answer.formula.is_some_and(|formula| formula.bake.is_none()));
+    }
+
+    #[test]
     fn a_title_stands_over_ingredients_and_is_none_of_them() {
         let answer = ask(&["Victoria Sponge", "200 g butter", "For the filling:", "100 g jam"]);
         let formula = answer.formula.expect("it is weighed");
         assert_eq!((formula.name.as_deref(), formula.parts.len()), (Some("Victoria Sponge"), 2));
+        // What was weighed is no title, known or not.
+        assert!(ask(&["Gluten Free Blend 300 g", "200 g butter"]).formula.is_some_and(|formula| formula.name.is_none()));
         assert_eq!(ask(&["Unknown Powder"]).lines[0].state, LineState::Unread);
         assert!(ask(&["2 cups Unknown Powder", "200 g flour"]).formula.is_some_and(|formula| formula.name.is_none()));
     }

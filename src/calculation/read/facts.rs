@@ -56,14 +56,24 @@ impl Facts {
             let pan = self.pan.clone().filter(|_| same).unwrap_or(pan);
             told.place(first(&mut self.pan, pan, "The pan", String::clone), "pan");
         }
-        if said.oven.is_some() || said.minutes.is_some() {
+        let (oven, minutes) = (said.oven, said.minutes);
+        let trial = |oven: Option<&String>, minutes: Option<&String>| {
+            let written = |text: &String| Written::Text(text.as_str().into());
+            let bake = BakeWritten { oven: oven.map(written), minutes: minutes.map(written), from_oven: None, to_oven: None };
+            bake.resolve(&Pointer::ROOT)
+                .err()
+                .and_then(|faults| faults.iter().next().map(|fault| format!("{}: {}", fault.found, fault.detail)))
+        };
+        if let Some(doubt) = trial(oven.as_ref(), minutes.as_ref()) {
+            told.doubts.push(doubt);
+        } else if oven.is_some() || minutes.is_some() {
             let bake = self.bake.get_or_insert(BakeWritten { oven: None, minutes: None, from_oven: None, to_oven: None });
-            if let Some(oven) = said.oven {
+            if let Some(oven) = oven {
                 let fresh = bake.oven.is_none();
                 told.place(first(&mut bake.oven, Written::Text(oven.into()), "The oven", text_of), "bake/oven");
                 bake.from_oven = bake.from_oven.or((fresh && said.fan).then_some(OvenKind::Fan));
             }
-            if let Some(minutes) = said.minutes {
+            if let Some(minutes) = minutes {
                 told.place(first(&mut bake.minutes, Written::Text(minutes.into()), "The bake", text_of), "bake/minutes");
             }
         }
@@ -83,6 +93,9 @@ impl Facts {
         let makes = self.makes.get_or_insert(MakesWritten { pieces: None, each: None, weight: None });
         if let Some(pieces) = made.pieces {
             told.place(first(&mut makes.pieces, pieces, "What it makes", ToString::to_string), "makes/pieces");
+        }
+        if let Some(each) = made.each {
+            told.place(first(&mut makes.each, Written::Text(each.into()), "What one weighs", text_of), "makes/each");
         }
         if let Some(weight) = made.weight {
             told.place(first(&mut makes.weight, Written::Text(weight.into()), "What it weighs", text_of), "makes/weight");

@@ -3,8 +3,8 @@
 use super::answer::{LineMade, LineReport, Matched, PartRead, ReadAnswer};
 use super::facts::Facts;
 use crate::formula::{
-    Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, is_method, may_be_title, read_beside, read_line, suggested,
-    titled,
+    Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, is_measured_within, is_method, may_be_title, read_beside,
+    read_line, suggested, titled,
 };
 use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
 use crate::reference::{Account, Measuring, Reference, tell_fingers, tell_measures};
@@ -106,6 +106,7 @@ impl Gathered {
     fn is_title(&self, bare: &str, read: &LineRead) -> bool {
         let named = bare.trim_start_matches(|c: char| matches!(c, '#' | '*') || c.is_whitespace()).starts_with(char::is_uppercase);
         named
+            && !is_measured_within(bare)
             && match read {
                 LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),
                 LineRead::Items(items) => matches!(&**items, [one] if one.ingredient.is_none() && one.amount.is_none()),
@@ -161,7 +162,11 @@ impl Gathered {
             set_aside: item.aside,
             at: place,
         });
-        said.details.extend(item.doubts.into_iter().chain(item.faults));
+        for told in item.doubts.into_iter().chain(item.faults) {
+            if !said.details.contains(&told) {
+                said.details.push(told);
+            }
+        }
         said.attempts.extend(item.tries);
         if let Some(name) = item.strange.filter(|_| self.suggested < SUGGESTED) {
             self.suggested += 1;

@@ -13,10 +13,11 @@ pub(super) fn unnumbered<'t>(lines: &[&'t str]) -> Vec<&'t str> {
 /// "1.", "2)" or "(3)" at the head of a line, and what stands behind.
 fn number(line: &str) -> Option<(u32, &str)> {
     let line = line.trim();
+    let line = line.get(..5).filter(|head| head.eq_ignore_ascii_case("step ")).map_or(line, |_| line[5..].trim_start());
     let open = line.strip_prefix('(');
     let text = open.unwrap_or(line);
     let end = text.find(|c: char| !c.is_ascii_digit()).filter(|end| (1..=3).contains(end))?;
-    let rest = if open.is_some() { text[end..].strip_prefix(')') } else { text[end..].strip_prefix(['.', ')']) }?;
+    let rest = if open.is_some() { text[end..].strip_prefix(')') } else { text[end..].strip_prefix(['.', ')', ':']) }?;
     let behind = rest.trim_start();
     (rest.len() > behind.len() && !behind.is_empty()).then_some((text[..end].parse().ok()?, behind))
 }
@@ -31,6 +32,7 @@ mod tests {
         assert_eq!(unnumbered(&["1) 5 cups flour", "2) a pinch of salt"]), ["5 cups flour", "a pinch of salt"]);
         assert_eq!(unnumbered(&["1. Preheat the oven"]), ["Preheat the oven"]);
         assert_eq!(unnumbered(&["(2) 250 g butter"]), ["250 g butter"]);
+        assert_eq!(unnumbered(&["Step 1: Make the dough"]), ["Make the dough"]);
     }
 
     #[test]

@@ -141,7 +141,7 @@ fn aside<'t>(mut text: &'t str, inexact: &mut Option<&'static str>, filled: &mut
 }
 
 /// Whether a mass or a volume stands somewhere in a text.
-pub(super) fn is_measured_within(text: &str) -> bool {
+pub fn is_measured_within(text: &str) -> bool {
     let starts = text.char_indices().filter(|(at, c)| super::text::is_figure(*c) && !text[..*at].ends_with(|c: char| c.is_alphanumeric()));
     starts.take(8).any(|(at, _)| {
         lead(&text[at..], Measures::Us).ok().flatten().is_some_and(|found| matches!(found.measure.family(), Family::Mass | Family::Volume))

@@ -138,20 +138,17 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
     if opens(YIELDS) {
         return Some(made::made(clause, reference));
     }
-    if let Some(rest) =
-        ["pan:", "tin:", "pan size:", "tin size:", "baking tin:", "baking pan:"].iter().find_map(|word| lower.strip_prefix(word))
-    {
-        let rest = rest.trim();
-        let whole = tin::tin(&format!("{rest} pan"), reference);
-        return Some(
-            Beside::default().with_tin(
-                if let Tin::None | Tin::Refused(_) = tin::tin(rest, reference) { whole } else { tin::tin(rest, reference) },
-                true,
-            ),
-        );
+    if let Some(said) = labelled_tin(&lower, reference) {
+        return Some(said);
     }
     if let Some(bake) = baked::baked(clause) {
         return Some(bake.with_tin(tin::tin(clause, reference), false));
+    }
+    if opens(&["cook"])
+        && let Some(time) = baked::time(&lower)
+    {
+        let doubts = vec!["A time that does not say whether it is that of the oven".to_owned()];
+        return Some(Beside { doubts, tries: vec![format!("Bake for {}", time.text)], ..Beside::default() });
     }
     if opens(TIMES) && (lower.contains(':') || baked::time(&lower).is_some()) {
         return Some(Beside::aside("a time of the work, which has no place in a formula"));
@@ -163,6 +160,22 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
         return Some(Beside::aside("a remark"));
     }
     None
+}
+
+/// "Pan: 9x13", "Equipment: two 8 inch round tins".
+fn labelled_tin(lower: &str, reference: &'static Reference) -> Option<Beside> {
+    let (label, rest) = lower.split_once(':')?;
+    let tools = matches!(label, "equipment" | "you will need" | "you will also need");
+    if !tools && !matches!(label, "pan" | "tin" | "pan size" | "tin size" | "baking tin" | "baking pan") {
+        return None;
+    }
+    let rest = rest.trim();
+    let found = match tin::tin(rest, reference) {
+        Tin::None | Tin::Refused(_) if !tools => tin::tin(&format!("{rest} pan"), reference),
+        Tin::None => return Some(Beside::aside("a list of tools")),
+        found => found,
+    };
+    Some(Beside::default().with_tin(found, true))
 }
 
 fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
@@ -240,6 +253,8 @@ mod tests {
         ] {
             assert_eq!(pieces(line), Some((Some(count), None)), "{line}");
         }
+        let each = says("Makes 12 x 60 g buns").makes.map(|made| (made.pieces, made.each));
+        assert_eq!(each, Some((Some(12), Some("60 g".to_owned()))));
         assert_eq!(pieces("Yield: 900 g"), Some((None, Some("900 g".to_owned()))));
         let ranged = says("Serves 6–8");
         assert_eq!(ranged.makes.map(|made| (made.pieces, made.told.is_some())), Some((Some(6), true)));

@@ -15,7 +15,7 @@ pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
         return None;
     }
     let lower = plain(name);
-    let opens = lower.starts_with("for the ") || lower.starts_with("to make the ");
+    let opens = lower.starts_with("for the ") || lower.starts_with("to make the ") || lower.starts_with("make the ");
     let shouted = name.chars().any(char::is_alphabetic)
         && !name.chars().any(char::is_lowercase)
         && name.len() > 3
@@ -34,7 +34,8 @@ fn names_ingredient(lower: &str, ingredients: &Ingredients) -> bool {
 }
 
 fn part_name(lower: &str) -> String {
-    let name = ["for the ", "to make the ", "for ", "the "].iter().find_map(|opening| lower.strip_prefix(opening)).unwrap_or(lower);
+    let name =
+        ["for the ", "to make the ", "make the ", "for ", "the "].iter().find_map(|opening| lower.strip_prefix(opening)).unwrap_or(lower);
     let name = name.split('(').next().unwrap_or(name).trim();
     if matches!(name, "ingredients" | "you will need" | "you'll need" | "ingredient list") {
         String::new()
@@ -95,6 +96,7 @@ pub fn may_be_title(line: &str) -> bool {
         || name.ends_with("ingredients")
         || name.starts_with("for ")
         || name.starts_with("to ")
+        || name.starts_with("make the ")
         || alone && PARTS.contains(&name)
         || super::beside::is_method(name))
 }

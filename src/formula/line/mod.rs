@@ -13,7 +13,7 @@ mod things;
 mod unmeasured;
 mod words;
 
-pub use amount::Measure;
+pub use amount::{Measure, is_measured_within};
 pub use beside::{Beside, Made, STEP, is_method, titled};
 pub use heading::may_be_title;
 pub use name::suggested;

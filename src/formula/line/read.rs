@@ -256,6 +256,12 @@ impl Reader<'_> {
             let mut item = Item { amount: Some(found.measure.clone()), filled: found.filled, ..Item::default() };
             self.describe(name, &mut item);
             if item.ingredient.is_none() {
+                // "Water 68% 680 g": the percentage of the baker stands between.
+                let Some((bare, percent)) = without_percent(name) else { continue };
+                item = Item { amount: item.amount, filled: item.filled, notes: vec![percent.to_owned()], ..Item::default() };
+                self.describe(bare, &mut item);
+            }
+            if item.ingredient.is_none() {
                 continue;
             }
             let open = line[..at].trim_end().ends_with('(');
@@ -336,6 +342,14 @@ fn packed<'t>(rest: &'t str, item: &mut Item) -> &'t str {
         }
         None => rest,
     }
+}
+
+/// A name without the percentage behind it, and that.
+fn without_percent(name: &str) -> Option<(&str, &str)> {
+    let figure = name.strip_suffix('%')?.trim_end();
+    let bare = figure.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ',');
+    (bare.len() < figure.len() && bare.ends_with([' ', '|', '(']))
+        .then(|| (bare.trim_end_matches([' ', '|', '(', ',', ':']), &name[bare.len()..]))
 }
 
 /// A name alone: its amount is missing.

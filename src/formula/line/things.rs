@@ -49,6 +49,9 @@ impl Reader<'_> {
         }
         let made = made_of(ingredient, &count.amount.number, &item.notes.join(" "), self.ingredients);
         if !made.is_empty() {
+            if made.len() > 1 && item.notes.iter().any(|note| note.contains(super::text::is_figure)) {
+                item.doubts.push("A second number stands behind; the first is taken for all: give each a line of its own".to_owned());
+            }
             return made
                 .into_iter()
                 .map(|taken| Item { ingredient: Some(taken.ingredient), amount: taken.measure, ..item.clone() })

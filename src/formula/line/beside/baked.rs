@@ -27,6 +27,10 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
 fn of_oven(lower: &str) -> Beside {
     let mut said = Beside::default();
     setting(lower, &mut said);
+    // "Oven 220 C, 30 min" bakes; "preheat for 30 minutes" does not.
+    if lower.starts_with("oven") && said.oven.is_some() {
+        said.minutes = time(lower).map(|time| time.text);
+    }
     if said.oven.is_none() && said.doubts.is_empty() {
         said.aside = Some(super::STEP);
     }
@@ -202,7 +206,7 @@ fn bare_degrees(lower: &str) -> Option<&str> {
 }
 
 pub(super) struct Time {
-    text: String,
+    pub(super) text: String,
     from: usize,
     to: usize,
 }

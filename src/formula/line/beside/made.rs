@@ -1,8 +1,9 @@
 //! "Makes 12", "Serves 6–8", "Yield: 900 g": what a formula makes.
 
 use super::super::amount::unit;
+use super::Beside;
+use super::tin::{self, Tin};
 use super::words::YIELDS;
-use super::{Beside, tin};
 use crate::quantity::{Family, Measures, Number, Pointer, plain, read_number, strip_ignoring_case, word_number};
 use crate::reference::Reference;
 
@@ -11,6 +12,8 @@ use crate::reference::Reference;
 pub struct Made {
     pub pieces: Option<u32>,
     pub weight: Option<String>,
+    /// What one piece weighs.
+    pub each: Option<String>,
     /// What had to be chosen.
     pub told: Option<String>,
 }
@@ -22,8 +25,9 @@ pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
     let rest = YIELDS.iter().rev().find_map(|word| strip_ignoring_case(clause, word)).unwrap_or(clause);
     let rest = rest.trim_start_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '=' | '-' | '–'));
     let rest = hedged(rest);
-    let found = tin::tin(rest, reference);
     let said = counted(clause, rest);
+    // A loaf of 900 g is no tin of 900 g.
+    let found = if said.as_ref().is_ok_and(|made| made.each.is_some()) { Tin::None } else { tin::tin(rest, reference) };
     let beside = match said {
         Ok(made) => Beside { makes: Some(made), ..Beside::default() },
         Err(doubt) => Beside { doubts: vec![doubt], tries: vec!["Makes 12".to_owned(), "Makes 900 g".to_owned()], ..Beside::default() },
@@ -44,13 +48,25 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
         _ if plain(clause).starts_with("serves a ") => return Err(unread()),
         _ => word_number(rest).map(|(value, behind)| (Number::exact(value), behind)).ok_or_else(unread)?,
     };
+    // "1 x 900 g loaf", "12 x 60 g buns".
+    if let Some(of) = behind.trim_start().strip_prefix(['x', '×'])
+        && let Ok(Some((_, after))) = read_number(of.trim_start(), &Pointer::ROOT)
+        && let Some((_, word, _)) = unit(after, Measures::Us).filter(|(unit, ..)| unit.family == Family::Mass)
+        && number.is_exact()
+        && number.low.fract() == 0.0
+        && (1.0..=MOST).contains(&number.low)
+    {
+        let figure = of[..of.len() - after.len()].trim();
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
+        return Ok(Made { pieces: Some(number.low as u32), weight: None, each: Some(format!("{figure} {word}")), told: None });
+    }
     if behind.trim_start().starts_with(['"', '″', '”', 'x', '×', '%']) {
         return Err(unread());
     }
     let (number, chosen) = match unit(behind, Measures::Us) {
         Some((unit, word, _)) if unit.family == Family::Mass => {
             let taken = rest[..rest.len() - behind.len()].trim();
-            return Ok(Made { pieces: None, weight: Some(format!("{taken} {word}")), told: None });
+            return Ok(Made { pieces: None, weight: Some(format!("{taken} {word}")), each: None, told: None });
         }
         Some((unit, ..)) if unit.family == Family::Volume => {
             return Err(format!("A formula makes so many pieces or weighs so much; \"{rest}\" is a volume"));
@@ -69,5 +85,5 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     }
     let told = (!number.is_exact()).then(|| format!("Of {} to {} pieces the smaller number is taken", number.low, number.high));
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-    Ok(Made { pieces: Some(number.low as u32), weight: None, told })
+    Ok(Made { pieces: Some(number.low as u32), weight: None, each: None, told })
 }

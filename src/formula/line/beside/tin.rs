@@ -65,6 +65,8 @@ fn is_sized(phrase: &str) -> bool {
 /// Without a bracket that is not closed or not opened, and without what ends a sentence.
 fn closed(phrase: &str) -> &str {
     let phrase = phrase.trim_matches(|c: char| matches!(c, '.' | ',' | ';' | ':' | '!') || c.is_whitespace());
+    let phrase =
+        phrase.strip_prefix('(').and_then(|inner| inner.strip_suffix(')')).filter(|inner| !inner.contains(['(', ')'])).unwrap_or(phrase);
     let phrase = phrase.strip_prefix('(').filter(|_| !phrase.contains(')')).unwrap_or(phrase);
     phrase.strip_suffix(')').filter(|_| !phrase.contains('(')).unwrap_or(phrase)
 }

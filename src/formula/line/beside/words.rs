@@ -8,7 +8,6 @@ pub(super) const TIMES: &[&str] = &[
     "preparation",
     "preparation time",
     "total time",
-    "cook",
     "cook time",
     "cooking time",
     "chill",
@@ -130,6 +129,8 @@ pub(super) const WORK: &[&str] = &[
     "boil",
     "prepare",
     "blind",
+    "blind-bake",
+    "par-bake",
     "cut",
     "roll",
 ];
