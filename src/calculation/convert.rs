@@ -13,7 +13,7 @@ use crate::pan::OvenKind;
 use crate::quantity::{
     Amount, Code, Counting, Drawer, Factor, Family, Fault, Faults, Measures, Number, Pointer, Quantity, Size, Unit, Written, read_amount,
 };
-use crate::reference::{Account, EggPart, Filled, Found, Owed, Reference, egg_word, piece, tell_fingers, tell_measures};
+use crate::reference::{Account, EggPart, Filled, Found, Owed, Reference, egg_word, piece, short, tell_fingers, tell_measures};
 
 /// An amount to be converted.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -251,16 +251,22 @@ fn no_unit(word: &str, at: &Pointer<'_>) -> Fault {
     fault
 }
 
-/// "1½ sticks butter", "zest of 1 lemon": an amount that names its ingredient is read as a line of a formula.
+/// "1½ sticks butter", "zest of 1 lemon", "1 cup, packed" of brown sugar: what is no bare amount is read as a line of a formula, if that leaves no doubt.
 fn as_line(question: &ConvertQuestion, measures: Measures, reference: &'static Reference) -> Option<(Amount, Found, Option<String>)> {
-    let (None, Written::Text(text)) = (&question.ingredient, &question.amount) else { return None };
-    let LineRead::Items(items) = read_line(text, measures, reference) else { return None };
+    let Written::Text(text) = &question.amount else { return None };
+    let line = question.ingredient.as_ref().map_or_else(|| text.to_string(), |name| format!("{text} {name}"));
+    let LineRead::Items(items) = read_line(&line, measures, reference) else { return None };
     let [item] = <[Item; 1]>::try_from(items).ok()?;
     if !item.is_weighable() || item.state() != LineState::Understood || item.also.is_some() {
         return None;
     }
     let found = Found { form: item.form, filled: item.filled, ..Found::of(item.ingredient?) };
-    Some((item.amount?.amount, found, item.assumed))
+    let told = item.assumed.filter(|_| question.ingredient.is_none());
+    let same = question
+        .ingredient
+        .as_deref()
+        .is_none_or(|name| reference.ingredients.find(name).is_some_and(|named| named.ingredient.id == found.ingredient.id));
+    same.then_some((item.amount?.amount, found, told))
 }
 
 fn converted(asked: &Asked<'_>, reference: &'static Reference, account: &mut Account) -> Result<(Quantity, Quantity), Fault> {
@@ -273,7 +279,7 @@ fn converted(asked: &Asked<'_>, reference: &'static Reference, account: &mut Acc
             return Ok(within(asked, from, to, account));
         }
         if !is_food(from) || !is_food(to) {
-            return Err(kinds(from, to));
+            return Err(kinds(asked, from, to));
         }
     }
     no_oven(asked.question)?;
@@ -298,8 +304,15 @@ fn no_oven(question: &ConvertQuestion) -> Result<(), Fault> {
     Err(Fault::new(&at, Code::NotTogether, "an oven", "an oven only beside a temperature"))
 }
 
-fn kinds(from: &Unit, to: &Unit) -> Fault {
+fn kinds(asked: &Asked<'_>, from: &Unit, to: &Unit) -> Fault {
     let at = Pointer::ROOT;
+    if from.id == "celsius" && is_food(to) {
+        let number = asked.amount.number.value;
+        let cups = format!("{} {}", short(number), if number == 1.0 { "cup" } else { "cups" });
+        return Fault::new(&at.key("amount"), Code::WrongUnit, "C, which is degrees Celsius", "a mass, a volume or a count")
+            .saying("A cup is written c or cup")
+            .trying([cups]);
+    }
     Fault::new(&at.key("to"), Code::WrongUnit, to.family.word(), format!("a unit of the kind of {}", from.family.word())).saying(format!(
         "{} cannot become {}",
         from.family.word(),

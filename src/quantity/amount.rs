@@ -256,7 +256,7 @@ pub(crate) fn unknown_unit(number: &Number, word: &str, at: &Pointer<'_>) -> Fau
     }
     let mut near = nearest(&plain, Unit::all_words(), 3);
     if near.is_empty() {
-        near = vec!["g", "cups", "tbsp"];
+        near = vec!["g", if number.value == 1.0 { "cup" } else { "cups" }, "tbsp"];
     }
     let tries: Vec<String> = near.iter().map(|unit| format!("{} {unit}", number.value)).collect();
     let strange = word.chars().find(|c| !c.is_ascii() && !"°²³µ".contains(*c));

@@ -1,5 +1,8 @@
 //! Numbers in words: "one-half", "two and a half", "half a". They stand apart from the digits because "a" is a number only where something is counted.
 
+use super::number::read_number;
+use super::pointer::Pointer;
+
 /// Reads a number in words at the start of a text; gives it and what stands behind it.
 pub(crate) fn word_number(text: &str) -> Option<(f64, &str)> {
     let (word, rest) = word(text)?;
@@ -18,6 +21,14 @@ pub(crate) fn word_number(text: &str) -> Option<(f64, &str)> {
 pub(crate) fn with_part(whole: f64, rest: &str) -> (f64, &str) {
     let more = || {
         let (and, behind) = word(rest)?;
+        // "one and 1/2".
+        if and.eq_ignore_ascii_case("and")
+            && let Ok(Some((number, after))) = read_number(behind.trim_start(), &Pointer::ROOT)
+            && number.is_exact()
+            && number.value < 1.0
+        {
+            return Some((whole + number.value, after));
+        }
         let (count, behind) = word(behind).filter(|_| and.eq_ignore_ascii_case("and"))?;
         let (part, behind) = part(behind)?;
         Some((whole + ones(count)? * part, of_a(behind)))
@@ -78,6 +89,7 @@ mod tests {
             ("two and a half cups", 2.5, "cups"),
             ("three-quarters cup", 0.75, "cup"),
             ("a banana", 1.0, "banana"),
+            ("one and 1/2 cups", 1.5, "cups"),
         ] {
             assert_eq!(word_number(text).map(|(n, rest)| (n, rest.trim())), Some((value, rest)), "{text}");
         }

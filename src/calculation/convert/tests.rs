@@ -31,6 +31,13 @@ fn an_amount_in_words_and_one_that_names_its_ingredient_are_read() {
     is("a dozen eggs", "", "g", "600 g");
     is("zest of 1 lemon", "", "g", "3 g");
     is("two", "eggs", "g", "100 g");
+    is("1 cup, packed", "brown sugar", "g", "220 g");
+    is("1 cup chopped", "walnuts", "g", "117 g");
+    is("2 x 400 g tins", "condensed milk", "g", "800 g");
+    is("2 level tsp", "salt", "g", "12 g");
+    // What is in doubt is not read so: it is asked back.
+    assert!(asked("3 heaping tbsp", "cocoa", "g").is_err() && asked("1 blob", "butter", "g").is_err());
+    assert!(asked("1 cup of sugar", "butter", "g").is_err());
 }
 
 #[test]
@@ -60,6 +67,12 @@ fn a_part_of_an_egg_is_never_a_whole_one() {
         let refused = asked(amount, ingredient, "g").expect_err("another part is meant");
         assert!(refused.iter().all(|fault| fault.code == Code::NotTogether), "{amount} {ingredient}");
     }
+}
+
+#[test]
+fn a_large_c_is_a_temperature_and_a_cup_is_offered() {
+    let refused = asked("1C", "sugar", "g").expect_err("C is Celsius");
+    assert_eq!(refused.iter().next().map(|fault| fault.attempts.clone()), Some(vec!["1 cup".to_owned()]));
 }
 
 #[test]
