@@ -89,13 +89,14 @@ impl Calculation for Audit {
 
 fn summary(findings: &[AuditFinding], compared: usize) -> String {
     let contradictions = findings.iter().filter(|finding| finding.verdict == AuditVerdict::Contradict).count();
+    let pairs = if compared == 1 { "1 pair".to_owned() } else { format!("{compared} pairs") };
     match findings.len() {
-        0 => format!("{compared} pairs of figures compared: nothing contradicts itself"),
+        0 => format!("{pairs} of figures compared: nothing contradicts itself"),
         all => {
             let doubtful = all - contradictions;
             let contradict = if contradictions == 1 { "contradicts" } else { "contradict" };
             let are = if doubtful == 1 { "is" } else { "are" };
-            format!("{compared} pairs of figures compared: {contradictions} {contradict}, {doubtful} {are} doubtful")
+            format!("{pairs} of figures compared: {contradictions} {contradict}, {doubtful} {are} doubtful")
         }
     }
 }

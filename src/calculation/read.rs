@@ -229,6 +229,8 @@ mod tests {
         assert_eq!((formula.name.as_deref(), formula.parts.len()), (Some("Victoria Sponge"), 2));
         // What was weighed is no title, known or not.
         assert!(ask(&["Gluten Free Blend 300 g", "200 g butter"]).formula.is_some_and(|formula| formula.name.is_none()));
+        let alone = ask(&["Victoria Sponge"]);
+        assert!(alone.formula.is_none() && alone.lines[0].detail.is_some(), "{:#?}", alone.lines);
         assert_eq!(ask(&["Unknown Powder"]).lines[0].state, LineState::Unread);
         assert!(ask(&["2 cups Unknown Powder", "200 g flour"]).formula.is_some_and(|formula| formula.name.is_none()));
     }

@@ -186,18 +186,20 @@ fn mend(pair: &Pair, slip: Option<&slip::Slip>) -> String {
     let range = |half: &Half| Quantity::from(half.mass).range_text();
     let name = &*pair.ingredient.name;
     let (first, second) = (&pair.first, &pair.second);
+    // "2 cups of flour", but "2 large eggs".
+    let of = |half: &Half| match half.amount.counting {
+        Counting::Size(_) | Counting::Nothing => format!("{} {}", half.text, pair.ingredient.called(half.amount.number.value > 1.0)),
+        Counting::Named(_) => half.text.clone(),
+        _ => format!("{} of {name}", half.text),
+    };
     let figures = match (first.family(), second.family()) {
         // What is in grams says itself; the other is put into grams beside it.
         (Family::Mass, Family::Mass) if is_metric(first) => format!("{} is {}, not {}", second.text, range(second), first.text),
         (Family::Mass, Family::Mass) if is_metric(second) => format!("{} is {}, not {}", first.text, range(first), second.text),
         (Family::Mass, Family::Mass) => format!("{} is {}, {} is {}", first.text, range(first), second.text, range(second)),
-        (Family::Mass, _) => format!("{} of {name} is {}, not {}", second.text, range(second), first.text),
-        _ => format!(
-            "{} of {name} is {}, not {}",
-            first.text,
-            range(first),
-            if second.family() == Family::Mass { second.text.clone() } else { range(second).to_string() }
-        ),
+        (Family::Mass, _) => format!("{} is {}, not {}", of(second), range(second), first.text),
+        (_, Family::Mass) => format!("{} is {}, not {}", of(first), range(first), second.text),
+        _ => format!("{} is {}, and {} is {}", of(first), range(first), second.text, range(second)),
     };
     match slip.and_then(|slip| slip.instead.clone()) {
         Some(instead) => format!("{figures}: perhaps {instead} was meant; weigh it, and write both anew"),

@@ -174,6 +174,13 @@ fn a_formula_that_was_scaled_without_its_pan_does_not_fit() {
 }
 
 #[test]
+fn eggs_and_two_volumes_are_told_as_people_say_them() {
+    let mend = |line| ask(&formula(&with(3, line), "")).findings.first().map(|finding| finding.mend.clone()).unwrap_or_default();
+    assert!(mend(("egg", "3 large", "300 g")).starts_with("3 large eggs is 150 g, not 300 g"), "{}", mend(("egg", "3 large", "300 g")));
+    assert!(mend(("whole milk", "1 cup", "100 ml")).starts_with("1 cup of whole milk is 244 g, and 100 ml is 103 g"));
+}
+
+#[test]
 fn ounces_beside_grams_are_told_in_grams() {
     let answer = ask(&formula(&with(2, ("unsalted butter", "4 oz", "100 g")), ""));
     assert!(answer.findings.iter().any(|finding| finding.mend.starts_with("4 oz is 113 g, not 100 g")), "{:#?}", answer.findings);

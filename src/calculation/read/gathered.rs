@@ -304,8 +304,13 @@ impl Gathered {
 
     /// The first line is a title where ingredients follow it.
     fn entitled(&mut self, account: &mut Account) {
-        let Some((index, name, said)) = self.title.take().filter(|_| !self.parts.is_empty()) else { return };
+        let Some((index, name, said)) = self.title.take() else { return };
         let Some(report) = self.lines.get_mut(index) else { return };
+        if self.parts.is_empty() {
+            let alone = || "It may be a title: no ingredient that can be weighed follows it".to_owned();
+            report.detail.get_or_insert_with(alone);
+            return;
+        }
         report.matched.clear();
         self.facts.put(said, report, self.reference, &Pointer::ROOT.key("formula"), account);
         let detail = report.detail.take().map_or(String::new(), |more| format!(". {more}"));
