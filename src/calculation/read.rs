@@ -160,6 +160,9 @@ mod tests {
         gives("Egg wash: 1 egg + 1 tbsp water", &[("1 egg", "egg"), ("1 tbsp", "water")]);
         gives("1 cup granulated sugar, 200 g, sifted", &[("1 cup", "granulated sugar")]);
         gives("500 g bread flour, 2 tbsp for dusting", &[flour]);
+        let bracketed = "1½ cups (210 g) bread flour; 1 tsp baking powder; ½ tsp fine sea salt";
+        gives(bracketed, &[("1½ cups", "bread flour"), ("1 tsp", "baking powder"), ("½ tsp", "fine sea salt")]);
+        gives("2 lg. eggs, well beaten", &[("2 large", "egg")]);
         gives("Salt: pinch", &[("1 pinch", "table salt")]);
         gives("Water 68% 680 g", &[("680 g", "water")]);
         gives("dark chocolate 70% 200 g", &[("200 g", "dark chocolate 70-85%")]);
@@ -233,6 +236,13 @@ mod tests {
         assert!(alone.formula.is_none() && alone.lines[0].detail.is_some(), "{:#?}", alone.lines);
         assert_eq!(ask(&["Unknown Powder"]).lines[0].state, LineState::Unread);
         assert!(ask(&["2 cups Unknown Powder", "200 g flour"]).formula.is_some_and(|formula| formula.name.is_none()));
+    }
+
+    #[test]
+    fn a_number_without_a_unit_is_asked_back() {
+        let answer = ask(&["Milk 250"]);
+        assert_eq!(answer.lines[0].state, LineState::Unread);
+        assert_eq!(answer.lines[0].attempts, ["250 g whole milk", "250 ml whole milk"]);
     }
 
     #[test]

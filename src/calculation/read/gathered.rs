@@ -109,7 +109,10 @@ impl Gathered {
             && !is_measured_within(bare)
             && match read {
                 LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),
-                LineRead::Items(items) => matches!(&**items, [one] if one.ingredient.is_none() && one.amount.is_none()),
+                // "Rye sourdough" names an ingredient only if a word of it is set aside.
+                LineRead::Items(items) => {
+                    matches!(&**items, [one] if one.amount.is_none() && !one.unmeasured && (one.ingredient.is_none() || !one.aside.is_empty()))
+                }
                 // "Brownies (8-inch square pan)", but not "Grease a 9 inch tin".
                 LineRead::Beside(said) => {
                     let (name, again) = titled(bare, self.reference);
@@ -312,8 +315,15 @@ impl Gathered {
             return;
         }
         report.matched.clear();
+        report.attempts.clear();
+        report.detail = None;
+        let names_none = matches!(&*plain(&name), "ingredients" | "you will need");
         self.facts.put(said, report, self.reference, &Pointer::ROOT.key("formula"), account);
         let detail = report.detail.take().map_or(String::new(), |more| format!(". {more}"));
+        if names_none {
+            report.detail = Some(format!("A heading that names no part{detail}"));
+            return;
+        }
         report.detail = Some(format!("The title: \"{name}\"{detail}"));
         report.matched.insert(0, Matched { ingredient: None, amount: None, set_aside: Vec::new(), at: Some("/formula/name".to_owned()) });
         self.facts.name = Some(name);

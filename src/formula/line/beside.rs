@@ -172,10 +172,13 @@ fn labelled_tin(lower: &str, reference: &'static Reference) -> Option<Beside> {
     let rest = rest.trim();
     let found = match tin::tin(rest, reference) {
         Tin::None | Tin::Refused(_) if !tools => tin::tin(&format!("{rest} pan"), reference),
-        Tin::None => return Some(Beside::aside("a list of tools")),
         found => found,
     };
-    Some(Beside::default().with_tin(found, true))
+    match found {
+        // "Tin: butter" is greased with it.
+        Tin::None => tools.then(|| Beside::aside("a list of tools")),
+        found => Some(Beside::default().with_tin(found, true)),
+    }
 }
 
 fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {

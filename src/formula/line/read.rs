@@ -123,7 +123,9 @@ impl Reader<'_> {
         item.amount = Some(lead.measure);
         let rest = self.further(lead.rest, &mut item);
         let rest = packed(rest.trim_start(), &mut item);
-        if let Some(names) = ["each of: ", "each of ", "each: ", "each "].iter().find_map(|word| strip_ignoring_case(rest, word)) {
+        if let Some(names) =
+            ["each of: ", "each of ", "each: ", "each ", "ea. ", "ea "].iter().find_map(|word| strip_ignoring_case(rest, word))
+        {
             return self.shared(names, &item);
         }
         if let Some(items) = self.two_things(line, rest, &item) {
@@ -230,6 +232,11 @@ impl Reader<'_> {
             && !matches!(further.measure.amount.counting, Counting::Nothing)
         {
             let rest = further.rest.trim();
+            if named(self.ingredients, rest).is_some_and(|found| {
+                found.doubts.is_empty() && Some(found.ingredient.id.as_ref()) != item.ingredient.map(|known| &*known.id)
+            }) {
+                item.doubts.push(format!("\"{part}\" may be another ingredient: give it a line of its own"));
+            }
             add(item, further.measure);
             if !rest.is_empty() {
                 remark(rest, item);
@@ -279,6 +286,9 @@ impl Reader<'_> {
         }
         if let Some(items) = self.pinched_behind(line).or_else(|| self.labelled(line)) {
             return items;
+        }
+        if let Some(item) = self.unitless(line) {
+            return vec![item];
         }
         let mut item = Item::default();
         self.describe(line, &mut item);

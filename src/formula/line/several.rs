@@ -5,8 +5,8 @@ use super::amount::{lead, unit};
 use super::name::named;
 use super::read::Reader;
 use super::taken::counted;
-use super::text::{is_done, is_figure, is_purpose, segments};
-use crate::quantity::{Counting, plain};
+use super::text::{bracketed, is_done, is_figure, is_purpose, segments};
+use crate::quantity::{Counting, Pointer, plain, read_number};
 
 impl Reader<'_> {
     /// "500 g flour, 300 ml water, 10 g salt": a line that lists several, each with its own amount. What has none belongs to the one before.
@@ -35,7 +35,11 @@ impl Reader<'_> {
                 && (*counting != Counting::Nothing || self.is_counted(name))
         };
         match lead(part, self.measures) {
-            Ok(Some(head)) => known(head.rest, &head.measure.amount.counting),
+            // "1½ cups (210 g) flour": a further measure stands between.
+            Ok(Some(head)) => {
+                let rest = head.rest.trim_start();
+                known(bracketed(rest).map_or(rest, |(_, behind)| behind.trim_start()), &head.measure.amount.counting)
+            }
             Ok(None) => {
                 let Some(at) = part.find(is_figure).filter(|at| part[..*at].ends_with(' ')) else { return false };
                 let head = lead(&part[at..], self.measures).ok().flatten();
@@ -55,6 +59,18 @@ impl Reader<'_> {
             && !is_purpose(rest)
             && !is_done(rest)
             && !known.iter().any(|word| rest.starts_with(word))
+    }
+
+    /// "Milk 250": a number that has no unit.
+    pub(super) fn unitless(&self, line: &str) -> Option<Item> {
+        let (name, figure) = line.rsplit_once([' ', '|', ':'])?;
+        let (number, "") = read_number(figure.trim(), &Pointer::ROOT).ok()?? else { return None };
+        let name = name.split(['(', '[']).next()?.trim_end_matches([' ', ':', '|', '-', '–', '.', ',']);
+        let found = named(self.ingredients, name).filter(|found| found.doubts.is_empty())?;
+        let called = &found.ingredient.name;
+        let tries = ["g", "ml"].map(|unit| format!("{} {unit} {called}", number.value)).into();
+        let faults = vec![format!("{figure} has no unit: write {figure} g, if grams are meant")];
+        Some(Item { ingredient: Some(found.ingredient), faults, tries, ..Item::default() })
     }
 
     /// "Egg wash: 1 egg + 1 tbsp milk": what stands before the colon says what it is for.
