@@ -8,7 +8,9 @@ use super::ingredient::{Counted, Ingredient, Nature, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
-use crate::quantity::{Amount, Counting, Factor, Family, Mass, Percent, Size, Span, nearest, plain, size_alone, size_before};
+use crate::quantity::{
+    Amount, Counting, Factor, Family, Mass, Measures, Percent, Size, Span, Unit, nearest, plain, size_alone, size_before,
+};
 
 /// The files of the table.
 pub(super) struct Files {
@@ -157,7 +159,12 @@ impl Ingredients {
 
     /// Of a name that several kinds share, the kind that is counted so: gelatin by the sheet is sheet gelatin. Nothing where the kind that was found is, or none is.
     pub fn counted_as(&self, found: &'static Ingredient, name: &str, amount: &Amount) -> Option<&'static Ingredient> {
-        let Counting::Unit(unit) = amount.counting else { return None };
+        let unit = match &amount.counting {
+            Counting::Unit(unit) => unit,
+            // "4 silver sheets": a grade stands before the unit.
+            Counting::Named(words) => Unit::of_word(words.rsplit(' ').next()?, Measures::Us)?,
+            _ => return None,
+        };
         if unit.family != Family::Count || matches!(unit.id, "each" | "dozen") || found.counted(unit.id, None).is_some() {
             return None;
         }

@@ -45,6 +45,7 @@ fn gelatin_by_the_sheet_is_sheet_gelatin() {
     for (amount, ingredient) in [("4 sheets", "gelatin"), ("4 leaves", "gelatine"), ("4 gelatin sheets", ""), ("4 leaves gelatine", "")] {
         is(amount, ingredient, "g", "8 g");
     }
+    is("4 silver sheets", "gelatin", "g", "10 g");
     is("1 packet", "gelatin", "g", "7 g");
 }
 
