@@ -229,6 +229,23 @@ fn what_comes_in_is_said_to_bring_only_what_it_holds() {
 }
 
 #[test]
+fn a_muffin_without_egg_is_bound_by_flax_or_moistened_by_applesauce() {
+    let cake = muffins("whole milk: 240 g");
+    let flax = replaced(&cake, &json!({"ingredient": "egg", "with": "flax meal"}));
+    has(&flax, "ground flaxseed: 14 g");
+    has(&flax, "water: 88 g");
+    has(&replaced(&cake, &json!({"ingredient": "egg", "on_hand": ["applesauce"]})), "unsweetened applesauce: 122 g");
+}
+
+#[test]
+fn buttermilk_for_milk_brings_soda_for_which_powder_gives_way_by_its_gas() {
+    let answer = replaced(&muffins("whole milk: 250 g"), &json!({"ingredient": "whole milk", "with": "buttermilk"}));
+    has(&answer, "buttermilk: 250 g");
+    has(&answer, "baking soda: 2 g");
+    assert!((grams_of(&answer, "baking powder") - (POWDER - 8.0)).abs() < 0.05);
+}
+
+#[test]
 fn an_egg_is_not_parted_for_want_of_an_egg() {
     let cake = muffins("whole milk: 240 g");
     let usual = replaced(&cake, &json!({"ingredient": "egg"}));
