@@ -82,7 +82,7 @@ impl<'n> Amounts<'n> {
                     .to_owned()
             }
             Some(_) => format!("It holds with cups {}: say how they were filled, or weigh", on.join(" or ")),
-            None => "Weigh what is measured by cups or given as a range".to_owned(),
+            None => "Weigh what is counted, measured by cups or given as a range".to_owned(),
         };
         if kept {
             return settle;
