@@ -103,11 +103,7 @@ impl Calculation for Convert {
         let mut summary = String::with_capacity(96);
         speak(&mut summary, &asked, &amount, reference);
         summary.extend([" is ", &result.text]);
-        if result.spread().is_some() {
-            summary.push_str(" (");
-            result.write_range(&mut summary);
-            summary.push(')');
-        }
+        result.write_bracketed(&mut summary);
         if let Some(measured) = measured(&asked, &result) {
             summary.extend(["; measure ", &measured]);
         }

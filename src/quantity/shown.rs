@@ -171,8 +171,23 @@ impl Quantity {
 
     /// The same, written into a sentence.
     pub fn write_range(&self, text: &mut impl Write) {
-        let Some((low, high)) = self.spread() else { return put(text, &self.text) };
-        for part in [&*low, "–", &*high] {
+        match self.spread() {
+            Some(ends) => self.write_ends(text, &ends),
+            None => put(text, &self.text),
+        }
+    }
+
+    /// Behind the figure in a sentence: " (110–160 g)", or nothing where it is exact.
+    pub fn write_bracketed(&self, text: &mut impl Write) {
+        if let Some(ends) = self.spread() {
+            put(text, " (");
+            self.write_ends(text, &ends);
+            put(text, ")");
+        }
+    }
+
+    fn write_ends(&self, text: &mut impl Write, (low, high): &(SmolStr, SmolStr)) {
+        for part in [low, "–", high] {
             put(text, part);
         }
         if self.unit != "piece" {
@@ -182,7 +197,7 @@ impl Quantity {
     }
 
     /// Both ends as they are written; nothing where they are written alike.
-    pub fn spread(&self) -> Option<(SmolStr, SmolStr)> {
+    fn spread(&self) -> Option<(SmolStr, SmolStr)> {
         let places = match self.unit {
             "g" | "ml" => fine(self.value.0),
             "cm2" | "°C" | "°F" | "min" => 0,

@@ -20,16 +20,16 @@ pub(crate) fn word_number(text: &str) -> Option<(f64, &str)> {
 /// "and a half", "and one-half" behind a whole number.
 pub(crate) fn with_part(whole: f64, rest: &str) -> (f64, &str) {
     let more = || {
-        let (and, behind) = word(rest)?;
+        let behind = strip_ignoring_case(rest.trim_start_matches([' ', '-', '‐', '‑']), "and")
+            .filter(|rest| !rest.starts_with(char::is_alphabetic))?;
         // "one and 1/2".
-        if and.eq_ignore_ascii_case("and")
-            && let Ok(Some((number, after))) = read_number(behind.trim_start(), &Pointer::ROOT)
+        if let Ok(Some((number, after))) = read_number(behind.trim_start(), &Pointer::ROOT)
             && number.is_exact()
             && number.value < 1.0
         {
             return Some((whole + number.value, after));
         }
-        let (count, behind) = word(behind).filter(|_| and.eq_ignore_ascii_case("and"))?;
+        let (count, behind) = word(behind)?;
         let (part, behind) = part(behind)?;
         Some((whole + ones(count)? * part, of_a(behind)))
     };

@@ -303,7 +303,8 @@ fn about(question: &DoughQuestion, overall: &OverallShown, wet: String, preferme
 fn summary(about: &str, temperature: Option<&TemperatureShown>, findings: &[DoughFinding]) -> String {
     let mut text = about.to_owned();
     if let Some(shown) = temperature {
-        let range = if shown.water.spread().is_some() { format!(" ({})", shown.water.range_text()) } else { String::new() };
+        let mut range = String::new();
+        shown.water.write_bracketed(&mut range);
         let ice =
             shown.ice.as_ref().map(|ice| format!(", as {} of ice and {} from the tap", ice.ice.text, ice.water.text)).unwrap_or_default();
         let start = if about.is_empty() { "The water" } else { "; the water" };
