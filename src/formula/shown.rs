@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use serde::Serialize;
+use smol_str::SmolStrBuilder;
 use utoipa::ToSchema;
 
 use super::resolved::{Formula, Line};
@@ -89,8 +90,12 @@ fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
     let span = line.amount.number.span() * factor;
     let counted = |word: &str| {
         let mut quantity = Quantity::measured(span, Unit::known("each"), line.measures);
-        let number = quantity.text.trim_end_matches(" pieces").trim_end_matches(" piece");
-        quantity.text = [number, " ", word].concat().trim_end().into();
+        let mut text = SmolStrBuilder::new();
+        text.push_str(quantity.text.trim_end_matches(" pieces").trim_end_matches(" piece"));
+        for part in [" ", word].into_iter().filter(|_| !word.is_empty()) {
+            text.push_str(part);
+        }
+        quantity.text = text.finish();
         quantity
     };
     Some(match &line.amount.counting {

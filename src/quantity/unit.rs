@@ -119,7 +119,7 @@ pub struct Unit {
 impl Unit {
     /// The unit with this id: for units that we name ourselves.
     pub fn known(id: &str) -> &'static Unit {
-        UNITS.iter().find(|unit| unit.id == id).unwrap_or(&UNITS[0])
+        WORDS.everywhere.get(id).copied().unwrap_or(&UNITS[0])
     }
 
     /// Which unit a word means, among the measures of a country. Trade words win over UCUM codes; `t` and `T` are told apart.
@@ -227,6 +227,13 @@ mod tests {
         is("c", Measures::Us, "us-cup");
         is("US cup", Measures::Australia, "us-cup");
         is("tbsp", Measures::Australia, "australian-tablespoon");
+    }
+
+    #[test]
+    fn every_unit_is_known_by_its_id() {
+        for unit in UNITS {
+            assert_eq!(Unit::known(unit.id).id, unit.id);
+        }
     }
 
     #[test]
