@@ -59,7 +59,7 @@ const NEAR: f64 = 0.01;
 /// As far as this it is "about" the measure.
 const ABOUT: f64 = 0.05;
 /// As far as this the measure is scant or generous; what is further off is no help beside the weight, and the figure stands instead.
-const FAR: f64 = 0.12;
+const FAR: f64 = 0.15;
 /// A figure is a fraction where it is within so much of it, as a share: the noise of arithmetic, not a rounding.
 const SAME: f64 = 2e-4;
 
