@@ -104,7 +104,9 @@ impl<Q> Mended<Q> {
     fn is_the_callers(&self, fault: &Fault) -> bool {
         let under =
             |filled: &String| fault.pointer.strip_prefix(filled.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'));
-        !self.filled.iter().any(under) && (self.filled.is_empty() || !depends_on_the_rest(fault.code))
+        // "4 of 1 g": a value is not judged by a part of it that was filled in.
+        let of = |filled: &String| filled.rsplit_once('/').is_some_and(|(whole, _)| whole == fault.pointer);
+        !self.filled.iter().any(|filled| under(filled) || of(filled)) && (self.filled.is_empty() || !depends_on_the_rest(fault.code))
     }
 }
 
@@ -132,7 +134,7 @@ const fn depends_on_the_rest(code: Code) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{Measures, Written};
+    use crate::quantity::{Measures, Pointer, Written};
     use serde::Deserialize;
 
     #[derive(Debug, Deserialize)]
@@ -215,6 +217,19 @@ mod tests {
     }
 
     #[test]
+    fn a_value_is_not_judged_by_a_part_of_it_that_was_filled_in() {
+        let mended = mended::<Line>(br#"{"ingredient":"pear","amount":{"value":4}}"#).unwrap_or_else(|refusal| panic!("{refusal:?}"));
+        let mut meaning = Faults::new();
+        for pointer in ["/amount", "/ingredient"] {
+            let (field, root) = (&pointer[1..], Pointer::ROOT);
+            meaning.push(Fault::new(&root.key(field), Code::UnknownUnit, "4 of nothing", "a unit"));
+        }
+        let told = mended.with_meaning(&meaning);
+        let told: Vec<_> = told.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect();
+        assert_eq!(told, [(Code::UnknownUnit, "/ingredient"), (Code::MissingField, "/amount/unit")]);
+    }
+
+    #[test]
     fn a_missing_field_is_told_what_belongs_there() {
         let mended = mended::<Tray>(br#"{"lines":[{}]}"#).unwrap_or_else(|refusal| panic!("{refusal:?}"));
         let belongs: Vec<_> = mended.faults.iter().map(|fault| (fault.pointer.as_str(), fault.accepted.as_str())).collect();
@@ -258,7 +273,7 @@ mod tests {
     fn faults_of_meaning_are_told_beside_unless_they_come_from_what_was_filled_in() {
         let text = GOOD.replace("12", "\"a dozen\"");
         let Ok(mended) = mended::<Tray>(text.as_bytes()) else { panic!("a question after all") };
-        let at = crate::quantity::Pointer::ROOT;
+        let at = Pointer::ROOT;
         let mut meaning = Faults::new();
         meaning.push(Fault::new(&at.key("weight"), Code::UnknownUnit, "kg", "g"));
         meaning.push(Fault::new(&at.key("pieces"), Code::OutOfRange, "1", "2"));

@@ -76,7 +76,9 @@ impl<'de> Visitor<'de> for Reader {
     }
 
     fn visit_f64<E: Error>(self, number: f64) -> Result<Written, E> {
-        Ok(Written::Text(number.to_string().into()))
+        // A figure beyond all amounts is told as one, and not by its noughts.
+        let short = number == 0.0 || (1e-9..1e15).contains(&number.abs());
+        Ok(Written::Text(if short { number.to_string() } else { format!("{number:e}") }.into()))
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut fields: A) -> Result<Written, A::Error> {
@@ -160,7 +162,7 @@ mod tests {
         let read = serde_json::from_str::<Written>;
         assert!(matches!(read("\"2 cups\""), Ok(Written::Text(_))));
         assert!(matches!(read("{\"unit\":\"g\",\"value\":2}"), Ok(Written::Pair { .. })));
-        for (number, text) in [("2", "2"), ("2.0", "2"), ("-2.5", "-2.5"), ("25e-1", "2.5")] {
+        for (number, text) in [("2", "2"), ("2.0", "2"), ("-2.5", "-2.5"), ("25e-1", "2.5"), ("1e308", "1e308"), ("1e-300", "1e-300")] {
             assert!(matches!(read(number), Ok(Written::Text(read)) if *read == *text), "{number}");
         }
         for wrong in ["true", "null", "[]", "{}", "{\"value\":1}", "{\"value\":1,\"unit\":\"g\",\"x\":1}"] {
