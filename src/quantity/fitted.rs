@@ -4,32 +4,49 @@ use super::measure::Mass;
 use super::shown::{fine, grams_text, rounded};
 use smol_str::SmolStr;
 
-/// Texts of masses that make a total, and the text of the total: they add up exactly. Fine amounts keep their decimals; the whole grams are shared out by largest remainder.
+/// Texts of masses that make a total, and the text of the total: they add up exactly. Fine amounts keep their decimals, the rest is rounded to whole grams; what
+/// is then over or short goes to the lines of which a gram is the least share: a gram of flour is nothing, a gram of soda is.
 pub fn fitted_texts(masses: impl Iterator<Item = Mass>) -> (Vec<SmolStr>, SmolStr) {
-    let (mut coarse, mut fine_sum, mut total) = (0.0, 0.0, 0.0);
-    let mut remainders = Vec::with_capacity(masses.size_hint().0);
+    let (mut coarse, mut whole, mut fine_sum, mut total) = (0.0, 0.0, 0.0, 0.0);
+    let mut grams = Vec::with_capacity(masses.size_hint().0);
     let mut shown = Vec::with_capacity(masses.size_hint().0);
-    for (at, grams) in masses.map(Mass::in_grams).enumerate() {
-        let places = fine(grams);
-        total += grams;
+    for mass in masses.map(Mass::in_grams) {
+        let places = fine(mass);
+        let told = rounded(mass, places);
+        total += mass;
         if places == 0 {
-            coarse += grams;
-            remainders.push((grams.fract(), at));
-            shown.push(grams.floor());
+            coarse += mass;
+            whole += told;
         } else {
-            fine_sum += rounded(grams, places);
-            shown.push(rounded(grams, places));
+            fine_sum += told;
         }
+        grams.push(mass);
+        shown.push(told);
     }
-    let whole: f64 = remainders.iter().map(|(_, at)| shown[*at]).sum();
     // The total in whole grams stands elsewhere too: beside fine amounts it must read the same.
-    let whole_coarse =
-        [coarse.round(), coarse.floor(), coarse.ceil()].into_iter().find(|whole| (whole + fine_sum).round() == total.round());
-    let short = (whole_coarse.unwrap_or(coarse.round()) - whole).max(0.0) as usize;
-    remainders.sort_unstable_by(|(a, at), (b, other)| b.total_cmp(a).then(at.cmp(other)));
-    remainders.iter().take(short).for_each(|(_, at)| shown[*at] += 1.0);
+    let wanted = [coarse.round(), coarse.floor(), coarse.ceil()].into_iter().find(|whole| (whole + fine_sum).round() == total.round());
+    share_out(wanted.unwrap_or(coarse.round()) - whole, &grams, &mut shown);
     let hundredths: f64 = shown.iter().map(|grams| (grams * 100.0).round()).sum();
     (shown.into_iter().map(grams_text).collect(), grams_text(hundredths / 100.0))
+}
+
+/// What it counts, as a share, to tell a whole weight otherwise.
+const WHOLE: f64 = 0.005;
+
+/// Adds or takes so many whole grams, at most one from each line of whole grams.
+fn share_out(off: f64, grams: &[f64], shown: &mut [f64]) {
+    let (step, lines) = (off.signum(), off.abs() as usize);
+    if lines == 0 {
+        return;
+    }
+    // How much further off a line would be, as a share of itself. A weight that is whole is the last to be told otherwise.
+    let share = |at: usize| {
+        let (was, will) = ((shown[at] - grams[at]).abs(), (shown[at] + step - grams[at]).abs());
+        (will - was) / grams[at] + if was < 1e-6 { WHOLE } else { 0.0 }
+    };
+    let mut shares: Vec<(f64, usize)> = (0..grams.len()).filter(|&at| fine(grams[at]) == 0).map(|at| (share(at), at)).collect();
+    shares.sort_unstable_by(|(a, at), (b, other)| a.total_cmp(b).then(at.cmp(other)));
+    shares.iter().take(lines).for_each(|(_, at)| shown[*at] += step);
 }
 
 #[cfg(test)]
@@ -43,6 +60,15 @@ mod tests {
         assert_eq!((texts.join(", "), total.as_str()), ("600 g, 465 g, 1.1 g".to_owned(), "1066.1 g"));
         let (texts, total) = fitted_texts([387.0, 62.5, 0.95].map(Mass::grams).into_iter());
         assert_eq!((texts.join(", "), total.as_str()), ("387 g, 62 g, 0.95 g".to_owned(), "449.95 g"));
+    }
+
+    #[test]
+    fn a_gram_over_goes_to_the_flour_and_not_to_the_soda() {
+        let masses = [843.75, 17.25, 20.25, 431.25, 431.25].map(Mass::grams);
+        let (texts, total) = fitted_texts(masses.into_iter());
+        assert_eq!((texts.join(", "), total.as_str()), ("844 g, 17 g, 20 g, 432 g, 431 g".to_owned(), "1744 g"));
+        let (texts, total) = fitted_texts([900.75, 17.75, 12.75, 20.75].map(Mass::grams).into_iter());
+        assert_eq!((texts.join(", "), total.as_str()), ("900 g, 18 g, 13 g, 21 g".to_owned(), "952 g"));
     }
 
     #[test]
