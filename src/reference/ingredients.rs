@@ -207,9 +207,21 @@ impl Ingredients {
     pub fn nearest(&self, name: &str) -> Vec<&'static str> {
         let name = plain(name);
         let name = name.split(',').next().unwrap_or_default();
-        nearest(name, self.by_name.keys().copied(), 3)
+        // Other spellings of one ingredient are no choice.
+        let mut known = Vec::with_capacity(MOST_NEAR);
+        let mut near = nearest(name, self.by_name.keys().copied(), 8 * MOST_NEAR);
+        near.retain(|name| {
+            let fresh =
+                self.by_name.get(name).map(|found| &found.ingredient.id).filter(|id| known.len() < MOST_NEAR && !known.contains(id));
+            known.extend(fresh);
+            fresh.is_some()
+        });
+        near
     }
 }
+
+/// So many are offered where a name is not known.
+const MOST_NEAR: usize = 3;
 
 /// Words before a name that change neither its weight nor its kind.
 const IDLE: &[&str] = &[
@@ -350,5 +362,18 @@ pub(super) struct Figures {
 impl Figures {
     pub(super) fn map<T: crate::quantity::Quantifiable>(self, make: impl Fn(f64) -> T) -> Span<T> {
         Span::new(make(self.low), make(self.value), make(self.high))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::reference::Reference;
+
+    #[test]
+    fn the_names_offered_are_of_different_ingredients() {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let near = reference.ingredients.nearest("yeast");
+        let ids: Vec<_> = near.iter().filter_map(|name| reference.ingredients.find(name)).map(|found| &*found.ingredient.id).collect();
+        assert!(ids.len() == 3 && ids.contains(&"fresh-yeast"), "{near:?}");
     }
 }
