@@ -2,6 +2,7 @@
 
 mod answer;
 mod csv;
+mod declaration;
 mod html;
 mod json_ld;
 mod measure;
@@ -19,7 +20,7 @@ pub use answer::CardAnswer;
 pub use price::PriceWritten;
 
 use super::Calculation;
-use crate::formula::{Formula, FormulaWritten, allergens, caution, is_described, line_costs, nutrition};
+use crate::formula::{Formula, FormulaWritten, allergens, as_sold, caution, is_described, line_costs, nutrition};
 use crate::quantity::{Code, Fault, Faults, Pointer, Written, longer};
 use crate::reference::{Account, Reference};
 
@@ -44,7 +45,7 @@ pub struct CardQuestion {
     /// What a serving is: a number of pieces ("2 pieces") or a mass ("80 g"). Without it: one piece.
     #[schema(nullable = false)]
     pub serving: Option<Written>,
-    /// Whose list of allergens the document names. Without it: both; the structured card always has both.
+    /// Whose rules the document goes by. With eu or uk: the allergens of that list, and the nutrition declaration for 100 g as sold and for a serving. Without it: both lists of allergens, which the structured card always has, and a serving rounded as the US asks.
     #[schema(nullable = false)]
     pub jurisdiction: Option<Jurisdiction>,
 }
@@ -66,9 +67,9 @@ pub enum CardFormat {
     JsonLd,
 }
 
-/// Whose rules on allergens.
-/// - `us`: the nine of the US.
-/// - `eu`: the fourteen of the EU; the United Kingdom has the same.
+/// Whose rules on allergens and nutrition.
+/// - `us`: the nine allergens of the US; nutrition of a serving, rounded as 21 CFR 101.9(c) has it.
+/// - `eu`: the fourteen allergens of the EU; the nutrition declaration of Regulation (EU) No 1169/2011. The United Kingdom has the same.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Jurisdiction {
@@ -83,7 +84,7 @@ pub struct Card;
 impl Calculation for Card {
     const NAME: &'static str = "card";
     const SUMMARY: &'static str = "Lay the formula out to weigh from or to publish";
-    const DESCRIPTION: &'static str = "Lays a formula out as a card: weights with the household measures beside them, an estimate of the nutrients of a serving rounded as 21 CFR 101.9(c) has it, the allergens by the lists of the US and of the EU with what brings each in, and the cost where prices are given. Beside the structured card it writes one document: plain text, CSV, a page to print, or a schema.org Recipe. Use it for a formula at its final size; to change the size use batch or pan-scale first.";
+    const DESCRIPTION: &'static str = "Lays a formula out as a card: weights with the household measures beside them, an estimate of the nutrients of a serving rounded as 21 CFR 101.9(c) has it, for the EU and the United Kingdom (jurisdiction eu or uk) the nutrition declaration for 100 g as sold, the allergens by the lists of the US and of the EU with what brings each in, and the cost where prices are given. Beside the structured card it writes one document: plain text, CSV, a page to print, or a schema.org Recipe. Use it for a formula at its final size; to change the size use batch or pan-scale first.";
     const FLAT: bool = false;
 
     type Question = CardQuestion;
@@ -102,7 +103,14 @@ impl Calculation for Card {
         let (Some(formula), Some(pieces), Some(serving), Some(prices), true) = (formula, pieces, serving, prices, faults.is_empty()) else {
             return Err(faults);
         };
-        let servings = serving::servings(&serving, pieces, question, &formula, account)?;
+        let eu = question.jurisdiction == Some(Jurisdiction::Eu);
+        let makes = question.formula.makes.as_ref();
+        let weighed = |account: &mut Account| as_sold(&formula, makes, pieces, &root.key("formula"), reference, account);
+        let sold = if eu { Some(weighed(account)?) } else { None };
+        let servings = serving::servings(&serving, pieces, || match &sold {
+            Some(sold) => Ok(sold.mass().value()),
+            None => weighed(account).map(|sold| sold.mass().value()),
+        })?;
         caution(&formula, Some(formula.mass()), account);
         let allergens = allergens(&formula);
         account.caution("allergen-label");
@@ -117,11 +125,12 @@ impl Calculation for Card {
         tell_energy_of_own(&formula, account);
         let nutrients = nutrition(&formula, account);
         account.cite_id("fda-labeling-guide");
+        let declaration = sold.map(|sold| declaration::declared(&formula, &sold, (&serving, &servings), reference, account));
         if let Some(prices) = &prices {
             price::tell_unused(prices, question, &formula, account);
         }
         let costs = prices.as_ref().map(|prices| line_costs(&formula, prices, reference, account));
-        let figures = answer::Figures { formula: &formula, bake, pieces, servings, nutrients, allergens, costs };
+        let figures = answer::Figures { formula: &formula, bake, pieces, servings, nutrients, declaration, allergens, costs };
         Ok(answer::assembled(question, figures, reference, account))
     }
 }

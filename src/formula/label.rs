@@ -35,7 +35,7 @@ pub struct Declared {
     /// The rounded figure; 0 for what may be neglected, the bound for "less than".
     #[schema(examples(4.5))]
     pub value: Figure,
-    /// Its unit: kcal, g or mg.
+    /// Its unit: kJ, kcal, g or mg.
     #[schema(max_length = 10, examples("g"))]
     pub unit: &'static str,
     /// As it is declared.

@@ -2,12 +2,14 @@
 
 mod adapt;
 mod allergens;
+mod as_sold;
 mod balance;
 mod base;
 mod buying;
 mod caution;
 mod cost;
 mod counted;
+mod declaration;
 mod dough;
 mod label;
 mod leaven;
@@ -30,12 +32,14 @@ pub use adapt::{
     RoundingStep, ScaleStep,
 };
 pub use allergens::{AllergenFound, Allergens, allergens};
+pub use as_sold::{AsSold, SoldBy, as_sold};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, ruled};
 pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
 pub use caution::caution;
 pub use cost::{LineCosts, Money, Price, line_costs};
 pub use counted::Summed;
+pub use declaration::{DeclaredSum, declaration, declared_amount};
 pub use dough::{
     Dough, Heats, Held, Icing, Portion, Preferment, Seed, Warmth, WaterOf, balanced_water, friction_of_trial, is_called_preferment, parted,
     straight,

@@ -62,6 +62,11 @@ struct Doubtful {
 }
 
 impl Total {
+    /// A weight that is known.
+    pub(super) fn sharp(mass: Mass) -> Self {
+        Self { sharp: mass.in_grams(), ..Self::default() }
+    }
+
     /// Adds a share of a line's weight.
     #[inline]
     pub(super) fn add(&mut self, weight: &Weight, place: Option<usize>, share: Factor) {

@@ -7,6 +7,7 @@ mod caution;
 mod class;
 mod composition;
 mod crossing;
+mod declaration;
 mod dough;
 mod egg;
 mod ingredient;
@@ -34,6 +35,7 @@ pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, egg_word, tell_fingers, tell_measures};
+pub use declaration::{DeclarationRules, DeclaredNutrient, Energy, Rounding};
 pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield, piece};
@@ -62,6 +64,7 @@ pub struct Reference {
     pub eggs: Eggs,
     pub styles: Styles,
     pub losses: Losses,
+    pub declaration: DeclarationRules,
     pub advices: Advices,
     pub pans: PanTable,
     pub altitudes: Altitudes,
@@ -91,6 +94,8 @@ data_files! {
     STYLES = "styles.csv";
     BOUNDS = "bounds.csv";
     LOSSES = "losses.csv";
+    ENERGY = "energy.csv";
+    DECLARED = "declared.csv";
     ADVICE = "advice.csv";
     PANS = "pans.csv";
     ALTITUDE = "altitude.csv";
@@ -122,6 +127,7 @@ impl Reference {
             eggs: Eggs::load(EGGS, &sources)?,
             styles: Styles::load(STYLES, BOUNDS, &sources)?,
             losses: Losses::load(LOSSES, &sources)?,
+            declaration: DeclarationRules::load(ENERGY, DECLARED, &sources)?,
             advices: Advices::load(ADVICE, &sources)?,
             pans: PanTable::load(PANS, &sources)?,
             altitudes: Altitudes::load(ALTITUDE, &sources)?,

@@ -122,3 +122,15 @@ fn what_is_yielded_and_what_yields_are_ingredients() {
         assert!(tables.ingredients.by_id(entry.from).is_some() && tables.ingredients.by_id(entry.gives).is_some(), "{}", entry.from);
     }
 }
+
+#[test]
+fn what_is_declared_apart_from_sugar_and_starch_is_in_the_table_of_ingredients() {
+    let tables = tables();
+    let mut looked_at = 0;
+    for id in tables.declaration.taken_apart() {
+        let found = tables.ingredients.all.iter().find(|ingredient| ingredient.id == id);
+        assert!(found.is_some_and(|ingredient| ingredient.composition.is_some()), "{id}");
+        looked_at += 1;
+    }
+    assert!(looked_at >= 6);
+}

@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::declaration::{DeclarationRow, NutritionDeclaration};
 use super::price::{CostShown, fitted};
 use super::serving::Servings;
 use super::{CardFormat, CardQuestion, Jurisdiction, csv, html, json_ld, measure, plain_text};
@@ -39,6 +40,10 @@ pub struct CardAnswer {
     pub parts: Vec<CardPart>,
     /// What is in a serving: an estimate.
     pub nutrition: NutritionShown,
+    /// The same as the EU and the United Kingdom have it declared; only where `jurisdiction` asks for it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub nutrition_declaration: Option<NutritionDeclaration>,
     /// Which allergens the ingredients bring in, by two lists.
     pub allergens: Allergens,
     /// What the ingredients cost; only where prices are given.
@@ -188,7 +193,7 @@ pub struct Document {
     pub text: String,
 }
 
-const ESTIMATE: &str = "An estimate from food composition tables, not an analysis: the kind of each ingredient stands for the brand. Nutrients are those weighed in, over all servings alike: what evaporates takes none with it; sugar that yeast eats, frying fat taken up and alcohol that cooks off are not reckoned. Trans fat, added sugars, vitamins and minerals are not computed. The label's figures are rounded as the US asks; the EU and the United Kingdom declare for 100 g, the energy in kJ too, and salt (2.5 times the sodium).";
+const ESTIMATE: &str = "An estimate from food composition tables, not an analysis: the kind of each ingredient stands for the brand. Nutrients are those weighed in, over all servings alike: what evaporates takes none with it; sugar that yeast eats, frying fat taken up and alcohol that cooks off are not reckoned. Trans fat, added sugars, vitamins and minerals are not computed. The label's figures are rounded as the US asks; for what the EU and the United Kingdom declare for 100 g, ask with jurisdiction eu or uk.";
 
 /// What was computed of a card.
 pub(super) struct Figures<'f> {
@@ -197,6 +202,7 @@ pub(super) struct Figures<'f> {
     pub pieces: u32,
     pub servings: Servings,
     pub nutrients: Vec<NutrientSum>,
+    pub declaration: Option<NutritionDeclaration>,
     pub allergens: Allergens,
     pub costs: Option<LineCosts>,
 }
@@ -215,6 +221,7 @@ pub(super) fn assembled(question: &CardQuestion, figures: Figures<'_>, reference
         bake: figures.bake.as_ref().and_then(|bake| baked(bake, question)),
         parts,
         nutrition,
+        nutrition_declaration: figures.declaration,
         allergens: figures.allergens,
         cost,
         document: None,
@@ -307,8 +314,8 @@ fn nutrition(figures: &Figures<'_>) -> NutritionShown {
     let count = figures.servings.count;
     let shown = |sum: &NutrientSum| NutrientShown {
         nutrient: sum.nutrient,
-        each: quantity(sum.whole / count, sum.nutrient),
-        whole: quantity(sum.whole, sum.nutrient),
+        each: in_unit(sum.whole / count, sum.nutrient.unit()),
+        whole: in_unit(sum.whole, sum.nutrient.unit()),
         label: sum.nutrient.declared((sum.whole / count).value()),
         missing_percent: (!sum.without.is_empty()).then(|| Figure(sum.missing.value())),
         without: sum.without.clone(),
@@ -322,10 +329,10 @@ fn nutrition(figures: &Figures<'_>) -> NutritionShown {
 }
 
 /// An amount of a nutrient in its unit, written as masses are.
-fn quantity(amount: Span<Factor>, nutrient: Nutrient) -> Quantity {
+pub(super) fn in_unit(amount: Span<Factor>, unit: &'static str) -> Quantity {
     let mut quantity = Quantity::from(amount.map(|amount| Mass::grams(amount.value())));
-    quantity.unit = nutrient.unit();
-    quantity.text = quantity.text.replace(" g", &format!(" {}", nutrient.unit())).into();
+    quantity.unit = unit;
+    quantity.text = quantity.text.replace(" g", &format!(" {unit}")).into();
     quantity
 }
 
@@ -339,6 +346,11 @@ fn summary(
     let name = question.formula.name.as_deref().unwrap_or("The formula");
     let pieces = if figures.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", figures.pieces) };
     let energy = nutrition.nutrients.first().map(|energy| energy.label.text.clone()).unwrap_or_default();
+    let declared = figures.declaration.as_ref().map(|declaration| {
+        let of = |row: &DeclarationRow| row.declared_per_100g.text.clone();
+        format!(", {} in 100 g as sold", declaration.nutrients.iter().take(2).map(of).collect::<Vec<_>>().join(" / "))
+    });
+    let declared = declared.unwrap_or_default();
     let names: Vec<&str> = figures.allergens.eu.iter().map(|found| found.name).collect();
     let known = if names.is_empty() { "no allergen of the EU list".to_owned() } else { names.join(", ") };
     let unknown = &figures.allergens.unknown;
@@ -353,7 +365,7 @@ fn summary(
         many => format!("; a piece costs {} without {many} ingredients that have no price", cost.piece.text),
     });
     let cost = cost.unwrap_or_default();
-    format!("{name}: {} as mixed, {pieces}; about {energy} in {}; it brings in {allergens}{cost}", weight.text, nutrition.serving)
+    format!("{name}: {} as mixed, {pieces}; about {energy} in {}{declared}; it brings in {allergens}{cost}", weight.text, nutrition.serving)
 }
 
 impl Answer for CardAnswer {

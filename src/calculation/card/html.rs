@@ -2,6 +2,7 @@
 
 use super::Jurisdiction;
 use super::answer::{CardAnswer, CardLine, CardPart};
+use super::declaration::{DeclarationRow, NutritionDeclaration};
 
 const STYLE: &str = include_str!("card.css");
 
@@ -22,7 +23,7 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>) ->
     page.push_str("</p>\n</header>\n");
     card.parts.iter().for_each(|part| page.push_str(&table(part, card.cost.is_some())));
     page.push_str("<div class=\"beside\">\n");
-    page.push_str(&nutrition(card));
+    page.push_str(&card.nutrition_declaration.as_ref().map_or_else(|| nutrition(card), declaration));
     page.push_str("<div>\n");
     page.push_str(&allergens(card, jurisdiction));
     page.push_str(&cost(card));
@@ -78,6 +79,26 @@ fn nutrition(card: &CardAnswer) -> String {
         "<section class=\"nutrition\">\n<h2>In {} <span>estimated</span></h2>\n<table>\n<tbody>\n{rows}</tbody>\n</table>\n<p class=\"fine\">{}</p>\n</section>\n",
         escaped(&card.nutrition.serving),
         escaped(card.nutrition.estimate)
+    )
+}
+
+fn declaration(declared: &NutritionDeclaration) -> String {
+    let row = |row: &DeclarationRow| {
+        let missing = row.missing_told().map(|missing| format!(" <small>{missing}</small>")).unwrap_or_default();
+        format!(
+            "<tr{}><th scope=\"row\">{}</th><td class=\"figure\">{}{missing}</td><td class=\"figure\">{}</td></tr>\n",
+            if row.is_part() { " class=\"part\"" } else { "" },
+            row.nutrient.name(),
+            escaped(&row.declared_per_100g.text),
+            escaped(&row.declared_per_portion.text)
+        )
+    };
+    let rows: String = declared.nutrients.iter().map(row).collect();
+    format!(
+        "<section class=\"nutrition\">\n<h2>Nutrition declaration <span>estimated</span></h2>\n<table>\n<thead><tr><th scope=\"col\"><span class=\"unseen\">Nutrient</span></th><th scope=\"col\" class=\"figure\">100 g</th><th scope=\"col\" class=\"figure\">{}</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table>\n<p class=\"fine\">{} {}</p>\n</section>\n",
+        escaped(&declared.portion_told()),
+        escaped(&declared.weight_told()),
+        escaped(declared.estimate)
     )
 }
 

@@ -2,6 +2,7 @@
 
 use super::Jurisdiction;
 use super::answer::CardAnswer;
+use super::declaration::NutritionDeclaration;
 
 const WIDTH: usize = 78;
 
@@ -16,7 +17,10 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>) ->
         wrapped(&mut text, &format!("Bake: {}", bake.text), "");
     }
     parts(&mut text, card);
-    nutrition(&mut text, card);
+    match &card.nutrition_declaration {
+        Some(declared) => declaration(&mut text, declared),
+        None => nutrition(&mut text, card),
+    }
     if let Some(cost) = &card.cost {
         heading(&mut text, "Cost of the ingredients");
         wrapped(&mut text, &format!("{} in all, {} a piece.", cost.batch.text, cost.piece.text), "");
@@ -57,6 +61,20 @@ fn nutrition(text: &mut String, card: &CardAnswer) {
         line(text, &format!("{:<20}{}{missing}", nutrient.nutrient.name(), nutrient.label.text));
     }
     wrapped(text, card.nutrition.estimate, "");
+}
+
+fn declaration(text: &mut String, declared: &NutritionDeclaration) {
+    heading(text, "Nutrition declaration, estimated");
+    let portion = declared.portion_told();
+    let widest = portion.chars().count();
+    line(text, &format!("{:<20}{:>10}  {portion}", "", "100 g"));
+    for row in &declared.nutrients {
+        let missing = row.missing_told().map(|missing| format!("  ({missing})")).unwrap_or_default();
+        let (each, portion) = (&row.declared_per_100g.text, &row.declared_per_portion.text);
+        line(text, &format!("{:<20}{each:>10}  {portion:>widest$}{missing}", row.nutrient.name()));
+    }
+    wrapped(text, &declared.weight_told(), "");
+    wrapped(text, declared.estimate, "");
 }
 
 fn heading(text: &mut String, words: &str) {

@@ -1,8 +1,7 @@
 //! How many servings a formula makes: by its pieces, or by the mass of one.
 
 use super::CardQuestion;
-use crate::formula::Formula;
-use crate::quantity::{Code, Counting, Factor, Family, Fault, Faults, Mass, Pointer, read_amount, read_mass};
+use crate::quantity::{Code, Counting, Factor, Family, Fault, Faults, Mass, Pointer, Quantity, read_amount};
 use crate::reference::Account;
 
 /// What one serving is.
@@ -64,44 +63,13 @@ pub(super) fn understood(question: &CardQuestion, account: &mut Account, faults:
     serving
 }
 
-/// How many servings the formula makes.
-pub(super) fn servings(
-    serving: &Serving,
-    pieces: u32,
-    question: &CardQuestion,
-    formula: &Formula,
-    account: &mut Account,
-) -> Result<Servings, Faults> {
+/// How many servings the formula makes. One by weight is a share of what the whole weighs as sold, which is asked for only then.
+pub(super) fn servings(serving: &Serving, pieces: u32, whole: impl FnOnce() -> Result<Mass, Faults>) -> Result<Servings, Faults> {
     match *serving {
         Serving::Pieces(each) => {
             let name = if each == Factor::ONE { "piece" } else { "pieces" };
             Ok(Servings { count: Factor::times(f64::from(pieces)) / each, one: format!("{} {name}", each.value()) })
         }
-        Serving::Mass(mass) => {
-            let whole = finished(pieces, question, formula, account)?;
-            Ok(Servings { count: whole / mass, one: crate::quantity::Quantity::from(mass).text.to_string() })
-        }
+        Serving::Mass(mass) => Ok(Servings { count: whole()? / mass, one: Quantity::from(mass).text.to_string() }),
     }
-}
-
-/// What the whole weighs when it is done: as the formula says, else as mixed, which is told.
-fn finished(pieces: u32, question: &CardQuestion, formula: &Formula, account: &mut Account) -> Result<Mass, Faults> {
-    let root = Pointer::ROOT;
-    let formula_at = root.key("formula");
-    let at = formula_at.key("makes");
-    let mut faults = Faults::new();
-    let made = question.formula.makes.as_ref();
-    let mut mass =
-        |written: &Option<_>, key: &str| written.as_ref().map(|written| faults.keep(read_mass(written, formula.measures, &at.key(key))));
-    let weight = made.and_then(|makes| mass(&makes.weight, "weight")).flatten();
-    let each = made.and_then(|makes| mass(&makes.each, "each")).flatten();
-    if !faults.is_empty() {
-        return Err(faults);
-    }
-    let done = weight.or(each.map(|each| each * Factor::times(f64::from(pieces))));
-    Ok(done.unwrap_or_else(|| {
-        let text = "What it weighs when it is done was not said: a serving by weight is a share of what is mixed, without losses";
-        account.assume(text, &at.key("weight"), crate::quantity::Quantity::from(formula.mass()).text.to_string());
-        formula.mass()
-    }))
 }

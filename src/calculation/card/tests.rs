@@ -64,6 +64,58 @@ fn a_serving_by_weight_is_a_share_of_what_the_whole_weighs_when_done() {
 }
 
 #[test]
+fn the_eu_and_the_united_kingdom_are_declared_to_for_100_g_as_sold_and_nobody_else() {
+    assert!(["", r#","jurisdiction":"us""#].iter().all(|more| card(CAKE, more).nutrition_declaration.is_none()));
+    for of in ["eu", "uk"] {
+        let made = CAKE.replace(r#""pieces":12"#, r#""pieces":12,"weight":"1050 g""#);
+        let card = card(&made, &format!(r#","serving":"80 g","jurisdiction":"{of}""#));
+        let declared = card.nutrition_declaration.unwrap_or_else(|| panic!("no declaration for {of}"));
+        assert_eq!((declared.weight.value.0, declared.portion.as_str(), declared.portion_weight.value.0), (1050.0, "80 g", 80.0));
+        for row in &declared.nutrients {
+            assert!((row.per_100g.value.0 * 0.8 - row.per_portion.value.0).abs() < 1e-9, "{row:?}");
+        }
+        // The same fat as for the US, of which a serving is a share of the same weight.
+        let fat = card.nutrition.nutrients.iter().find(|shown| shown.nutrient == crate::formula::Nutrient::Fat);
+        assert!(fat.is_some_and(|fat| (fat.each.value.0 - declared.nutrients[2].per_portion.value.0).abs() < 1e-9));
+        assert!(card.owed.sources.iter().any(|source| source.id == "eu-tolerances-2012"));
+    }
+}
+
+#[test]
+fn a_piece_holds_what_it_holds_however_much_bakes_out() {
+    let card = card(CAKE, r#","jurisdiction":"uk""#);
+    let declared = card.nutrition_declaration.unwrap_or_else(|| panic!("no declaration"));
+    assert!(declared.weight.low.is_some(), "the cake's loss has a range");
+    for row in &declared.nutrients {
+        assert!(row.per_portion.low.is_none(), "{row:?}");
+        assert!(row.per_100g.low.is_some() || row.per_100g.value.0 == 0.0, "{row:?}");
+    }
+    assert!(card.owed.assumptions.iter().any(|told| told.field == "/formula/makes/weight" && told.value == "9 %"));
+}
+
+#[test]
+fn a_label_for_europe_has_the_declaration_in_place_of_the_us_figures() {
+    let text = document(CAKE, r#","format":"text","jurisdiction":"uk""#);
+    assert!(text.contains("Nutrition declaration, estimated") && text.contains(" kJ ") && text.contains("Salt "), "{text}");
+    assert!(!text.contains("In 1 piece, estimated") && !text.contains("Cholesterol"), "{text}");
+    assert!(text.lines().all(|line| line.chars().count() <= 78), "{text}");
+    let page = document(CAKE, r#","format":"html","jurisdiction":"eu""#);
+    assert!(page.contains("of which saturates") && page.contains("1 piece (") && !page.contains("Cholesterol"), "{page}");
+}
+
+#[test]
+fn the_fibre_of_ones_own_ingredient_is_told_to_be_in_its_carbohydrate() {
+    let own = r#"{"ingredients":[{"name":"seed mix","per_100g":{"fat":40,"carbohydrate":25,"fibre":10,"protein":20,"water":5}}],
+        "parts":[{"name":"dough","lines":[{"ingredient":"seed mix","amount":"100 g"}]}]}"#;
+    let card = card(own, r#","jurisdiction":"eu""#);
+    // 15 g of carbohydrate, 10 g of fibre, 20 g of protein, 40 g of fat: 255 + 80 + 340 + 1480 kJ.
+    let texts: Vec<_> =
+        card.nutrition_declaration.iter().flat_map(|shown| &shown.nutrients).map(|row| &*row.declared_per_100g.text).collect();
+    assert_eq!(texts[..5], ["2155 kJ", "520 kcal", "40 g", "0 g", "15 g"]);
+    assert!(card.owed.assumptions.iter().any(|told| told.value == "with fibre"), "{:#?}", card.owed.assumptions);
+}
+
+#[test]
 fn each_allergen_is_told_with_what_brings_it_in() {
     let own = r#"{"ingredients":[{"name":"house praline"}],"parts":[{"name":"dough","lines":[{"ingredient":"rye flour","amount":"100 g"},
         {"ingredient":"butter","amount":"50 g"},{"ingredient":"almonds","amount":"50 g"},{"ingredient":"house praline","amount":"20 g"}]}]}"#;

@@ -22,6 +22,14 @@ const CUTS: &[(&str, Make)] = &[
     ("how the bake was estimated", |answer| inside(answer, "bake", &["model"])),
     ("amounts in lists as numbers (their texts stay)", |answer| in_lists(answer, as_text)),
     ("the nutrients of the whole (those of a serving stay)", |answer| in_lists(answer, |nutrient| taken_beside(nutrient, "each", "whole"))),
+    ("the figures of the declaration before rounding", |answer| {
+        in_lists(answer, |row| {
+            taken_beside(row, "declared_per_100g", "per_100g") + taken_beside(row, "declared_per_portion", "per_portion")
+        })
+    }),
+    ("the nutrients as the US rounds them (the declaration has them)", |answer| {
+        if answer.contains_key(DECLARATION) { taken(answer, &["nutrition"]) } else { 0 }
+    }),
     ("what each line costs", |answer| in_lists(answer, |line| taken_beside(line, "ingredient", "cost"))),
     ("the nutrients (the document has them)", |answer| if answer.contains_key(ASKED_FOR) { taken(answer, &["nutrition"]) } else { 0 }),
     ("the formula as a whole (the batches have its amounts)", whole_formula),
@@ -34,6 +42,9 @@ const UNTOUCHED: &[&str] = &["cautions", "assumptions", "findings"];
 
 /// What is answered only to who asked for it by name, at whatever length: a page, a file.
 const ASKED_FOR: &str = "document";
+
+/// What the EU and the United Kingdom have declared; only who asks for it gets it.
+const DECLARATION: &str = "nutrition_declaration";
 
 /// Cuts an answer of so many bytes until it is no longer than this; notes in it what was left out and how to get it. Figures are never given up: a very long formula stays long.
 pub fn to_length(answer: &mut Map<String, Value>, mut length: usize, most: usize) {
