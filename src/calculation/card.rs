@@ -69,13 +69,21 @@ pub enum CardFormat {
 
 /// Whose rules on allergens and nutrition.
 /// - `us`: the nine allergens of the US; nutrition of a serving, rounded as 21 CFR 101.9(c) has it.
-/// - `eu`: the fourteen allergens of the EU; the nutrition declaration of Regulation (EU) No 1169/2011. The United Kingdom has the same.
+/// - `eu`: the fourteen allergens of the EU; the nutrition declaration of Regulation (EU) No 1169/2011.
+/// - `uk`: the same as for the EU, whose regulation the United Kingdom has kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Jurisdiction {
     Us,
-    #[serde(alias = "uk")]
     Eu,
+    Uk,
+}
+
+impl Jurisdiction {
+    /// Whether the rules are those of Regulation (EU) No 1169/2011.
+    const fn is_european(self) -> bool {
+        matches!(self, Self::Eu | Self::Uk)
+    }
 }
 
 /// The calculation.
@@ -103,10 +111,10 @@ impl Calculation for Card {
         let (Some(formula), Some(pieces), Some(serving), Some(prices), true) = (formula, pieces, serving, prices, faults.is_empty()) else {
             return Err(faults);
         };
-        let eu = question.jurisdiction == Some(Jurisdiction::Eu);
+        let european = question.jurisdiction.is_some_and(Jurisdiction::is_european);
         let makes = question.formula.makes.as_ref();
         let weighed = |account: &mut Account| as_sold(&formula, makes, pieces, &root.key("formula"), reference, account);
-        let sold = if eu { Some(weighed(account)?) } else { None };
+        let sold = if european { Some(weighed(account)?) } else { None };
         let servings = serving::servings(&serving, pieces, || match &sold {
             Some(sold) => Ok(sold.mass().value()),
             None => weighed(account).map(|sold| sold.mass().value()),

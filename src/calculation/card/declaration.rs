@@ -25,7 +25,7 @@ pub struct NutritionDeclaration {
     #[schema(max_items = 9)]
     pub nutrients: Vec<DeclarationRow>,
     /// How far the figures can be trusted.
-    #[schema(max_length = 1000)]
+    #[schema(max_length = 600)]
     pub estimate: &'static str,
 }
 
@@ -51,7 +51,7 @@ pub struct DeclarationRow {
     pub without: Vec<String>,
 }
 
-const ESTIMATE: &str = "An estimate from food composition tables after Regulation (EU) No 1169/2011, which the United Kingdom keeps, not an analysis: check it against what your suppliers declare. Carbohydrate is without fibre; salt is 2.5 times all sodium, that of soda and milk too; energy goes by the factors of Annex XIV; figures are rounded by the European Commission's guidance on tolerances of 2012. Water evaporates, nutrients do not: sugar that yeast eats, frying fat taken up and alcohol that cooks off are not reckoned. The tables count most protein of cereals at less than the 6.25 times nitrogen that the EU asks for: the protein of bread may be declared up to a tenth higher. What must be declared, and how far a figure may be off, your local food authority says.";
+const ESTIMATE: &str = "An estimate from food composition tables after Regulation (EU) No 1169/2011, which the United Kingdom has kept, not an analysis: check it against your suppliers' figures. Carbohydrate is without fibre; salt is 2.5 times all sodium, that of soda and milk too. Sugar that yeast eats, frying fat taken up and alcohol that cooks off are not reckoned; the protein of cereals may be up to a tenth higher, for the EU counts 6.25 times nitrogen and the tables less. What must be declared, and how far a figure may be off, your local food authority says.";
 
 /// The declaration of a formula.
 pub(super) fn declared(

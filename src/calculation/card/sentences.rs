@@ -17,8 +17,8 @@ impl CardAnswer {
 
     /// The sentences on allergens: one for each list that is asked for.
     pub(super) fn allergen_sentences(&self, jurisdiction: Option<Jurisdiction>) -> Vec<String> {
-        let lists = [(Jurisdiction::Us, "US list", &self.allergens.us), (Jurisdiction::Eu, "EU list", &self.allergens.eu)];
-        let asked = lists.into_iter().filter(|(list, ..)| jurisdiction.is_none_or(|asked| asked == *list));
+        let lists = [(false, "US list", &self.allergens.us), (true, "EU list", &self.allergens.eu)];
+        let asked = lists.into_iter().filter(|(european, ..)| jurisdiction.is_none_or(|asked| asked.is_european() == *european));
         let mut sentences: Vec<String> = asked
             .map(|(_, list, found)| {
                 let names: Vec<String> = found.iter().map(|found| format!("{} ({})", found.name, self.called(found).join(", "))).collect();

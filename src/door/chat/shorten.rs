@@ -32,6 +32,10 @@ const CUTS: &[(&str, Make)] = &[
     }),
     ("what each line costs", |answer| in_lists(answer, |line| taken_beside(line, "ingredient", "cost"))),
     ("the nutrients (the document has them)", |answer| if answer.contains_key(ASKED_FOR) { taken(answer, &["nutrition"]) } else { 0 }),
+    ("the declaration (the document has it)", declaration_laid_out),
+    ("the declaration of a portion (that of 100 g stays)", |answer| {
+        in_lists(answer, |row| taken_beside(row, "declared_per_100g", "declared_per_portion"))
+    }),
     ("the formula as a whole (the batches have its amounts)", whole_formula),
     ("the lines that were understood (the formula has them)", understood),
     ("the figures of the rules that hold", |answer| held_rules(answer, &["measured", "measured_by_fat", "low", "high"])),
@@ -113,6 +117,12 @@ fn held_rules(answer: &mut Map<String, Value>, names: &[&str]) -> usize {
     let Some(Value::Array(findings)) = answer.get_mut("findings") else { return 0 };
     let held = findings.iter_mut().filter_map(Value::as_object_mut);
     held.filter(|finding| finding.get("verdict").is_some_and(|verdict| verdict == "within")).map(|finding| taken(finding, names)).sum()
+}
+
+/// Only where the document is one for people: a recipe for machines has no declaration, and a table none either.
+fn declaration_laid_out(answer: &mut Map<String, Value>) -> usize {
+    let laid_out = answer.get(ASKED_FOR).is_some_and(|document| document["format"] == "text" || document["format"] == "html");
+    if laid_out { taken(answer, &[DECLARATION]) } else { 0 }
 }
 
 /// Of a balance before and after, the rules whose verdict is another are kept.
@@ -239,6 +249,21 @@ mod tests {
         let answer =
             json!({ "result": { "value": 250.0, "unit": "g", "text": "250 g", "low": 220.0, "high": 320.0 }, "working": ["2 × 125"] });
         assert_eq!(cut(answer.clone(), 4000), answer);
+    }
+
+    #[test]
+    fn the_declaration_goes_only_where_a_document_for_people_has_it() {
+        let row = json!({ "nutrient": "salt", "per_100g": { "value": 0.7054, "unit": "g", "text": "0.71 g" }, "declared_per_100g": { "value": 0.71, "unit": "g", "text": "0.71 g" },
+            "declared_per_portion": { "value": 0.3, "unit": "g", "text": "0.30 g" } });
+        for (format, stays) in [("text", false), ("html", false), ("json-ld", true)] {
+            let answer = json!({ "nutrition": {}, "nutrition_declaration": { "nutrients": [row] }, "document": { "format": format } });
+            let short = cut(answer, 0);
+            assert_eq!(
+                short["nutrition_declaration"]["nutrients"] == json!([{ "nutrient": "salt", "declared_per_100g": "0.71 g" }]),
+                stays,
+                "{short}"
+            );
+        }
     }
 
     #[test]
