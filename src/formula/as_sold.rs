@@ -98,7 +98,7 @@ fn believed(formula: &Formula, stated: Stated, account: &mut Account) -> Option<
     let text = |mass: Mass| Quantity::from(mass).text;
     let wrong = if stated.mass > mixed / ROUNDED {
         format!("more than the {} that are mixed", text(mixed))
-    } else if stated.mass < dry * ROUNDED {
+    } else if stated.mass < dry * ROUNDED || stated.mass <= Mass::ZERO {
         format!("less than the {} in it that are not water", text(dry))
     } else {
         return Some(stated.mass);
@@ -111,11 +111,11 @@ fn believed(formula: &Formula, stated: Stated, account: &mut Account) -> Option<
     None
 }
 
-/// What of a gram cannot evaporate. Of an ingredient that nobody described it is not known.
+/// What of a gram stays: it cannot evaporate, or is counted as if it did not, as alcohol is. Of an ingredient that nobody described it is not known.
 fn dry(ingredient: &Ingredient) -> Factor {
     let Some(composition) = ingredient.composition.as_ref().filter(|_| is_described(ingredient)) else { return Factor::ZERO };
     let share = |constituent| composition.share(constituent).value();
-    let solids = [Constituent::Protein, Constituent::Fat, Constituent::Carbohydrate, Constituent::Ash].map(share);
+    let solids = [Constituent::Protein, Constituent::Fat, Constituent::Carbohydrate, Constituent::Alcohol, Constituent::Ash].map(share);
     Factor::times(solids.iter().sum::<f64>().min(1.0))
 }
 

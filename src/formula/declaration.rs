@@ -5,11 +5,11 @@ use super::label::Declared;
 use super::nutrition::is_described;
 use super::resolved::Formula;
 use super::total::Total;
-use crate::quantity::{Factor, Figure, Mass, Percent, Span};
+use crate::quantity::{Factor, Figure, Mass, Percent, Span, short};
 use crate::reference::{Account, Composition, Constituent, DeclarationRules, DeclaredNutrient, Energy, Ingredient, Reference};
 
 /// Salt is 2.5 times sodium, by Annex I of Regulation (EU) No 1169/2011.
-const SALT_OF_SODIUM: f64 = 2.5;
+pub(super) const SALT_OF_SODIUM: f64 = 2.5;
 
 /// One figure of the declaration, in its unit.
 #[derive(Clone, Debug)]
@@ -48,7 +48,33 @@ pub fn declaration(formula: &Formula, sold: &AsSold, reference: &'static Referen
         let whole = total.mass().map(|mass| Factor::times(mass.in_grams()));
         DeclaredSum { nutrient, whole, in_a_gram: sold.in_a_gram(&total), missing: (unknown / mass).as_percent(), without }
     };
-    DeclaredNutrient::ALL.map(sum).into()
+    let sums: Vec<DeclaredSum> = DeclaredNutrient::ALL.map(sum).into();
+    account.step(|| working(&sums, rules));
+    sums
+}
+
+/// The energy, to be redone with a pencil: the figures of 100 g by their factors.
+fn working(sums: &[DeclaredSum], rules: &DeclarationRules) -> String {
+    let in_100g = |nutrient| {
+        let found = sums.iter().find(|sum| sum.nutrient == nutrient);
+        found.map_or(Factor::ZERO, |sum| sum.in_a_gram.value() * Factor::times(100.0)).value()
+    };
+    let factors = [
+        (DeclaredNutrient::Carbohydrate, rules.carbohydrate.figure),
+        (DeclaredNutrient::Fibre, rules.fibre.figure),
+        (DeclaredNutrient::Protein, rules.protein.figure),
+        (DeclaredNutrient::Fat, rules.fat.figure),
+    ];
+    let term = |(nutrient, energy): (DeclaredNutrient, Energy)| {
+        format!("{} × {} g {}", energy.kilojoules.value(), short(in_100g(nutrient)), nutrient.word())
+    };
+    let terms = factors.map(term).join(" + ");
+    let energy = in_100g(DeclaredNutrient::EnergyKj);
+    let rest = energy - factors.iter().map(|(nutrient, energy)| in_100g(*nutrient) * energy.kilojoules.value()).sum::<f64>();
+    let sign = if rest < 0.0 { "-" } else { "+" };
+    let rest =
+        if rest.abs() < 0.05 { String::new() } else { format!(" {sign} {} for alcohol, sugar alcohols and acids", short(rest.abs())) };
+    format!("Energy in 100 g as sold: {terms}{rest} = {} kJ", short(energy))
 }
 
 /// How much, in the unit of the figure, is in a gram; nothing where there is no figure.
@@ -206,11 +232,32 @@ mod tests {
     }
 
     #[test]
+    fn the_working_of_the_energy_is_redone_with_a_pencil() {
+        let (_, sums) = declares(&format!(r#"{{"parts":[{{"name":"dough","lines":[{SHORT}]}}],"makes":{{"weight":"280 g"}}}}"#));
+        assert_eq!(
+            working(&sums, &rules().declaration),
+            "Energy in 100 g as sold: 17 × 52.6 g carbohydrate + 8 × 1.92857 g fibre + 17 × 7.68214 g protein + 37 × 29.6679 g fat = 2137.94 kJ"
+        );
+        let (_, sums) = declares(r#"{"parts":[{"name":"mix","lines":[{"ingredient":"erythritol","amount":"100 g"}]}]}"#);
+        assert!(working(&sums, &rules().declaration).ends_with(" - 1694.9 for alcohol, sugar alcohols and acids = 0 kJ"));
+    }
+
+    #[test]
     fn what_nobody_described_is_told_and_not_counted() {
         let (_, sums) = declares(
             r#"{"ingredients":[{"name":"house mix"}],"parts":[{"name":"dough","lines":[{"ingredient":"house mix","amount":"50 g"},{"ingredient":"water","amount":"150 g"}]}]}"#,
         );
         assert!(sums.iter().all(|sum| sum.missing.value() == 25.0 && sum.without == ["house mix"]), "{sums:#?}");
+    }
+
+    #[test]
+    fn the_salt_of_a_bought_mix_is_what_its_pack_gives() {
+        let own = r#"{"name":"house mix","per_100g":{"carbohydrate":60,"protein":10,"water":10,"salt":1.2}}"#;
+        let lines = r#"{"ingredient":"house mix","amount":"500 g"},{"ingredient":"water","amount":"500 g"}"#;
+        let (_, sums) = declares(&format!(r#"{{"ingredients":[{own}],"parts":[{{"name":"dough","lines":[{lines}]}}]}}"#));
+        // Tap water of the table holds 4 mg of sodium in 100 g.
+        assert!((in_100g(&sums, DeclaredNutrient::Salt) - (0.6 + 0.005)).abs() < 0.001);
+        assert!(sums.iter().all(|sum| sum.missing.value() == 0.0), "{sums:#?}");
     }
 
     #[track_caller]

@@ -2,9 +2,10 @@
 
 use std::borrow::Cow;
 
+use super::declaration::SALT_OF_SODIUM;
 use super::written::OwnIngredient;
 use crate::quantity::{Code, Density, Fault, Faults, Percent, Pointer, Share, longer};
-use crate::reference::{Composition, Constituent, Ingredient, Nature, Weighings};
+use crate::reference::{Composition, Constituent, Ingredient, LabelFigures, Nature, Weighings};
 
 /// Understands an ingredient of the caller's own.
 pub fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Faults) -> Option<Ingredient> {
@@ -50,14 +51,19 @@ fn composition(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Faults) -
     let of = |wanted: &str| figures.iter().find(|(name, _)| *name == wanted || (wanted == "sugars" && *name == "sugar")).map(|(_, f)| *f);
     // Sugars, starch and fibre are within the carbohydrate, saturated fat within the fat.
     let carbohydrate = of("carbohydrate").unwrap_or_else(|| ["sugars", "starch", "fibre"].iter().filter_map(|part| of(part)).sum());
-    let whole: f64 = carbohydrate + ["water", "protein", "fat", "alcohol", "ash"].iter().filter_map(|part| of(part)).sum::<f64>();
+    // Salt is within the ash, where that is told too.
+    let minerals = of("ash").unwrap_or(0.0).max(of("salt").unwrap_or(0.0));
+    let whole: f64 = carbohydrate + minerals + ["water", "protein", "fat", "alcohol"].iter().filter_map(|part| of(part)).sum::<f64>();
     if whole > 100.5 {
         faults.push(Fault::new(&list, Code::OutOfRange, format!("{whole} g in 100 g"), "at most 100 g in 100 g"));
     }
-    Composition::of(|constituent| match constituent {
+    let sodium = of("salt").map(|salt| Percent::of_hundred(salt / SALT_OF_SODIUM));
+    let contents = Composition::of(|constituent| match constituent {
         Constituent::Carbohydrate => Some(Percent::of_hundred(carbohydrate)),
+        Constituent::Ash => Some(Percent::of_hundred(minerals)),
         other => Some(Percent::of_hundred(of(other.word()).unwrap_or(0.0))),
-    })
+    });
+    contents.with_label(LabelFigures { sodium, ..LabelFigures::default() })
 }
 
 fn classes(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Faults) -> Vec<(crate::reference::Class, Share)> {

@@ -203,7 +203,7 @@ optional_numbers!(
     fat,
     /// Saturated fat, in grams in 100 g.
     saturated,
-    /// Carbohydrate, in grams in 100 g.
+    /// Carbohydrate with its fibre, in grams in 100 g: a European pack gives it without, so add the two.
     carbohydrate,
     /// Fibre, in grams in 100 g.
     fibre,
@@ -216,7 +216,9 @@ optional_numbers!(
     /// Alcohol, in grams in 100 g.
     alcohol,
     /// Ash, in grams in 100 g.
-    ash
+    ash,
+    /// Salt as a European pack gives it, 2.5 times all sodium, in grams in 100 g. Without it the sodium is not known.
+    salt
 );
 
 optional_numbers!(

@@ -4,9 +4,11 @@ use serde::Serialize;
 
 use super::Jurisdiction;
 use super::answer::{CardAnswer, CardLine, NutritionShown};
+use super::declaration::NutritionDeclaration;
 use super::plain_text::one_line;
-use crate::formula::Nutrient;
-use crate::quantity::Figure;
+use crate::formula::{Declared, Nutrient};
+use crate::quantity::{Figure, Quantity};
+use crate::reference::DeclaredNutrient;
 
 #[derive(Serialize)]
 struct Recipe<'c> {
@@ -112,7 +114,7 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>, cu
         context: "https://schema.org",
         kind: "Recipe",
         name: one_line(card.title()),
-        description: one_line(&format!("{} {}", card.allergen_sentences(jurisdiction).join(" "), card.nutrition.estimate)),
+        description: one_line(&format!("{} {}", card.allergen_sentences(jurisdiction).join(" "), card.estimate())),
         language: "en",
         category: card.style,
         yields: (card.yields(), value(Figure(f64::from(card.pieces)), None, if card.pieces == 1 { "piece" } else { "pieces" })),
@@ -124,7 +126,7 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>, cu
         ingredients: lines().map(ingredient).collect(),
         supply: lines().map(supply).collect(),
         tool: card.pan.as_deref().map(|name| Tool { kind: "HowToTool", name }),
-        nutrition: nutrition(&card.nutrition),
+        nutrition: nutrition(&card.nutrition, card.nutrition_declaration.as_ref()),
         cost: card.cost.as_ref().map(|cost| money(cost.batch.amount, &cost.batch.text, currency)),
     };
     // Inside a script element of a page no text of the caller's may end the script.
@@ -148,26 +150,32 @@ fn value(value: Figure, code: Option<&'static str>, unit: &'static str) -> Value
     Value { kind: "QuantitativeValue", value, least: None, most: None, code, unit }
 }
 
-fn nutrition(shown: &NutritionShown) -> Nutrition {
+/// Of a serving, by the rules that were asked for; the EU declares no cholesterol, and salt for sodium, for which schema.org has no word.
+fn nutrition(shown: &NutritionShown, declared: Option<&NutritionDeclaration>) -> Nutrition {
     // schema.org wants a number and a unit: "less than 1 g" is no such thing, there the estimate itself stands.
-    let of = |wanted: Nutrient| {
+    let written = |label: &Declared, each: &Quantity| {
+        if label.text.starts_with(['l', '<']) { each.text.to_string() } else { label.text.clone() }
+    };
+    let us = |wanted: Nutrient| {
         let found = shown.nutrients.iter().find(|nutrient| nutrient.nutrient == wanted);
-        found
-            .map(|found| if found.label.text.starts_with("less") { found.each.text.to_string() } else { found.label.text.clone() })
-            .unwrap_or_default()
+        found.map(|found| written(&found.label, &found.each)).unwrap_or_default()
+    };
+    let of = |wanted: Nutrient, declares: DeclaredNutrient| {
+        let found = declared.and_then(|declared| declared.nutrients.iter().find(|row| row.nutrient == declares));
+        found.map_or_else(|| us(wanted), |row| written(&row.declared_per_portion, &row.per_portion))
     };
     Nutrition {
         kind: "NutritionInformation",
         serving: shown.serving.clone(),
-        calories: of(Nutrient::Energy),
-        fat: of(Nutrient::Fat),
-        saturated: of(Nutrient::Saturated),
-        cholesterol: of(Nutrient::Cholesterol),
-        sodium: of(Nutrient::Sodium),
-        carbohydrate: of(Nutrient::Carbohydrate),
-        fibre: of(Nutrient::Fibre),
-        sugars: of(Nutrient::Sugars),
-        protein: of(Nutrient::Protein),
+        calories: of(Nutrient::Energy, DeclaredNutrient::EnergyKcal),
+        fat: of(Nutrient::Fat, DeclaredNutrient::Fat),
+        saturated: of(Nutrient::Saturated, DeclaredNutrient::Saturates),
+        cholesterol: us(Nutrient::Cholesterol),
+        sodium: us(Nutrient::Sodium),
+        carbohydrate: of(Nutrient::Carbohydrate, DeclaredNutrient::Carbohydrate),
+        fibre: of(Nutrient::Fibre, DeclaredNutrient::Fibre),
+        sugars: of(Nutrient::Sugars, DeclaredNutrient::Sugars),
+        protein: of(Nutrient::Protein, DeclaredNutrient::Protein),
     }
 }
 

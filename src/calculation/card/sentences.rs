@@ -15,6 +15,11 @@ impl CardAnswer {
         if self.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", self.pieces) }
     }
 
+    /// How far the figures on nutrition can be trusted, by the rules that were asked for.
+    pub(super) fn estimate(&self) -> &'static str {
+        self.nutrition_declaration.as_ref().map_or(self.nutrition.estimate, |declared| declared.estimate)
+    }
+
     /// The sentences on allergens: one for each list that is asked for.
     pub(super) fn allergen_sentences(&self, jurisdiction: Option<Jurisdiction>) -> Vec<String> {
         let lists = [(false, "US list", &self.allergens.us), (true, "EU list", &self.allergens.eu)];

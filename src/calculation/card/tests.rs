@@ -104,6 +104,22 @@ fn a_label_for_europe_has_the_declaration_in_place_of_the_us_figures() {
 }
 
 #[test]
+fn a_recipe_published_in_europe_has_its_figures_of_a_serving() {
+    let of = |more: &str| -> Value {
+        let text = document(CAKE, &format!(r#","format":"json-ld"{more}"#));
+        serde_json::from_str(&text).unwrap_or_else(|fault| panic!("{text}: {fault}"))
+    };
+    let (us, uk) = (of(""), of(r#","jurisdiction":"uk""#));
+    let rows = card(CAKE, r#","jurisdiction":"uk""#).nutrition_declaration.map(|declared| declared.nutrients).unwrap_or_default();
+    assert_eq!(uk["nutrition"]["calories"], rows[1].declared_per_portion.text);
+    assert_eq!(uk["nutrition"]["carbohydrateContent"], rows[4].declared_per_portion.text);
+    assert_ne!(uk["nutrition"]["carbohydrateContent"], us["nutrition"]["carbohydrateContent"]);
+    assert_eq!(uk["nutrition"]["cholesterolContent"], us["nutrition"]["cholesterolContent"]);
+    let mut faults = Vec::new();
+    assert!(check_node(&uk, &mut faults) > 25 && faults.is_empty(), "{faults:#?}");
+}
+
+#[test]
 fn the_fibre_of_ones_own_ingredient_is_told_to_be_in_its_carbohydrate() {
     let own = r#"{"ingredients":[{"name":"seed mix","per_100g":{"fat":40,"carbohydrate":25,"fibre":10,"protein":20,"water":5}}],
         "parts":[{"name":"dough","lines":[{"ingredient":"seed mix","amount":"100 g"}]}]}"#;
