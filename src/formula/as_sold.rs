@@ -1,13 +1,13 @@
 //! What a formula weighs when it is done: as it says itself, else less what the tables assume to evaporate, else as mixed. Whichever it is, it is told. What the bowl keeps or the knife takes off has the same in a gram as the rest, so only what evaporates counts here.
 
+use serde::Serialize;
+use utoipa::ToSchema;
+
 use super::ledger::{assumed, is_baked};
 use super::nutrition::is_described;
 use super::resolved::{Formula, Mixture};
 use super::total::Total;
 use super::written::MakesWritten;
-use serde::Serialize;
-use utoipa::ToSchema;
-
 use crate::quantity::{Factor, Faults, Mass, Pointer, Quantity, Span, read_mass};
 use crate::reference::{Account, Constituent, Ingredient, Reference, Stage};
 

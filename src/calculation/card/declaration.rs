@@ -7,7 +7,7 @@ use super::answer::in_unit;
 use super::serving::{Serving, Servings};
 use crate::formula::{AsSold, Declared, DeclaredSum, Formula, SoldBy, declaration, declared_amount, is_described};
 use crate::quantity::{Factor, Figure, Pointer, Quantity, Span};
-use crate::reference::{Account, Constituent, DeclaredNutrient, Reference};
+use crate::reference::{Account, Constituent, DeclaredNutrient, Reference, Style};
 
 /// The nutrition declaration of the EU and the United Kingdom: for 100 g of the goods as sold, and for a portion.
 #[derive(Debug, Serialize, ToSchema)]
@@ -62,6 +62,7 @@ pub(super) fn declared(
     account: &mut Account,
 ) -> NutritionDeclaration {
     tell_carbohydrate_of_own(formula, account);
+    tell_frying(formula, account);
     let weight = sold.mass();
     let portion = match *serving {
         Serving::Mass(mass) => Span::exact(mass),
@@ -107,6 +108,18 @@ fn tell_carbohydrate_of_own(formula: &Formula, account: &mut Account) {
             );
             account.assume(text, &root.key("formula").key("ingredients"), "with fibre");
         }
+    }
+}
+
+/// Doughnuts take up a good share of their fat from the pan, which no line of a formula tells.
+fn tell_frying(formula: &Formula, account: &mut Account) {
+    let fried = |style: &'static Style| style.cautions.contains(&"deep-fat");
+    for mixture in formula.mixtures().iter().filter(|mixture| mixture.style().is_some_and(fried)) {
+        let text = format!(
+            "The fat that {} takes up in frying is not in the declaration: weigh the fat before and after, and add what is gone as a line",
+            mixture.part().name
+        );
+        account.assume(text, &Pointer::ROOT.key("formula").key("parts"), "none");
     }
 }
 

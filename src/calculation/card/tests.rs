@@ -104,6 +104,14 @@ fn a_label_for_europe_has_the_declaration_in_place_of_the_us_figures() {
 }
 
 #[test]
+fn the_frying_fat_that_no_line_tells_is_asked_for() {
+    let dough = r#"{"style":"doughnut","parts":[{"name":"dough","lines":[{"ingredient":"bread flour","amount":"500 g"},{"ingredient":"milk","amount":"280 g"}]}]}"#;
+    let fried =
+        |formula: &str| card(formula, r#","jurisdiction":"eu""#).owed.assumptions.iter().any(|told| told.text.contains("in frying"));
+    assert_eq!([fried(dough), fried(&dough.replace("doughnut", "brioche"))], [true, false]);
+}
+
+#[test]
 fn a_recipe_published_in_europe_has_its_figures_of_a_serving() {
     let of = |more: &str| -> Value {
         let text = document(CAKE, &format!(r#","format":"json-ld"{more}"#));
