@@ -2,7 +2,7 @@
 //! be a length is refused with both readings, or counted and told.
 
 use super::phrase::{is_deep, is_gastronorm, named_without_size, without_depth};
-use super::shape_words::{across, is_tray};
+use super::shape_words::{across, is_side_of_tart, is_tray};
 use super::spelled::{self, length_unit};
 use super::words::{Token, counted, is_filler, is_plural, written};
 use crate::quantity::{Code, Fault, Pointer, Unit};
@@ -33,6 +33,9 @@ const LEAST_DEEP: f64 = 1.25;
 const MOST_DEEP: f64 = 12.0;
 /// More pans than this are not written as a figure before a size without a word for several.
 const FEW: u32 = 24;
+/// Round tart pans are sold up to so many inches; tartlet tins, which are written by the dozen, up to so many centimetres.
+const MOST_ROUND_TART_IN: f64 = 12.0;
+const MOST_TARTLET_CM: f64 = 12.0;
 /// Deeper than this share of its breadth, a pan is as likely several: a tier of 6 x 4 in is the deepest that is common.
 const DEEP_TIER: f64 = 0.67;
 const SURELY_TOO_DEEP: f64 = 0.8;
@@ -139,7 +142,7 @@ fn leading(tokens: &[Token]) -> Option<(u32, usize, First)> {
         [Token::Word(word), ..] => Some((counted(word)?, 1, SURE)),
         [Token::Number(first), Token::Number(_), ..] => Some((whole(*first)?, 1, SURE)),
         [Token::Number(first), Token::By, rest @ ..] => Some((whole(*first)?, 2, before_joint(*first, rest, plural))),
-        [Token::Number(first), Token::Word(word), rest @ ..] if !spelled::is_measure(word) => {
+        [Token::Number(first), Token::Word(word), rest @ ..] if !spelled::is_measure(word) || is_plural(word) => {
             let pans = whole(*first)?;
             let of_wells = is_tray(&tokens[1..]);
             let of_layers = word == "layer" && rest.iter().any(is_number);
@@ -169,6 +172,9 @@ fn before_joint(first: f64, rest: &[Token], plural: bool) -> First {
     let unit = unit_of(rest);
     let cm = first * unit.size;
     let has_depth = without_depth(rest).is_some();
+    if run.len() == 1 && !plural && across(rest) == Some(1) && is_side_of_tart(rest, cm) {
+        return side_of_tart(first, second, rest, unit);
+    }
     match (across(rest), run.len()) {
         (Some(1), 1) if has_depth && first != second => SURE,
         (Some(1), 1) if first < second => First::Pans { doubtful: !plural && (LEAST_DEEP..=MOST_DEEP).contains(&cm) },
@@ -181,6 +187,16 @@ fn before_joint(first: f64, rest: &[Token], plural: bool) -> First {
         (Some(2) | None, 1 | 2) => First::Length,
         (Some(0), _) => First::Length,
         _ => SURE,
+    }
+}
+
+/// "11 x 35 cm tart tin" has two sides; "3 x 9 inch tart pan" may as well be three.
+fn side_of_tart(first: f64, second: f64, rest: &[Token], unit: &Unit) -> First {
+    let sold = if unit.id == "inch" { MOST_ROUND_TART_IN } else { MOST_TARTLET_CM };
+    let few = whole(first).is_some_and(|pans| pans <= FEW);
+    match first < second && second <= sold && few {
+        true => First::Either(format!("rectangular {first} x {}", written(rest))),
+        false => First::Length,
     }
 }
 

@@ -45,6 +45,18 @@ pub(super) fn nearest(
         .map(|(row, _)| row)
 }
 
+/// How far apart sizes are that are sold as one: 20 cm and 8 in; a deep pie dish of nine inches and a half as one of nine.
+pub(super) const SOLD_AS_ONE: f64 = 0.03;
+pub(super) const DEEP_DISH_APART: f64 = 0.06;
+
+/// Whether two sizes are sold as one.
+pub(super) fn is_beside(one: Option<Length>, other: Option<Length>, apart: f64) -> bool {
+    match (one, other) {
+        (Some(one), Some(other)) => ((one / other).value() - 1.0).abs() <= apart,
+        (one, other) => one.is_none() && other.is_none(),
+    }
+}
+
 /// The largest of the relative differences; nothing where a measure stands on one side only, or from the first one beyond the tolerance.
 fn distance(row: &PanRow, sizes: &Sizes, dimensions: &[Dimension], tolerance: f64) -> Option<f64> {
     let within = |times: f64| Some((times - 1.0).abs()).filter(|off| *off <= tolerance);

@@ -2,8 +2,9 @@
 
 use super::kind::ShapeKind;
 use super::reading::Reading;
-use super::shape_words::{NO_WORD_LOAF, NO_WORD_MEASURED, NO_WORD_RECTANGLE, NO_WORD_SQUARE, SHAPE_WORDS, ShapeWord, main, placed};
-use super::sizes::nearest;
+use super::shape_words::{NO_WORD_LOAF, NO_WORD_MEASURED, NO_WORD_RECTANGLE, NO_WORD_SQUARE, RINGS_OF, SHAPE_WORDS, ShapeWord};
+use super::shape_words::{either_ring, is_too_deep_for_a_pie, main, placed, said};
+use super::sizes::{DEEP_DISH_APART, SOLD_AS_ONE, is_beside, nearest};
 use super::words::{Token, is_filler, singular};
 use crate::quantity::{Code, Family, Fault, Length, Measures, Pointer, Span, Unit, Volume};
 use crate::reference::{Dimension, PanRow, Reference, Sizes};
@@ -132,6 +133,8 @@ impl Spelled {
             || one == "jumbo"
             || one == "tray"
             || one == "shallow"
+            || RINGS_OF.contains(&one)
+            || matches!(one, "pudding" | "basin" | "dariole" | "baba")
             || SHAPE_WORDS.iter().any(|shape| shape.words.contains(&one));
         if !known {
             return Err(word.to_owned());
@@ -145,13 +148,16 @@ impl Spelled {
     }
 
     fn said(&self) -> Option<&'static ShapeWord> {
-        SHAPE_WORDS.iter().find(|shape| shape.words.iter().any(|word| self.says(word)))
+        let unit = self.lengths.iter().rev().find_map(|(_, unit)| *unit).unwrap_or_else(|| Unit::known("inch"));
+        said(&self.words, &self.in_centimetres(unit))
     }
 
     /// The shape that is said, or that follows from the numbers alone.
     fn shape(&self, reference: &'static Reference) -> Option<&'static ShapeWord> {
         if let Some(said) = self.said() {
-            return Some(said);
+            // "6 x 150 ml ramekins": what it holds is all that is known, and all that is needed.
+            let holds_alone = self.capacity.is_some() && self.lengths.is_empty() && !matches!(said.shape, "fluted-ring" | "muffin-tray");
+            return Some(if holds_alone { &NO_WORD_MEASURED } else { said });
         }
         let mut figures: Vec<f64> = self.lengths.iter().map(|(figure, _)| *figure).collect();
         figures.sort_by(|a, b| b.total_cmp(a));
@@ -187,12 +193,15 @@ impl Spelled {
         let Some(word) = self.shape(reading.reference) else { return Ok(None) };
         let Some(kind) = ShapeKind::of_word(word.shape) else { return Ok(None) };
         let unit = self.unit(phrase, reading, at)?;
+        if word.words == ["ring"] && self.cups.is_none() && self.capacity.is_none() && self.words == ["ring"] {
+            return Err(either_ring(phrase, at));
+        }
         if word.words.is_empty() && word.shape != "measured" {
             reading.account.assume(format!("{phrase:?} names no shape: it is taken as a {}", word.shape), at, word.shape);
         }
         let mut sizes = Sizes::default();
         let lengths = self.in_centimetres(unit);
-        if !placed(kind, &lengths, &mut sizes) {
+        if !placed(kind, &lengths, &mut sizes) || word.like == ["pie-"] && is_too_deep_for_a_pie(&sizes) {
             return Ok(None);
         }
         self.bakeable(word, kind, &sizes, phrase, at)?;
@@ -348,7 +357,8 @@ impl Spelled {
             (false, true) => -1.0,
             _ => return Some(usual),
         };
-        let beside = |row: &&'static PanRow| said.iter().all(|side| is_beside(row.sizes.length(*side), usual.sizes.length(*side)));
+        let apart = if word.like == ["pie-"] { DEEP_DISH_APART } else { SOLD_AS_ONE };
+        let beside = |row: &&'static PanRow| said.iter().all(|side| is_beside(row.sizes.length(*side), usual.sizes.length(*side), apart));
         let most = |same_unit: bool| {
             rows()
                 .filter(|row| (row.unit.id == usual.unit.id) == same_unit)
@@ -358,14 +368,6 @@ impl Spelled {
                 .max_by(|(_, a), (_, b)| a.total_cmp(b))
         };
         most(true).or_else(|| most(false).filter(|_| way > 0.0)).map_or(Some(usual), |(row, _)| Some(row))
-    }
-}
-
-/// Sold under one size: 20 cm and 8 in.
-fn is_beside(one: Option<Length>, other: Option<Length>) -> bool {
-    match (one, other) {
-        (Some(one), Some(other)) => ((one / other).value() - 1.0).abs() <= 0.03,
-        (one, other) => one.is_none() && other.is_none(),
     }
 }
 

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::sync::OnceLock;
 
+use super::shape_words::is_several;
 use crate::quantity::plain;
 use crate::reference::{PanRow, Reference};
 
@@ -146,36 +147,8 @@ pub(super) fn is_filler(word: &str) -> bool {
 
 /// Whether a word speaks of several.
 pub(super) fn is_plural(word: &str) -> bool {
-    matches!(
-        word,
-        "pans"
-            | "tins"
-            | "moulds"
-            | "molds"
-            | "dishes"
-            | "plates"
-            | "rounds"
-            | "squares"
-            | "sheets"
-            | "loaves"
-            | "trays"
-            | "rings"
-            | "springforms"
-            | "hearts"
-            | "layers"
-            | "tiers"
-            | "forms"
-            | "ramekins"
-            | "hexagons"
-            | "bundts"
-            | "tarts"
-            | "tartlets"
-            | "pies"
-            | "flans"
-            | "quiches"
-            | "sandwiches"
-            | "sponges"
-    )
+    let of_any_pan = ["pans", "tins", "moulds", "molds", "dishes", "plates", "trays", "tiers", "forms", "pies", "quiches", "sandwiches"];
+    of_any_pan.contains(&word) || is_several(word)
 }
 
 /// The number that a word is.
@@ -205,7 +178,7 @@ pub(super) fn singular(word: &str) -> &str {
         "loaves" => "loaf",
         "dishes" => "dish",
         "inches" => "in",
-        "glass" | "across" => word,
+        _ if word.ends_with("ss") => word,
         _ if word.len() > 3 => word.strip_suffix('s').unwrap_or(word),
         _ => word,
     }

@@ -296,6 +296,59 @@ fn a_deep_tin_has_the_depth_of_deep_tins() {
     counts("deep 20 cm square tin", 1, "square, 20 × 7.5 cm");
 }
 
+#[test]
+fn two_sides_of_a_tart_tin_are_no_number_of_tins_and_no_depth() {
+    for phrase in ["11 x 35 cm tart tin, 2.5 cm deep", "35 x 11 x 2.5 cm tart tin", "35 x 11 cm rectangular tart tin, 2.5 cm deep"] {
+        counts(phrase, 1, "rectangle, 35 × 11 × 2.5 cm");
+    }
+    let told = counts("4 x 14 inch tart pan", 1, "rectangle, 14 × 4 × 1 in");
+    assert!(told.iter().any(|told| told.value == "rectangle"), "{told:?}");
+    for phrase in ["3 x 9 inch tart pan", "6 x 10 cm tart tin"] {
+        let (pan, _) = read(phrase);
+        let faults = pan.map(|pan| pan.text()).expect_err(phrase);
+        let attempts: Vec<String> = faults.iter().flat_map(|fault| fault.attempts.clone()).collect();
+        let shapes: Vec<_> = attempts.iter().map(|attempt| read(attempt).0.map_or("none", |pan| pan.shape_word())).collect();
+        assert_eq!(shapes, ["round", "rectangle"], "{attempts:?}");
+    }
+    refused("28 x 20 cm pie dish", Code::UnknownPan);
+}
+
+#[test]
+fn a_fluted_or_square_tin_is_what_its_goods_and_sides_say() {
+    counts("23 cm fluted tart tin, 3 cm deep", 1, "round, 23 × 3 cm");
+    counts("20 cm square sandwich tin, 4 cm deep", 1, "square, 20 × 4 cm");
+    counts("24 cm square springform, 7 cm deep", 1, "square, 24 × 7 cm");
+    counts("10 inch fluted tube pan", 1, "fluted ring, 10 × 3.5 in");
+}
+
+#[test]
+fn small_moulds_of_any_shape_are_counted() {
+    counts("6 hemispheres 7 cm", 6, "hemisphere, 7 cm");
+    counts("6 ovals 10 x 7 x 3 cm", 6, "oval, 10 × 7 × 3 cm");
+    counts("4 squares 5 cm, 3 cm deep", 4, "square, 5 × 3 cm");
+    counts("6 x 150 ml ramekins", 6, "measured, 150 ml");
+    counts("1.2 litre pudding basin", 1, "measured, 1200 ml");
+}
+
+#[test]
+fn a_pastry_ring_is_open_and_plain_and_a_ring_of_no_kind_is_asked_about() {
+    counts("entremet ring 20 cm, 4.5 cm high", 1, "round, 20 × 4.5 cm");
+    counts("8 mousse rings 7 cm, 4 cm high", 8, "round, 7 × 4 cm");
+    counts("6 muffin rings 9 cm, 3 cm deep", 6, "round, 9 × 3 cm");
+    let (pan, _) = read("20 cm ring, 4.5 cm high");
+    let faults = pan.map(|pan| pan.text()).expect_err("either ring");
+    let attempts: Vec<String> = faults.iter().flat_map(|fault| fault.attempts.clone()).collect();
+    let shapes: Vec<_> = attempts.iter().map(|attempt| read(attempt).0.map_or("none", |pan| pan.shape_word())).collect();
+    assert_eq!(shapes, ["round", "fluted-ring"], "{attempts:?}");
+}
+
+#[test]
+fn a_deep_dish_pie_plate_is_deeper_than_a_pie_plate() {
+    let told = counts("9 inch deep dish pie plate", 1, "round, 9 × 2 in");
+    assert!(told.iter().any(|told| told.value.contains("depth 2 in")), "{told:?}");
+    counts("swiss roll tin 23 x 33 cm, 2 cm deep", 1, "sheet, 33 × 23 × 2 cm");
+}
+
 proptest::proptest! {
     #[test]
     fn any_phrase_is_a_pan_that_can_be_or_is_refused(
