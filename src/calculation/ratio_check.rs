@@ -9,7 +9,7 @@ use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
     BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase,
-    Percentages, Summed, caution, find_style, likely, ruled, spoken,
+    Percentages, Summed, caution, find_style, likely, nearer, ruled, spoken,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
 use crate::reference::{Account, Class, Owed, Reference, Style};
@@ -43,7 +43,7 @@ pub struct RatioCheckAnswer {
     /// One judgement for each rule of the style that has something to say. Empty where no style was named.
     #[schema(max_items = 50)]
     pub findings: Vec<BalanceFinding>,
-    /// What it might be, the likeliest first; only where no style was named.
+    /// What it might be, the likeliest first. Where a style was named, only such as fit clearly better than that one.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_items = 5)]
     pub likely_styles: Option<Vec<LikelyStyle>>,
@@ -75,8 +75,8 @@ impl Answer for RatioCheckAnswer {
     fn cell(&self) -> String {
         let kept = |findings: &[BalanceFinding]| findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
         match &self.likely_styles {
-            Some(likely) => likely.first().map_or("", |first| first.style).to_owned(),
-            None => format!("{} of {}", kept(&self.findings), self.findings.len()),
+            Some(likely) if self.style.is_none() => likely.first().map_or("", |first| first.style).to_owned(),
+            _ => format!("{} of {}", kept(&self.findings), self.findings.len()),
         }
     }
 
@@ -125,7 +125,10 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
     let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
     let judging = |style| Judging { mixture: &main, base: &base, ruled: ruled(reference, style) };
     let findings = style.map(|style| judging(style).findings(account)).unwrap_or_default();
-    let likely_styles = style.is_none().then(|| likely(&main, reference));
+    let likely_styles = match style {
+        None => Some(likely(&main, reference)),
+        Some(style) => Some(nearer(&main, style, &findings, reference)).filter(|nearer| !nearer.is_empty()),
+    };
     caution(formula, None, account);
     cite_contents(&main, account);
     let percentages = Percentages::of(&main, &base);

@@ -72,7 +72,9 @@ pub struct Leaven {
     pub ammonia: Span<Mass>,
     pub sodium_of_leaven: Span<Mass>,
     pub sodium_of_salt: Span<Mass>,
-    /// Powder and, as powder at its full gas, soda and ammonia, in doubt with the flour.
+    /// Powder and, as powder, soda and ammonia, in doubt with the flour: with the least acid that is there, with the usual, and with acid for all soda.
+    least: Total,
+    met: Total,
     full: Total,
     flour: Total,
 }
@@ -82,18 +84,26 @@ impl Leaven {
         let figures = &tables.figures;
         let share = |of: &dyn Fn(&Ingredient) -> Factor| mixture.sum(of).mass();
         let gas_of_powder = powder.figure(figures).figure.value();
+        let sour = sour(mixture, tables);
+        let soda_there = share(&|ingredient| soda(ingredient, figures));
+        let acid = taken_by(&sour);
+        let given = |spent: Factor| {
+            mixture.sum(|ingredient| {
+                let soda = soda(ingredient, figures) * spent * figures.soda_gas.figure.value() / gas_of_powder;
+                let ammonia = is(ingredient, "bakers-ammonia") * figures.bakers_ammonia_gas.figure.value() / gas_of_powder;
+                powder_share(ingredient) + soda + ammonia
+            })
+        };
         Self {
-            sour: sour(mixture, tables),
-            soda: share(&|ingredient| soda(ingredient, figures)),
+            least: given(spent(soda_there.value(), acid.low(), figures)),
+            met: given(spent(soda_there.value(), acid.value(), figures)),
+            full: given(Factor::ONE),
+            sour,
+            soda: soda_there,
             powder: share(&powder_share),
             ammonia: share(&|ingredient| is(ingredient, "bakers-ammonia")),
             sodium_of_leaven: sodium_of_leaven(mixture, figures),
             sodium_of_salt: share(&|ingredient| ingredient.counts_as(Class::Salt) * figures.sodium_of_salt.figure.value()),
-            full: mixture.sum(|ingredient| {
-                let soda = soda(ingredient, figures) * figures.soda_gas.figure.value() / gas_of_powder;
-                let ammonia = is(ingredient, "bakers-ammonia") * figures.bakers_ammonia_gas.figure.value() / gas_of_powder;
-                powder_share(ingredient) + soda + ammonia
-            }),
             flour: mixture.class(Class::Flour),
         }
     }
@@ -105,7 +115,7 @@ impl Leaven {
 
     /// The soda that all sour ingredients take up.
     pub fn taken_up(&self) -> Span<Mass> {
-        self.sour.iter().map(|sour| sour.soda).fold(Span::exact(Mass::ZERO), |sum, more| sum + more)
+        taken_by(&self.sour)
     }
 
     /// Soda that finds no acid; below 0 where acid finds no soda.
@@ -144,16 +154,49 @@ impl Leaven {
         self.flour.mass()
     }
 
-    /// The dose as powder against flour. The value counts soda as the balance does, at its full gas; the low end counts what acid is there.
-    pub fn dose(&self, figures: &LeaveningFigures, powder: PowderGas) -> Option<Span<Percent>> {
-        if self.flour.is_nothing() {
-            return None;
-        }
-        let full = self.full.over(&self.flour);
-        let met = self.as_powder(figures, powder).value() / self.flour.mass().value();
-        let low = if met < full.low() { met } else { full.low() };
-        Some(Span::new(low, full.value(), full.high()).map(Factor::as_percent))
+    /// The dose as powder against flour. Soda that finds no acid gives by heat half its gas, and counts so; the high end counts all of it in full,
+    /// for there may be acid that no table knows.
+    pub fn dose(&self) -> Option<Span<Percent>> {
+        (!self.flour.is_nothing()).then(|| self.over(&self.flour))
     }
+
+    /// As the dose, against whatever a style takes as its base.
+    pub fn over(&self, base: &Total) -> Span<Percent> {
+        let [least, met, full] = [&self.least, &self.met, &self.full].map(|total| total.percent_of(base));
+        Span::new(least.low(), met.value(), full.high())
+    }
+
+    /// What gives gas, as powder, by the acid there is: a sum that knows the doubts of its cups.
+    pub const fn met(&self) -> &Total {
+        &self.met
+    }
+
+    /// The soda to take out so that as much gas falls away as so much powder gives: first what finds no acid, which gives half.
+    pub fn soda_for(&self, powder: Mass, figures: &LeaveningFigures, gas: PowderGas) -> Mass {
+        let of_powder = gas.figure(figures).figure.value();
+        let (by_acid, by_heat) = (figures.soda_gas.figure.value() / of_powder, figures.soda_gas_by_heat.figure.value() / of_powder);
+        let loose = self.loose_soda();
+        if loose * by_heat >= powder { powder / by_heat } else { loose + (powder - loose * by_heat) / by_acid }
+    }
+
+    /// The soda that finds no acid; nothing where acid is left over.
+    pub fn loose_soda(&self) -> Mass {
+        let left = self.left_over().value();
+        if left > Mass::ZERO { left } else { Mass::ZERO }
+    }
+}
+
+/// The share of its full gas that soda gives with so much acid.
+fn spent(soda: Mass, acid: Mass, figures: &LeaveningFigures) -> Factor {
+    if soda <= acid {
+        return Factor::ONE;
+    }
+    let by_heat = figures.soda_gas_by_heat.figure.value() / figures.soda_gas.figure.value();
+    (acid + (soda - acid) * by_heat) / soda
+}
+
+fn taken_by(sour: &[Sour]) -> Span<Mass> {
+    sour.iter().map(|sour| sour.soda).fold(Span::exact(Mass::ZERO), |sum, more| sum + more)
 }
 
 fn sour(mixture: &Mixture<'_>, tables: &'static LeaveningTables) -> Vec<Sour> {

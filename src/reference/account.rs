@@ -91,6 +91,11 @@ impl Account {
         Self { reference, explain, assumptions: Vec::new(), cautions: Vec::new(), sources: Vec::new(), working: Vec::new() }
     }
 
+    /// The tables that the answer is made of.
+    pub const fn reference(&self) -> &'static Reference {
+        self.reference
+    }
+
     /// Notes an assumption; the same one is told once.
     pub fn assume(&mut self, text: impl Into<Cow<'static, str>>, field: &Pointer<'_>, value: impl Into<Cow<'static, str>>) {
         self.assume_at(text, field.text(), value);

@@ -110,7 +110,7 @@ impl Losses {
             all.push(StageLoss {
                 product,
                 stage: stage.ok_or_else(|| row.fault(format_args!("no stage {word}")))?,
-                told: format!("loses {told_percent} ({spread}) in {word}, as {} does", product.replace('-', " ")),
+                told: format!("loses {told_percent} ({spread}) in {word}, as is usual for {}", spoken(product)),
                 told_percent,
                 percent: Cited { figure: percent, citation: sources.cite(&row)? },
                 baked_only: row.required("applies_to")? == "baked",
@@ -130,5 +130,22 @@ impl Losses {
     /// The losses of a class of product, in the order of the work; one for each stage.
     pub fn of_product(&self, product: &str) -> &[&'static StageLoss] {
         self.by_product.get(product).map_or(&[], Vec::as_slice)
+    }
+}
+/// A class of product as it is spoken of.
+fn spoken(product: &str) -> String {
+    match product {
+        "bread-pan" => "pan bread".to_owned(),
+        "bread-hearth" => "hearth bread".to_owned(),
+        "cookie-drop" => "drop cookies".to_owned(),
+        "cookie-crisp" => "crisp cookies".to_owned(),
+        "meringue-dry" => "dry meringue".to_owned(),
+        "meringue-soft" => "soft meringue".to_owned(),
+        "enriched" | "laminated" => format!("{product} dough"),
+        "puff" => "puff pastry".to_owned(),
+        "bar" | "scone" | "muffin" | "pancake" | "waffle" | "doughnut" | "pie-shell" | "tart-shell" => {
+            format!("{}s", product.replace('-', " "))
+        }
+        _ => product.replace('-', " "),
     }
 }

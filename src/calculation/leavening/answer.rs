@@ -112,7 +112,7 @@ pub struct SodaBalance {
 /// The dose, as powder against flour.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct DoseShown {
-    /// All leavening as powder, in hundredths of the flour.
+    /// All leavening as powder, in hundredths of the flour: soda in full as far as acid takes it up, half by heat alone; the high end has all of it in full.
     pub of_flour: Proportion,
     /// The style that judges it.
     #[serde(skip_serializing_if = "Option::is_none")]

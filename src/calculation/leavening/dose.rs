@@ -15,7 +15,7 @@ pub(super) fn dose(
     reference: &'static Reference,
     account: &mut Account,
 ) -> Option<DoseShown> {
-    let of_flour = leaven.dose(&reference.leavening.figures, gas)?;
+    let of_flour = leaven.dose()?;
     let flour = leaven.flour();
     let bound = style.and_then(|style| style.bounds.iter().find(|bound| bound.rule == "leavening"));
     if let Some(bound) = bound {
@@ -49,26 +49,39 @@ pub(super) fn dose(
 struct Raising<'f> {
     flour: Mass,
     powder: Loose<'f>,
-    /// Each kind that stands by itself: its name, how much of it there is, and for how much powder a gram of it stands by its gas.
-    kinds: [(&'static str, Mass, Factor); 3],
+    /// Each kind that stands by itself: its name, how much of it there is, and how much powder that stands for by its gas.
+    kinds: [(&'static str, Mass, Mass); 3],
+    leaven: &'f Leaven,
+    figures: &'f LeaveningFigures,
+    gas: PowderGas,
 }
 
 impl<'f> Raising<'f> {
-    fn of(mixture: &Mixture<'f>, leaven: &Leaven, figures: &LeaveningFigures, gas: PowderGas) -> Self {
-        let of_powder = gas.figure(figures).figure.value();
+    fn of(mixture: &Mixture<'f>, leaven: &'f Leaven, figures: &'f LeaveningFigures, gas: PowderGas) -> Self {
         let powder = Leaven::loose_powder(mixture);
+        let ammonia = leaven.ammonia.value();
+        let worth = ammonia * ammonia_worth(figures, gas);
         let kinds = [
-            ("baking powder", powder.mass(), Factor::ONE),
-            ("soda", leaven.soda.value(), figures.soda_gas.figure.value() / of_powder),
-            ("baker's ammonia", leaven.ammonia.value(), figures.bakers_ammonia_gas.figure.value() / of_powder),
+            ("baking powder", powder.mass(), powder.mass()),
+            ("soda", leaven.soda.value(), leaven.as_powder(figures, gas).value() - leaven.powder.value() - worth),
+            ("baker's ammonia", ammonia, worth),
         ];
-        Self { flour: leaven.flour().value(), powder, kinds }
+        Self { flour: leaven.flour().value(), powder, kinds, leaven, figures, gas }
+    }
+
+    /// How much of a kind stands for so much powder.
+    fn of_kind(&self, name: &str, powder: Mass) -> Mass {
+        match name {
+            "soda" => self.leaven.soda_for(powder, self.figures, self.gas),
+            "baker's ammonia" => powder / ammonia_worth(self.figures, self.gas),
+            _ => powder,
+        }
     }
 
     /// So much powder less: by whatever is enough alone; else by another flour, where flour brings some; else by one after the other.
     fn less(&self, powder: Mass) -> String {
-        let alone = self.kinds.iter().filter(|(_, there, worth)| *there >= powder / *worth);
-        let alone: Vec<_> = alone.map(|(name, _, worth)| format!("{} of {name}", grams(powder / *worth))).collect();
+        let alone = self.kinds.iter().filter(|(_, _, worth)| *worth >= powder);
+        let alone: Vec<_> = alone.map(|(name, ..)| format!("{} of {name}", grams(self.of_kind(name, powder)))).collect();
         if !alone.is_empty() {
             return format!("Take out {}", alone.join(", or "));
         }
@@ -79,15 +92,20 @@ impl<'f> Raising<'f> {
     fn in_turn(&self, mut powder: Mass) -> String {
         let mut out = Vec::new();
         for (name, there, worth) in self.kinds.iter().filter(|(_, there, _)| *there > Mass::ZERO) {
-            if *there >= powder / *worth {
-                out.push(format!("{} of {name}", grams(powder / *worth)));
+            if *worth >= powder {
+                out.push(format!("{} of {name}", grams(self.of_kind(name, powder))));
                 break;
             }
             out.push(format!("all of the {name} ({})", grams(*there)));
-            powder = powder - *there * *worth;
+            powder = powder - *worth;
         }
         format!("Take out {}", out.join(" and "))
     }
+}
+
+/// How much powder a gram of baker's ammonia stands for.
+fn ammonia_worth(figures: &LeaveningFigures, gas: PowderGas) -> Factor {
+    figures.bakers_ammonia_gas.figure.value() / gas.figure(figures).figure.value()
 }
 
 /// To the bound that is passed, in grams of what is there to be taken out.

@@ -154,10 +154,24 @@ fn mend(verdict: &str, left: Span<Mass>) -> Option<String> {
     }
 }
 
+/// ", above the 1.5–7 % for oil cake".
+fn judged(dose: &DoseShown) -> Option<String> {
+    let verdict = match dose.verdict? {
+        "depends" => "within or outside",
+        verdict => verdict,
+    };
+    let bounds = match (&dose.least, &dose.most) {
+        (Some(least), Some(most)) => format!("{}–{} %", least.text(), most.text()),
+        (Some(end), None) | (None, Some(end)) => format!("{} %", end.text()),
+        (None, None) => return None,
+    };
+    Some(format!(", {verdict} the {bounds} for {}", dose.style?.replace('-', " ")))
+}
+
 fn summary(formula: &Formula, leaven: &Leaven, balance: &SodaBalance, dose: Option<&DoseShown>) -> String {
     let name = formula.name.as_deref().unwrap_or("The formula");
     let of_flour = dose.map(|dose| format!("leavening as powder {} % of the flour", dose.of_flour.text())).unwrap_or_default();
-    let judged = dose.and_then(|dose| Some(format!(", {} for {}", dose.verdict?, dose.style?))).unwrap_or_default();
+    let judged = dose.and_then(judged).unwrap_or_default();
     let soda = if leaven.soda.high() == Mass::ZERO {
         let sour = !leaven.sour.is_empty();
         if sour { format!("; without soda, for {} of which there is acid", balance.taken_up.range_text()) } else { String::new() }

@@ -137,8 +137,19 @@ fn soda_is_taken_out_by_the_gas_of_the_powder_that_was_named() {
         ));
         answer.dose.and_then(|dose| dose.mend).unwrap_or_default()
     };
-    // As powder of 14 % gas 8 g of soda stand for 29.94 g, of 10 % for 41.91 g; a muffin allows 7 % of 200 g, 14 g.
-    assert_eq!((&*soda("trade"), &*soda("canada-least")), ("Take out 4.3 g of soda", "Take out 5.3 g of soda"));
+    // By heat alone 8 g of soda stand for 14.97 g of powder of 14 % gas, and for 20.96 g of one of 10 %; a muffin allows 7 % of 200 g, 14 g.
+    assert_eq!((&*soda("trade"), &*soda("canada-least")), ("Take out 0.52 g of soda", "Take out 2.7 g of soda"));
+}
+
+#[test]
+fn the_dose_agrees_with_the_powder_beside_it_and_the_sentence_tells_the_bounds() {
+    let answer = answered(
+        r#"{"formula":{"name":"Dark cake","style":"oil-cake","parts":[{"name":"batter","lines":[{"ingredient":"all-purpose flour","amount":"220 g"},{"ingredient":"buttermilk","amount":"240 g"},{"ingredient":"baking soda","amount":"9.2 g"}]}]}}"#,
+    );
+    let powder = answer.powder.as_ref().map_or(0.0, |powder| powder.amount.value.0);
+    let of_flour = answer.dose.as_ref().map_or(0.0, |dose| dose.of_flour.percent.0);
+    assert!((powder / 220.0 * 100.0 - of_flour).abs() < 1e-6, "{powder} g are {of_flour} %");
+    assert!(answer.owed.summary.contains(", above the 1.5–7 % for oil cake; soda is left over"), "{}", answer.owed.summary);
 }
 
 #[test]

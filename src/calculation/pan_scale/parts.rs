@@ -60,6 +60,11 @@ fn by_pieces(asked: &Asked, by_pan: Factor) -> Factor {
     }
 }
 
+/// "an angel food cake", "a sponge cake".
+fn article(name: &str) -> &'static str {
+    if name.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" }
+}
+
 /// How full pans stand of the formula's batter, times a factor; nothing where its specific gravity is not known.
 pub(super) fn fill(formula: &Formula, pans: &Pans, factor: Factor, account: &mut Account) -> Option<Filling> {
     let mixture = formula.main();
@@ -72,7 +77,8 @@ pub(super) fn fill(formula: &Formula, pans: &Pans, factor: Factor, account: &mut
             let parts = formula_at.key("parts");
             let part = parts.index(mixture.root);
             let text = format!(
-                "The specific gravity is that of a {style}: {} ({}–{})",
+                "The specific gravity is that of {} {style}: {} ({}–{})",
+                article(style),
                 usual.value().raw(),
                 usual.low().raw(),
                 usual.high().raw()

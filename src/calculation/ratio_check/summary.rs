@@ -13,12 +13,13 @@ pub fn summary(
     parts: &[PartBalance],
 ) -> String {
     let mut text = match style {
-        Some(style) => of_style(style, findings),
+        Some(style) => of_style(style, findings) + &fits_better(likely.unwrap_or_default()),
         None => of_likely(base, likely.unwrap_or_default()),
     };
     for part in parts {
         let kept = part.findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
-        text.push_str(&format!("; of the {}, {kept} of {} rules hold", part.part, part.findings.len()));
+        let holds = if kept == 1 { "holds" } else { "hold" };
+        text.push_str(&format!("; of the {}, {kept} of {} rules {holds}", part.part, part.findings.len()));
     }
     text
 }
@@ -31,55 +32,56 @@ fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
         let mut text = String::with_capacity(96);
         text.extend(["All ", &*total.to_string(), " rules for ", style.name, " hold ("]);
         for (at, finding) in findings.iter().take(2).enumerate() {
-            text.extend([if at == 0 { "" } else { ", " }, finding.rule, " ", &*finding.measured.text(), " % of ", finding.basis]);
+            text.extend([
+                if at == 0 { "" } else { ", " },
+                &*spoken(finding.rule),
+                " ",
+                &*finding.measured.text(),
+                " % of ",
+                &*spoken(finding.basis),
+            ]);
         }
         text.push(')');
         return text;
     };
     let says = match finding.verdict {
-        BalanceVerdict::Depends => [
-            "lies within or outside",
-            match finding.depends_on.as_deref() {
-                Some([first, ..]) if matches!(*first, "whole" | "effective-fat") => ", depending on how the fat is counted",
-                _ => ", depending on how it was measured",
-            },
-        ],
-        BalanceVerdict::Above => ["is above", ""],
-        _ => ["is below", ""],
+        BalanceVerdict::Depends => ["lies within or outside", ", depending on ", finding.hinges],
+        BalanceVerdict::Above => ["is above", "", ""],
+        _ => ["is below", "", ""],
     };
-    let (measured, bounds) = (finding.measured.text(), bounds(finding));
+    let (measured, bounds) = (finding.measured.text(), bounds(finding, style.name));
+    let holds = if kept == 1 { "holds" } else { "hold" };
     let [kept, total] = [kept, total].map(|count| count.to_string());
-    let told = [
-        " ",
-        &measured,
-        " % of ",
-        finding.basis,
-        " ",
-        says[0],
-        " the ",
-        &bounds,
-        " for ",
-        style.name,
-        says[1],
-        "; ",
-        &kept,
-        " of ",
-        &total,
-    ];
+    let basis = spoken(finding.basis);
+    let told =
+        [" ", &measured, " % of ", &basis, " ", says[0], " the ", &bounds, says[1], says[2], "; ", &kept, " of ", &total, " rules ", holds];
     let mut text = String::with_capacity(160);
     let mut letters = finding.rule.chars().map(|letter| if letter == '-' { ' ' } else { letter });
     text.extend(letters.next().map(|first| first.to_ascii_uppercase()));
     text.extend(letters);
     text.extend(told);
-    text.push_str(" rules hold");
     text
 }
 
-fn bounds(finding: &BalanceFinding) -> String {
+fn bounds(finding: &BalanceFinding, style: &str) -> String {
     match (finding.low, finding.high) {
-        (Some(low), Some(high)) => [&*short(low.0), "–", &*short(high.0), " %"].concat(),
-        (Some(low), None) => ["least, ", &*short(low.0), " %,"].concat(),
-        (None, high) => ["most, ", &*short(high.map_or(0.0, |high| high.0)), " %,"].concat(),
+        (Some(low), Some(high)) => [&*short(low.0), "–", &*short(high.0), " % for ", style].concat(),
+        (Some(low), None) => ["least for ", style, ", ", &*short(low.0), " %"].concat(),
+        (None, high) => ["most for ", style, ", ", &*short(high.map_or(0.0, |high| high.0)), " %"].concat(),
+    }
+}
+
+/// A name as it is spoken.
+fn spoken(word: &str) -> String {
+    word.replace('-', " ")
+}
+
+/// What it is rather, where another style fits better.
+fn fits_better(nearer: &[LikelyStyle]) -> String {
+    match nearer.first() {
+        None => String::new(),
+        Some(style) if style.within == style.of => format!("; as {} all {} hold", style.name, style.of),
+        Some(style) => format!("; {} fits better: {} of {} hold", style.name, style.within, style.of),
     }
 }
 

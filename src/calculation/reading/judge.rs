@@ -54,7 +54,11 @@ impl<'a> Judge<'a> {
     }
 
     fn whole(&self, low: f64, high: f64) -> Option<f64> {
-        let accepted = || format!("a whole number from {low} to {high}");
+        // Where only the machine sets an upper end, nobody need hear of it.
+        let accepted = || match high >= f64::from(u32::MAX) {
+            true => format!("a whole number of at least {low}"),
+            false => format!("a whole number from {low} to {high}"),
+        };
         match self.node {
             Node::Number { value, .. } if value.fract() == 0.0 && (low..=high).contains(value) => return Some(*value),
             Node::Number { written, .. } => self.mending.fault(self.at, || Fault::new(self.at, Code::OutOfRange, written, accepted())),

@@ -122,7 +122,8 @@ impl Adapting<'_> {
         if after == before {
             return;
         }
-        let why = format!("{} is {} ml; {} is {} ml", before, short(millilitres), nearest, short(near));
+        let [was, is] = [millilitres, near].map(|volume| Quantity::from(Volume::millilitres(volume)).text);
+        let why = format!("{before} is {was}; {nearest} is {is}");
         self.tell(Change { off: Some(off), ..Change::new(place, why).from(before).to(after) });
     }
 

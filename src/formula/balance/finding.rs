@@ -14,7 +14,8 @@ const ROUNDED: f64 = 0.02;
 /// - `within`: it keeps to what the style allows, to within 2 % of the bound.
 /// - `above`: all of what it may be lies above what the style allows.
 /// - `below`: all of what it may be lies below what the style allows.
-/// - `depends`: it depends on how the cups were filled, or on whether the whole weight or the fat alone is counted.
+/// - `depends`: it depends on how the cups were filled, on whether the whole weight or the fat alone is counted, on how much of the soda finds acid,
+///   or on how much water fruit and vegetables give up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum BalanceVerdict {
@@ -38,6 +39,16 @@ impl BalanceVerdict {
             Self::Below
         } else {
             Self::Depends
+        }
+    }
+
+    /// A span against the upper end of a bound alone.
+    pub fn at_most(percent: Span<Percent>, bound: &Bound) -> Self {
+        let high = bound.high.map_or(f64::INFINITY, |high| high.value() * (1.0 + ROUNDED));
+        match () {
+            () if percent.high().value() <= high => Self::Within,
+            () if percent.low().value() > high => Self::Above,
+            () => Self::Depends,
         }
     }
 
@@ -95,4 +106,7 @@ pub struct BalanceFinding {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_items = 6)]
     pub depends_on: Option<Vec<&'static str>>,
+    /// On what it hinges where it depends, as the end of a sentence.
+    #[serde(skip)]
+    pub hinges: &'static str,
 }

@@ -4,13 +4,15 @@ use std::borrow::Cow;
 
 use super::super::base::NamedBase;
 use super::super::counted::{Reading, Summed};
+use super::super::leaven::Leaven;
 use super::super::total::Total;
 use super::Over;
 use super::finding::{BalanceFinding, BalanceVerdict};
+use super::given;
 use super::mend::Amounts;
 use super::rulebook::{Entry, Ruled};
-use crate::quantity::{Figure, Percent, Span};
-use crate::reference::{Account, Base, Basis, Bound, Filled};
+use crate::quantity::{Figure, Mass, Percent, Span};
+use crate::reference::{Account, Base, Basis, Bound, Filled, LeaveningTables};
 
 /// A mixture before its judge.
 #[derive(Clone, Copy)]
@@ -34,7 +36,7 @@ impl<'f> Judging<'f> {
     pub fn findings(&self, account: &mut Account) -> Vec<BalanceFinding> {
         let mut findings = Vec::with_capacity(self.ruled.entries.len());
         for entry in &self.ruled.entries {
-            if let Some(finding) = self.finding(entry) {
+            if let Some(finding) = self.finding(entry, &account.reference().leavening) {
                 account.cite(entry.bound.citation);
                 account.step(|| step(entry, &finding));
                 findings.push(finding);
@@ -44,21 +46,38 @@ impl<'f> Judging<'f> {
         findings
     }
 
-    fn finding(&self, entry: &Entry) -> Option<BalanceFinding> {
+    fn finding(&self, entry: &Entry, tables: &'static LeaveningTables) -> Option<BalanceFinding> {
         let bound = entry.bound;
         let both = bound.basis == Basis::Both;
-        let whole = self.measure(entry, if both { Basis::Whole } else { bound.basis })?;
+        let mut whole = self.measure(entry, if both { Basis::Whole } else { bound.basis })?;
         let by_fat = if both { self.measure(entry, Basis::EffectiveFat) } else { None };
+        let leaven = given::leaven(entry.rule, self.mixture, tables);
+        if let Some(leaven) = &leaven {
+            let percent = leaven.over(&whole.below);
+            whole = Measured { above: Cow::Owned(leaven.met().clone()), percent, verdict: BalanceVerdict::of(percent, bound), ..whole };
+        }
+        let fruit = given::of_fruit(entry.rule, self.base.base(), self.mixture, &whole, bound);
         let verdict = match &by_fat {
             Some(by_fat) if by_fat.verdict != whole.verdict => BalanceVerdict::Depends,
+            _ if fruit.is_some() => BalanceVerdict::Depends,
+            _ if given::is_raised_by_yeast(entry.rule, self.mixture) => BalanceVerdict::at_most(whole.percent, bound),
             _ => whole.verdict,
         };
-        let depends_on = (verdict == BalanceVerdict::Depends).then(|| self.depends_on(bound, &whole, by_fat.as_ref()));
+        let depends_on = (verdict == BalanceVerdict::Depends).then(|| self.depends_on(bound, &whole, by_fat.as_ref())).unwrap_or_default();
+        let hinges = hinges(&depends_on, fruit.is_some(), leaven.as_ref());
         let mend = match verdict {
             BalanceVerdict::Within => None,
-            BalanceVerdict::Above | BalanceVerdict::Below => Some(Amounts::of(self, entry, &whole).text(bound)),
-            BalanceVerdict::Depends => Some(self.mend_of_doubt(entry, &whole, by_fat.as_ref(), depends_on.as_deref().unwrap_or_default())),
+            BalanceVerdict::Above | BalanceVerdict::Below => {
+                let soda = leaven.as_ref().and_then(|leaven| given::mend_of_soda(leaven, &whole, bound, tables));
+                Some(soda.unwrap_or_else(|| Amounts::of(self, entry, &whole).text(bound)))
+            }
+            BalanceVerdict::Depends => {
+                let settled = fruit.map(|fruit| fruit.mend());
+                let settled = settled.or_else(|| given::doubt_of_soda(leaven.as_ref()?, &whole, bound, &depends_on));
+                Some(settled.unwrap_or_else(|| self.mend_of_doubt(entry, &whole, by_fat.as_ref(), &depends_on)))
+            }
         };
+        let why_of_soda = leaven.as_ref().filter(|_| verdict != BalanceVerdict::Within).and_then(given::why_of_soda);
         Some(BalanceFinding {
             rule: entry.rule.id,
             verdict,
@@ -71,10 +90,11 @@ impl<'f> Judging<'f> {
             measured_by_fat: by_fat.map(|by_fat| by_fat.percent.into()),
             low: bound.low.map(|low| Figure(low.value())),
             high: bound.high.map(|high| Figure(high.value())),
-            why: Cow::Borrowed(self.why(entry)),
+            why: why_of_soda.map_or(Cow::Borrowed(self.why(entry)), |soda| Cow::Owned(format!("{}{soda}", self.why(entry)))),
             mend,
             source: bound.citation.source.id,
-            depends_on: depends_on.filter(|on| !on.is_empty()),
+            depends_on: Some(depends_on).filter(|on| !on.is_empty()),
+            hinges,
         })
     }
 
@@ -132,6 +152,17 @@ impl<'f> Judging<'f> {
         let failing = [Some(whole), by_fat].into_iter().flatten().find(|m| m.verdict != BalanceVerdict::Within).unwrap_or(whole);
         let every_way = on.len() == Filled::ALL.iter().filter(|way| self.known(**way)).count();
         Amounts::of(self, entry, failing).text_of_doubt(entry.bound, on, every_way)
+    }
+}
+
+/// On what a doubt hinges, as the end of a sentence.
+fn hinges(depends_on: &[&str], on_fruit: bool, leaven: Option<&Leaven>) -> &'static str {
+    match depends_on.first() {
+        _ if on_fruit => "how much water the fruit or vegetables give up",
+        Some(&"whole" | &"effective-fat") => "how the fat is counted",
+        Some(_) => "how the cups were filled",
+        _ if leaven.is_some_and(|leaven| leaven.loose_soda() > Mass::ZERO) => "how much of the soda finds acid",
+        _ => "how it was measured",
     }
 }
 

@@ -8,9 +8,9 @@ use super::super::counted::Reading;
 use super::super::resolved::Mixture;
 use super::finding::BalanceVerdict;
 use super::rulebook::{Entry, Ruled, book};
-use super::{Over, RULES};
+use super::{Over, RULES, given};
 use crate::quantity::{Factor, Percent, Span};
-use crate::reference::{Base, Basis, Class, Reference};
+use crate::reference::{Base, Basis, Class, Ingredient, LeaveningTables, Nature, Reference, Style};
 
 /// A style that the formula might be.
 #[derive(Clone, Debug, Serialize, ToSchema)]
@@ -37,28 +37,48 @@ const TOLD: usize = 5;
 
 /// The likeliest styles of a mixture, the likeliest first.
 pub fn likely(mixture: &Mixture<'_>, reference: &'static Reference) -> Vec<LikelyStyle> {
-    let mut sums = Sums { mixture, flour: None, above: Vec::new(), below: Vec::new() };
+    scored(mixture, reference).into_iter().take(TOLD).map(Score::told).collect()
+}
+
+/// All styles that it might be, the likeliest first.
+pub(super) fn scored(mixture: &Mixture<'_>, reference: &'static Reference) -> Vec<Score> {
+    let mut sums = Sums { mixture, tables: &reference.leavening, flour: None, above: Vec::new(), below: Vec::new() };
     let yeasty = mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some());
     let mut scored: Vec<_> = book(reference).iter().filter_map(|ruled| sums.score(ruled, yeasty)).collect();
     scored.sort_by(|a, b| b.order().partial_cmp(&a.order()).unwrap_or(std::cmp::Ordering::Equal));
-    scored.into_iter().take(TOLD).map(Score::told).collect()
+    scored
 }
 
-struct Score {
+/// How well a mixture keeps the rules of a style.
+pub(super) struct Score {
     ruled: &'static Ruled,
     outside: u64,
     within: u32,
     of: u32,
     /// Kept bounds that ask for something: that there is no fat in it speaks for little.
     telling: u32,
+    /// There is none at all of something that the style asks for.
+    lacks: bool,
 }
 
 impl Score {
+    pub(super) const fn style(&self) -> &'static Style {
+        self.ruled.style
+    }
+
+    pub(super) const fn broken(&self) -> u32 {
+        self.of - self.within
+    }
+
+    pub(super) const fn lacks_something(&self) -> bool {
+        self.lacks
+    }
+
     fn order(&self) -> (f64, u32) {
         (f64::from(self.within) / f64::from(self.of.max(1)), self.telling)
     }
 
-    fn told(self) -> LikelyStyle {
+    pub(super) fn told(self) -> LikelyStyle {
         let outside = self.ruled.entries.iter().enumerate().filter(|(at, _)| self.outside >> at & 1 == 1);
         LikelyStyle {
             style: self.ruled.style.id,
@@ -73,6 +93,7 @@ impl Score {
 /// What was summed already: many styles ask for the same.
 struct Sums<'m, 'f> {
     mixture: &'m Mixture<'f>,
+    tables: &'static LeaveningTables,
     flour: Option<f64>,
     above: Vec<(usize, Reading, f64)>,
     below: Vec<(Base, bool, f64)>,
@@ -87,19 +108,32 @@ impl Sums<'_, '_> {
         if (style.needs_flour && flour <= 0.0)
             || (yeasty && !knows_yeast)
             || (!style.needs_flour && !self.may_be_without_flour(ruled, flour))
+            || (style.id == "oil-cake" && !self.is_of_oil())
         {
             return None;
         }
         let base = self.base(style.base, ruled.starch_is_flour).filter(|base| *base > 0.0)?;
-        let mut score = Score { ruled, outside: 0, within: 0, of: 0, telling: 0 };
+        let mut score = Score { ruled, outside: 0, within: 0, of: 0, telling: 0, lacks: false };
         for (at, entry) in ruled.entries.iter().enumerate().take(64) {
-            let Some(kept) = self.keeps(entry, style.base, base) else { continue };
+            let Some((kept, is_there)) = self.keeps(entry, style.base, base) else { continue };
             score.of += 1;
             score.within += u32::from(kept);
             score.telling += u32::from(kept && entry.bound.low.is_some());
             score.outside |= u64::from(!kept) << at;
+            score.lacks |= !is_there && !kept;
         }
         (score.within > 0).then_some(score)
+    }
+
+    /// Oil is at least half of the fat that is nothing else.
+    fn is_of_oil(&self) -> bool {
+        let fat = |of_oil: bool| {
+            grams(self.mixture, |i| {
+                let counts = !of_oil || i.nature == Nature::Liquid;
+                if counts { melted_fat(i) } else { Factor::ZERO }
+            })
+        };
+        fat(true) * 2.0 >= fat(false)
     }
 
     /// An icing or a cream is not likely where flour is a good part of the whole.
@@ -117,11 +151,11 @@ impl Sums<'_, '_> {
         Some(sum)
     }
 
-    /// Whether a bound is kept; nothing where it has nothing to say.
-    fn keeps(&mut self, entry: &Entry, base: Base, base_grams: f64) -> Option<bool> {
+    /// Whether a bound is kept, and whether there is any of what it counts; nothing where it has nothing to say.
+    fn keeps(&mut self, entry: &Entry, base: Base, base_grams: f64) -> Option<(bool, bool)> {
         let either = [Basis::Whole, Basis::EffectiveFat];
         let bases = if entry.bound.basis == Basis::Both { &either[..] } else { &[entry.bound.basis][..] };
-        let mut kept = None;
+        let mut kept: Option<(bool, bool)> = None;
         for basis in bases {
             let reading = Reading { basis: *basis, base: counting_base(base) };
             let above = self.counted(entry.place, reading);
@@ -133,7 +167,8 @@ impl Sums<'_, '_> {
                 return None;
             }
             let percent = Span::exact(Percent::of_hundred(100.0 * above / below));
-            kept = Some(kept.unwrap_or(false) || BalanceVerdict::of(percent, entry.bound) == BalanceVerdict::Within);
+            let within = BalanceVerdict::of(percent, entry.bound) == BalanceVerdict::Within;
+            kept = Some((kept.is_some_and(|(kept, _)| kept) || within, above > 0.0));
         }
         kept
     }
@@ -142,10 +177,20 @@ impl Sums<'_, '_> {
         if let Some((_, _, known)) = self.above.iter().find(|(at, of, _)| *at == place && *of == reading) {
             return *known;
         }
-        let sum = grams(self.mixture, |i| RULES[place].counts.share(i, reading));
+        let leaven = given::leaven(RULES[place], self.mixture, self.tables);
+        let sum = match leaven {
+            Some(leaven) => leaven.met().mass().value().in_grams(),
+            None => grams(self.mixture, |i| RULES[place].counts.share(i, reading)),
+        };
         self.above.push((place, reading, sum));
         sum
     }
+}
+
+/// Butter, oil and lard, not the fat within milk or cream.
+fn melted_fat(ingredient: &Ingredient) -> Factor {
+    let fat = ingredient.counts_as(Class::Fat);
+    if fat.value() >= 0.5 { fat } else { Factor::ZERO }
 }
 
 /// To a rule all bases are alike but flour and chocolate: so fewer sums are needed.
@@ -156,7 +201,7 @@ fn counting_base(base: Base) -> Base {
     }
 }
 
-fn grams(mixture: &Mixture<'_>, share: impl Fn(&crate::reference::Ingredient) -> Factor) -> f64 {
+fn grams(mixture: &Mixture<'_>, share: impl Fn(&Ingredient) -> Factor) -> f64 {
     mixture.lines().map(|line| line.weight.mass.value().in_grams() * share(&line.ingredient).value()).sum()
 }
 

@@ -1,9 +1,11 @@
 //! The balance of formulas: one rule a file, each with what it counts and why it matters. What a rule allows is a row of the style; the judging is done once, for all.
 
 mod finding;
+mod given;
 mod judge;
 mod likely;
 mod mend;
+mod nearer;
 mod rulebook;
 
 use super::counted::{Counts, Reading};
@@ -11,6 +13,7 @@ use super::counted::{Counts, Reading};
 pub use finding::{BalanceFinding, BalanceVerdict};
 pub use judge::Judging;
 pub use likely::{LikelyStyle, likely};
+pub use nearer::nearer;
 pub use rulebook::{Ruled, ruled};
 
 /// Names the files of the rules: each is a module and a place in the list.

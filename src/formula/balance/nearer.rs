@@ -1,0 +1,122 @@
+//! Which style a formula fits better than the one it was judged by: a Victoria called a creamed cake is a pound cake. Only its kin are asked; a fruit
+//! cake is no cookie, whatever its percentages.
+
+use super::super::resolved::Mixture;
+use super::finding::{BalanceFinding, BalanceVerdict};
+use super::likely::{LikelyStyle, Score, scored};
+use crate::reference::{Class, Reference, Style};
+
+/// How many rules must be broken outright before another style is looked for: one is a matter of taste.
+const BROKEN: usize = 2;
+/// How many nearer styles are told.
+const TOLD: usize = 2;
+
+/// Styles that are taken for one another.
+const KIN: &[&[&str]] = &[
+    &[
+        "creamed",
+        "high-ratio",
+        "oil-cake",
+        "pound",
+        "genoise",
+        "sponge",
+        "chiffon",
+        "angel",
+        "fruit-cake",
+        "brownie",
+        "muffin",
+        "quick-bread",
+    ],
+    &["genoise", "sponge", "nut-sponge", "angel", "chiffon", "meringue"],
+    &["muffin", "quick-bread", "scone", "pancake", "waffle", "crepe"],
+    &["lean-dough", "enriched-dough", "brioche", "laminated-dough", "doughnut", "waffle"],
+    &["drop-cookie", "rolled-cookie", "shortbread", "streusel", "tart-dough", "pie-dough"],
+    &["puff", "pie-dough", "laminated-dough"],
+    &["choux", "crepe"],
+    &["cheesecake", "pastry-cream", "curd"],
+    &["buttercream", "ganache", "glaze", "syrup"],
+];
+
+fn is_kin(one: &str, other: &str) -> bool {
+    KIN.iter().any(|kin| kin.contains(&one) && kin.contains(&other))
+}
+
+/// Styles that fit better than the one a mixture was judged by, of its kin: those of which it breaks no more than half as many rules.
+pub fn nearer(mixture: &Mixture<'_>, style: &Style, findings: &[BalanceFinding], reference: &'static Reference) -> Vec<LikelyStyle> {
+    let broken = findings.iter().filter(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below)).count();
+    if broken < BROKEN {
+        return Vec::new();
+    }
+    let has = |class| !mixture.class(class).is_nothing();
+    let is_dark = has(Class::Cocoa) || has(Class::Chocolate);
+    let fits = |score: &Score| {
+        let other = score.style();
+        other.id != style.id
+            && is_kin(other.id, style.id)
+            && score.broken() as usize * 2 <= broken
+            && !score.lacks_something()
+            && (other.id != "brownie" || is_dark)
+    };
+    scored(mixture, reference).into_iter().filter(fits).take(TOLD).map(Score::told).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::trial::{findings, formula};
+    use super::*;
+
+    fn nearest(style: &str, lines: &[(&str, &str)]) -> Option<&'static str> {
+        let reference = Reference::load().expect("the tables");
+        let of = reference.styles.find(style).expect("a style");
+        nearer(&formula(lines).main(), of, &findings(style, lines), reference).first().map(|likely| likely.style)
+    }
+
+    #[test]
+    fn a_victoria_called_a_creamed_cake_is_a_pound_cake() {
+        let victoria =
+            [("self-raising flour", "200 g"), ("caster sugar", "200 g"), ("butter", "200 g"), ("egg", "200 g"), ("whole milk", "20 g")];
+        assert_eq!(nearest("creamed", &victoria), Some("pound"));
+    }
+
+    #[test]
+    fn a_formula_that_holds_is_called_nothing_else_and_a_fruit_cake_is_no_cookie() {
+        let cake = [("cake flour", "100 g"), ("granulated sugar", "95 g"), ("butter", "50 g"), ("egg", "52 g"), ("whole milk", "45 g")];
+        assert_eq!(nearest("creamed", &cake), None);
+        let dundee = [
+            ("all-purpose flour", "225 g"),
+            ("butter", "175 g"),
+            ("brown sugar", "175 g"),
+            ("egg", "4 large"),
+            ("raisins", "500 g"),
+            ("baking powder", "5 g"),
+        ];
+        assert_ne!(nearest("fruit-cake", &dundee), Some("drop-cookie"));
+    }
+
+    #[test]
+    fn a_macaron_called_a_nut_sponge_is_rather_a_meringue() {
+        let macaron = [("almond flour", "150 g"), ("powdered sugar", "150 g"), ("egg white", "110 g"), ("granulated sugar", "150 g")];
+        assert_eq!(nearest("nut-sponge", &macaron), Some("meringue"));
+    }
+
+    #[test]
+    fn a_cake_of_butter_alone_is_no_oil_cake() {
+        let cake = [
+            ("cake flour", "3 cups"),
+            ("granulated sugar", "2 cups"),
+            ("butter", "1 cup"),
+            ("egg", "4 large"),
+            ("whole milk", "1 cup"),
+            ("baking powder", "1 tbsp"),
+        ];
+        assert_ne!(nearest("creamed", &cake), Some("oil-cake"));
+    }
+
+    #[test]
+    fn every_kin_is_a_style_and_every_style_has_kin() {
+        let styles = &Reference::load().expect("the tables").styles.all;
+        let known = |id: &str| styles.iter().any(|style| style.id == id);
+        assert!(KIN.iter().flat_map(|kin| kin.iter()).all(|id| known(id)));
+        assert!(styles.iter().all(|style| KIN.iter().any(|kin| kin.contains(&style.id))));
+    }
+}
