@@ -12,7 +12,7 @@ use crate::formula::{
     Percentages, Summed, caution, find_style, likely, nearer, ruled, spoken,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
-use crate::reference::{Account, Class, Owed, Reference, Style};
+use crate::reference::{Account, Base, Class, Owed, Reference, Style};
 
 /// A formula to be judged.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -175,11 +175,19 @@ fn base_of(
     }
     let base = ruled(reference, style).base(mixture);
     let base = base.ok_or_else(|| {
-        no_base(
+        let fault = no_base(
             at,
             format!("{} without {}", style.name, spoken(style.base)),
             format!("{}, which is 100 % in this style, or another style", spoken(style.base)),
-        )
+        );
+        let gives_juice = |id: &str| reference.ingredients.all.iter().any(|juice| juice.juiced.is_some_and(|of| of.from == id));
+        let whole = mixture.lines().find(|line| gives_juice(&line.ingredient.id));
+        match whole.filter(|_| style.base == Base::Class(Class::Liquid)) {
+            Some(line) => {
+                fault.saying(format!("A whole {0} is no juice yet: write the juice, such as 120 ml of \"{0} juice\"", line.ingredient.name))
+            }
+            None => fault,
+        }
     })?;
     if base.word() == "flour-and-starch" && mixture[Class::Flour].is_nothing() {
         account.assume("There is starch and no flour: the starch is taken as the flour", at, base.word());
@@ -299,6 +307,24 @@ mod tests {
             ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &ICING)]}})).expect_err("a refusal");
         let told: Vec<_> = faults.iter().map(|fault| (fault.pointer.as_str(), fault.code, fault.accepted.contains("nut-sponge"))).collect();
         assert_eq!(told, [("/formula/parts", Code::NoBase, true)]);
+    }
+
+    #[test]
+    fn a_curd_of_whole_lemons_is_asked_for_its_juice() {
+        let lines = [("lemon", "4"), ("granulated sugar", "200 g"), ("butter", "100 g"), ("egg", "3 large")];
+        let faults = ask(serde_json::json!({"formula": {"style": "curd", "parts": [part("curd", None, &lines)]}})).expect_err("a refusal");
+        assert!(faults.iter().all(|fault| fault.code == Code::NoBase && fault.detail.contains("write the juice")), "{faults:?}");
+    }
+
+    #[test]
+    fn a_style_that_fits_better_is_named_in_the_sentence_and_the_cell_stays_a_count() {
+        let victoria =
+            [("self-raising flour", "200 g"), ("caster sugar", "200 g"), ("butter", "200 g"), ("egg", "200 g"), ("milk", "20 g")];
+        let answer =
+            ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &victoria)]}})).expect("an answer");
+        assert!(answer.owed.summary.ends_with("4 of 7 rules hold; as pound cake all 6 hold"), "{}", answer.owed.summary);
+        assert_eq!(answer.likely_styles.as_deref().and_then(<[_]>::first).map(|likely| likely.style), Some("pound"));
+        assert_eq!(answer.cell(), "4 of 7");
     }
 
     #[test]

@@ -31,7 +31,7 @@ pub use measured::read_mass;
 pub use number::{LARGEST, Number, SMALLEST, read_number};
 pub use percent::{Loss, Percent, Share};
 pub use pointer::Pointer;
-pub use shown::{Proportion, Quantity, between, decimals, grams_text, short};
+pub use shown::{Proportion, Quantity, between, decimals, grams_text, in_words, short};
 pub use size::{Size, size_alone, size_before};
 pub use span::{Quantifiable, Span};
 pub(crate) use spoken::{of_a, strip_ignoring_case, with_part, word_number};

@@ -323,6 +323,14 @@ pub fn between(low: &str, high: &str) -> String {
     if low == high { low.to_owned() } else { format!("{low} to {high}") }
 }
 
+/// A factor or a weight in a sentence: four significant digits, no idle zeros. Nobody weighs closer; the figure beside it is exact.
+pub fn in_words(figure: f64) -> SmolStr {
+    match usize::try_from(places_of(figure, 4)) {
+        Ok(places) if places <= MOST_PLACES => decimals(figure, places),
+        _ => short(figure),
+    }
+}
+
 /// A figure for the working: six significant digits, no idle zeros.
 pub fn short(figure: f64) -> SmolStr {
     match usize::try_from(places_of(figure, 6)) {
@@ -340,6 +348,11 @@ mod tests {
 
     fn text(grams: f64) -> SmolStr {
         Quantity::from(Mass::grams(grams)).text
+    }
+
+    #[test]
+    fn a_factor_in_a_sentence_has_four_digits() {
+        assert_eq!([1.171875, 0.399902, 21.6605, 2.5].map(in_words), ["1.172", "0.3999", "21.66", "2.5"]);
     }
 
     #[test]

@@ -8,7 +8,7 @@ use super::multiplied::{Multiplied, ScaleAt};
 use super::want::Plan;
 use crate::calculation::Answer;
 use crate::formula::{Bought, Formula, FormulaShown, LedgerRow, Line, LineShown, Mixture, Way, lines_scaled};
-use crate::quantity::{Factor, Mass, Quantity, decimals};
+use crate::quantity::{Factor, Mass, Quantity, decimals, in_words};
 use crate::reference::{Account, Owed, short};
 
 /// What to weigh, what is lost, what to buy.
@@ -111,7 +111,7 @@ pub(in crate::calculation) fn mixture_lines(formula: &Formula, mixture: &Mixture
 fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, scale_at: &[ScaleAt], batches: &[BatchShown]) -> String {
     let name = question.formula.name.as_deref().unwrap_or("The formula");
     let whole = |mass: Mass| decimals(mass.in_grams(), 0);
-    let mut text = [name, " times ", &short(plan.factor.value()), ": mix ", &whole(mixed), " g"].concat();
+    let mut text = [name, " times ", &in_words(plan.factor.value()), ": mix ", &whole(mixed), " g"].concat();
     if let Some(first) = batches.first().filter(|first| first.count > 1) {
         text.extend([", in ", &first.count.to_string(), " equal batches of ", &first.weight.text]);
     }

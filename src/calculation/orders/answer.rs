@@ -13,8 +13,8 @@ use super::packs::{Pack, PacksShown, packed};
 use crate::calculation::Answer;
 use crate::calculation::batch::Multiplied;
 use crate::formula::{Bought, CountShown, LeftOver, LineShown, Usage, buying, lines_scaled};
-use crate::quantity::{Mass, Quantity};
-use crate::reference::{Account, Owed, Reference, short};
+use crate::quantity::{Mass, Quantity, in_words};
+use crate::reference::{Account, Owed, Reference};
 
 /// The plan of a day.
 #[derive(Debug, Serialize, ToSchema)]
@@ -186,7 +186,7 @@ fn summary(orders: usize, mixed: Mass, shared: usize, buy: &[BoughtTogether]) ->
         let whole = egg.count.as_ref()?.whole;
         Some(egg.apart.map_or_else(|| format!("; {whole} eggs"), |apart| format!("; {whole} eggs, not {apart} as for each order apart")))
     });
-    format!("{orders}: mix {} kg{shared}{}", short(mixed.in_grams() / 1000.0), eggs.unwrap_or_default())
+    format!("{orders}: mix {} kg{shared}{}", in_words(mixed.in_grams() / 1000.0), eggs.unwrap_or_default())
 }
 
 impl Answer for OrdersAnswer {

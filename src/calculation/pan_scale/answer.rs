@@ -10,8 +10,8 @@ use super::{Asked, PanScaleQuestion};
 use crate::calculation::Answer;
 use crate::formula::{FormulaShown, ScalesWith};
 use crate::pan::{BakeShown, Filling, PanShown, Scaling, System};
-use crate::quantity::{Factor, Faults, Figure, Mass, Quantifiable, Quantity, Share, Span};
-use crate::reference::{Account, Owed, Reference, short};
+use crate::quantity::{Factor, Faults, Figure, Mass, Quantifiable, Quantity, Share, Span, in_words};
+use crate::reference::{Account, Owed, Reference};
 
 /// The factor, and all that follows from it.
 #[derive(Debug, Serialize, ToSchema)]
@@ -177,9 +177,9 @@ fn scale_at(asked: &Asked, factors: &Factors) -> Vec<ScalePan> {
 }
 
 fn summary(from: &PanShown, to: &PanShown, factor: Span<Factor>, scale_at: &[ScalePan], bake: Option<&BakeShown>) -> String {
-    let mut text = ["From ", &*from.pan, " to ", &*to.pan, ": multiply by ", &*short(factor.value().raw())].concat();
+    let mut text = ["From ", &*from.pan, " to ", &*to.pan, ": multiply by ", &*in_words(factor.value().raw())].concat();
     if !factor.is_exact() {
-        text.extend([" (", &*short(factor.low().raw()), "–", &*short(factor.high().raw()), ")"]);
+        text.extend([" (", &*in_words(factor.low().raw()), "–", &*in_words(factor.high().raw()), ")"]);
     }
     let first = scale_at.iter().filter(|row| row.part == scale_at[0].part);
     let each: Vec<_> = first.map(|row| &*row.each.text).collect();

@@ -60,7 +60,7 @@ impl Adapting<'_> {
             return Err(self.only_listed(asked, bought_for, at));
         }
         if asked.with.is_some_and(|with| not_by_composition(reference, with).is_some()) {
-            return Err(nothing_like_it(asked, at));
+            return Err(self.nothing_like_it(asked, at));
         }
         let hand: Vec<_> = asked.hand().into_iter().filter(|on| not_by_composition(reference, on).is_none()).collect();
         if let Some(standing) = self.flour_for_flour(missing, &hand) {
@@ -80,7 +80,7 @@ impl Adapting<'_> {
         let parts: Vec<_> =
             shares.map(|((on, _), grams)| StandIn::new(on, Span::exact(Percent::of_hundred(grams.value() * 100.0)))).collect();
         if parts.is_empty() || blend.off.value() > NO_FIT {
-            return Err(nothing_like_it(asked, at));
+            return Err(self.nothing_like_it(asked, at));
         }
         known.iter().filter_map(|(on, _)| on.composition_citation).for_each(|citation| self.account.cite(citation));
         let note = format!(
@@ -90,6 +90,12 @@ impl Adapting<'_> {
         );
         let source = missing.composition_citation.map(|citation| citation.source.id);
         Ok(Standing { parts, note, off: Some(blend.off.value() * 100.0), source })
+    }
+
+    /// Nothing that was named can stand in; where swaps are listed, their names are told.
+    fn nothing_like_it(&self, asked: &Asked<'_>, at: &Pointer<'_>) -> Fault {
+        let listed = self.reference.swaps.of(&asked.missing.id).map(|swap| swap.main().replace('-', " "));
+        nothing_like_it(asked, at).trying(listed.filter(|_| asked.with.is_some()).take(3))
     }
 
     fn none_listed(&self, missing: &Ingredient) -> &'static str {

@@ -86,7 +86,7 @@ impl Adapting<'_> {
         } else {
             self.set_grams(part, at, line.weight.mass.value().in_grams());
         }
-        let why = format!("{} weighs {}", before, Quantity::from(line.weight.mass).range_text());
+        let why = format!("{} is the weight of {before}", Quantity::from(line.weight.mass).range_text());
         let range = (!line.weight.mass.is_exact()).then(|| Quantity::from(line.weight.mass));
         let source = line.ingredient.citation.map(|citation| citation.source.id);
         let change = Change::new(place, why).from(before).to(self.said(part, at));

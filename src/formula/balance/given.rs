@@ -67,7 +67,7 @@ pub(super) fn of_fruit(rule: &Rule, base: Base, mixture: &Mixture<'_>, measured:
     }
     let short = measured.below.mass().value() * bound.low?.as_factor() - measured.above.mass().value();
     let brought = mixture.sum(soft_water).mass().value();
-    (short > Mass::ZERO && brought >= short).then(|| Fruit { brought, short })
+    (short > Mass::ZERO && brought >= short).then_some(Fruit { brought, short })
 }
 
 /// Water of fruit, and the liquid that is short.

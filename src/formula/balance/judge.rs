@@ -63,7 +63,10 @@ impl<'f> Judging<'f> {
             _ if given::is_raised_by_yeast(entry.rule, self.mixture) => BalanceVerdict::at_most(whole.percent, bound),
             _ => whole.verdict,
         };
-        let depends_on = (verdict == BalanceVerdict::Depends).then(|| self.depends_on(bound, &whole, by_fat.as_ref())).unwrap_or_default();
+        let depends_on = match verdict {
+            BalanceVerdict::Depends => self.depends_on(bound, &whole, by_fat.as_ref()),
+            _ => Vec::new(),
+        };
         let hinges = hinges(&depends_on, fruit.is_some(), leaven.as_ref());
         let mend = match verdict {
             BalanceVerdict::Within => None,
