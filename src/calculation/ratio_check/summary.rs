@@ -86,7 +86,10 @@ fn fits_better(nearer: &[LikelyStyle]) -> String {
 }
 
 fn of_likely(base: &NamedBase, likely: &[LikelyStyle]) -> String {
-    let told: Vec<_> = likely.iter().take(3).map(|l| format!("{} ({} of {} rules hold)", l.name, l.within, l.of)).collect();
+    // The first, and beside it only what is nearly as likely.
+    let beside = likely.iter().skip(1).filter(|l| l.within * 4 >= l.of * 3);
+    let told: Vec<_> =
+        likely.iter().take(1).chain(beside).take(3).map(|l| format!("{} ({} of {} rules hold)", l.name, l.within, l.of)).collect();
     match told.is_empty() {
         true => format!("Percentages are of {}; no style was named and none is likely", base.spoken()),
         false => format!("No style was named; by its percentages of {} it might be {}", base.spoken(), told.join(", ")),

@@ -61,13 +61,22 @@ pub(super) fn is_raised_by_yeast(rule: &Rule, mixture: &Mixture<'_>) -> bool {
 
 /// Water that fruit and vegetables bring, where liquid is short and they may stand in for it.
 pub(super) fn of_fruit(rule: &Rule, base: Base, mixture: &Mixture<'_>, measured: &Measured<'_>, bound: &Bound) -> Option<Fruit> {
-    let asks = [water::RULE.id, liquid::RULE.id].contains(&rule.id) && base == Base::Class(Class::Flour);
-    if !asks || measured.verdict == BalanceVerdict::Within {
+    if !is_fed_by_fruit(rule, base) || measured.verdict == BalanceVerdict::Within {
         return None;
     }
     let short = measured.below.mass().value() * bound.low?.as_factor() - measured.above.mass().value();
     let brought = mixture.sum(soft_water).mass().value();
     (short > Mass::ZERO && brought >= short).then_some(Fruit { brought, short })
+}
+
+/// Whether fruit may stand in for what a rule counts.
+fn is_fed_by_fruit(rule: &Rule, base: Base) -> bool {
+    [water::RULE.id, liquid::RULE.id].contains(&rule.id) && base == Base::Class(Class::Flour)
+}
+
+/// What fruit brings to a rule, where it may stand in at all.
+pub(super) fn water_of_fruit(rule: &Rule, base: Base, mixture: &Mixture<'_>) -> Mass {
+    if is_fed_by_fruit(rule, base) { mixture.sum(soft_water).mass().value() } else { Mass::ZERO }
 }
 
 /// Water of fruit, and the liquid that is short.

@@ -1,4 +1,4 @@
-//! Which styles a formula might be, when nobody says: ranked by the share of their bounds that it keeps. Only quoted weights count here; it is a suggestion, not a judgement.
+//! Which styles a formula might be, when nobody says: ranked by how few of their bounds it breaks. Only quoted weights count here; it is a suggestion, not a judgement.
 
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -45,7 +45,7 @@ pub(super) fn scored(mixture: &Mixture<'_>, reference: &'static Reference) -> Ve
     let mut sums = Sums { mixture, tables: &reference.leavening, flour: None, above: Vec::new(), below: Vec::new() };
     let yeasty = mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some());
     let mut scored: Vec<_> = book(reference).iter().filter_map(|ruled| sums.score(ruled, yeasty)).collect();
-    scored.sort_by(|a, b| b.order().partial_cmp(&a.order()).unwrap_or(std::cmp::Ordering::Equal));
+    scored.sort_by(|a, b| a.order().partial_cmp(&b.order()).unwrap_or(std::cmp::Ordering::Equal));
     scored
 }
 
@@ -74,8 +74,9 @@ impl Score {
         self.lacks
     }
 
-    fn order(&self) -> (f64, u32) {
-        (f64::from(self.within) / f64::from(self.of.max(1)), self.telling)
+    /// First what lacks nothing, then what breaks the fewest rules, then what keeps the most that ask for something.
+    fn order(&self) -> (bool, u32, i64, f64) {
+        (self.lacks, self.broken(), -i64::from(self.telling), -f64::from(self.within) / f64::from(self.of.max(1)))
     }
 
     pub(super) fn told(self) -> LikelyStyle {
@@ -122,7 +123,14 @@ impl Sums<'_, '_> {
             score.outside |= u64::from(!kept) << at;
             score.lacks |= !is_there && !kept;
         }
+        score.lacks |= style.id == "brownie" && !self.is_dark();
         (score.within > 0).then_some(score)
+    }
+
+    /// A brownie without chocolate or cocoa is a cookie.
+    fn is_dark(&self) -> bool {
+        let dark = |i: &Ingredient| i.counts_as(Class::Cocoa).value() + i.counts_as(Class::Chocolate).value() > 0.0;
+        self.mixture.lines().any(|line| dark(&line.ingredient))
     }
 
     /// Oil is at least half of the fat that is nothing else.
@@ -167,7 +175,11 @@ impl Sums<'_, '_> {
                 return None;
             }
             let percent = Span::exact(Percent::of_hundred(100.0 * above / below));
-            let within = BalanceVerdict::of(percent, entry.bound) == BalanceVerdict::Within;
+            let fed = || {
+                let fruit = given::water_of_fruit(entry.rule, base, self.mixture).in_grams();
+                entry.bound.low.is_some_and(|low| percent.value() < low && above + fruit >= low.as_factor().value() * below)
+            };
+            let within = BalanceVerdict::of(percent, entry.bound) == BalanceVerdict::Within || fed();
             kept = Some((kept.is_some_and(|(kept, _)| kept) || within, above > 0.0));
         }
         kept
@@ -226,6 +238,22 @@ mod tests {
         let equal = [("cake flour", "200 g"), ("butter", "200 g"), ("granulated sugar", "200 g"), ("egg", "200 g")];
         assert!(likeliest(&equal).contains(&"pound"));
         assert!(likeliest(&equal).len() <= TOLD);
+    }
+
+    #[test]
+    fn a_banana_bread_is_no_cookie_and_a_dundee_is_a_fruit_cake() {
+        let banana = [
+            ("all-purpose flour", "250 g"),
+            ("granulated sugar", "150 g"),
+            ("butter", "115 g"),
+            ("egg", "2 large"),
+            ("banana", "340 g"),
+            ("baking soda", "1 tsp"),
+        ];
+        assert!(matches!(likeliest(&banana).first(), Some(&"quick-bread" | &"muffin")), "{:?}", likeliest(&banana));
+        let dundee =
+            [("all-purpose flour", "225 g"), ("butter", "175 g"), ("brown sugar", "175 g"), ("egg", "4 large"), ("raisins", "500 g")];
+        assert_eq!(likeliest(&dundee).first(), Some(&"fruit-cake"));
     }
 
     #[test]

@@ -4,7 +4,7 @@
 use super::super::resolved::Mixture;
 use super::finding::{BalanceFinding, BalanceVerdict};
 use super::likely::{LikelyStyle, Score, scored};
-use crate::reference::{Class, Reference, Style};
+use crate::reference::{Reference, Style};
 
 /// How many rules must be broken outright before another style is looked for: one is a matter of taste.
 const BROKEN: usize = 2;
@@ -47,15 +47,9 @@ pub fn nearer(mixture: &Mixture<'_>, style: &Style, findings: &[BalanceFinding],
     if broken < BROKEN {
         return Vec::new();
     }
-    let has = |class| !mixture.class(class).is_nothing();
-    let is_dark = has(Class::Cocoa) || has(Class::Chocolate);
     let fits = |score: &Score| {
         let other = score.style();
-        other.id != style.id
-            && is_kin(other.id, style.id)
-            && score.broken() as usize * 2 <= broken
-            && !score.lacks_something()
-            && (other.id != "brownie" || is_dark)
+        other.id != style.id && is_kin(other.id, style.id) && score.broken() as usize * 2 <= broken && !score.lacks_something()
     };
     scored(mixture, reference).into_iter().filter(fits).take(TOLD).map(Score::told).collect()
 }
