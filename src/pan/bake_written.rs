@@ -54,6 +54,12 @@ fn oven(written: &Written, at: &Pointer<'_>) -> Result<Span<Temperature>, Fault>
         Written::Text(text) => oven_scales(text).first().map(|scale| Written::Text((*scale).into())),
         Written::Pair { .. } => None,
     };
+    // One temperature that is a fan oven's is no other oven's: "180 C (160 C fan)" has two.
+    let has_figure = |scale: &&&str| scale.contains(|letter: char| letter.is_ascii_digit());
+    let only_one = matches!(written, Written::Text(text) if oven_scales(text).iter().filter(has_figure).count() < 2);
+    if let Some(fault) = fan_beside(written, at).filter(|_| only_one) {
+        return Err(fault);
+    }
     let amount = read_amount(first.as_ref().unwrap_or(written), Measures::Us, at)?;
     let ends = [amount.number.low, amount.number.value, amount.number.high].map(|figure| degrees(&amount, figure));
     let [Some(low), Some(value), Some(high)] = ends else {
@@ -68,6 +74,23 @@ fn oven(written: &Written, at: &Pointer<'_>) -> Result<Span<Temperature>, Fault>
         );
     }
     Ok(Span::new(low, value, high))
+}
+
+/// "160 C fan", "fan oven 160 C": the kind of oven has a field of its own.
+fn fan_beside(written: &Written, at: &Pointer<'_>) -> Option<Fault> {
+    let text = written.as_text();
+    let plain = |word: &str| word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
+    let is_fan = |word: &str| matches!(plain(word).as_str(), "fan" | "convection");
+    if !text.split_whitespace().any(is_fan) {
+        return None;
+    }
+    let kept = text.split_whitespace().filter(|word| !is_fan(word) && plain(word) != "oven");
+    let alone = kept.collect::<Vec<_>>().join(" ");
+    Some(
+        Fault::new(at, Code::WrongUnit, text.as_ref(), "the temperature alone, and the kind of oven beside it as from_oven")
+            .saying(format!("Write {alone:?} here, and beside it \"from_oven\": \"fan\""))
+            .trying([alone].into_iter().filter(|alone| !alone.is_empty())),
+    )
 }
 
 fn degrees(amount: &Amount, figure: f64) -> Option<Temperature> {
@@ -118,6 +141,20 @@ mod tests {
             };
             let faults = written.resolve(&Pointer::ROOT).map(|_| ()).expect_err(oven);
             assert_eq!(faults.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect::<Vec<_>>(), [(code, at)]);
+        }
+    }
+
+    #[test]
+    fn a_fan_beside_the_temperature_is_told_its_field() {
+        for oven in ["160 C fan", "fan oven 160 C", "160 C (fan)"] {
+            let written = BakeWritten { oven: Some(Written::Text(oven.into())), minutes: None, from_oven: None, to_oven: None };
+            let faults = written.resolve(&Pointer::ROOT).map(|_| ()).expect_err(oven);
+            let fault = faults.iter().find(|fault| fault.pointer == "/oven").expect("a fault");
+            assert_eq!(
+                (fault.attempts.first().map(String::as_str), fault.detail.contains("from_oven")),
+                (Some("160 C"), true),
+                "{fault:?}"
+            );
         }
     }
 }

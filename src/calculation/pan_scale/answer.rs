@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 use super::eggs::{WholeEggFactor, whole_egg_factors};
 use super::findings::{PanFinding, findings};
-use super::parts::{Factors, fill, fill_of_style};
+use super::parts::{Factors, fill};
 use super::{Asked, PanScaleQuestion};
 use crate::calculation::Answer;
 use crate::formula::{FormulaShown, ScalesWith};
@@ -111,8 +111,7 @@ pub(super) fn assembled(
     let factor = scaling.factor.value();
     let formula = asked.formula.as_ref();
     let after = formula.and_then(|formula| fill(formula, &asked.to, factors.of(formula.main_root()), account));
-    let findings =
-        formula.map(|formula| findings(&asked.to, after.as_ref(), fill_of_style(formula), reference, account)).unwrap_or_default();
+    let findings = formula.map(|formula| findings(asked, formula, factors, after.as_ref(), reference, account)).unwrap_or_default();
     let eggs = formula.map(|formula| whole_egg_factors(formula, factor, after.as_ref(), reference, account)).unwrap_or_default();
     let bake = super::bake::estimate(question, asked, [before.as_ref(), after.as_ref()], reference, account)?;
     let scale_at = formula.map(|_| scale_at(asked, factors)).unwrap_or_default();

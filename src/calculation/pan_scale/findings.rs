@@ -3,8 +3,11 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::Asked;
+use super::parts::{Factors, fill_of_style};
+use crate::formula::{Formula, Mixture, ScalesWith};
 use crate::pan::{Filling, Fit, Pans, wide_tier};
-use crate::quantity::{Factor, Proportion, Quantifiable, Quantity, Share, Span};
+use crate::quantity::{Factor, Proportion, Quantifiable, Quantity, Share, Span, in_words};
 use crate::reference::{Account, Reference};
 
 /// What is found of batter in its pans.
@@ -14,6 +17,7 @@ use crate::reference::{Account, Reference};
 /// - `may-overflow`: it may rise over the rim; the figures are spans.
 /// - `too-shallow`: it bakes flat and dry.
 /// - `wide-tier`: its middle bakes late.
+/// - `lining`: a crust goes by the base and sides it lines, not by what the pan holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum PanFindingKind {
@@ -22,6 +26,7 @@ pub enum PanFindingKind {
     MayOverflow,
     TooShallow,
     WideTier,
+    Lining,
 }
 
 /// One finding.
@@ -39,13 +44,17 @@ pub struct PanFinding {
 
 /// All findings for the new pans.
 pub(super) fn findings(
-    to: &Pans,
+    asked: &Asked,
+    formula: &Formula,
+    factors: &Factors,
     filling: Option<&Filling>,
-    usual: Span<Share>,
     reference: &'static Reference,
     account: &mut Account,
 ) -> Vec<PanFinding> {
-    let mut found: Vec<PanFinding> = filling.and_then(|filling| unfit(filling, usual)).into_iter().collect();
+    let (to, usual) = (&asked.to, fill_of_style(formula));
+    // What is rolled, cut or dropped fills no pan.
+    let fills = formula.main().style().is_none_or(|style| style.fill.is_some());
+    let mut found: Vec<PanFinding> = filling.filter(|_| fills).and_then(|filling| unfit(filling, usual)).into_iter().collect();
     if found.iter().any(|finding| finding.kind != PanFindingKind::TooShallow) {
         account.caution("overfull-pan");
     }
@@ -61,7 +70,33 @@ pub(super) fn findings(
             mend: "Use a heating core or bake at a lower temperature for longer, and test the middle".to_owned(),
         });
     }
+    found.extend(formula.mixtures().iter().filter_map(|mixture| lining(mixture, asked, formula, factors)));
     found
+}
+
+/// How far a factor by volume may be from one by area before it is told.
+const LINING_OFF: f64 = 0.05;
+
+/// A crust that was multiplied by what the pans hold, though it lines them.
+fn lining(mixture: &Mixture<'_>, asked: &Asked, formula: &Formula, factors: &Factors) -> Option<PanFinding> {
+    let is_crust = mixture.style().is_some_and(|style| matches!(style.id, "pie-dough" | "tart-dough"));
+    if !is_crust || formula.parts[mixture.root].scales_with != ScalesWith::PanVolume {
+        return None;
+    }
+    let lined = |pans: &Pans| Some(pans.top_area()? + pans.side_area()?);
+    let (by_area, by_volume) = (lined(&asked.to)? / lined(&asked.from)?, factors.of(mixture.root));
+    if ((by_area / by_volume).raw() - 1.0).abs() <= LINING_OFF {
+        return None;
+    }
+    let [area, volume] = [by_area, by_volume].map(|factor| in_words(factor.raw()));
+    Some(PanFinding {
+        kind: PanFindingKind::Lining,
+        text: format!(
+            "A crust lines the base and the sides: by their area it takes {area} times as much of the {}, by what the pans hold {volume}",
+            mixture.part().name
+        ),
+        mend: format!("Make {area} times as much of it to roll it as thin as before"),
+    })
 }
 
 fn unfit(filling: &Filling, usual: Span<Share>) -> Option<PanFinding> {

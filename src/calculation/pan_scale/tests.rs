@@ -78,3 +78,32 @@ fn a_stack_of_two_becomes_a_stack_of_three_without_being_asked_twice() {
     let icing = factors("two 9 inch round, 2 inches deep", "13x9x2 in")[1];
     assert!((icing - 205.0 / (std::f64::consts::PI * 76.5)).abs() < 0.01, "{icing}");
 }
+
+#[track_caller]
+fn found(question: Value) -> Vec<(String, String)> {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question: PanScaleQuestion = serde_json::from_value(question).unwrap_or_else(|fault| panic!("{fault}"));
+    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let answer = serde_json::to_value(&answer).unwrap_or_else(|fault| panic!("{fault}"));
+    let text = |value: &Value| value.as_str().unwrap_or_default().to_owned();
+    answer["findings"].as_array().into_iter().flatten().map(|finding| (text(&finding["kind"]), text(&finding["mend"]))).collect()
+}
+
+#[test]
+fn a_crust_goes_by_the_area_it_lines() {
+    let crust = json!({"style": "tart-dough", "parts": [{"name": "crust", "lines": [
+        {"ingredient": "plain flour", "amount": "250 g"}, {"ingredient": "butter", "amount": "125 g"}, {"ingredient": "icing sugar", "amount": "100 g"},
+    ]}]});
+    let told = found(json!({"formula": crust, "from": "23 cm round, 3 cm deep", "to": "8 pans of 10 cm round, 2 cm deep"}));
+    // Base and side: 415.5 + 216.8 cm2 against 8 of 78.5 + 62.8 cm2.
+    assert_eq!(told, [("lining".to_owned(), "Make 1.789 times as much of it to roll it as thin as before".to_owned())]);
+    assert_eq!(found(json!({"formula": crust, "from": "23 cm round, 3 cm deep", "to": "two 23 cm rounds, 3 cm deep"})), []);
+}
+
+#[test]
+fn cookies_on_a_sheet_fill_nothing() {
+    let cookies = json!({"style": "drop-cookie", "parts": [{"name": "dough", "lines": [
+        {"ingredient": "plain flour", "amount": "280 g"}, {"ingredient": "butter", "amount": "225 g"}, {"ingredient": "sugar", "amount": "300 g"},
+    ]}]});
+    assert_eq!(found(json!({"formula": cookies, "from": "half sheet", "to": "quarter sheet"})), []);
+}
