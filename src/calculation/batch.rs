@@ -110,6 +110,16 @@ mod tests {
     }
 
     #[test]
+    fn a_loss_in_each_pan_asks_for_the_pans() {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let losses = r#"[{"stage":"mixing","percent":2},{"stage":"depositing","each_pan":"5 g"}]"#;
+        let question = format!(r#"{{"formula":{DOUGH},"want":{{"pieces":10,"each":"750 g"}},"losses":{losses}}}"#);
+        let question = serde_json::from_str(&question).unwrap_or_else(|fault| panic!("{fault}"));
+        let faults = Batch::answer(&question, reference, &mut Account::new(reference, false)).map(|_| ()).expect_err("no pans");
+        assert_eq!(faults.iter().map(|fault| fault.pointer.as_str()).collect::<Vec<_>>(), ["/losses/1/each_pan"]);
+    }
+
+    #[test]
     fn a_baking_loss_touches_only_what_is_baked() {
         let answer = ask(r#"{"formula":{"parts":[{"name":"batter","lines":[{"ingredient":"all-purpose flour","amount":"900 g"}]},
             {"name":"icing","scales_with":"finish","lines":[{"ingredient":"powdered sugar","amount":"300 g"}]}]},

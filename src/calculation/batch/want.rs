@@ -170,6 +170,17 @@ impl Plan {
     }
 }
 
+/// A loss in each pan is nothing without pans: the formula must say in how many it is baked.
+fn no_pans_to_lose_in(order: &Order<'_>) -> Result<(), Faults> {
+    let losses = order.losses.into_iter().flatten();
+    let Some(index) = losses.into_iter().position(|loss| loss.each_pan.is_some()) else { return Ok(()) };
+    let list = order.at.key("losses");
+    let at = list.index(index);
+    let fault =
+        Fault::new(&at.key("each_pan"), Code::MissingFigure, "a loss in each pan of a formula without pans", "a formula with its pan");
+    Err(fault.saying("Say in the formula what pan it fills and how many, or give the loss by percent or for each batch").into())
+}
+
 /// How a plan is found: the factor, then the batches it makes, then the factor again until the losses by the piece agree.
 pub(super) fn planned(
     want: &Want,
@@ -180,6 +191,9 @@ pub(super) fn planned(
     account: &mut Account,
 ) -> Result<Plan, Faults> {
     let pans_tested = tested_pans(order, formula, account);
+    if pans_tested.is_none() {
+        no_pans_to_lose_in(order)?;
+    }
     let by_piece = way.losses().iter().any(|lost: &Lost| !matches!(lost.how, How::Share(_)));
     let mut counts = BatchesAndPans { batches: Factor::ONE, pans: Factor::times(pans_tested.map_or(0.0, Factor::value)) };
     let mut plan;
