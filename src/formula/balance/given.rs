@@ -4,9 +4,9 @@ use super::super::leaven::{Leaven, PowderGas};
 use super::super::resolved::Mixture;
 use super::finding::BalanceVerdict;
 use super::judge::Measured;
-use super::{Rule, leavening, liquid, water};
+use super::{Rule, icing_sugar, leavening, liquid, water};
 use crate::quantity::{Factor, Mass, Quantity, Span};
-use crate::reference::{Base, Bound, Class, Constituent, Ingredient, LeaveningTables};
+use crate::reference::{Base, Bound, Class, Constituent, Ingredient, LeaveningTables, short};
 
 /// What soda there is and what of it finds acid; nothing where a rule does not ask, or there is no soda.
 pub(super) fn leaven(rule: &Rule, mixture: &Mixture<'_>, tables: &'static LeaveningTables) -> Option<Leaven> {
@@ -97,6 +97,22 @@ impl Fruit {
 /// Fruit and vegetables of so much water give it up when they are mashed or grated: not raisins, nuts or chips.
 const SOFT: f64 = 0.7;
 
+/// The mend where icing sugar is too much on the butter alone, and soft cheese is worked in like butter.
+pub(super) fn of_cheese(rule: &Rule, mixture: &Mixture<'_>, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
+    if rule.id != icing_sugar::RULE.id || measured.verdict != BalanceVerdict::Above {
+        return None;
+    }
+    let cheese = mixture.class(Class::Cheese).mass().value();
+    let both = (measured.above.mass().value() / (measured.below.mass().value() + cheese)).as_percent();
+    let holds = cheese > Mass::ZERO && bound.high.is_some_and(|high| both.value() <= high.value());
+    holds.then(|| {
+        format!(
+            "Soft cheese is worked in like butter: on both together the icing sugar is {} %, and nothing need be taken out for stiffness",
+            short(both.value().round())
+        )
+    })
+}
+
 /// The water of what is soft and stands outside the rules.
 fn soft_water(ingredient: &Ingredient) -> Factor {
     let water = ingredient.composition.as_ref().map_or(Factor::ZERO, |composition| composition.share(Constituent::Water));
@@ -147,6 +163,16 @@ mod tests {
     fn a_yeast_waffle_is_not_told_to_take_powder() {
         let waffle = [("bread flour", "500 g"), ("instant yeast", "14 g"), ("butter", "250 g"), ("whole milk", "500 g")];
         assert_eq!(verdict("waffle", "leavening", &waffle), Some(BalanceVerdict::Within));
+    }
+
+    #[test]
+    fn the_icing_sugar_of_a_cream_cheese_icing_stands_on_butter_and_cheese() {
+        let icing = [("cream cheese", "225 g"), ("butter", "115 g"), ("icing sugar", "450 g")];
+        let sugar = found("buttercream", "icing-sugar", &icing);
+        assert_eq!(sugar.verdict, BalanceVerdict::Depends);
+        // 450 on 340.
+        assert!(sugar.mend.is_some_and(|mend| mend.contains("132 %")));
+        assert_eq!(verdict("buttercream", "icing-sugar", &[("butter", "115 g"), ("icing sugar", "450 g")]), Some(BalanceVerdict::Above));
     }
 
     #[test]

@@ -57,9 +57,10 @@ impl<'f> Judging<'f> {
             whole = Measured { above: Cow::Owned(leaven.met().clone()), percent, verdict: BalanceVerdict::of(percent, bound), ..whole };
         }
         let fruit = given::of_fruit(entry.rule, self.base.base(), self.mixture, &whole, bound);
+        let cheese = given::of_cheese(entry.rule, self.mixture, &whole, bound);
         let verdict = match &by_fat {
             Some(by_fat) if by_fat.verdict != whole.verdict => BalanceVerdict::Depends,
-            _ if fruit.is_some() => BalanceVerdict::Depends,
+            _ if fruit.is_some() || cheese.is_some() => BalanceVerdict::Depends,
             _ if given::is_raised_by_yeast(entry.rule, self.mixture) => BalanceVerdict::at_most(whole.percent, bound),
             _ => whole.verdict,
         };
@@ -67,7 +68,8 @@ impl<'f> Judging<'f> {
             BalanceVerdict::Depends => self.depends_on(bound, &whole, by_fat.as_ref()),
             _ => Vec::new(),
         };
-        let hinges = hinges(&depends_on, fruit.is_some(), leaven.as_ref());
+        let hinges =
+            if cheese.is_some() { "whether soft cheese counts as butter" } else { hinges(&depends_on, fruit.is_some(), leaven.as_ref()) };
         let mend = match verdict {
             BalanceVerdict::Within => None,
             BalanceVerdict::Above | BalanceVerdict::Below => {
@@ -75,7 +77,7 @@ impl<'f> Judging<'f> {
                 Some(soda.unwrap_or_else(|| Amounts::of(self, entry, &whole).text(bound)))
             }
             BalanceVerdict::Depends => {
-                let settled = fruit.map(|fruit| fruit.mend());
+                let settled = fruit.map(|fruit| fruit.mend()).or(cheese);
                 let settled = settled.or_else(|| given::doubt_of_soda(leaven.as_ref()?, &whole, bound, &depends_on));
                 Some(settled.unwrap_or_else(|| self.mend_of_doubt(entry, &whole, by_fat.as_ref(), &depends_on)))
             }
