@@ -39,10 +39,11 @@ pub struct Spooned {
 }
 
 const WHOLE: Part = (0, 1);
+const EIGHTH: Part = (1, 8);
 /// The fractions of a cup that are made.
 const CUPS: &[Part] = &[WHOLE, (1, 4), (1, 3), (1, 2), (2, 3), (3, 4)];
 /// The fractions of a teaspoon that are made; three quarters are a half and a quarter.
-const TEASPOONS: &[Part] = &[WHOLE, (1, 8), (1, 4), (1, 2), (3, 4)];
+const TEASPOONS: &[Part] = &[WHOLE, EIGHTH, (1, 4), (1, 2), (3, 4)];
 const TABLESPOONS: &[Part] = &[WHOLE, (1, 2)];
 
 /// The least that is told, of a teaspoon: a pinch, as the smallest spoons of a set have it. Common practice, no source.
@@ -91,7 +92,7 @@ impl Drawer {
     pub fn nearest(&self, volume: Volume) -> Spooned {
         let mut best = Best::of(volume, 1.0);
         self.around(volume.in_millilitres(), &mut |spooned| best.offer(spooned));
-        best.found.unwrap_or_else(|| Spooned::of(self.teaspoon, 0, (1, 8)))
+        best.found.unwrap_or_else(|| Spooned::of(self.teaspoon, 0, EIGHTH))
     }
 
     /// The nearest measures below and above.
@@ -144,7 +145,7 @@ impl Drawer {
                 let handful = spoons.whole >= HANDFUL;
                 if spoons.part == WHOLE {
                     steps(millilitres - spoons.size(), teaspoon, TEASPOONS, |more| {
-                        if more.size() < tablespoon.size * 0.9 && !(handful && more.part != WHOLE) {
+                        if more.size() < tablespoon.size * 0.9 && more.part != EIGHTH && !(handful && more.part != WHOLE) {
                             let trouble = TWO + oddness(more) + if handful { ODD } else { 0.0 };
                             found(Spooned { first: spoons, second: Some(more), trouble });
                         }
