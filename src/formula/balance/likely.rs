@@ -37,14 +37,15 @@ const TOLD: usize = 5;
 
 /// The likeliest styles of a mixture, the likeliest first.
 pub fn likely(mixture: &Mixture<'_>, reference: &'static Reference) -> Vec<LikelyStyle> {
-    scored(mixture, reference).into_iter().take(TOLD).map(Score::told).collect()
+    scored(mixture, reference, |_| true).into_iter().take(TOLD).map(Score::told).collect()
 }
 
-/// All styles that it might be, the likeliest first.
-pub(super) fn scored(mixture: &Mixture<'_>, reference: &'static Reference) -> Vec<Score> {
+/// Which of these styles it might be, the likeliest first.
+pub(super) fn scored(mixture: &Mixture<'_>, reference: &'static Reference, asked: impl Fn(&Style) -> bool) -> Vec<Score> {
     let mut sums = Sums { mixture, tables: &reference.leavening, flour: None, above: Vec::new(), below: Vec::new() };
     let yeasty = mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some());
-    let mut scored: Vec<_> = book(reference).iter().filter_map(|ruled| sums.score(ruled, yeasty)).collect();
+    let mut scored: Vec<_> =
+        book(reference).iter().filter(|ruled| asked(ruled.style)).filter_map(|ruled| sums.score(ruled, yeasty)).collect();
     scored.sort_by(|a, b| a.order().partial_cmp(&b.order()).unwrap_or(std::cmp::Ordering::Equal));
     scored
 }
@@ -62,10 +63,6 @@ pub(super) struct Score {
 }
 
 impl Score {
-    pub(super) const fn style(&self) -> &'static Style {
-        self.ruled.style
-    }
-
     pub(super) const fn broken(&self) -> u32 {
         self.of - self.within
     }

@@ -47,11 +47,9 @@ pub fn nearer(mixture: &Mixture<'_>, style: &Style, findings: &[BalanceFinding],
     if broken < BROKEN {
         return Vec::new();
     }
-    let fits = |score: &Score| {
-        let other = score.style();
-        other.id != style.id && is_kin(other.id, style.id) && score.broken() as usize * 2 <= broken && !score.lacks_something()
-    };
-    scored(mixture, reference).into_iter().filter(fits).take(TOLD).map(Score::told).collect()
+    let kin = |other: &Style| other.id != style.id && is_kin(other.id, style.id);
+    let fits = |score: &Score| score.broken() as usize * 2 <= broken && !score.lacks_something();
+    scored(mixture, reference, kin).into_iter().filter(fits).take(TOLD).map(Score::told).collect()
 }
 
 #[cfg(test)]
