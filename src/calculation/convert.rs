@@ -116,8 +116,10 @@ impl Calculation for Convert {
 fn measured(asked: &Asked<'_>, result: &Quantity) -> Option<SmolStr> {
     let Target::Unit(unit) = asked.target else { return None };
     let crossed = !matches!(&asked.amount.counting, Counting::Unit(from) if from.family == Family::Volume);
-    let told = Drawer::of(asked.measures).told(result.value.0, unit).filter(|_| crossed && unit.family == Family::Volume)?;
-    (told != result.text).then_some(told)
+    if !crossed || unit.family != Family::Volume {
+        return None;
+    }
+    Drawer::of(asked.measures).told(result.value.0, unit).filter(|told| *told != result.text)
 }
 
 /// The amount in a sentence: "2 cups of honey", "3 medium eggs", "The lemon juice of 2 lemons".

@@ -124,24 +124,17 @@ const fn dries(stage: Stage) -> bool {
     matches!(stage, Stage::Cooking | Stage::Fermentation | Stage::Baking | Stage::Cooling)
 }
 
-/// What is left of a gram of a mixture, at the most, the usual and the least loss.
-struct Kept {
-    light: f64,
-    value: f64,
-    heavy: f64,
-}
-
 fn dried(formula: &Formula, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account) -> AsSold {
     let mut sold = AsSold { by: SoldBy::Mixed, light: Total::default(), value: Total::default(), heavy: Total::default() };
     for mixture in formula.mixtures() {
         let kept = kept(&mixture, at, reference, account);
-        if kept.value < 1.0 {
+        if kept.value() < Factor::ONE {
             sold.by = SoldBy::Losses;
         }
-        let of = |kept: f64| mixture.sum(|_| Factor::times(kept));
-        sold.light = sold.light.plus(&of(kept.light));
-        sold.value = sold.value.plus(&of(kept.value));
-        sold.heavy = sold.heavy.plus(&of(kept.heavy));
+        let of = |kept: Factor| mixture.sum(|_| kept);
+        sold.light = sold.light.plus(&of(kept.low()));
+        sold.value = sold.value.plus(&of(kept.value()));
+        sold.heavy = sold.heavy.plus(&of(kept.high()));
     }
     if sold.by == SoldBy::Losses {
         for mixture in formula.mixtures().iter().filter(|mixture| mixture.style().is_none() && is_baked(formula, mixture.root)) {
@@ -156,25 +149,21 @@ fn dried(formula: &Formula, at: &Pointer<'_>, reference: &'static Reference, acc
     sold
 }
 
-fn kept(mixture: &Mixture<'_>, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account) -> Kept {
-    let mut kept = Kept { light: 1.0, value: 1.0, heavy: 1.0 };
+/// What is left of a gram of a mixture: at the most, the usual and the least loss.
+fn kept(mixture: &Mixture<'_>, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account) -> Span<Factor> {
+    let mut kept = Span::exact(Factor::ONE);
     let name = &mixture.part().name;
     for loss in assumed(mixture.formula, mixture.root, reference).into_iter().filter(|loss| dries(loss.stage)) {
-        let left = loss.percent.figure.map_falling(|percent| Factor::times(1.0 - percent.as_factor().value()));
-        kept = Kept {
-            light: kept.light * left.low().value(),
-            value: kept.value * left.value().value(),
-            heavy: kept.heavy * left.high().value(),
-        };
+        kept = kept * loss.percent.figure.map_falling(|percent| Factor::times(1.0 - percent.as_factor().value()));
         account.cite(loss.percent.citation);
         account.assume([name, " ", &loss.told].concat(), at, loss.told_percent.as_str());
     }
     // No more goes than there is to go.
-    let least = mixture.sum(dry).over(&mixture.whole()).value().value();
-    if kept.value < least {
+    let least = mixture.sum(dry).over(&mixture.whole()).value();
+    if kept.value() < least {
         account.assume(format!("{name} loses no more than its water"), at, "dry");
     }
-    Kept { light: kept.light.max(least), value: kept.value.max(least), heavy: kept.heavy.max(least) }
+    kept.map(|share| if share < least { least } else { share })
 }
 
 #[cfg(test)]

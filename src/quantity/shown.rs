@@ -145,10 +145,9 @@ impl Quantity {
 
     /// In the unit in which it was written, and for people in cups and spoons that there are: "3 tbsp" for 0.19 cup.
     pub fn measured<T: Quantifiable>(span: Span<T>, unit: &'static Unit, measures: Measures) -> Self {
-        let quantity = Self::in_unit(span, unit);
         match Drawer::of(measures).told(span.value().raw(), unit) {
-            Some(text) => Self { text, ..quantity },
-            None => quantity,
+            Some(text) => Self::told(span, unit.one, text),
+            None => Self::in_unit(span, unit),
         }
     }
 

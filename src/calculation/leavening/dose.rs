@@ -45,12 +45,30 @@ pub(super) fn dose(
     })
 }
 
+/// What raises and stands by itself, in the order in which it is taken out.
+#[derive(Clone, Copy)]
+enum Kind {
+    Powder,
+    Soda,
+    Ammonia,
+}
+
+impl Kind {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Powder => "baking powder",
+            Self::Soda => "soda",
+            Self::Ammonia => "baker's ammonia",
+        }
+    }
+}
+
 /// What raises a mixture, as a baker may take it out.
 struct Raising<'f> {
     flour: Mass,
     powder: Loose<'f>,
-    /// Each kind that stands by itself: its name, how much of it there is, and how much powder that stands for by its gas.
-    kinds: [(&'static str, Mass, Mass); 3],
+    /// Each kind: how much of it there is, and how much powder that stands for by its gas.
+    kinds: [(Kind, Mass, Mass); 3],
     leaven: &'f Leaven,
     figures: &'f LeaveningFigures,
     gas: PowderGas,
@@ -62,26 +80,31 @@ impl<'f> Raising<'f> {
         let ammonia = leaven.ammonia.value();
         let worth = ammonia * ammonia_worth(figures, gas);
         let kinds = [
-            ("baking powder", powder.mass(), powder.mass()),
-            ("soda", leaven.soda.value(), leaven.as_powder(figures, gas).value() - leaven.powder.value() - worth),
-            ("baker's ammonia", ammonia, worth),
+            (Kind::Powder, powder.mass(), powder.mass()),
+            (Kind::Soda, leaven.soda.value(), leaven.as_powder(figures, gas).value() - leaven.powder.value() - worth),
+            (Kind::Ammonia, ammonia, worth),
         ];
         Self { flour: leaven.flour().value(), powder, kinds, leaven, figures, gas }
     }
 
     /// How much of a kind stands for so much powder.
-    fn of_kind(&self, name: &str, powder: Mass) -> Mass {
-        match name {
-            "soda" => self.leaven.soda_for(powder, self.figures, self.gas),
-            "baker's ammonia" => powder / ammonia_worth(self.figures, self.gas),
-            _ => powder,
+    fn of_kind(&self, kind: Kind, powder: Mass) -> Mass {
+        match kind {
+            Kind::Powder => powder,
+            Kind::Soda => self.leaven.soda_for(powder, self.figures, self.gas),
+            Kind::Ammonia => powder / ammonia_worth(self.figures, self.gas),
         }
+    }
+
+    /// "4.6 g of soda": as much of a kind as stands for so much powder.
+    fn so_much(&self, kind: Kind, powder: Mass) -> String {
+        format!("{} of {}", grams(self.of_kind(kind, powder)), kind.word())
     }
 
     /// So much powder less: by whatever is enough alone; else by another flour, where flour brings some; else by one after the other.
     fn less(&self, powder: Mass) -> String {
         let alone = self.kinds.iter().filter(|(_, _, worth)| *worth >= powder);
-        let alone: Vec<_> = alone.map(|(name, ..)| format!("{} of {name}", grams(self.of_kind(name, powder)))).collect();
+        let alone: Vec<_> = alone.map(|(kind, ..)| self.so_much(*kind, powder)).collect();
         if !alone.is_empty() {
             return format!("Take out {}", alone.join(", or "));
         }
@@ -91,12 +114,12 @@ impl<'f> Raising<'f> {
 
     fn in_turn(&self, mut powder: Mass) -> String {
         let mut out = Vec::new();
-        for (name, there, worth) in self.kinds.iter().filter(|(_, there, _)| *there > Mass::ZERO) {
+        for (kind, there, worth) in self.kinds.iter().filter(|(_, there, _)| *there > Mass::ZERO) {
             if *worth >= powder {
-                out.push(format!("{} of {name}", grams(self.of_kind(name, powder))));
+                out.push(self.so_much(*kind, powder));
                 break;
             }
-            out.push(format!("all of the {name} ({})", grams(*there)));
+            out.push(format!("all of the {} ({})", kind.word(), grams(*there)));
             powder = powder - *worth;
         }
         format!("Take out {}", out.join(" and "))

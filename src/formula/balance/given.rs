@@ -56,7 +56,11 @@ pub(super) fn doubt_of_soda(leaven: &Leaven, measured: &Measured<'_>, bound: &Bo
 
 /// Yeast raises it: that there is little powder is no fault.
 pub(super) fn is_raised_by_yeast(rule: &Rule, mixture: &Mixture<'_>) -> bool {
-    rule.id == leavening::RULE.id && mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some())
+    rule.id == leavening::RULE.id && has_yeast(mixture)
+}
+
+pub(super) fn has_yeast(mixture: &Mixture<'_>) -> bool {
+    mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some())
 }
 
 /// Water that fruit and vegetables bring, where liquid is short and they may stand in for it.

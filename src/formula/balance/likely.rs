@@ -43,7 +43,7 @@ pub fn likely(mixture: &Mixture<'_>, reference: &'static Reference) -> Vec<Likel
 /// Which of these styles it might be, the likeliest first.
 pub(super) fn scored(mixture: &Mixture<'_>, reference: &'static Reference, asked: impl Fn(&Style) -> bool) -> Vec<Score> {
     let mut sums = Sums { mixture, tables: &reference.leavening, flour: None, above: Vec::new(), below: Vec::new() };
-    let yeasty = mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some());
+    let yeasty = given::has_yeast(mixture);
     let mut scored: Vec<_> =
         book(reference).iter().filter(|ruled| asked(ruled.style)).filter_map(|ruled| sums.score(ruled, yeasty)).collect();
     scored.sort_by(|a, b| a.order().partial_cmp(&b.order()).unwrap_or(std::cmp::Ordering::Equal));
