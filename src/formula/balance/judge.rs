@@ -185,7 +185,8 @@ fn settle_alternatives(findings: &mut [BalanceFinding], ruled: &Ruled) {
         let (measured, held) = (finding.measured.text(), other.measured.text());
         let why = [
             &*finding.why,
-            ". By this rule it is ",
+            ". By this rule it ",
+            if finding.verdict == BalanceVerdict::Depends { "" } else { "is " },
             finding.verdict.word(),
             " (",
             &measured,
