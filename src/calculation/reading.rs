@@ -10,6 +10,7 @@ mod strict;
 mod survey;
 
 use serde::de::DeserializeOwned;
+use serde_json::de::StrRead;
 
 use super::Refusal;
 use crate::quantity::{Code, Fault, Faults};
@@ -32,13 +33,16 @@ const PASSES: usize = 2 * Faults::MOST;
 
 /// Reads a good question; nothing is said of why another is not.
 pub fn question<Q: DeserializeOwned>(bytes: &[u8]) -> Option<Q> {
-    if bytes.iter().find(|byte| !byte.is_ascii_whitespace()) != Some(&b'{') {
-        return None;
-    }
-    let mut reader = serde_json::Deserializer::from_slice(bytes);
+    let mut reader = reader_of_object(bytes)?;
     let question = Q::deserialize(strict::Strict(&mut reader)).ok()?;
     reader.end().ok()?;
     Some(question)
+}
+
+/// A reader of what begins as an object does. That all of it is text is seen once, and not again for each text in it.
+fn reader_of_object(bytes: &[u8]) -> Option<serde_json::Deserializer<StrRead<'_>>> {
+    let text = std::str::from_utf8(bytes).ok()?;
+    text.trim_ascii_start().starts_with('{').then(|| serde_json::Deserializer::from_str(text))
 }
 
 /// A question with faults of shape, each fault's place filled so that the rest can still be judged.

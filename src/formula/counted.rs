@@ -1,12 +1,14 @@
 //! What is counted of a mixture, and its sums: those by class are made in one walk and asked often.
 
 use std::borrow::Cow;
+use std::cell::OnceCell;
 use std::ops::{Deref, Index};
 
+use super::leaven::{Leaven, PowderGas, is_soda};
 use super::resolved::Mixture;
 use super::total::Total;
 use crate::quantity::Factor;
-use crate::reference::{Base, Basis, Class, Ingredient};
+use crate::reference::{Base, Basis, Class, Ingredient, LeaveningTables};
 
 /// The share of an ingredient's weight that is counted: of a base, by a rule.
 #[derive(Clone, Copy, Debug)]
@@ -40,16 +42,17 @@ pub struct Reading {
     pub base: Base,
 }
 
-/// A mixture with the sums of its classes.
+/// A mixture with the sums of its classes, and what else is asked of it again and again.
 pub struct Summed<'f> {
     mixture: Mixture<'f>,
     classes: [Total; Class::ALL.len()],
+    with_soda: OnceCell<Option<Box<Leaven>>>,
 }
 
 impl<'f> Mixture<'f> {
     /// The weights that count as each class, in one walk over the lines.
     pub fn summed(self) -> Summed<'f> {
-        let mut summed = Summed { mixture: self, classes: Default::default() };
+        let mut summed = Summed { mixture: self, classes: Default::default(), with_soda: OnceCell::new() };
         self.lines().for_each(|line| {
             for (class, share) in &line.ingredient.classes {
                 summed.classes[*class as usize].add(&line.weight, line.doubt, share.as_factor());
@@ -68,6 +71,18 @@ impl Summed<'_> {
             Counts::Either(one, other) => Cow::Owned(self[one].plus(&self[other])),
             Counts::OrFatAlone(..) | Counts::Each(_) => Cow::Owned(self.sum(|ingredient| counts.share(ingredient, reading))),
         }
+    }
+
+    /// All that gives gas, by the acid that is there; nothing where there is no soda. Every style has a rule that asks for it.
+    pub fn with_soda(&self, tables: &'static LeaveningTables) -> Option<&Leaven> {
+        let with_soda = self.with_soda.get_or_init(|| {
+            self.lines().any(|line| is_soda(&line.ingredient)).then(|| Box::new(Leaven::of(self, tables, PowderGas::Trade)))
+        });
+        with_soda.as_deref()
+    }
+
+    pub fn has_yeast(&self) -> bool {
+        self.lines().any(|line| line.ingredient.fresh_yeast.is_some())
     }
 }
 

@@ -184,6 +184,10 @@ impl Leaven {
         let left = self.left_over().value();
         if left > Mass::ZERO { left } else { Mass::ZERO }
     }
+
+    pub fn has_loose_soda(&self) -> bool {
+        self.loose_soda() > Mass::ZERO
+    }
 }
 
 /// The share of its full gas that soda gives with so much acid.
@@ -220,9 +224,14 @@ fn soda(ingredient: &Ingredient, figures: &LeaveningFigures) -> Factor {
     }
 }
 
+/// Whether it is soda, or potassium bicarbonate in its stead.
+pub(super) fn is_soda(ingredient: &Ingredient) -> bool {
+    matches!(&*ingredient.id, "baking-soda" | "potassium-bicarbonate")
+}
+
 /// The share that is baking powder.
 pub(super) fn powder_share(ingredient: &Ingredient) -> Factor {
-    let other = matches!(&*ingredient.id, "baking-soda" | "potassium-bicarbonate" | "bakers-ammonia") || ingredient.fresh_yeast.is_some();
+    let other = is_soda(ingredient) || ingredient.id == "bakers-ammonia" || ingredient.fresh_yeast.is_some();
     if other { Factor::ZERO } else { ingredient.counts_as(Class::Leavening) }
 }
 

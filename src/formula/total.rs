@@ -143,6 +143,11 @@ impl Total {
         self.over(base).map(Factor::as_percent)
     }
 
+    /// The same by the weights as quoted.
+    pub fn quoted_percent_of(&self, base: &Self) -> Percent {
+        Factor::times(self.value() / base.value()).as_percent()
+    }
+
     /// The most (sign 1) or the least (sign -1) of a ratio of two sums. Each doubt is set to the end that moves `above - ratio * below` the right way, until nothing moves (Dinkelbach's way for linear fractions).
     fn extreme(&self, base: &Self, start: f64, sign: f64) -> f64 {
         let mut ratio = start;

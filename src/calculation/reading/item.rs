@@ -8,7 +8,7 @@ use serde::de::{Deserialize, DeserializeOwned, DeserializeSeed, Deserializer, Er
 
 use super::node::Node;
 use super::strict::Strict;
-use super::{Mended, Refusal, TEXT, mended_tree, parse};
+use super::{Mended, Refusal, TEXT, mended_tree, parse, reader_of_object};
 use crate::quantity::{Code, Fault, Pointer};
 
 /// The member that is the caller's, and never a field of a question.
@@ -81,10 +81,7 @@ impl Visitor<'_> for IdVisitor {
 
 /// Reads a good question and its name; nothing is said of why another is not.
 pub fn item<Q: DeserializeOwned>(bytes: &[u8]) -> Option<(Q, Option<Id>)> {
-    if bytes.iter().find(|byte| !byte.is_ascii_whitespace()) != Some(&b'{') {
-        return None;
-    }
-    let mut reader = serde_json::Deserializer::from_slice(bytes);
+    let mut reader = reader_of_object(bytes)?;
     let mut id = None;
     let question = Q::deserialize(Named { inner: Strict(&mut reader), id: &mut id }).ok()?;
     reader.end().ok()?;

@@ -28,8 +28,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Butter makes the dough rich and short; past the bound it can no longer be worked in, short of it the goods are plain",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 pub(super) fn counts(ingredient: &Ingredient) -> Factor {

@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| super::butter::counts(i)),
     over: Over::This("egg white", Counts::Each(|i, _| base::whites(i))),
     why: "Butter must close the foam of the whites: with too little the cream stays loose, with too much it is greasy",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

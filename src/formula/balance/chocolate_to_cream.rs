@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| melted_chocolate(i)),
     over: Over::This("cream", Counts::Each(super::cream::counts)),
     why: "Chocolate sets the ganache: with too little it stays a sauce, with too much it is hard and may part",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Cocoa),
     over: Over::Base,
     why: "Cocoa drinks liquid like flour without binding like it: past the bound the cake is dry and crumbles",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -27,8 +27,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(counts),
     over: Over::Base,
     why: "Cream loosens what chocolate or cheese sets: past the bound it never sets, short of it it is stiff",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 /// Creams by their names, so that one of the caller's own counts too: "double Jersey cream".

@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Acid),
     over: Over::Base,
     why: "A little acid steadies the foam and keeps it white; past the bound it is sour and the crumb shrinks",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Acid),
     over: Over::This("sugar", Counts::Class(Class::Sugar)),
     why: "A trace of acid splits some of the sugar, so that the syrup does not grain; past the bound it splits too much and stays sticky",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Egg),
     over: Over::This("fat", super::fat::COUNTS),
     why: "Eggs carry the fat and set around it: with fewer eggs than fat the batter parts and the cake is heavy",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

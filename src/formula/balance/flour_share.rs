@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Either(Class::Flour, Class::Starch),
     over: Over::Base,
     why: "In a foam of whites or a cake of nuts flour only binds: past the bound it toughens, short of it the cake falls",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Additions),
     over: Over::Base,
     why: "Batter must hold the fruit: with too much the cake crumbles around it, with too little it is a plain cake with raisins",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

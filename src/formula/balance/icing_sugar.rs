@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (200, from 150 to 250).
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::quantity::Factor;
 use crate::reference::Ingredient;
 
@@ -27,8 +27,8 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Icing sugar is what stiffens a simple buttercream: with too little it slides, with too much it is dry and cracks",
-    why_on_whites: None,
-    instead: None,
+    stands_in: Some(StandIn::SoftCheese),
+    ..Rule::PLAIN
 };
 
 fn counts(ingredient: &Ingredient) -> Factor {

@@ -16,7 +16,7 @@
 //! # Source
 //! Carbon dioxide of acidified soda 0.5239 g/g (84.0066 and 44.0095 g/mol); usual powders give 14 % (12 % is the least in the US), hence 0.5239 / 0.14 = 3.74. At 12 % it would be 4.37.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
 
@@ -28,8 +28,8 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Gas must lift what the crumb can hold: too much bursts and falls with a bitter taste, too little leaves it close",
-    why_on_whites: None,
-    instead: None,
+    stands_in: Some(StandIn::Gas),
+    ..Rule::PLAIN
 };
 
 /// Carbon dioxide in grams for each gram, acid taking it up: 44.0095 g/mol over the molar mass.

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (flat icing 12 to 25, royal icing 15 to 20 of whites).
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::reference::Class;
 
 /// The rule.
@@ -26,8 +26,8 @@ pub static RULE: Rule = Rule {
     counts: COUNTS,
     over: Over::Base,
     why: "Eggs and liquids together wet what is dry: too much and it runs or will not set, too little and it is stiff",
-    why_on_whites: None,
-    instead: None,
+    stands_in: Some(StandIn::SoftFruit),
+    ..Rule::PLAIN
 };
 
 pub(super) const COUNTS: Counts = Counts::Either(Class::Liquid, Class::Egg);

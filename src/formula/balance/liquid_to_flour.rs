@@ -26,8 +26,8 @@ pub static RULE: Rule = Rule {
     counts: super::liquid::COUNTS,
     over: Over::This("flour", Counts::Class(Class::Flour)),
     why: "Flour must find its liquid to set with: with too little the cake is dry, with too much it is gummy",
-    why_on_whites: None,
     instead: Some("liquid-to-sugar"),
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -26,8 +26,8 @@ pub static RULE: Rule = Rule {
     counts: super::liquid::COUNTS,
     over: Over::This("sugar", Counts::Class(Class::Sugar)),
     why: "Sugar must find its liquid to dissolve in: with too little the crust is sugary and the crumb falls, with too much the crumb is gummy",
-    why_on_whites: None,
     instead: Some("liquid-to-flour"),
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::MilkSolids),
     over: Over::Base,
     why: "Dry milk browns, binds water and tightens the crumb: past the bound the cake is dry and dark",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

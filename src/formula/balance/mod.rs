@@ -1,20 +1,23 @@
 //! The balance of formulas: one rule a file, each with what it counts and why it matters. What a rule allows is a row of the style; the judging is done once, for all.
 
 mod finding;
-mod given;
 mod judge;
 mod likely;
 mod mend;
 mod nearer;
 mod rulebook;
+mod stands_in;
+mod told;
 
 use super::counted::{Counts, Reading};
+use crate::reference::Class;
 
 pub use finding::{BalanceFinding, BalanceVerdict};
 pub use judge::Judging;
 pub use likely::{LikelyStyle, likely};
 pub use nearer::nearer;
 pub use rulebook::{Ruled, ruled};
+pub use stands_in::StandIn;
 
 /// Names the files of the rules: each is a module and a place in the list.
 macro_rules! rules {
@@ -74,6 +77,23 @@ pub struct Rule {
     pub why_on_whites: Option<&'static str>,
     /// The rule that may hold in its stead.
     pub instead: Option<&'static str>,
+    /// What may stand in for what it counts, though no share of it is counted.
+    pub stands_in: Option<StandIn>,
+}
+
+impl Rule {
+    /// What few rules have, left out.
+    const PLAIN: Self = Self {
+        id: "",
+        of: "",
+        reach_for: "",
+        counts: Counts::Class(Class::Flour),
+        over: Over::Base,
+        why: "",
+        why_on_whites: None,
+        instead: None,
+        stands_in: None,
+    };
 }
 
 /// What a rule measures against.
@@ -110,12 +130,23 @@ pub(super) mod trial {
         let formula = formula(lines);
         let summed = formula.main().summed();
         let base = ruled.base(&summed).expect("a base");
-        Judging { mixture: &summed, base: &base, ruled }.findings(&mut Account::new(reference, false))
+        Judging { mixture: &summed, base: &base, ruled, tables: &reference.leavening }.findings(&mut Account::new(reference, false))
     }
 
     /// What one rule finds; nothing where it has nothing to say.
     pub fn verdict(style: &str, rule: &str, lines: &[(&str, &str)]) -> Option<BalanceVerdict> {
         findings(style, lines).into_iter().find(|finding| finding.rule == rule).map(|finding| finding.verdict)
+    }
+
+    /// What one rule finds, whole.
+    pub fn found(style: &str, rule: &str, lines: &[(&str, &str)]) -> BalanceFinding {
+        findings(style, lines).into_iter().find(|finding| finding.rule == rule).expect("a finding")
+    }
+
+    /// What a formula might be.
+    pub fn likeliest(lines: &[(&str, &str)]) -> Vec<LikelyStyle> {
+        let reference = Reference::load().expect("the tables");
+        likely(&formula(lines).main().summed(), reference)
     }
 
     pub const WITHIN: Option<BalanceVerdict> = Some(BalanceVerdict::Within);

@@ -1,7 +1,7 @@
 //! Which style a formula fits better than the one it was judged by: a Victoria called a creamed cake is a pound cake. Only its kin are asked; a fruit
 //! cake is no cookie, whatever its percentages.
 
-use super::super::resolved::Mixture;
+use super::super::counted::Summed;
 use super::finding::{BalanceFinding, BalanceVerdict};
 use super::likely::{LikelyStyle, Score, scored};
 use crate::reference::{Reference, Style};
@@ -42,7 +42,7 @@ fn is_kin(one: &str, other: &str) -> bool {
 }
 
 /// Styles that fit better than the one a mixture was judged by, of its kin: those of which it breaks no more than half as many rules.
-pub fn nearer(mixture: &Mixture<'_>, style: &Style, findings: &[BalanceFinding], reference: &'static Reference) -> Vec<LikelyStyle> {
+pub fn nearer(mixture: &Summed<'_>, style: &Style, findings: &[BalanceFinding], reference: &'static Reference) -> Vec<LikelyStyle> {
     let broken = findings.iter().filter(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below)).count();
     if broken < BROKEN {
         return Vec::new();
@@ -60,7 +60,7 @@ mod tests {
     fn nearest(style: &str, lines: &[(&str, &str)]) -> Option<&'static str> {
         let reference = Reference::load().expect("the tables");
         let of = reference.styles.find(style).expect("a style");
-        nearer(&formula(lines).main(), of, &findings(style, lines), reference).first().map(|likely| likely.style)
+        nearer(&formula(lines).main().summed(), of, &findings(style, lines), reference).first().map(|likely| likely.style)
     }
 
     #[test]

@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use super::super::base::NamedBase;
 use super::super::counted::Summed;
-use super::{RULES, Rule};
+use super::{RULES, Rule, yeast};
 use crate::reference::{Base, Bound, Class, Reference, Style};
 
 /// A style with its rules.
@@ -14,14 +14,14 @@ pub struct Ruled {
     pub entries: Vec<Entry>,
     /// Whether starch counts as flour in this style.
     pub starch_is_flour: bool,
+    /// Whether it may be raised by yeast.
+    pub knows_yeast: bool,
 }
 
 /// One bound with its rule.
 #[derive(Debug)]
 pub struct Entry {
     pub rule: &'static Rule,
-    /// The rule's place in the list.
-    pub place: usize,
     pub bound: &'static Bound,
     /// Whether it speaks only of what is there.
     pub where_present: bool,
@@ -54,12 +54,13 @@ pub fn ruled(reference: &'static Reference, style: &'static Style) -> &'static R
 
 fn of_style(style: &'static Style) -> Ruled {
     let entries = style.bounds.iter().filter_map(|bound| {
-        let place = RULES.iter().position(|rule| rule.id == bound.rule)?;
-        Some(Entry { rule: RULES[place], place, bound, where_present: bound.note.starts_with("where present") })
+        let rule = RULES.iter().copied().find(|rule| rule.id == bound.rule)?;
+        Some(Entry { rule, bound, where_present: bound.note.starts_with("where present") })
     });
     Ruled {
         style,
         entries: entries.collect(),
+        knows_yeast: style.bounds.iter().any(|bound| bound.rule == yeast::RULE.id),
         starch_is_flour: style.bounds.iter().any(|bound| bound.note.contains("starch counts as flour")),
     }
 }

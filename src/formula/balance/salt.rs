@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Salt),
     over: Over::Base,
     why: "Salt rounds the taste and, in dough, tightens gluten and holds the yeast back; past the bound it is all that is tasted",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

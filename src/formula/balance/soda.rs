@@ -16,6 +16,7 @@
 //! Gisslen, Professional Baking; ranges of a cake encyclopaedia (1 to 1.5).
 
 use super::{Counts, Over, Rule};
+use crate::formula::leaven::is_soda;
 use crate::quantity::Factor;
 use crate::reference::Ingredient;
 
@@ -27,12 +28,11 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Soda that finds no acid stays behind: past the bound it tastes of soap and turns the crumb dark",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 fn counts(ingredient: &Ingredient) -> Factor {
-    if matches!(&*ingredient.id, "baking-soda" | "potassium-bicarbonate") { Factor::ONE } else { Factor::ZERO }
+    if is_soda(ingredient) { Factor::ONE } else { Factor::ZERO }
 }
 
 #[cfg(test)]

@@ -28,8 +28,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(counts),
     over: Over::Base,
     why: "Starch sets soft and short: in a cake too much of it makes dust, in a cream too little leaves it runny and too much makes paste",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 fn counts(ingredient: &Ingredient, reading: Reading) -> Factor {

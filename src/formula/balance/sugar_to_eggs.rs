@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Sugar),
     over: Over::This("egg", Counts::Class(Class::Egg)),
     why: "Sugar steadies the foam of eggs: past their weight it makes a sticky crust, short of half of it the foam is coarse and dry",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

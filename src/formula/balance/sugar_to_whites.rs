@@ -27,8 +27,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Sugar),
     over: Over::This("egg white", Counts::Each(|i, _| base::whites(i))),
     why: "The meringue of a buttercream needs sugar enough to stand while butter goes in; past the bound it is cloying and grains",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

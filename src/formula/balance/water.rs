@@ -15,7 +15,7 @@
 //! # Source
 //! Ruhlman, Ratio, for flour and liquid by weight; Gisslen, Professional Baking.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::reference::Class;
 
 /// The rule.
@@ -26,8 +26,8 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Liquid),
     over: Over::Base,
     why: "The added liquid decides whether it is a dough or a batter, and wets flour and starch; past the bound it is slack, short of it stiff and dry",
-    why_on_whites: None,
-    instead: None,
+    stands_in: Some(StandIn::SoftFruit),
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| base::whites(i)),
     over: Over::Base,
     why: "Whites are the foam: too few raise nothing, too many make it dry and tough",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

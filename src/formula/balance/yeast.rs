@@ -26,8 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| i.fresh_yeast.unwrap_or(Factor::ZERO)),
     over: Over::Base,
     why: "Yeast sets the pace: past the bound the dough runs away and tastes of it, short of it the dough is late",
-    why_on_whites: None,
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

@@ -27,7 +27,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Yolk binds fat and water and makes tender; too much makes the cake heavy, too little dry",
     why_on_whites: Some("Yolk is a third fat and keeps whites from foaming: part the eggs clean"),
-    instead: None,
+    ..Rule::PLAIN
 };
 
 #[cfg(test)]

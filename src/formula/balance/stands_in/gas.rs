@@ -1,0 +1,135 @@
+//! Gas in the place of powder: soda by the acid that it finds, and yeast.
+
+use std::borrow::Cow;
+
+use super::super::finding::BalanceVerdict;
+use super::super::judge::{By, Judging, Measured};
+use super::text;
+use crate::formula::leaven::{Leaven, PowderGas};
+use crate::quantity::{Factor, Mass, Span};
+use crate::reference::{Bound, LeaveningFigures};
+
+/// What raises a mixture beside its powder.
+pub struct Gas<'j> {
+    /// All that gives gas, where there is soda in it.
+    with_soda: Option<&'j Leaven>,
+    has_yeast: bool,
+    figures: &'j LeaveningFigures,
+}
+
+impl<'j> Gas<'j> {
+    /// Nothing where powder alone raises it. Soda is measured by its gas.
+    pub fn of(judging: &Judging<'j>, bound: &Bound, by: By, measured: &mut Measured<'j>) -> Option<Self> {
+        let (with_soda, has_yeast) = (judging.mixture.with_soda(judging.tables), judging.mixture.has_yeast());
+        if let Some(leaven) = with_soda {
+            measured.above = Cow::Borrowed(leaven.met());
+            measured.percent = match by {
+                By::Quoted => by.ratio(leaven.met(), &measured.below),
+                By::Doubt => leaven.over(&measured.below),
+            };
+            measured.verdict = BalanceVerdict::of(measured.percent, bound);
+        }
+        (with_soda.is_some() || has_yeast).then_some(Self { with_soda, has_yeast, figures: &judging.tables.figures })
+    }
+
+    /// Where yeast raises it, little powder is no fault.
+    pub fn verdict(&self, measured: &Measured<'_>, bound: &Bound) -> BalanceVerdict {
+        if self.has_yeast { BalanceVerdict::at_most(measured.percent, bound) } else { measured.verdict }
+    }
+
+    pub fn hinges(&self) -> Option<&'static str> {
+        // Soda that finds no acid is what its ends differ by.
+        match self.with_soda {
+            Some(leaven) if leaven.has_loose_soda() => Some("how much of the soda finds acid"),
+            _ => None,
+        }
+    }
+
+    /// What to take out, soda without acid first.
+    pub fn mend(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
+        let leaven = self.with_soda?;
+        let high = bound.high?.as_factor();
+        let surplus = measured.above.mass().value() - measured.below.mass().value() * high;
+        let loose = leaven.loose_soda();
+        if surplus <= Mass::ZERO || loose <= Mass::ZERO {
+            return None;
+        }
+        Some(match leaven.soda_for(surplus, self.figures, PowderGas::Trade) {
+            soda if soda <= loose => format!("Take out {} of baking soda, which finds no acid", text(soda)),
+            soda if soda <= leaven.soda.value() => {
+                format!("Take out {} of baking soda; {} of it finds no acid", text(soda), text(loose))
+            }
+            _ => return None,
+        })
+    }
+
+    /// Nothing but the soda without acid leaves it open, and it holds by what is known.
+    pub fn settles(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
+        let known = BalanceVerdict::of(Span::exact(measured.percent.value()), bound) == BalanceVerdict::Within;
+        (known && self.with_soda?.has_loose_soda()).then(|| {
+            "It holds by the acid that is known, and nothing need be changed; only with acid for all of the soda would it be too much"
+                .to_owned()
+        })
+    }
+
+    /// How the soda was counted.
+    pub fn why(&self) -> Option<String> {
+        let leaven = self.with_soda?;
+        let (soda, loose) = (leaven.soda.value(), leaven.loose_soda());
+        if loose < soda * Factor::times(0.05) {
+            return None;
+        }
+        let [soda, loose] = [soda, loose].map(text);
+        let of = if loose == soda {
+            format!("No acid is known for the {soda} of soda")
+        } else {
+            format!("Of {soda} of soda {loose} finds no acid")
+        };
+        Some(format!(
+            ". {of}: such soda gives half its gas, by heat, and stays behind, which some dark cakes want for their colour; the high end counts all of it in full"
+        ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::BalanceVerdict;
+    use super::super::super::trial::{found, likeliest, verdict};
+
+    const CHOCOLATE: [(&str, &str); 7] = [
+        ("all-purpose flour", "220 g"),
+        ("granulated sugar", "300 g"),
+        ("cocoa powder", "60 g"),
+        ("baking powder", "4.6 g"),
+        ("baking soda", "9.2 g"),
+        ("buttermilk", "240 g"),
+        ("vegetable oil", "110 g"),
+    ];
+
+    #[test]
+    fn soda_that_finds_no_acid_counts_half_and_is_taken_out_first() {
+        let leavening = found("oil-cake", "leavening", &CHOCOLATE);
+        // Cocoa takes up 4 % of its weight and buttermilk 0.79 %: 4.296 g of soda in full, 4.904 g by half, at 3.742 g of powder a gram.
+        let by_hand = 100.0 * (4.6 + 3.742 * (4.296 + 4.904 / 2.0)) / 220.0;
+        assert!((leavening.measured.percent.0 - by_hand).abs() < 0.01, "{:?} and {by_hand}", leavening.measured);
+        assert_eq!(leavening.measured.high.map(|high| high.0.round()), Some(18.0));
+        assert_eq!(leavening.verdict, BalanceVerdict::Above);
+        assert!(leavening.why.contains("4.9 g finds no acid"), "{}", leavening.why);
+        assert!(leavening.mend.is_some_and(|mend| mend.starts_with("Take out 6")));
+    }
+
+    #[test]
+    fn a_carrot_cake_raised_by_soda_without_acid_holds_by_what_is_known() {
+        let carrot = [("all-purpose flour", "250 g"), ("granulated sugar", "300 g"), ("vegetable oil", "220 g"), ("baking soda", "9 g")];
+        let leavening = found("oil-cake", "leavening", &carrot);
+        assert_eq!((leavening.verdict, leavening.hinges), (BalanceVerdict::Depends, "how much of the soda finds acid"));
+        assert!(leavening.mend.is_some_and(|mend| mend.contains("nothing need be changed")));
+    }
+
+    #[test]
+    fn a_yeast_waffle_is_not_told_to_take_powder_and_is_likely_one_without_it() {
+        let waffle = [("bread flour", "500 g"), ("instant yeast", "14 g"), ("butter", "250 g"), ("whole milk", "500 g")];
+        assert_eq!(verdict("waffle", "leavening", &waffle), Some(BalanceVerdict::Within));
+        assert!(!likeliest(&waffle).iter().any(|likely| likely.outside.contains(&"leavening")), "{:?}", likeliest(&waffle));
+    }
+}
