@@ -45,12 +45,36 @@ impl Doubts {
     }
 }
 
-/// A sum of weights by what is in doubt.
+/// A sum of weights by what is in doubt. A formula has dozens of them, and most hold no doubt: then it is a number and nothing else.
 #[derive(Clone, Debug, Default)]
 pub struct Total {
     sharp: f64,
+    open: Option<Box<Open>>,
+}
+
+/// What of a sum is in doubt.
+#[derive(Clone, Debug, Default)]
+struct Open {
     doubtful: Vec<Doubtful>,
+    /// The cups whose filling was left open, filled in each way.
     by_way: [f64; WAYS],
+}
+
+impl Open {
+    fn add(&mut self, more: Doubtful) {
+        match self.doubtful.iter_mut().find(|known| known.place == more.place) {
+            Some(known) => {
+                known.low += more.low;
+                known.value += more.value;
+                known.high += more.high;
+            }
+            None => self.doubtful.push(more),
+        }
+    }
+
+    fn add_ways(&mut self, ways: impl IntoIterator<Item = f64>) {
+        self.by_way.iter_mut().zip(ways).for_each(|(sum, more)| *sum += more);
+    }
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -81,17 +105,10 @@ impl Total {
             return;
         }
         let of = |mass: Mass| mass.in_grams() * share.value();
-        let (low, value, high) = (of(weight.mass.low()), of(weight.mass.value()), of(weight.mass.high()));
-        match self.doubtful.iter_mut().find(|known| known.place == place) {
-            Some(known) => {
-                known.low += low;
-                known.value += value;
-                known.high += high;
-            }
-            None => self.doubtful.push(Doubtful { place, low, value, high }),
-        }
+        let open = self.open.get_or_insert_default();
+        open.add(Doubtful { place, low: of(weight.mass.low()), value: of(weight.mass.value()), high: of(weight.mass.high()) });
         if let Some(ways) = &weight.by_way {
-            self.by_way.iter_mut().zip(ways).for_each(|(sum, mass)| *sum += of(*mass));
+            open.add_ways(ways.iter().map(|mass| of(*mass)));
         }
     }
 
@@ -100,28 +117,26 @@ impl Total {
     pub fn plus(&self, other: &Self) -> Self {
         let mut sum = self.clone();
         sum.sharp += other.sharp;
-        for doubtful in &other.doubtful {
-            match sum.doubtful.iter_mut().find(|known| known.place == doubtful.place) {
-                Some(known) => {
-                    known.low += doubtful.low;
-                    known.value += doubtful.value;
-                    known.high += doubtful.high;
-                }
-                None => sum.doubtful.push(*doubtful),
-            }
+        if let Some(theirs) = &other.open {
+            let open = sum.open.get_or_insert_default();
+            theirs.doubtful.iter().for_each(|doubtful| open.add(*doubtful));
+            open.add_ways(theirs.by_way);
         }
-        sum.by_way.iter_mut().zip(other.by_way).for_each(|(sum, more)| *sum += more);
         sum
+    }
+
+    fn doubtful(&self) -> &[Doubtful] {
+        self.open.as_ref().map_or(&[], |open| &open.doubtful)
     }
 
     /// The sum itself, with its ends.
     pub fn mass(&self) -> Span<Mass> {
-        let sum = |of: fn(&Doubtful) -> f64| Mass::grams(self.sharp + self.doubtful.iter().map(of).sum::<f64>());
+        let sum = |of: fn(&Doubtful) -> f64| Mass::grams(self.sharp + self.doubtful().iter().map(of).sum::<f64>());
         Span::new(sum(|d| d.low), sum(|d| d.value), sum(|d| d.high))
     }
 
     fn value(&self) -> f64 {
-        self.sharp + self.doubtful.iter().map(|d| d.value).sum::<f64>()
+        self.sharp + self.doubtful().iter().map(|d| d.value).sum::<f64>()
     }
 
     /// Nothing at all.
@@ -132,7 +147,7 @@ impl Total {
     /// This over another, at its value and at the least and the most that the doubts allow together.
     pub fn over(&self, base: &Self) -> Span<Factor> {
         let value = self.value() / base.value();
-        if self.doubtful.is_empty() && base.doubtful.is_empty() {
+        if self.open.is_none() && base.open.is_none() {
             return Span::exact(Factor::times(value));
         }
         Span::new(Factor::times(self.extreme(base, value, -1.0)), Factor::times(value), Factor::times(self.extreme(base, value, 1.0)))
@@ -170,13 +185,13 @@ impl Total {
     }
 
     fn places<'t>(&'t self, other: &'t Self) -> impl Iterator<Item = usize> + 't {
-        let mine = self.doubtful.iter().map(|d| d.place);
-        mine.chain(other.doubtful.iter().map(|d| d.place).filter(|place| !self.doubtful.iter().any(|d| d.place == *place)))
+        let mine = self.doubtful().iter().map(|d| d.place);
+        mine.chain(other.doubtful().iter().map(|d| d.place).filter(|place| !self.doubtful().iter().any(|d| d.place == *place)))
     }
 
     fn at(&self, place: usize) -> Doubtful {
         let nothing = Doubtful { place, low: 0.0, value: 0.0, high: 0.0 };
-        self.doubtful.iter().find(|d| d.place == place).copied().unwrap_or(nothing)
+        self.doubtful().iter().find(|d| d.place == place).copied().unwrap_or(nothing)
     }
 
     /// This over another when all cups are filled in one way; nothing where the way plays no part.
@@ -184,7 +199,8 @@ impl Total {
         let place = doubts.way()?;
         let with = |total: &Self| {
             let open = total.at(place).value;
-            let shift = if open > 0.0 { total.by_way[way as usize] - open } else { 0.0 };
+            let filled = total.open.as_ref().map_or(0.0, |open| open.by_way[way as usize]);
+            let shift = if open > 0.0 { filled - open } else { 0.0 };
             (total.value() + shift, open)
         };
         let ((above, mine), (below, its)) = (with(self), with(base));

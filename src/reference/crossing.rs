@@ -29,7 +29,7 @@ pub struct Weight {
     pub mass: Span<Mass>,
     pub doubt: Doubt,
     /// The mass for each way of filling, where the way was left open.
-    pub by_way: Option<[Mass; Filled::ALL.len()]>,
+    pub by_way: Option<Box<[Mass; Filled::ALL.len()]>>,
 }
 
 /// What an amount is an amount of, and how it is measured.
@@ -109,7 +109,7 @@ impl Reference {
             _ => Doubt::Sharp,
         };
         let by_way = weighing.way_open.then(|| {
-            Filled::ALL.map(|way| of.ingredient.weighing(Some(way), of.form).map_or(mass.value(), |w| w.density.value() * volume))
+            Box::new(Filled::ALL.map(|way| of.ingredient.weighing(Some(way), of.form).map_or(mass.value(), |w| w.density.value() * volume)))
         });
         account.step(|| {
             format!(
