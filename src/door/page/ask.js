@@ -13,16 +13,24 @@ function asAddress(path, question) {
 
 function asCurl(path, question, explain) {
   const body = JSON.stringify(question).replaceAll("'", "'\\''");
-  return `curl ${location.origin}${path}${explain ? "?explain=true" : ""} -H 'Content-Type: application/json' -d '${body}'`;
+  return `curl '${location.origin}${path}${explain ? "?explain=true" : ""}' -H 'Content-Type: application/json' -d '${body}'`;
 }
 
 /** A line to take elsewhere, with a button that copies it. */
 function takeaway(title, id) {
   const line = make("pre", { id, tabindex: "0", role: "group", "aria-label": title });
-  const button = make("button", { type: "button", class: "small", "aria-label": `Copy: ${title}` }, "Copy");
+  const button = make("button", { type: "button", class: "small" });
+  const says = (word) => {
+    button.textContent = word;
+    button.setAttribute("aria-label", `${word}: ${title}`);
+  };
+  says("Copy");
   button.addEventListener("click", async () => {
-    await navigator.clipboard.writeText(line.textContent).then(() => (button.textContent = "Copied"), () => (button.textContent = "Select it by hand"));
-    setTimeout(() => (button.textContent = "Copy"), 2000);
+    // A page over plain HTTP from another machine has no clipboard.
+    const copied = navigator.clipboard ? await navigator.clipboard.writeText(line.textContent).then(() => true, () => false) : false;
+    if (!copied) getSelection().selectAllChildren(line);
+    says(copied ? "Copied" : "Selected, to be copied by hand");
+    setTimeout(() => says("Copy"), 2000);
   });
   return { line, whole: make("div", {}, make("div", { class: "row" }, make("h3", {}, title), button), line) };
 }
@@ -101,8 +109,9 @@ class Ask {
     this.curl.line.textContent = question ? asCurl(this.path, question, this.explain.checked) : unread;
     if (!this.address) return;
     const address = plainObject(question) ? asAddress(this.path, question) : null;
-    this.address.line.textContent = address ? address + (this.explain.checked ? "&explain=true" : "") : unread;
-    this.cell.line.textContent = address ? `=WEBSERVICE("${address}&format=text")` : unread;
+    const none = question ? "The question above is more than an address can hold: a formula goes into the body." : unread;
+    this.address.line.textContent = address ? address + (this.explain.checked ? "&explain=true" : "") : none;
+    this.cell.line.textContent = address ? `=WEBSERVICE("${address}&format=text")` : none;
   }
 
   async send() {
@@ -121,9 +130,11 @@ class Ask {
   }
 
   show(answer, good) {
-    this.told.textContent = good ? answer.summary : `${answer.title}.`;
+    const many = Array.isArray(answer);
+    this.told.textContent = many ? `${answer.length} answers, in the order of the questions.` : good ? answer.summary : `${answer.title}.`;
     const raw = make("details", {}, make("summary", {}, "The answer as it came"), make("pre", { tabindex: "0", role: "group", "aria-label": "The answer as JSON" }, JSON.stringify(answer, null, 2)));
-    this.parts.replaceChildren(...(good ? answerParts(answer) : this.faults(answer)), raw);
+    raw.open = many;
+    this.parts.replaceChildren(...(many ? [] : good ? answerParts(answer) : this.faults(answer)), raw);
   }
 
   faults(problem) {

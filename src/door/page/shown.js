@@ -8,7 +8,7 @@ function make(name, attributes, ...children) {
     if (value === true) element.setAttribute(key, "");
     else if (value !== false && value != null) element.setAttribute(key, value);
   }
-  element.append(...children.flat().filter((child) => child != null));
+  element.append(...children.flat(Infinity).filter((child) => child != null));
   return element;
 }
 
@@ -51,8 +51,8 @@ function number(value) {
 
 /** A value that fits into one cell. */
 function leaf(value) {
-  if (isQuantity(value)) return [value.text, range(value, value.unit)];
-  if (isPercentage(value)) return [`${number(value.percent)} %`, range(value, "%")];
+  if (isQuantity(value)) return [make("span", { class: "figure" }, value.text), range(value, value.unit)];
+  if (isPercentage(value)) return [make("span", { class: "figure" }, `${number(value.percent)} %`), range(value, "%")];
   if (typeof value === "number") return [number(value)];
   if (typeof value === "boolean") return [value ? "yes" : "no"];
   return inline(String(value ?? "none"));
@@ -60,7 +60,8 @@ function leaf(value) {
 
 function range(value, unit) {
   if (value.low === undefined || value.high === undefined) return null;
-  return make("span", { class: "range" }, ` (${number(value.low)} to ${number(value.high)} ${unit})`);
+  // A line breaks before the range, not between a figure and its unit.
+  return [" ", make("span", { class: "range" }, `(${number(value.low)} to ${number(value.high)} ${unit})`)];
 }
 
 /** Any value of an answer. */
