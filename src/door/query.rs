@@ -39,6 +39,8 @@ pub fn read(query: &str) -> Result<(Asked, Vec<Pair>), Faults> {
                 Fault::new(&at, Code::UnreadableAmount, "an empty value", "a value, or the name left out")
                     .saying("Write the value behind the equals sign, or leave the name out."),
             );
+            seen.push(name);
+            continue;
         }
         seen.push(name.clone());
         match name.as_str() {
@@ -138,5 +140,7 @@ mod tests {
         let faults = read("amount=1&amount=2&to=&x=%zz&y=%ff&explain=maybe").expect_err("a bad query");
         let codes: Vec<_> = faults.iter().map(|fault| fault.code).collect();
         assert_eq!(codes, [Code::RepeatedField, Code::UnreadableAmount, Code::BadRequest, Code::NotUtf8, Code::UnknownWord]);
+        let faults = read("explain").expect_err("a name without a value");
+        assert_eq!(faults.total(), 1, "what is empty is told once: {faults:?}");
     }
 }
