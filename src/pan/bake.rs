@@ -89,18 +89,19 @@ fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Ref
     told_materials([from, to], account);
     let times = moved.bake.minutes.map(|minutes| moved.to.iter().map(|to| (to, time(moved, to, minutes, reference, account))).collect());
     let times: Vec<(&Pan, Option<Span<Minutes>>)> = times.unwrap_or_default();
-    let minutes = times.first().and_then(|(_, minutes)| *minutes);
-    let mut size = |(pan, minutes): &(&Pan, Option<Span<Minutes>>)| {
-        let minutes = (*minutes)?;
-        Some(SizeBaked { pan: pan.text(), minutes: minutes.into(), check_from: check_from(minutes, reference, account).into() })
+    let mut look = |minutes: Span<Minutes>| (minutes, check_from(minutes, reference, account));
+    let looks: Vec<_> = times.into_iter().map(|(pan, minutes)| (pan, minutes.map(&mut look))).collect();
+    let first = looks.first().and_then(|(_, look)| *look);
+    let size = |(pan, look): &(&Pan, Option<(Span<Minutes>, Minutes)>)| {
+        look.map(|(minutes, check_from)| SizeBaked { pan: pan.text(), minutes: minutes.into(), check_from: check_from.into() })
     };
-    let sizes = if times.len() > 1 { times.iter().filter_map(&mut size).collect() } else { Vec::new() };
+    let sizes = if looks.len() > 1 { looks.iter().filter_map(size).collect() } else { Vec::new() };
     let setting = Move { ovens: moved.bake.ovens, materials: [from.material(), to.material()], altitude: moved.altitude };
     let oven = moved.bake.oven.map(|oven| oven + dial_change(&setting, reference, account));
     BakeShown {
-        model: model(minutes.is_some(), moved.bake.minutes.is_some()),
-        check_from: minutes.map(|minutes| check_from(minutes, reference, account).into()),
-        minutes: minutes.map(Quantity::from),
+        model: model(first.is_some(), moved.bake.minutes.is_some()),
+        check_from: first.map(|(_, check_from)| check_from.into()),
+        minutes: first.map(|(minutes, _)| minutes.into()),
         sizes,
         oven: oven.map(Quantity::from),
         test: Some(test(moved, goods, reference, account)),
