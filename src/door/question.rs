@@ -14,17 +14,30 @@ use super::accept::{Form, body_form, negotiated};
 use super::bulk::{self, Asking, Wanted};
 use super::problem::Problem;
 use super::query::{self, Asked, Pair};
+use super::watch::RequestId;
 use super::{body, index};
 use crate::calculation::{Entry, Options};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
 /// POST and QUERY: the questions are the body.
-pub async fn by_body(house: &'static House, entry: &'static Entry, head: Message<RequestHead>, payload: Payload) -> HttpResponse {
-    answered(with_body(house, entry, &head, payload).await)
+pub async fn by_body(
+    house: &'static House,
+    entry: &'static Entry,
+    id: RequestId,
+    head: Message<RequestHead>,
+    payload: Payload,
+) -> HttpResponse {
+    answered(with_body(house, entry, id, &head, payload).await)
 }
 
 // A single question is the usual case: what is needed for many is put aside, so that every question need not carry room for it.
-async fn with_body(house: &'static House, entry: &'static Entry, head: &RequestHead, payload: Payload) -> Result<HttpResponse, Problem> {
+async fn with_body(
+    house: &'static House,
+    entry: &'static Entry,
+    id: RequestId,
+    head: &RequestHead,
+    payload: Payload,
+) -> Result<HttpResponse, Problem> {
     let (asked, rest) = query::read(head.uri.query().unwrap_or_default())?;
     let come = body_form(&head.headers, entry.flat)?;
     let options = Options { explain: asked.explain, cell: false };
@@ -34,7 +47,7 @@ async fn with_body(house: &'static House, entry: &'static Entry, head: &RequestH
             let wanted = Wanted::read(&rest, bulk::OF_LINES)?;
             let other = if come == Form::Lines { Form::Jsonl } else { Form::Lines };
             let form = form(house, head, &asked, &[come, other])?;
-            Box::pin(bulk::lines(house, asking, head, payload, wanted, form)).await
+            Box::pin(bulk::lines(house, asking, id, head, payload, wanted, form)).await
         }
         Form::Csv => {
             let wanted = Wanted::read(&rest, bulk::OF_TABLES)?;

@@ -13,6 +13,7 @@ use foldhash::HashMap;
 
 use super::doorstep::PendingAnswer;
 use super::problem::Problem;
+use super::watch::RequestId;
 use super::{House, chat, health, index, limits, page, query, question, tables};
 use crate::calculation::{CALCULATIONS, Entry};
 use crate::quantity::{Code, nearest};
@@ -75,11 +76,11 @@ fn unescaped(path: &str) -> Option<String> {
 }
 
 /// A calculation by whichever method it is asked.
-pub fn ask(house: &'static House, entry: &'static Entry, head: Message<RequestHead>, payload: Payload) -> PendingAnswer {
+pub fn ask(house: &'static House, entry: &'static Entry, id: RequestId, head: Message<RequestHead>, payload: Payload) -> PendingAnswer {
     match head.method {
-        Method::POST => Box::pin(question::by_body(house, entry, head, payload)),
+        Method::POST => Box::pin(question::by_body(house, entry, id, head, payload)),
         Method::GET | Method::HEAD if entry.flat => Box::pin(question::by_query(house, entry, head)),
-        ref other if other.as_str() == QUERY => Box::pin(question::by_body(house, entry, head, payload)),
+        ref other if other.as_str() == QUERY => Box::pin(question::by_body(house, entry, id, head, payload)),
         ref other => Box::pin(ready(other_method(other, if entry.flat { BODY_OR_QUERY } else { BODY }))),
     }
 }

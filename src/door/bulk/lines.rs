@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use actix_web::HttpResponse;
 use actix_web::dev::{Payload, RequestHead};
-use actix_web::http::header;
+use actix_web::http::{ConnectionType, Version, header};
 use actix_web::web::{Buf, Bytes, BytesMut};
 use futures_util::stream;
 use tokio::sync::SemaphorePermit;
@@ -14,6 +14,7 @@ use super::arriving::Arriving;
 use super::{Asking, Lines, TURN_BYTES, Wanted, place};
 use crate::door::accept::Form;
 use crate::door::problem::Problem;
+use crate::door::watch::RequestId;
 use crate::door::{House, index};
 use crate::quantity::Code;
 
@@ -35,6 +36,7 @@ struct Answering {
     come: Bytes,
     counts: bool,
     route: &'static str,
+    id: RequestId,
     state: State,
     _place: SemaphorePermit<'static>,
 }
@@ -49,6 +51,7 @@ enum State {
 pub async fn answer(
     house: &'static House,
     asking: Asking,
+    id: RequestId,
     head: &RequestHead,
     payload: Payload,
     wanted: Wanted,
@@ -66,15 +69,21 @@ pub async fn answer(
     let source = if wanted.stream { Source::Arriving(arriving) } else { Source::Held(held(&mut arriving, settings.held_bytes).await?) };
     let lines = Lines::new(asking, settings.line_bytes);
     let route = asking.entry.path();
-    let answering = Answering { lines, source, come: Bytes::new(), counts: wanted.counts, route, state: State::Going, _place };
+    let answering = Answering { lines, source, come: Bytes::new(), counts: wanted.counts, route, id, state: State::Going, _place };
     let pieces = stream::unfold(answering, |mut answering| async {
         let piece = answering.next().await?;
         Some((Ok::<_, actix_web::Error>(piece), answering))
     });
-    Ok(HttpResponse::Ok()
+    let mut answer = HttpResponse::Ok()
         .insert_header((header::CONTENT_TYPE, form.media_type()))
         .insert_header((header::CACHE_CONTROL, index::CALCULATED))
-        .streaming(pieces))
+        .streaming(pieces);
+    if head.version < Version::HTTP_11 {
+        // Chunks came with HTTP/1.1: before it the end of the connection is the end of an answer without a length.
+        answer.head_mut().no_chunking(true);
+        answer.head_mut().set_connection_type(ConnectionType::Close);
+    }
+    Ok(answer)
 }
 
 /// The whole question, within its bound.
@@ -163,6 +172,7 @@ impl Drop for Answering {
             answered = tally.answered,
             problems = tally.problems,
             ended,
+            request_id = self.id.text(),
             "lines answered"
         );
     }

@@ -149,6 +149,41 @@ fn a_body_that_stops_coming_ends_with_a_problem_as_its_last_line() {
     assert_eq!(server.terminate(), Some(0));
 }
 
+#[test]
+fn the_two_lines_in_the_log_of_a_request_with_lines_have_the_same_id() {
+    let server = Server::start();
+    for target in ["/v1/convert", "/v1/convert?stream=true"] {
+        let reply = server.ask("POST", target, &[LINES, ("X-Request-Id", "larkrise-17")], GOOD.as_bytes());
+        assert_eq!(reply.header("x-request-id"), Some("larkrise-17"));
+        assert_eq!(lines(&server, target, GOOD.as_bytes()).status, 200);
+    }
+    let log: Vec<Value> = server.log().iter().map(|line| serde_json::from_str(line).expect("JSON")).collect();
+    let of = |message: &str| {
+        let ids = log.iter().filter(|line| line["message"] == message).map(|line| line["request_id"].as_str().expect("an id").to_owned());
+        let mut ids: Vec<_> = ids.collect();
+        ids.sort();
+        ids
+    };
+    let (requests, answered) = (of("request"), of("lines answered"));
+    assert_eq!((requests.len(), &requests), (4, &answered), "{log:?}");
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn before_http_1_1_lines_come_without_chunks_and_end_with_the_connection() {
+    let server = Server::start();
+    for target in ["/v1/convert?counts=true", "/v1/convert?stream=true&counts=true"] {
+        for more in ["", "Connection: keep-alive\r\n"] {
+            let head = format!("POST {target} HTTP/1.0\r\n{}: {}\r\n{more}Content-Length: {}\r\n\r\n", LINES.0, LINES.1, GOOD.len());
+            let answer = server.raw(format!("{head}{GOOD}").as_bytes());
+            let (head, body) = answer.split_once("\r\n\r\n").expect("a head and a body");
+            assert!(head.starts_with("HTTP/1.0 200") && !head.contains("transfer-encoding"), "{head}");
+            assert!(body.starts_with("{\"line\":1,") && body.ends_with("\"problems\":0}}\n"), "{body}");
+        }
+    }
+    assert_eq!(server.terminate(), Some(0));
+}
+
 fn memory(server: &Server) -> f64 {
     let status = std::fs::read_to_string(format!("/proc/{}/status", server.process())).expect("its status");
     let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("its memory");
