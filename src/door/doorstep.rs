@@ -6,12 +6,14 @@ use std::pin::Pin;
 use std::task::{Context, Poll, ready};
 
 use actix_http::Request;
+use actix_web::body::{BodySize, BoxBody, MessageBody};
 use actix_web::dev::{AppConfig, Service, ServiceFactory, ServiceResponse};
 use actix_web::{Error, HttpResponse};
 use futures_util::future::LocalBoxFuture;
 
 use super::held::Held;
 use super::watch::{self, Watched};
+use super::wire::{InWork, Pace};
 use super::{House, routes};
 
 /// Makes the doorstep of each worker, with the framework's application behind it.
@@ -66,20 +68,21 @@ where
 
     fn call(&self, mut request: Request) -> WatchedAnswer {
         let held = Held::take(&mut request);
+        let in_work = request.conn_data::<Pace>().map(Pace::work);
         let asked = routes::calculation(request.path());
         let watched = Watched::new(&self.house.settings.cors_origins, request.head(), asked.map(|(path, _)| path));
         let answering: PendingAnswer = match (watch::refused(request.head()), asked) {
             (Some(problem), _) => Box::pin(ready(problem.response())),
             (None, Some((_, entry))) => {
                 let (head, payload) = request.into_parts();
-                routes::ask(self.house, entry, head, payload)
+                routes::ask(self.house, entry, watched.id(), head, payload)
             }
             (None, None) => {
                 let answering = self.behind.call(request);
                 Box::pin(async { answering.await.map_or_else(HttpResponse::from_error, HttpResponse::from) })
             }
         };
-        WatchedAnswer { house: self.house, watched, held, answering, given: false }
+        WatchedAnswer { house: self.house, watched, held, in_work, answering, given: false }
     }
 }
 
@@ -91,6 +94,7 @@ pub struct WatchedAnswer {
     house: &'static House,
     watched: Watched,
     held: Option<Held>,
+    in_work: Option<InWork>,
     answering: PendingAnswer,
     /// Whether the answer has been handed on.
     given: bool,
@@ -104,7 +108,11 @@ impl Future for WatchedAnswer {
         self.watched.finish(self.house, &mut response);
         self.given = true;
         self.held.take().into_iter().for_each(Held::release);
-        Poll::Ready(Ok(response))
+        let in_work = self.in_work.take().filter(|_| response.body().size() == BodySize::Stream);
+        Poll::Ready(Ok(match in_work {
+            Some(in_work) => response.map_body(|_, body| BoxBody::new(in_work.until_the_end_of(body))),
+            None => response,
+        }))
     }
 }
 
@@ -142,7 +150,8 @@ mod tests {
             reference,
         }));
         let watched = Watched::new(&[], &RequestHead::default(), Some("/v1/convert"));
-        let mut answered = WatchedAnswer { house, watched, held: None, answering: Box::pin(async { panic!("a test") }), given: false };
+        let mut answered =
+            WatchedAnswer { house, watched, held: None, in_work: None, answering: Box::pin(async { panic!("a test") }), given: false };
         let Poll::Ready(Ok(answer)) = Pin::new(&mut answered).poll(&mut Context::from_waker(Waker::noop())) else { panic!("it waits") };
         assert_eq!(answer.status(), 500);
         for header in ["x-request-id", "link", "vary", "x-content-type-options"] {

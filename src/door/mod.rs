@@ -18,7 +18,9 @@ mod question;
 mod routes;
 mod server;
 mod tables;
+mod unread;
 mod watch;
+mod wire;
 
 use std::sync::atomic::AtomicBool;
 

@@ -54,6 +54,7 @@ pub const fn status(code: Code) -> StatusCode {
         Code::UnsupportedMediaType => StatusCode::UNSUPPORTED_MEDIA_TYPE,
         Code::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
         Code::AddressTooLong => StatusCode::URI_TOO_LONG,
+        Code::HeadTooLarge => StatusCode::REQUEST_HEADER_FIELDS_TOO_LARGE,
         Code::TooSlow => StatusCode::REQUEST_TIMEOUT,
         Code::Overloaded => StatusCode::SERVICE_UNAVAILABLE,
         Code::OurFault => StatusCode::INTERNAL_SERVER_ERROR,

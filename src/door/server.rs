@@ -1,12 +1,14 @@
 //! The server: bound before anything is said, run until it is told to stop, then drained.
 
+use std::future::ready;
 use std::net::{SocketAddr, TcpListener};
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use actix_service::IntoServiceFactory;
-use actix_web::dev::ServerHandle;
+use actix_http::HttpService;
+use actix_service::{IntoServiceFactory, ServiceFactoryExt, fn_service, map_config};
+use actix_web::dev::{AppConfig, Server as HttpServer, ServerHandle};
 use actix_web::rt::net::TcpStream;
-use actix_web::{App, HttpServer, rt, web};
+use actix_web::{App, rt, web};
 use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::Semaphore;
@@ -14,6 +16,7 @@ use tokio::sync::Semaphore;
 use super::doorstep::DoorstepFactory;
 use super::gate::Gate;
 use super::tables::Tables;
+use super::wire::{Patience, Wire};
 use super::{House, routes};
 use crate::reference::Reference;
 use crate::settings::Settings;
@@ -44,37 +47,47 @@ impl Server {
     }
 
     /// Answers until the service is told to stop and has finished what was in work. Says its address once it answers and hears.
-    pub fn run(self, ready: impl FnOnce(SocketAddr)) -> Result<(), String> {
-        rt::System::new().block_on(self.serve(ready)).map_err(|error| format!("the service ended: {error}"))
+    pub fn run(self, told: impl FnOnce(SocketAddr)) -> Result<(), String> {
+        rt::System::new().block_on(self.serve(told)).map_err(|error| format!("the service ended: {error}"))
     }
 
-    async fn serve(self, ready: impl FnOnce(SocketAddr)) -> std::io::Result<()> {
+    async fn serve(self, told: impl FnOnce(SocketAddr)) -> std::io::Result<()> {
         let house = self.house;
         let signals = Signals::take()?;
         let settings = &house.settings;
-        let write_time = settings.write_seconds;
-        let server = HttpServer::new(move || {
+        let server = HttpServer::build()
+            .workers(settings.workers())
+            .max_concurrent_connections(settings.connections.div_ceil(settings.workers()))
+            // It knows whole seconds only.
+            .shutdown_timeout(settings.grace_seconds.as_secs_f64().ceil() as u64)
+            .disable_signals();
+        let draining = server.graceful_shutdown_signal();
+        let answered = move || {
+            let draining = draining.clone();
             let app = App::new().configure(move |app| routes::mount(house, app)).default_service(web::to(routes::nowhere));
-            DoorstepFactory::before(house, app.into_factory())
-        })
-        .workers(settings.workers())
-        .max_connections(settings.connections.div_ceil(settings.workers()))
-        .keep_alive(settings.idle_seconds)
-        .client_request_timeout(settings.head_seconds)
-        .client_disconnect_timeout(LINGER)
-        .shutdown_timeout(settings.grace_seconds.as_secs().max(1))
-        .disable_signals()
-        .on_connect(move |connection, _| {
-            // Who takes nothing of an answer is cut by the kernel, which alone sees what was taken.
-            if let Some(stream) = connection.downcast_ref::<TcpStream>() {
-                drop(SockRef::from(stream).set_tcp_user_timeout(Some(write_time)));
-            }
-        })
-        .listen(self.listener)?
-        .run();
+            let doorstep = DoorstepFactory::before(house, app.into_factory());
+            let http = HttpService::build()
+                .keep_alive(settings.idle_seconds)
+                .client_request_timeout(settings.head_seconds)
+                .client_disconnect_timeout(LINGER)
+                .graceful_shutdown_signal(move || {
+                    let draining = draining.clone();
+                    async move { draining.notified().await }
+                })
+                .on_connect_ext(|wire: &Wire, data| drop(data.insert(wire.pace())))
+                .h1(map_config(doorstep, |()| AppConfig::default()));
+            fn_service(move |stream: TcpStream| {
+                // Who takes nothing of an answer is cut by the kernel, which alone sees what was taken.
+                drop(SockRef::from(&stream).set_tcp_user_timeout(Some(settings.write_seconds)));
+                let from = stream.peer_addr().ok();
+                ready(Ok((Wire::new(stream, Patience::of(settings)), from)))
+            })
+            .and_then(http)
+        };
+        let server = server.listen("http", self.listener, answered)?.run();
         let stop = server.handle();
         rt::spawn(drain_when_told(house, stop, signals));
-        ready(self.address);
+        told(self.address);
         server.await
     }
 }

@@ -12,7 +12,7 @@ use actix_web::dev::RequestHead;
 use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
 
-use super::problem::{CODE_HEADER, Problem};
+use super::problem::{CODE_HEADER, Problem, status};
 use super::{House, limits, routes};
 use crate::quantity::Code;
 
@@ -48,6 +48,11 @@ impl Watched {
             origin: granting.then(|| head.headers.get(header::ORIGIN).cloned()).flatten(),
             preflight: granting && head.method == Method::OPTIONS && head.headers.contains_key(header::ACCESS_CONTROL_REQUEST_METHOD),
         }
+    }
+
+    /// The request's id, for what is logged of it beside its one line.
+    pub fn id(&self) -> RequestId {
+        self.id.clone()
     }
 
     /// A problem of our own, where answering failed.
@@ -124,6 +129,20 @@ impl Watched {
     }
 }
 
+/// The line in the log for what the HTTP reader refused: nothing of it was read.
+#[cold]
+pub fn unread(id: &RequestId, code: Code, bytes: usize) {
+    tracing::info!(
+        method = "none",
+        route = "none",
+        status = status(code).as_u16(),
+        code = code.as_str(),
+        bytes,
+        request_id = id.text(),
+        "request"
+    );
+}
+
 /// Polls what answers a request; nothing where it fails by a panic: that costs one answer, and the process lives.
 pub fn unharmed<A>(answering: Pin<&mut (impl Future<Output = A> + ?Sized)>, context: &mut Context<'_>) -> Poll<Option<A>> {
     catch_unwind(AssertUnwindSafe(|| answering.poll(context).map(Some))).unwrap_or(Poll::Ready(None))
@@ -154,7 +173,8 @@ fn given_id(headers: &HeaderMap) -> Option<HeaderValue> {
 }
 
 /// By what a request is told from others: the caller's word for it, or ours.
-enum RequestId {
+#[derive(Clone)]
+pub enum RequestId {
     Given(HeaderValue),
     Own([u8; 16]),
 }
@@ -167,7 +187,7 @@ impl RequestId {
         }
     }
 
-    fn text(&self) -> &str {
+    pub fn text(&self) -> &str {
         match self {
             Self::Given(id) => id.to_str().unwrap_or_default(),
             Self::Own(digits) => std::str::from_utf8(digits).unwrap_or_default(),
@@ -176,7 +196,7 @@ impl RequestId {
 }
 
 /// Sixteen hexadecimal digits: a beginning of this process's own, and a count.
-fn own_id() -> RequestId {
+pub fn own_id() -> RequestId {
     use std::hash::{BuildHasher, RandomState};
     use std::sync::LazyLock;
     static BEGINNING: LazyLock<u64> = LazyLock::new(|| RandomState::new().hash_one(std::process::id()));

@@ -78,6 +78,7 @@ codes! {
     UnsupportedMediaType = "unsupported-media-type", "The body has the wrong type", "The Content-Type, or Content-Encoding, is not one that is read here.", "Send application/json in UTF-8, not compressed.";
     TooLarge = "too-large", "The body is too large", "The body is larger than the limit.", "Send less at once; see /v1/limits.";
     AddressTooLong = "address-too-long", "The address is too long", "The path and query are longer than the limit.", "Send the question in the body, by POST.";
+    HeadTooLarge = "head-too-large", "The head of the request is too large", "The request line and the headers together are larger than the limit, or the headers too many.", "Send the question in the body, and fewer or shorter headers; see /v1/limits.";
     TooSlow = "too-slow", "The request came too slowly", "The request did not arrive within the time allowed.", "Send it again, without pauses.";
     Overloaded = "overloaded", "The service is busy", "More is being computed than fits at once.", "Ask again after the seconds in Retry-After.";
     OurFault = "our-fault", "The service failed", "The fault is ours; the question may be right.", "Ask again; if it happens again, report the request id.";

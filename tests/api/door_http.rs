@@ -157,6 +157,33 @@ fn a_long_address_and_a_large_head_are_refused_at_once() {
 }
 
 #[test]
+fn what_the_reader_of_http_refuses_is_a_problem_too_and_has_its_line_in_the_log() {
+    let server = Server::start();
+    for (request, status, code) in [
+        ("GARBAGE\r\n\r\n".to_owned(), 400, "bad-request"),
+        ("GET /v1/convert?amount=\u{bd}+cup&to=ml HTTP/1.1\r\nHost: a\r\n\r\n".to_owned(), 400, "bad-request"),
+        ("GET /v1/convert?amount=3 Tbsp&to=ml HTTP/1.0\r\n\r\n".to_owned(), 400, "bad-request"),
+        ("GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n".to_owned(), 400, "bad-request"),
+        (format!("GET /{} HTTP/1.1\r\nHost: a\r\n\r\n", "a".repeat(70_000)), 400, "bad-request"),
+        (format!("GET / HTTP/1.1\r\nHost: a\r\n{}\r\n", "X: a\r\n".repeat(200)), 431, "head-too-large"),
+        (format!("{LIVE}GARBAGE\r\n\r\n"), 400, "bad-request"),
+    ] {
+        let mut stream = server.connect();
+        stream.write_all(request.as_bytes()).expect("sent");
+        let mut reader = BufReader::new(stream);
+        if request.starts_with(LIVE) {
+            assert_eq!(read_reply(&mut reader, false).map(|answer| answer.status), Some(200));
+        }
+        let answer = read_reply(&mut reader, false).expect("a refusal");
+        assert_eq!((answer.status, answer.code().as_str()), (status, code), "{request:.60}");
+        assert_eq!(answer.header("connection"), Some("close"));
+        let id = answer.header("x-request-id").expect("an id").to_owned();
+        assert!(read_reply(&mut reader, false).is_none(), "closed behind it");
+        assert!(server.log().iter().any(|line| line.contains(&id) && line.contains(code)), "{request:.60}");
+    }
+}
+
+#[test]
 fn an_address_with_odd_bytes_leads_nowhere_and_into_no_header() {
     let server = Server::start();
     for path in

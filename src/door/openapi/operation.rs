@@ -48,7 +48,7 @@ fn by_body(entry: &Entry, question: &str, answer: &str, examples: &[Example]) ->
     let response = given(bulk::one_or_many(answer, bulk::ITEM), examples);
     let response = bulk::answers(entry, examples).into_iter().fold(response, |response, (kind, content)| response.content(kind, content));
     let operation = begun(entry, "ask", "").parameters(Some(parameters)).request_body(Some(body)).response("200", response);
-    refusals(operation, examples, &[400, 405, 406, 408, 413, 415, 503]).build()
+    refusals(operation, examples, &[400, 405, 406, 408, 413, 414, 415, 431, 503]).build()
 }
 
 fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example], components: &Components) -> Operation {
@@ -59,7 +59,7 @@ fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example],
     let operation = begun(entry, "get", also)
         .parameters(Some(parameters))
         .response("200", given(named(answer), examples).content("text/csv", bulk::row(entry, examples)).header("ETag", bulk::etag()));
-    refusals(operation, examples, &[400, 405, 406, 408, 414, 503]).build()
+    refusals(operation, examples, &[400, 405, 406, 408, 414, 431, 503]).build()
 }
 
 fn begun(entry: &Entry, verb: &str, also: &str) -> OperationBuilder {

@@ -23,6 +23,7 @@ pub const STATUSES: &[(u16, &str, Code)] = &[
     (413, "The body is larger than the limit; see `/v1/limits`.", Code::TooLarge),
     (414, "The address is longer than the limit; ask by POST.", Code::AddressTooLong),
     (415, "The body is not `application/json` in UTF-8, or it is compressed.", Code::UnsupportedMediaType),
+    (431, "The request line and the headers are larger than the limit; see `/v1/limits`.", Code::HeadTooLarge),
     (422, "The question was read and cannot be answered as it stands; all faults are told at once.", Code::MissingField),
     (503, "More is being computed than fits at once; ask again after the seconds in `Retry-After`.", Code::Overloaded),
 ];

@@ -162,7 +162,7 @@ fn operation(read: &Read, reference: &'static Reference) -> Operation {
         .parameters(read.key.map(|key| [parameter(read, key)]))
         .response("200", answer(read, reference));
     let found = if read.path.contains('{') { Some(404) } else { None };
-    let statuses = [400, 405, 406, 414, 422, 503].into_iter().chain(found);
+    let statuses = [400, 405, 406, 408, 414, 422, 431, 503].into_iter().chain(found);
     statuses.fold(operation, |operation, status| operation.response(status.to_string(), problem::shared(status))).build()
 }
 
