@@ -369,6 +369,17 @@ async fn the_tools_are_exported_as_definitions_with_an_etag() {
     let reply = server.get("/tools.json");
     assert_eq!((reply.status, reply.header("content-type")), (200, Some("application/json")));
     assert_eq!(reply.json()["tools"], json!(Peer::of(&server, NEW).tools().await));
+    // An assistant reads all of it before the first word is spoken.
+    assert!(reply.body.len() <= 120_000, "{} bytes", reply.body.len());
+    let formula = |tool: &str, part: &str| -> Value {
+        let tools = reply.json();
+        let tool = tools["tools"].as_array().and_then(|tools| tools.iter().find(|known| known["name"] == tool)).expect("a tool").clone();
+        tool["inputSchema"]["$defs"][part]["properties"].clone()
+    };
+    for (tool, finish, bake) in [("pan_scale", true, true), ("card", false, true), ("batch", false, false)] {
+        let whole = ["FinishWritten", "BakeWritten"].map(|part| formula(tool, part).is_object());
+        assert_eq!(whole, [finish, bake], "{tool} has what it reckons with, and no more");
+    }
     let tag = reply.header("etag").expect("an ETag");
     let again = server.ask("GET", "/tools.json", &[("If-None-Match", tag)], b"");
     assert_eq!((again.status, again.body.len()), (304, 0));

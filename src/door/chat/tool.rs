@@ -13,10 +13,13 @@ use crate::door::{openapi, tables};
 
 /// The argument of every tool that is no field of its question.
 pub const FULL: &str = "full";
-/// Schemas that would fill the list, and where a chat client reads what is folded away: a pan is mostly said in words.
-const FOLDED: &[(&str, &str)] = &[
-    ("Pan", "The shapes and their dimensions: look_up (table shapes)."),
-    ("Amount", "`value` is a number, `unit` a word of the kitchen or a UCUM code; see look_up (table units)."),
+/// Schemas that would fill the list, where a chat client reads what is folded away, and the calculations that need them whole: a pan is mostly said in words,
+/// and what only some heed comes to the others along with a formula.
+const FOLDED: &[(&str, &str, &[&str])] = &[
+    ("Pan", "The shapes and their dimensions: look_up (table shapes).", &[]),
+    ("Amount", "`value` is a number, `unit` a word of the kitchen or a UCUM code; see look_up (table units).", &[]),
+    ("FinishWritten", "Only pan_scale reckons with it, and has its fields.", &["pan-scale"]),
+    ("BakeWritten", "Its fields are those of pan_scale.", &["pan-scale", "audit", "adapt", "card"]),
 ];
 /// Limits that nobody who asks in good faith meets, and an error would name.
 const LIMITS: [&str; 3] = ["minLength", "maxLength", "maxItems"];
@@ -95,7 +98,7 @@ fn question(document: &Value, entry: &Entry) -> JsonObject {
     }
     let mut wanted = BTreeSet::new();
     rewrite(&mut top, &mut wanted);
-    let defs = closure(schemas, wanted);
+    let defs = closure(schemas, wanted, entry);
     let Value::Object(mut top) = top else { return Map::new() };
     if !defs.is_empty() {
         top.insert("$defs".to_owned(), Value::Object(defs));
@@ -104,11 +107,11 @@ fn question(document: &Value, entry: &Entry) -> JsonObject {
 }
 
 /// Every schema that is referred to, and those that it refers to in turn.
-fn closure(schemas: &Value, mut wanted: BTreeSet<String>) -> JsonObject {
+fn closure(schemas: &Value, mut wanted: BTreeSet<String>, entry: &Entry) -> JsonObject {
     let mut defs = Map::new();
     while let Some(name) = wanted.pop_first() {
         let mut schema = schemas[&name].clone();
-        if let Some((_, advice)) = FOLDED.iter().find(|(folded, _)| *folded == name) {
+        if let Some((_, advice, _)) = FOLDED.iter().find(|(folded, _, whole)| *folded == name && !whole.contains(&entry.name)) {
             fold(&mut schema, advice);
         }
         let mut more = BTreeSet::new();
@@ -119,10 +122,13 @@ fn closure(schemas: &Value, mut wanted: BTreeSet<String>) -> JsonObject {
     defs
 }
 
-/// Leaves of the forms that are objects only their description, and where the rest is told.
+/// Leaves of an object, and of the forms that are objects, only their description, and where the rest is told.
 fn fold(schema: &mut Value, advice: &str) {
-    let forms = schema.get_mut("oneOf").and_then(Value::as_array_mut).into_iter().flatten();
-    for form in forms.filter_map(Value::as_object_mut).filter(|form| form.contains_key("properties")) {
+    let forms = match schema.get_mut("oneOf") {
+        Some(forms) => forms.as_array_mut().map_or(&mut [][..], Vec::as_mut_slice),
+        None => std::slice::from_mut(schema),
+    };
+    for form in forms.iter_mut().filter_map(Value::as_object_mut).filter(|form| form.contains_key("properties")) {
         let told = form.get("description").and_then(Value::as_str).unwrap_or_default();
         let told = json!(format!("{told} {advice}"));
         form.retain(|name, _| name == "type");

@@ -39,6 +39,28 @@ mod tests {
         }
     }
 
+    /// Text on its ground, by WCAG 2.2: 4.5 to 1 at least, for who wants it light and for who wants it dark.
+    #[test]
+    fn every_text_stands_out_from_its_ground_in_both_looks() {
+        let of = |palette: &str, name: &str| {
+            let value = palette.split(&format!("--{name}: #")).nth(1).and_then(|rest| rest.get(..6)).expect("a colour");
+            let channel = |at: usize| f64::from(u8::from_str_radix(&value[at..at + 2], 16).expect("hexadecimal")) / 255.0;
+            let linear = |part: f64| if part <= 0.040_45 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) };
+            0.2126 * linear(channel(0)) + 0.7152 * linear(channel(2)) + 0.0722 * linear(channel(4))
+        };
+        let (light, dark) = STYLE.split_once("prefers-color-scheme: dark").expect("two looks");
+        let white = 1.0;
+        for palette in [light, dark] {
+            let grounds = ["paper", "sheet", "care", "wrong"].map(|name| of(palette, name));
+            let texts = ["ink", "quiet", "leaf"].map(|name| of(palette, name));
+            let pairs = texts.iter().flat_map(|text| grounds.iter().map(move |ground| (*text, *ground)));
+            for (text, ground) in pairs.chain([(of(palette, "crust"), grounds[0]), (white, of(palette, "press"))]) {
+                let contrast = (text.max(ground) + 0.05) / (text.min(ground) + 0.05);
+                assert!(contrast >= 4.5, "{contrast}");
+            }
+        }
+    }
+
     #[test]
     fn the_page_says_its_language_and_lets_a_reader_skip_to_the_questions() {
         for needed in ["<html lang=\"en\">", "name=\"viewport\"", "<title>", "href=\"#questions\"", "<main id=\"questions\"", "<noscript>"]
