@@ -159,7 +159,8 @@ impl Entry {
     }
 }
 
-fn schema<T: ToSchema>(schemas: &mut Schemas) -> String {
+/// Adds the schema of a type, with those it refers to; gives its name.
+pub fn schema<T: ToSchema>(schemas: &mut Schemas) -> String {
     let name = T::name().into_owned();
     schemas.push((name.clone(), <T as PartialSchema>::schema()));
     T::schemas(schemas);

@@ -15,7 +15,7 @@ mod read;
 mod reading;
 mod writing;
 
-pub use entry::{CALCULATIONS, Entry, Floor, Mark, Options, Refusal, Refused, Schemas};
+pub use entry::{CALCULATIONS, Entry, Floor, Mark, Options, Refusal, Refused, Schemas, schema};
 pub use reading::{DEPTH, ITEMS, Id, TEXT, unreadable};
 
 use serde::Serialize;

@@ -82,7 +82,8 @@ pub fn limits(settings: &Settings) -> Vec<Limit> {
     ]
 }
 
-pub fn page(house: &'static House, _: &HttpRequest) -> Result<HttpResponse, Problem> {
+pub fn page(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
+    tables::check(request)?;
     let body = tables::listed("limits", &limits(&house.settings));
     Ok(HttpResponse::Ok()
         .insert_header((header::CONTENT_TYPE, "application/json"))

@@ -45,7 +45,7 @@ pub const PAGES: &[(&str, Page)] = &[
 
 /// All paths, as templates.
 pub fn paths() -> impl Iterator<Item = &'static str> {
-    let tables = tables::TABLES.iter().flat_map(|table| [Some(table.path), table.one.map(|(path, _)| path)]).flatten();
+    let tables = tables::TABLES.iter().flat_map(|table| [Some(table.path), table.one.as_ref().map(|one| one.path)]).flatten();
     PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(Entry::path)).chain([chat::PATH])
 }
 
@@ -98,8 +98,8 @@ pub fn mount(house: &'static House, app: &mut ServiceConfig) {
     }
     for table in tables::TABLES {
         app.service(reading(table.path, move |request| tables::whole(house, table, request)));
-        if let Some((path, one)) = table.one {
-            app.service(reading(path, move |request| tables::single(house, one, request)));
+        if let Some(one) = &table.one {
+            app.service(reading(one.path, move |request| tables::single(house, one.find, request)));
         }
     }
 }

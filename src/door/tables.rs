@@ -6,39 +6,60 @@ use actix_web::http::header::{self, HeaderMap};
 use actix_web::web::Bytes;
 use actix_web::{HttpRequest, HttpResponse};
 use serde::Serialize;
+use utoipa::ToSchema;
 
 use super::House;
 use super::accept::{Form, negotiated};
 use super::openapi::strong_tag;
 use super::problem::{Problem, status};
 use super::query;
-use crate::calculation::TEXT;
-use crate::pan::{listed_pans, listed_shapes};
+use crate::calculation::{Schemas, TEXT, schema};
+use crate::pan::{PanListed, ShapeListed, listed_pans, listed_shapes};
 use crate::quantity::{Code, Fault, Pointer, UNITS, longer, nearest, plain};
-use crate::reference::{IngredientRow, LossRow, Reference, StyleRow, SwapRow};
+use crate::reference::{Caution, IngredientRow, LossRow, Reference, Source, StyleRow, SwapRow};
 
 /// One row, or the names of all rows, so that the nearest can be told.
 pub type One = fn(&'static Reference, &str) -> Result<Vec<u8>, Vec<&'static str>>;
+
+/// Adds the schema of a row, with those it refers to; gives its name.
+pub type RowSchema = fn(&mut Schemas) -> String;
 
 /// A table that can be read.
 pub struct Table {
     pub path: &'static str,
     pub whole: fn(&'static Reference) -> Vec<u8>,
-    /// The path of one row of it, and how it is found.
-    pub one: Option<(&'static str, One)>,
+    pub row: RowSchema,
+    pub one: Option<Single>,
+}
+
+/// One row of a table: its path, how it is found, and what it looks like by itself.
+pub struct Single {
+    pub path: &'static str,
+    pub find: One,
+    pub row: RowSchema,
 }
 
 /// All tables. A new one is a line here and a function that writes it.
 pub const TABLES: &[Table] = &[
-    Table { path: "/v1/units", whole: units, one: None },
-    Table { path: "/v1/sources", whole: sources, one: Some(("/v1/sources/{id}", source)) },
-    Table { path: "/v1/ingredients", whole: ingredients, one: Some(("/v1/ingredients/{id}", ingredient)) },
-    Table { path: "/v1/pans", whole: pans, one: None },
-    Table { path: "/v1/shapes", whole: shapes, one: None },
-    Table { path: "/v1/styles", whole: styles, one: None },
-    Table { path: "/v1/losses", whole: losses, one: None },
-    Table { path: "/v1/swaps", whole: swaps, one: None },
-    Table { path: "/v1/cautions", whole: cautions, one: None },
+    Table { path: "/v1/units", whole: units, row: schema::<UnitRow>, one: None },
+    Table {
+        path: "/v1/sources",
+        whole: sources,
+        row: schema::<Source>,
+        one: Some(Single { path: "/v1/sources/{id}", find: source, row: schema::<Source> }),
+    },
+    Table {
+        path: "/v1/ingredients",
+        whole: ingredients,
+        row: schema::<IngredientListed>,
+        one: Some(Single { path: "/v1/ingredients/{id}", find: ingredient, row: schema::<IngredientRow> }),
+    },
+    Table { path: "/v1/pans", whole: pans, row: schema::<PanListed>, one: None },
+    Table { path: "/v1/shapes", whole: shapes, row: schema::<ShapeListed>, one: None },
+    Table { path: "/v1/styles", whole: styles, row: schema::<StyleRow>, one: None },
+    Table { path: "/v1/losses", whole: losses, row: schema::<LossRow>, one: None },
+    Table { path: "/v1/swaps", whole: swaps, row: schema::<SwapRow>, one: None },
+    Table { path: "/v1/cautions", whole: cautions, row: schema::<Caution>, one: None },
 ];
 
 /// Rows of a table by words of their names.
@@ -114,7 +135,7 @@ fn missing(id: &str, names: impl Iterator<Item = &'static str>) -> Problem {
 }
 
 /// A table is JSON and takes no parameters.
-fn check(request: &HttpRequest) -> Result<(), Problem> {
+pub fn check(request: &HttpRequest) -> Result<(), Problem> {
     asked(request, false).map(drop)
 }
 
@@ -187,19 +208,38 @@ impl Cause {
     }
 }
 
-#[derive(Serialize)]
+/// A unit, with the words by which it is known.
+#[derive(Serialize, ToSchema)]
 struct UnitRow {
+    /// Its name in the table.
+    #[schema(max_length = 40, examples("tbsp"))]
     id: &'static str,
+    /// As it is written behind one.
+    #[schema(max_length = 40, examples("tbsp"))]
     one: &'static str,
+    /// As it is written behind several.
+    #[schema(max_length = 40, examples("tbsp"))]
     many: &'static str,
+    /// Its UCUM code, where it has one.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 40, examples("[tbs_us]"))]
     ucum: Option<&'static str>,
+    /// What it measures.
     family: crate::quantity::Family,
+    /// What it is, exactly.
+    #[schema(max_length = 400)]
     definition: &'static str,
+    /// The source of that; see /v1/sources.
+    #[schema(max_length = 60)]
     source: &'static str,
+    /// Words that always mean it.
+    #[schema(max_items = 60)]
     words: &'static [&'static str],
     /// Words that mean this unit in these sets of measures.
+    #[schema(max_items = 60)]
     national: &'static [&'static str],
+    /// Those sets.
+    #[schema(max_items = 20)]
     measures: Vec<&'static str>,
 }
 
@@ -224,21 +264,27 @@ fn sources(reference: &'static Reference) -> Vec<u8> {
 }
 
 /// The table as a list of names: each row whole is one address further.
-#[derive(Serialize)]
-struct IngredientName {
+#[derive(Serialize, ToSchema)]
+struct IngredientListed {
+    /// Its name in the table: one address further it stands whole.
+    #[schema(max_length = 80, examples("all-purpose-flour"))]
     id: &'static str,
+    /// Its usual name.
+    #[schema(max_length = 200)]
     name: &'static str,
+    /// Other names and spellings.
+    #[schema(max_items = 100)]
     names: &'static [&'static str],
 }
 
-impl IngredientName {
+impl IngredientListed {
     fn of(known: &'static crate::reference::Ingredient) -> Self {
         Self { id: &known.id, name: &known.name, names: &known.names }
     }
 }
 
 fn ingredients(reference: &'static Reference) -> Vec<u8> {
-    listed("ingredients", &reference.ingredients.all.iter().map(IngredientName::of).collect::<Vec<_>>())
+    listed("ingredients", &reference.ingredients.all.iter().map(IngredientListed::of).collect::<Vec<_>>())
 }
 
 /// Those whose names hold all the words; where there are none, those that are spelled most alike.
@@ -248,10 +294,10 @@ fn ingredients_like(reference: &'static Reference, words: &str) -> Vec<u8> {
     let names = |known: &'static crate::reference::Ingredient| std::iter::once(&*known.name).chain(known.names.iter().copied());
     let all = || reference.ingredients.all.iter();
     let holds = |known: &&'static crate::reference::Ingredient| names(known).any(|name| wanted.split(' ').all(|word| name.contains(word)));
-    let mut found: Vec<_> = all().filter(holds).take(MOST).map(IngredientName::of).collect();
+    let mut found: Vec<_> = all().filter(holds).take(MOST).map(IngredientListed::of).collect();
     if found.is_empty() {
         let near = nearest(&wanted, all().flat_map(names), 5);
-        found = all().filter(|known| names(known).any(|name| near.contains(&name))).map(IngredientName::of).collect();
+        found = all().filter(|known| names(known).any(|name| near.contains(&name))).map(IngredientListed::of).collect();
     }
     listed("ingredients", &found)
 }

@@ -275,17 +275,24 @@ impl Resolving<'_, '_> {
                 after: found.after_measuring,
             }),
             Err(fault) => {
-                self.faults.push(fault);
+                self.faults.push(or_own(fault));
                 None
             }
         }
     }
 }
 
+/// A formula may bring ingredients of its own.
+fn or_own(fault: Fault) -> Fault {
+    let accepted = format!("{}, or one of your own under \"ingredients\"", fault.accepted);
+    Fault { accepted, ..fault }.saying(Code::UnknownIngredient.mend())
+}
+
 /// An ingredient of the table by any of its names, or the refusal with the nearest.
 pub fn find_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
     reference.ingredients.find(name).ok_or_else(|| {
-        Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients, or one of your own under \"ingredients\"")
+        Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients")
+            .saying("Use one of the names suggested, or see /v1/ingredients.")
             .trying(reference.ingredients.nearest(name))
     })
 }

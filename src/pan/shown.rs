@@ -78,7 +78,7 @@ pub struct PanListed {
     pub inside: BTreeMap<&'static str, Quantity>,
     /// How many wells it has.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(nullable = false, minimum = 1, maximum = 1000)]
     pub wells: Option<u32>,
     /// What it holds to the brim.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -51,6 +51,8 @@ const ECHO: usize = 60;
 fn shortened(text: String) -> String {
     match text.char_indices().nth(ECHO) {
         Some((cut, _)) => format!("{}…", &text[..cut]),
+        // "Found ;" tells nobody what was found.
+        None if text.is_empty() => "an empty text".to_owned(),
         None => text,
     }
 }
@@ -135,6 +137,11 @@ mod tests {
         let mut more = Faults::new();
         more.append(faults);
         assert_eq!(more.total(), 100);
+    }
+
+    #[test]
+    fn an_empty_text_is_found_in_words() {
+        assert_eq!(Fault::new(&Pointer::ROOT, Code::UnknownField, "", "y").found, "an empty text");
     }
 
     #[test]

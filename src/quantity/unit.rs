@@ -9,26 +9,26 @@ use utoipa::ToSchema;
 use super::units::UNITS;
 
 /// What a unit measures.
+/// - `mass`: a mass, in grams.
+/// - `volume`: a volume, in millilitres.
+/// - `length`: a length, in centimetres.
+/// - `area`: an area, in square centimetres.
+/// - `temperature`: a point on a scale of temperature.
+/// - `temperature-change`: a distance between two temperatures, in Celsius degrees.
+/// - `oven-mark`: a mark on the dial of a gas oven.
+/// - `time`: a time, in minutes.
+/// - `count`: pieces.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Family {
-    /// In grams.
     Mass,
-    /// In millilitres.
     Volume,
-    /// In centimetres.
     Length,
-    /// In square centimetres.
     Area,
-    /// A point on a scale of temperature.
     Temperature,
-    /// A distance between two temperatures, in Celsius degrees.
     TemperatureChange,
-    /// A mark on the dial of a gas oven.
     OvenMark,
-    /// In minutes.
     Time,
-    /// Pieces: eggs, sticks, sheets.
     Count,
 }
 

@@ -7,38 +7,38 @@ use super::table::{Row, TableFault};
 use crate::quantity::Share;
 
 /// What an ingredient counts as in a rule of balance.
+/// - `flour`: flours of every grain.
+/// - `starch`: pure starches.
+/// - `cocoa`: cocoa solids.
+/// - `sugar`: sugars and syrups.
+/// - `fat`: butter, oil, shortening, by the whole weight.
+/// - `egg`: whole eggs, whites and yolks.
+/// - `liquid`: water, milk, juice and other liquids, by the whole weight.
+/// - `milk-solids`: dry milk.
+/// - `leavening`: baking powder, soda, yeast.
+/// - `acid`: cream of tartar and other dry acids.
+/// - `salt`: salt.
+/// - `cheese`: fresh cheeses, the base of a cheesecake.
+/// - `chocolate`: chocolate as a whole, the base of a ganache.
+/// - `additions`: fruit, nuts and pieces, outside the rules and inside the composition.
+/// - `flavouring`: spices, extracts, zest.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Class {
-    /// Flours of every grain.
     Flour,
-    /// Pure starches.
     Starch,
-    /// Cocoa solids.
     Cocoa,
-    /// Sugars and syrups.
     Sugar,
-    /// Butter, oil, shortening, by the whole weight.
     Fat,
-    /// Whole eggs, whites and yolks.
     Egg,
-    /// Water, milk, juice and other liquids, by the whole weight.
     Liquid,
-    /// Dry milk.
     MilkSolids,
-    /// Baking powder, soda, yeast.
     Leavening,
-    /// Cream of tartar and other dry acids.
     Acid,
-    /// Salt.
     Salt,
-    /// Fresh cheeses: the base of a cheesecake.
     Cheese,
-    /// Chocolate as a whole: the base of a ganache.
     Chocolate,
-    /// Fruit, nuts and pieces: outside the rules, inside the composition.
     Additions,
-    /// Spices, extracts, zest.
     Flavouring,
 }
 

@@ -6,6 +6,16 @@ use utoipa::ToSchema;
 use crate::quantity::{Factor, Percent};
 
 /// A constituent of food.
+/// - `water`: water.
+/// - `protein`: protein.
+/// - `fat`: all fat.
+/// - `saturated`: saturated fat, a part of it.
+/// - `carbohydrate`: carbohydrate, its fibre with it.
+/// - `fibre`: fibre.
+/// - `sugars`: sugars.
+/// - `starch`: starch.
+/// - `alcohol`: alcohol.
+/// - `ash`: minerals.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Constituent {

@@ -12,6 +12,14 @@ use super::weight::{Filled, Measured, Weighing, Weighings};
 use crate::quantity::{Factor, Mass, Percent, Share, Size, Span};
 
 /// What an ingredient is by nature: a liquid's ounce is told apart.
+/// - `liquid`: it flows.
+/// - `powder`: it packs, and a cup of it weighs what its filling makes of it.
+/// - `granular`: it pours.
+/// - `fat`: butter, lard, shortening and oils.
+/// - `syrup`: it flows slowly.
+/// - `egg`: eggs and what is in them.
+/// - `piece`: it is counted or comes in pieces.
+/// - `paste`: it is spread.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Nature {

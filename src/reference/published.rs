@@ -17,14 +17,15 @@ use crate::quantity::{Figure, Percent, Quantifiable, Span};
 #[derive(Clone, Copy, Debug, Serialize, ToSchema)]
 pub struct Ranged {
     /// The figure.
+    #[schema(value_type = f64, minimum = -1e6, maximum = 1e6)]
     pub value: Figure,
     /// The least published.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(value_type = f64, nullable = false, minimum = -1e6, maximum = 1e6)]
     pub low: Option<Figure>,
     /// The most published.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(value_type = f64, nullable = false, minimum = -1e6, maximum = 1e6)]
     pub high: Option<Figure>,
 }
 
@@ -41,7 +42,7 @@ pub struct ClassShare {
     /// The class.
     pub class: Class,
     /// The share, 1 for the whole.
-    #[schema(minimum = 0.0, maximum = 1.0)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1.0)]
     pub share: Figure,
 }
 
@@ -51,7 +52,7 @@ pub struct ConstituentRow {
     /// The constituent.
     pub constituent: Constituent,
     /// Grams in 100 g of the edible part.
-    #[schema(minimum = 0.0, maximum = 100.0)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 100.0)]
     pub g_per_100g: Figure,
 }
 
@@ -63,15 +64,15 @@ pub struct CompositionRow {
     pub constituents: Vec<ConstituentRow>,
     /// Kilocalories in 100 g.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 1000.0)]
     pub energy_kcal: Option<Figure>,
     /// Milligrams of sodium in 100 g.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100_000.0)]
     pub sodium_mg: Option<Figure>,
     /// Milligrams of cholesterol in 100 g.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100_000.0)]
     pub cholesterol_mg: Option<Figure>,
     #[serde(flatten)]
     pub citation: Citation,
@@ -81,7 +82,7 @@ pub struct CompositionRow {
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct MeasureRow {
     /// How many of the unit were measured.
-    #[schema(minimum = 0.0, maximum = 1000.0)]
+    #[schema(value_type = f64, minimum = 0.0, maximum = 1000.0)]
     pub amount: Figure,
     /// The unit: US customary unless it says otherwise.
     #[schema(max_length = 40)]
@@ -137,7 +138,7 @@ pub struct IngredientRow {
     pub nature: Nature,
     /// Grams of fresh yeast that a gram stands for.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100.0)]
     pub fresh_yeast: Option<Figure>,
     /// Allergens of the US list.
     #[schema(max_items = 9)]
@@ -224,11 +225,11 @@ pub struct BoundRow {
     pub rule: &'static str,
     /// The least, in percent of the style's base or of what the rule names.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 10_000.0)]
     pub low: Option<Figure>,
     /// The most.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 10_000.0)]
     pub high: Option<Figure>,
     /// How it reads the weights.
     pub basis: Basis,

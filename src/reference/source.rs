@@ -31,18 +31,18 @@ pub struct Source {
 }
 
 /// How far a figure's source was seen.
+/// - `seen`: read in print.
+/// - `secondary`: read in a copy that quotes the source.
+/// - `memory`: from memory; the source is named as exactly as it could be.
+/// - `computed`: computed from figures that have a source.
+/// - `practice`: common practice, no source.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Mark {
-    /// Read in print.
     Seen,
-    /// Read in a copy that quotes the source.
     Secondary,
-    /// From memory; the source is named as exactly as it could be.
     Memory,
-    /// Computed from figures that have a source.
     Computed,
-    /// Common practice, no source.
     Practice,
 }
 

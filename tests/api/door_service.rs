@@ -302,6 +302,8 @@ fn parameters_of_the_door_are_strict_too() {
         ("/v1/convert?amount=%ff&to=ml", "not-utf-8"),
         ("/v1/convert?amount=%zz&to=ml", "bad-request"),
         ("/v1/convert?amount=3+Tbsp&to=ml&format=xml", "not-acceptable"),
+        ("/v1/limits?of=body", "unknown-field"),
+        ("/v1/problems?of=body", "unknown-field"),
     ] {
         assert_eq!(server.get(target).code(), code, "{target}");
     }

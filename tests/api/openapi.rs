@@ -136,6 +136,11 @@ fn every_path_that_is_read_answers_in_the_shape_that_is_promised() {
         let content = &item["get"]["responses"]["200"]["content"]["application/json"];
         schema::check(&document, &content["schema"], &reply.json(), &target, &mut faults);
     }
+    let row = &document["paths"]["/v1/ingredients/{id}"]["get"]["responses"]["200"]["content"]["application/json"]["schema"];
+    for known in server.get("/v1/ingredients").json()["ingredients"].as_array().expect("ingredients") {
+        let target = format!("/v1/ingredients/{}", known["id"].as_str().expect("an id"));
+        schema::check(&document, row, &server.get(&target).json(), &target, &mut faults);
+    }
     assert_none(&faults);
     assert_eq!(server.terminate(), Some(0));
 }

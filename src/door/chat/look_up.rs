@@ -130,8 +130,8 @@ fn key(row: &Value) -> &str {
 
 /// One row whole; several where a key stands for several.
 fn by_id(house: &'static House, asked: &Asked<'_>, rows: Vec<Value>, id: &str) -> Result<Vec<Value>, Problem> {
-    if let Some((_, one)) = asked.table.one
-        && let Ok(bytes) = one(house.reference, id)
+    if let Some(one) = &asked.table.one
+        && let Ok(bytes) = (one.find)(house.reference, id)
     {
         return Ok(vec![serde_json::from_slice(&bytes).unwrap_or_default()]);
     }

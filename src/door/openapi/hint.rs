@@ -1,5 +1,6 @@
 //! Short ways of writing the schemas that the service itself answers with: a text, a count, a list. The calculations bring their own.
 
+use utoipa::openapi::response::ResponseBuilder;
 use utoipa::openapi::schema::{ArrayBuilder, KnownFormat, ObjectBuilder, Schema, SchemaFormat, Type};
 use utoipa::openapi::{Ref, RefOr};
 
@@ -48,6 +49,11 @@ impl Always for ObjectBuilder {
     fn always(self, name: &str, schema: impl Into<RefOr<Schema>>) -> Self {
         self.property(name, schema).required(name)
     }
+}
+
+/// The answer to who has it already.
+pub fn not_modified() -> ResponseBuilder {
+    ResponseBuilder::new().description("`If-None-Match` names the answer as it still is; it is not sent again.")
 }
 
 /// A reference to a named schema.

@@ -8,7 +8,7 @@ use utoipa::openapi::tag::{Tag, TagBuilder};
 use utoipa::openapi::{ContentBuilder, RefOr, Required, Response};
 
 use super::example::Example;
-use super::hint::{named, text};
+use super::hint::{named, not_modified, text};
 use super::{bulk, parameter, problem};
 use crate::calculation::Entry;
 
@@ -58,7 +58,8 @@ fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example],
     let also = " In the address, for a link or a spreadsheet cell: `format=text` gives the bare figure, `format=csv` a heading and a row. HEAD is answered too, and the ETag is known without computing.";
     let operation = begun(entry, "get", also)
         .parameters(Some(parameters))
-        .response("200", given(named(answer), examples).content("text/csv", bulk::row(entry, examples)).header("ETag", bulk::etag()));
+        .response("200", given(named(answer), examples).content("text/csv", bulk::row(entry, examples)).header("ETag", bulk::etag()))
+        .response("304", not_modified());
     refusals(operation, examples, &[400, 405, 406, 408, 414, 431, 503]).build()
 }
 

@@ -7,8 +7,9 @@ use utoipa::openapi::response::ResponseBuilder;
 use utoipa::openapi::schema::{Components, ObjectBuilder, Schema};
 use utoipa::openapi::{ContentBuilder, Required};
 
-use super::hint::{Always, list, named, number, text, whole};
+use super::hint::{Always, list, named, not_modified, number, text, whole};
 use super::problem;
+use crate::calculation::Schemas;
 use crate::door::{routes, status, tables};
 use crate::quantity::Code;
 use crate::reference::Reference;
@@ -162,14 +163,20 @@ fn operation(read: &Read, reference: &'static Reference) -> Operation {
         .parameters(read.key.map(|key| [parameter(read, key)]))
         .response("200", answer(read, reference));
     let found = if read.path.contains('{') { Some(404) } else { None };
+    let operation = if is_kept(read) { operation.response("304", not_modified()) } else { operation };
     let statuses = [400, 405, 406, 408, 414, 422, 431, 503].into_iter().chain(found);
     statuses.fold(operation, |operation, status| operation.response(status.to_string(), problem::shared(status))).build()
+}
+
+/// Whether its answer has an entity tag: it depends on nothing but the tables and the program.
+fn is_kept(read: &Read) -> bool {
+    !read.path.starts_with("/health") && read.path != "/v1/limits"
 }
 
 fn answer(read: &Read, reference: &'static Reference) -> ResponseBuilder {
     let content = ContentBuilder::new().schema(Some(named(&schema_of(read)))).example(Some(example(read, reference)));
     let response = ResponseBuilder::new().description(read.summary).content("application/json", content.build());
-    if !read.path.starts_with("/health") {
+    if is_kept(read) {
         let tag = text("A strong tag of these bytes.", 120, "\"0123456789abcdef\"").build();
         return response.header(
             "ETag",
@@ -197,12 +204,15 @@ fn name_of(path: &str) -> &str {
 }
 
 fn schema_of(read: &Read) -> String {
+    let single = tables::TABLES.iter().filter_map(|table| table.one.as_ref()).find(|one| one.path == read.path);
+    if let Some(one) = single {
+        return (one.row)(&mut Schemas::new());
+    }
     match read.path {
         "/v1/limits" => "Limits".to_owned(),
         "/v1/problems" => "Causes".to_owned(),
         "/v1/problems/{code}" => "Cause".to_owned(),
         path if path.starts_with("/health") => "Health".to_owned(),
-        path if path.contains('{') => "Row".to_owned(),
         path => format!("Table-{}", name_of(path)),
     }
 }
@@ -210,8 +220,8 @@ fn schema_of(read: &Read) -> String {
 /// What the path really answers: of a list, its first row.
 fn example(read: &Read, reference: &'static Reference) -> Value {
     let whole = tables::TABLES.iter().find(|table| table.path == read.path).map(|table| (table.whole)(reference));
-    let one = tables::TABLES.iter().filter_map(|table| table.one).find(|(path, _)| *path == read.path);
-    let found = one.and_then(|(_, one)| one(reference, read.key?.2).ok());
+    let one = tables::TABLES.iter().filter_map(|table| table.one.as_ref()).find(|one| one.path == read.path);
+    let found = one.and_then(|one| (one.find)(reference, read.key?.2).ok());
     match read.path {
         "/v1/limits" => {
             json!({ "limits": [{ "name": "depth", "value": crate::calculation::DEPTH, "unit": "levels", "meaning": "lists and objects inside one another" }] })
@@ -238,23 +248,22 @@ fn cause_of(code: Code) -> Value {
 
 /// Adds the schemas of these answers.
 pub fn schemas(components: &mut Components) {
-    let lists = tables::TABLES.iter().map(|table| (format!("Table-{}", name_of(table.path)), table_of(name_of(table.path))));
-    components.schemas.extend(lists.map(|(name, schema)| (name, schema.into())));
-    let named: [(&str, Schema); 6] =
-        [("Row", row()), ("Causes", causes()), ("Cause", cause()), ("Health", health()), ("Limits", limits_schema()), ("Limit", limit())];
+    for table in tables::TABLES {
+        let mut rows = Schemas::new();
+        let (name, row) = (name_of(table.path), (table.row)(&mut rows));
+        table.one.iter().for_each(|one| drop((one.row)(&mut rows)));
+        components.schemas.extend(rows);
+        components.schemas.insert(format!("Table-{name}"), table_of(name, &row).into());
+    }
+    let named: [(&str, Schema); 5] =
+        [("Causes", causes()), ("Cause", cause()), ("Health", health()), ("Limits", limits_schema()), ("Limit", limit())];
     components.schemas.extend(named.map(|(name, schema)| (name.to_owned(), schema.into())));
 }
 
-fn table_of(name: &str) -> Schema {
+fn table_of(name: &str, row: &str) -> Schema {
     ObjectBuilder::new()
         .description(Some(format!("The table of {name}.")))
-        .always(name, list("The rows, in the order in which they are kept.", 10_000, named("Row")))
-        .into()
-}
-
-fn row() -> Schema {
-    ObjectBuilder::new()
-        .description(Some("One row: its `id`, its names, and its figures, each with its source. The worked example shows the members."))
+        .always(name, list("The rows, in the order in which they are kept.", 10_000, named(row)))
         .into()
 }
 
@@ -302,6 +311,28 @@ pub fn limits() -> Value {
 mod tests {
     use super::*;
     use crate::calculation::CALCULATIONS;
+
+    /// The later would silently take the place of the earlier.
+    #[test]
+    fn no_two_schemas_have_the_same_name() {
+        let mut all = Schemas::new();
+        for entry in CALCULATIONS {
+            entry.question_schema(&mut all);
+            entry.answer_schema(&mut all);
+        }
+        for table in tables::TABLES {
+            (table.row)(&mut all);
+            table.one.iter().for_each(|one| drop((one.row)(&mut all)));
+        }
+        let mut known = std::collections::BTreeMap::new();
+        for (name, schema) in all {
+            let schema = json!(schema);
+            assert_eq!(known.entry(name.clone()).or_insert_with(|| schema.clone()), &schema, "{name}");
+        }
+        for own in ["Causes", "Cause", "Health", "Limits", "Limit", "Code", "Fault", "Problem", super::super::bulk::ITEM] {
+            assert!(!known.contains_key(own), "{own}");
+        }
+    }
 
     #[test]
     fn every_path_that_the_door_reads_is_in_the_document() {
