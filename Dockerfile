@@ -7,10 +7,12 @@ COPY openapi openapi
 COPY tests tests
 # glibc linked in: the service looks no names up, so the usual caveat of a static glibc does not apply.
 ENV RUSTFLAGS="-C target-feature=+crt-static"
-RUN cargo build --release --locked --bin evencrumb --target x86_64-unknown-linux-gnu
+# The target is named, or the flags would reach what runs at compile time too; it is that of the machine that builds.
+RUN cargo build --release --locked --bin evencrumb --target "$(rustc --print host-tuple)" \
+    && cp target/*/release/evencrumb /evencrumb
 
 FROM scratch
-COPY --from=build /build/target/x86_64-unknown-linux-gnu/release/evencrumb /evencrumb
+COPY --from=build /evencrumb /evencrumb
 USER 65534:65534
 ENV EVENCRUMB_ADDRESS=0.0.0.0:8080
 EXPOSE 8080
