@@ -131,9 +131,12 @@ fn check_environment() -> Result<(), Stop> {
     let command = Settings::command();
     let known: Vec<String> =
         command.get_arguments().filter_map(|arg| arg.get_env()).map(|name| name.to_string_lossy().into_owned()).collect();
+    // Kubernetes tells every container where a service is that is named as we are, in the names that our settings have.
+    let linked = std::env::var_os("EVENCRUMB_SERVICE_HOST").is_some();
     for (name, value) in std::env::vars_os() {
         let name = name.to_string_lossy();
-        if !name.starts_with(PREFIX) {
+        let link = linked && ["EVENCRUMB_SERVICE_", "EVENCRUMB_PORT"].iter().any(|link| name.starts_with(link));
+        if link || !name.starts_with(PREFIX) {
             continue;
         }
         if !known.iter().any(|known| *known == name) {

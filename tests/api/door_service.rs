@@ -54,6 +54,19 @@ fn a_port_that_cannot_be_had_stops_the_start_with_one_line() {
 }
 
 #[test]
+fn what_kubernetes_tells_of_a_service_of_our_name_is_no_setting() {
+    let links = [
+        ("EVENCRUMB_SERVICE_HOST", "10.0.0.7"),
+        ("EVENCRUMB_SERVICE_PORT_HTTP", "80"),
+        ("EVENCRUMB_PORT", "tcp://10.0.0.7:80"),
+        ("EVENCRUMB_PORT_80_TCP_ADDR", "10.0.0.7"),
+    ];
+    assert_eq!(stopped(&links, &["--check"]), (Some(0), String::new()));
+    let (code, said) = stopped(&[("EVENCRUMB_PORT", "9000")], &[]);
+    assert!(code == Some(2) && said.contains("EVENCRUMB_PORT"), "{said}");
+}
+
+#[test]
 fn help_and_check_answer_and_stop() {
     assert_eq!(stopped(&[], &["--check"]).0, Some(0));
     let help = Command::new(env!("CARGO_BIN_EXE_evencrumb")).arg("--help").output().expect("it runs");

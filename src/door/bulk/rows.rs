@@ -12,8 +12,13 @@ pub struct Rows {
     length: usize,
 }
 
+/// What some spreadsheets write before the first cell, quoted or not.
+const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
+
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Within {
+    /// At the beginning of the table, behind so many bytes of a byte order mark.
+    Mark(usize),
     /// Before the first byte of a row.
     Nothing,
     Start,
@@ -35,7 +40,7 @@ pub enum Row {
 
 impl Rows {
     pub fn new(separator: u8, most: usize) -> Self {
-        Self { cells: Vec::new(), cell: Vec::new(), within: Within::Nothing, separator, most, length: 0 }
+        Self { cells: Vec::new(), cell: Vec::new(), within: Within::Mark(0), separator, most, length: 0 }
     }
 
     /// The next row that has ended, taken off what has come.
@@ -51,6 +56,9 @@ impl Rows {
 
     /// The last row, where no line break ends it.
     pub fn last(&mut self) -> Option<Row> {
+        if let Within::Mark(bytes) = self.within {
+            self.no_mark(bytes);
+        }
         if self.within == Within::Nothing {
             return None;
         }
@@ -59,8 +67,23 @@ impl Rows {
         Some(self.row(open))
     }
 
+    /// So many bytes were no beginning of a byte order mark, but of a cell.
+    fn no_mark(&mut self, bytes: usize) {
+        self.length = bytes;
+        self.cell.extend_from_slice(&BYTE_ORDER_MARK[..bytes]);
+        self.within = if bytes == 0 { Within::Nothing } else { Within::Plain };
+    }
+
     /// Takes one byte; tells whether it ended the row.
     fn take(&mut self, byte: u8) -> bool {
+        if let Within::Mark(bytes) = self.within {
+            if byte == BYTE_ORDER_MARK[bytes] {
+                let whole = bytes + 1 == BYTE_ORDER_MARK.len();
+                self.within = if whole { Within::Nothing } else { Within::Mark(bytes + 1) };
+                return false;
+            }
+            self.no_mark(bytes);
+        }
         self.length += 1;
         match (self.within, byte) {
             (Within::Quoted, b'"') => self.within = Within::Quote,
@@ -166,6 +189,19 @@ mod tests {
         for size in 1..=text.len() {
             assert_eq!(cut(text, size), expected, "pieces of {size}");
         }
+    }
+
+    #[test]
+    fn a_byte_order_mark_is_no_part_of_the_first_cell_quoted_or_not() {
+        let plain = [cells(&["a, b", "c"]), cells(&["\u{feff}d"])];
+        let text = "\u{feff}\"a, b\",c\n\u{feff}d".as_bytes();
+        for size in 1..=text.len() {
+            assert_eq!(cut(text, size), plain, "pieces of {size}");
+        }
+        assert_eq!(cut("\u{feff}a".as_bytes(), 2), [cells(&["a"])]);
+        assert_eq!(cut("\u{feff}".as_bytes(), 1), []);
+        assert_eq!(cut(b"\xEF\xBB", 1), [Row::Cells(vec![b"\xEF\xBB".to_vec()])]);
+        assert_eq!(cut("\u{fec0},a".as_bytes(), 1), [cells(&["\u{fec0}", "a"])]);
     }
 
     #[test]

@@ -96,10 +96,7 @@ impl Sheet {
         let Row::Cells(cells) = row else {
             return Err(Fault::new(&Pointer::ROOT, Code::BadRequest, "a heading that cannot be read", "a row of field names").into());
         };
-        let mut names = lossy(&cells);
-        if let Some(first) = names.first_mut() {
-            *first = first.trim_start_matches('\u{feff}').to_owned();
-        }
+        let names = lossy(&cells);
         self.roles = Some(roles(&names, self.columns)?);
         let appended = self.columns.names().map(str::to_owned);
         let names: Vec<String> = names.into_iter().chain(appended).collect();
