@@ -91,12 +91,16 @@ fn told(error: &clap::Error) -> Stop {
     }
     let context = |kind| match error.get(kind) {
         Some(ContextValue::String(text)) => text.chars().take(80).filter(|c| !c.is_control()).collect(),
+        Some(ContextValue::Strings(texts)) => texts.join(" and "),
         _ => String::new(),
     };
     let (argument, value) = (context(ContextKind::InvalidArg), context(ContextKind::InvalidValue));
     Stop::Refused(match (error.kind(), std::error::Error::source(error)) {
         (_, Some(why)) => format!("\"{value}\": {why}"),
-        (ErrorKind::ArgumentConflict, _) => format!("{argument} does not go with a table, or stands twice; leave it out"),
+        (ErrorKind::ArgumentConflict, _) => match context(ContextKind::PriorArg) {
+            other if other.is_empty() || other == argument => format!("{argument} stands twice; leave one"),
+            other => format!("{argument} and {other} do not go together; leave one"),
+        },
         (ErrorKind::UnknownArgument, _) => {
             let command = Arguments::command();
             let flags: Vec<String> = command.get_arguments().filter_map(|arg| arg.get_long()).map(|long| format!("--{long}")).collect();

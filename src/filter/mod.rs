@@ -6,6 +6,7 @@ mod progress;
 
 use std::fs::File;
 use std::io::{self, ErrorKind, Read, Write};
+use std::path::Path;
 
 pub use arguments::Arguments;
 use progress::Progress;
@@ -57,15 +58,30 @@ pub fn run(arguments: &Arguments, reference: &'static Reference) -> Outcome {
         Ok(_) => Outcome::Problems,
         Err(Broken::Heading(faults)) => Outcome::Unusable(crate::door::Problem::from(faults).detail()),
         Err(Broken::Out(error)) if error.kind() == ErrorKind::BrokenPipe => Outcome::Closed,
-        Err(Broken::Out(_)) => Outcome::Unusable("the answers cannot be written".into()),
-        Err(Broken::In) => Outcome::Unusable("the questions cannot be read".into()),
+        Err(Broken::Out(error)) => Outcome::Unusable(format!("the answers cannot be written{}", reason(arguments.to.as_deref(), &error))),
+        Err(Broken::In(error)) => Outcome::Unusable(format!("the questions cannot be read{}", reason(arguments.from.as_deref(), &error))),
     }
+}
+
+/// Which file it is, where there is one, and what hinders.
+fn reason(file: Option<&Path>, error: &io::Error) -> String {
+    let place = file.map_or_else(String::new, |file| format!(" ({})", file.display()));
+    let why = match error.kind() {
+        ErrorKind::NotFound => "there is no such file or folder",
+        ErrorKind::PermissionDenied => "this user may not",
+        ErrorKind::IsADirectory => "it is a folder",
+        ErrorKind::NotADirectory => "there is a file where a folder should be",
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "there is no room left",
+        ErrorKind::ReadOnlyFilesystem => "the disk may only be read",
+        _ => "the system does not allow it",
+    };
+    format!("{place}: {why}")
 }
 
 /// Runs between the files or the standard streams. A file has its name only when it is whole.
 fn between(arguments: &Arguments, pass: impl FnOnce(&mut dyn Read, &mut dyn Write) -> Result<Tally, Broken>) -> Result<Tally, Broken> {
     let mut from: Box<dyn Read> = match &arguments.from {
-        Some(path) => Box::new(File::open(path).map_err(|_| Broken::In)?),
+        Some(path) => Box::new(File::open(path).map_err(Broken::In)?),
         None => Box::new(io::stdin().lock()),
     };
     let Some(path) = &arguments.to else { return pass(&mut from, &mut io::stdout().lock()) };
@@ -79,7 +95,7 @@ fn between(arguments: &Arguments, pass: impl FnOnce(&mut dyn Read, &mut dyn Writ
 
 enum Broken {
     Heading(Faults),
-    In,
+    In(io::Error),
     Out(io::Error),
 }
 
@@ -92,7 +108,7 @@ impl Work {
             let length = match from.read(&mut piece) {
                 Ok(length) => length,
                 Err(error) if error.kind() == ErrorKind::Interrupted => continue,
-                Err(_) => return Err(Broken::In),
+                Err(error) => return Err(Broken::In(error)),
             };
             let mut come = &piece[..length];
             while !come.is_empty() {

@@ -58,6 +58,11 @@ fn the_exit_code_tells_the_outcome_and_a_wrong_call_is_one_line() {
         (&["convret"][..], "convert"),
         (&["convert", "--cvs"], "--csv"),
         (&["ratio-check", "--csv"], "no table"),
+        (&["convert", "--csv", "--explain"], "--csv and --explain do not go together"),
+        (&["convert", "--csv", "--csv"], "--csv stands twice"),
+        (&["convert", "--from", "/nowhere/larkrise"], "(/nowhere/larkrise): there is no such file"),
+        (&["convert", "--to", "/nowhere/larkrise"], "(/nowhere/larkrise): there is no such file or folder"),
+        (&["convert", "--from", "/"], "it is a folder"),
         (&["convert", "--csv", "--separator", "|"], "tab"),
         (&["convert", "--csv"], "heading"),
     ] {

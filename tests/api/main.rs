@@ -8,6 +8,7 @@ mod door_http;
 mod door_questions;
 mod door_service;
 mod door_slow;
+mod door_start;
 mod examples;
 mod filter;
 mod openapi;

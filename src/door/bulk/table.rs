@@ -188,7 +188,7 @@ fn roles(names: &[String], columns: &Columns) -> Result<Vec<Role>, Faults> {
                 let accepted = fields.clone().collect::<Vec<_>>().join(", ");
                 faults.push(
                     Fault::new(&at, Code::UnknownField, name.as_str(), accepted)
-                        .saying("Leave the column out; a column of your own is called id. Where the cells are parted by semicolons, add separator=%3B.")
+                        .saying("Leave the column out; a column of your own is called id. Where semicolons part the cells, say so: separator=%3B in the address, --separator ';' on the command line.")
                         .trying(nearest(name, fields, 1)),
                 );
             } else if roles.contains(&role) {
