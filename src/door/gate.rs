@@ -33,6 +33,11 @@ impl Gate {
         Self { inside: AtomicUsize::new(0), most: settings.in_flight() + settings.queue(), wait: settings.wait() }
     }
 
+    /// Questions in work and waiting.
+    pub fn inside(&self) -> usize {
+        self.inside.load(Ordering::Relaxed)
+    }
+
     /// A place, or nothing when the service is busy.
     pub async fn enter(&self, size: usize) -> Option<Place<'_>> {
         let inside = self.inside.fetch_add(1, Ordering::Relaxed);

@@ -24,6 +24,7 @@ struct Index {
     chat: &'static str,
     tools: &'static str,
     health: [&'static str; 2],
+    metrics: &'static str,
     limits: &'static str,
     problems: &'static str,
     links: Vec<Link>,
@@ -59,6 +60,7 @@ pub fn page(house: &'static House, request: &HttpRequest) -> Result<HttpResponse
         chat: chat::PATH,
         tools: "/tools.json",
         health: ["/health/live", "/health/ready"],
+        metrics: "/metrics",
         limits: "/v1/limits",
         problems: "/v1/problems",
         links: vec![

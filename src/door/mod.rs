@@ -10,6 +10,7 @@ mod health;
 mod held;
 mod index;
 mod limits;
+mod metrics;
 pub mod openapi;
 mod page;
 mod problem;

@@ -14,7 +14,7 @@ use foldhash::HashMap;
 use super::doorstep::PendingAnswer;
 use super::problem::Problem;
 use super::watch::RequestId;
-use super::{House, chat, health, index, limits, page, query, question, tables};
+use super::{House, chat, health, index, limits, metrics, page, query, question, tables};
 use crate::calculation::{CALCULATIONS, Entry};
 use crate::quantity::{Code, nearest};
 
@@ -38,6 +38,7 @@ pub const PAGES: &[(&str, Page)] = &[
     ("/docs/page.css", page::style),
     ("/health/live", health::live),
     ("/health/ready", health::ready),
+    ("/metrics", metrics::page),
     ("/v1/limits", limits::page),
     ("/v1/problems", tables::problems),
     ("/v1/problems/{code}", tables::problem),
@@ -49,6 +50,9 @@ pub fn paths() -> impl Iterator<Item = &'static str> {
     PAGES.iter().map(|(path, _)| *path).chain(tables).chain(CALCULATIONS.iter().map(Entry::path)).chain([chat::PATH])
 }
 
+/// The template of a path that nobody knows.
+pub const NONE: &str = "none";
+
 /// The template of a path, for the log: a path that nobody knows is never written.
 pub fn template(path: &str) -> &'static str {
     let written = unescaped(path);
@@ -57,7 +61,7 @@ pub fn template(path: &str) -> &'static str {
         None => *template == path,
         Some((stem, _)) => path.strip_prefix(stem).is_some_and(|rest| !rest.is_empty() && !rest.contains('/')),
     };
-    paths().find(fits).unwrap_or("none")
+    paths().find(fits).unwrap_or(NONE)
 }
 
 /// The calculation that is asked at a path, and that path.

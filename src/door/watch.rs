@@ -4,7 +4,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::pin::Pin;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::task::{Context, Poll};
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use actix_web::HttpResponse;
 use actix_web::body::{BodySize, MessageBody};
@@ -13,13 +13,13 @@ use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
 
 use super::problem::{CODE_HEADER, Problem, status};
-use super::{House, limits, routes};
+use super::{House, limits, metrics, routes};
 use crate::quantity::Code;
 
 const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
 const LONGEST_ID: usize = 128;
 /// The status in the log of a request whose caller went away; nobody is sent it.
-const LEFT: u16 = 499;
+pub const LEFT: u16 = 499;
 
 // What every answer carries in the same words is made once.
 static LINK: HeaderValue = HeaderValue::from_static("</openapi.json>; rel=\"service-desc\"");
@@ -116,12 +116,14 @@ impl Watched {
     fn line(&self, status: u16, code: Option<&str>, bytes: u64) {
         let known = [Method::GET, Method::HEAD, Method::POST, Method::OPTIONS, Method::PUT, Method::DELETE, Method::PATCH];
         let method = if known.contains(&self.method) || self.method.as_str() == routes::QUERY { self.method.as_str() } else { "other" };
+        let took = self.begun.elapsed();
+        metrics::count(self.route, status, took);
         tracing::info!(
             method,
             route = self.route,
             status,
             code,
-            duration_ms = (self.begun.elapsed().as_micros() as f64) / 1000.0,
+            duration_ms = (took.as_micros() as f64) / 1000.0,
             bytes,
             request_id = self.id.text(),
             "request"
@@ -132,15 +134,9 @@ impl Watched {
 /// The line in the log for what the HTTP reader refused: nothing of it was read.
 #[cold]
 pub fn unread(id: &RequestId, code: Code, bytes: usize) {
-    tracing::info!(
-        method = "none",
-        route = "none",
-        status = status(code).as_u16(),
-        code = code.as_str(),
-        bytes,
-        request_id = id.text(),
-        "request"
-    );
+    let status = status(code).as_u16();
+    metrics::count(routes::NONE, status, Duration::ZERO);
+    tracing::info!(method = "none", route = routes::NONE, status, code = code.as_str(), bytes, request_id = id.text(), "request");
 }
 
 /// Polls what answers a request; nothing where it fails by a panic: that costs one answer, and the process lives.

@@ -6,6 +6,37 @@ use std::time::{Duration, Instant};
 use crate::server::Server;
 
 #[test]
+fn a_collector_finds_every_request_counted_once_and_few_series_whatever_was_asked() {
+    let server = Server::with(&[("EVENCRUMB_WORKERS", "3")]);
+    let odd: Vec<String> = (0..60).map(|at| format!("/odd/{at}?x={at}")).collect();
+    odd.iter().for_each(|target| assert_eq!(server.get(target).status, 404));
+    for method in ["GET", "BREW", "PUT"] {
+        server.ask(method, "/v1/convert?amount=3+Tbsp&to=ml", &[], b"");
+    }
+    assert!(server.raw(b"GARBAGE\r\n\r\n").contains("400"));
+    let told = server.get("/metrics");
+    assert_eq!(told.header("content-type"), Some("text/plain; version=0.0.4; charset=utf-8"));
+    let text = told.text();
+    for line in [
+        "evencrumb_requests_total{route=\"none\",status=\"404\"} 60",
+        "evencrumb_requests_total{route=\"none\",status=\"400\"} 1",
+        "evencrumb_requests_total{route=\"/v1/convert\",status=\"200\"} 1",
+        "evencrumb_requests_total{route=\"/v1/convert\",status=\"405\"} 2",
+        "evencrumb_request_seconds_bucket{le=\"+Inf\"} 64",
+        "evencrumb_request_seconds_count 64",
+        "evencrumb_questions_in_work 0",
+        "evencrumb_bulk_places_free 8",
+        "evencrumb_ready 1",
+    ] {
+        assert!(text.lines().any(|known| known == line), "{line} is not in {text}");
+    }
+    assert!(text.contains(&format!("tables=\"{}\"", server.get("/").json()["tables_version"].as_str().expect("a version"))));
+    assert!(text.lines().filter(|line| !line.starts_with('#')).count() < 40, "{text}");
+    assert_eq!(server.get("/").json()["metrics"], "/metrics");
+    assert_eq!(server.get("/metrics?of=all").code(), "unknown-field");
+}
+
+#[test]
 fn told_to_stop_it_is_not_ready_first_then_finishes_and_leaves_with_0() {
     let mut server = Server::with(&[("EVENCRUMB_PAUSE_SECONDS", "1")]);
     assert_eq!(server.get("/health/ready").status, 200);
