@@ -58,10 +58,15 @@ pub fn count(route: &'static str, status: u16, took: Duration) {
     let statuses = &KINDS.statuses;
     let at = KINDS.path_at.get(route).copied().unwrap_or(KINDS.paths.len() - 1);
     let within = statuses.binary_search(&status).unwrap_or(0);
-    own.requests[at * statuses.len() + within].fetch_add(1, Ordering::Relaxed);
+    add(&own.requests[at * statuses.len() + within], 1);
     let micros = u64::try_from(took.as_micros()).unwrap_or(u64::MAX);
-    own.took[BOUNDS.partition_point(|bound| *bound < micros)].fetch_add(1, Ordering::Relaxed);
-    own.microseconds.fetch_add(micros, Ordering::Relaxed);
+    add(&own.took[BOUNDS.partition_point(|bound| *bound < micros)], 1);
+    add(&own.microseconds, micros);
+}
+
+/// Only its own worker writes a count, so that nothing comes between reading and writing it.
+fn add(count: &AtomicU64, more: u64) {
+    count.store(count.load(Ordering::Relaxed).wrapping_add(more), Ordering::Relaxed);
 }
 
 impl Counts {
