@@ -12,6 +12,7 @@ mod sentences;
 mod serving;
 #[cfg(test)]
 mod tests;
+mod unknown;
 
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;

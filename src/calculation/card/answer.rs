@@ -8,6 +8,7 @@ use utoipa::ToSchema;
 use super::declaration::{DeclarationRow, NutritionDeclaration};
 use super::price::{CostShown, fitted};
 use super::serving::Servings;
+use super::unknown::Unknown;
 use super::{CardFormat, CardQuestion, Jurisdiction, csv, html, json_ld, measure, plain_text};
 use crate::calculation::Answer;
 use crate::formula::{Allergens, Declared, Formula, Line, LineCosts, LineShown, LineWritten, Nutrient, NutrientSum, lines_scaled};
@@ -159,14 +160,8 @@ pub struct NutrientShown {
     pub whole: Quantity,
     /// As a label declares it: rounded once, after 21 CFR 101.9(c).
     pub label: Declared,
-    /// The share of the weight whose ingredients have no figure for it: the true figure is higher.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100.0)]
-    pub missing_percent: Option<Figure>,
-    /// Those ingredients.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[schema(max_items = 10_000)]
-    pub without: Vec<String>,
+    #[serde(flatten)]
+    pub unknown: Unknown,
 }
 
 /// What the ingredients cost.
@@ -317,8 +312,7 @@ fn nutrition(figures: &Figures<'_>) -> NutritionShown {
         each: in_unit(sum.whole / count, sum.nutrient.unit()),
         whole: in_unit(sum.whole, sum.nutrient.unit()),
         label: sum.nutrient.declared((sum.whole / count).value()),
-        missing_percent: (!sum.without.is_empty()).then(|| Figure(sum.missing.value())),
-        without: sum.without.clone(),
+        unknown: Unknown::of(sum.missing, sum.without.clone()),
     };
     NutritionShown {
         serving: figures.servings.one.clone(),

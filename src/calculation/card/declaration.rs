@@ -5,8 +5,9 @@ use utoipa::ToSchema;
 
 use super::answer::in_unit;
 use super::serving::{Serving, Servings};
+use super::unknown::Unknown;
 use crate::formula::{AsSold, Declared, DeclaredSum, Formula, SoldBy, declaration, declared_amount, is_described};
-use crate::quantity::{Factor, Figure, Pointer, Quantity, Span};
+use crate::quantity::{Factor, Pointer, Quantity, Span};
 use crate::reference::{Account, Constituent, DeclaredNutrient, Reference, Style};
 
 /// The nutrition declaration of the EU and the United Kingdom: for 100 g of the goods as sold, and for a portion.
@@ -41,14 +42,8 @@ pub struct DeclarationRow {
     pub per_portion: Quantity,
     /// The same as it is declared: rounded once.
     pub declared_per_portion: Declared,
-    /// The share of the weight whose ingredients have no figure for it: the true figure is higher.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100.0)]
-    pub missing_percent: Option<Figure>,
-    /// Those ingredients.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    #[schema(max_items = 10_000)]
-    pub without: Vec<String>,
+    #[serde(flatten)]
+    pub unknown: Unknown,
 }
 
 const ESTIMATE: &str = "An estimate from food composition tables after Regulation (EU) No 1169/2011, which the United Kingdom has kept, not an analysis: check it against your suppliers' figures. Carbohydrate is without fibre; salt is 2.5 times all sodium, that of soda and milk too. Sugar that yeast eats, frying fat taken up and alcohol that cooks off are not reckoned; the protein of cereals may be up to a tenth higher, for the EU counts 6.25 times nitrogen and the tables less. What must be declared, and how far a figure may be off, your local food authority says.";
@@ -82,8 +77,7 @@ pub(super) fn declared(
             per_100g: in_unit(per_100g, sum.nutrient.unit()),
             declared_per_portion: declared(per_portion),
             per_portion: in_unit(per_portion, sum.nutrient.unit()),
-            missing_percent: (!sum.without.is_empty()).then(|| Figure(sum.missing.value())),
-            without: sum.without,
+            unknown: Unknown::of(sum.missing, sum.without),
         }
     };
     NutritionDeclaration {
@@ -145,11 +139,6 @@ impl NutritionDeclaration {
 }
 
 impl DeclarationRow {
-    /// "(no figure for 9 % of the weight)".
-    pub(super) fn missing_told(&self) -> Option<String> {
-        self.missing_percent.map(|share| format!("no figure for {:.0} % of the weight", share.0))
-    }
-
     /// Whether it is a part of the figure above.
     pub(super) fn is_part(&self) -> bool {
         matches!(self.nutrient, DeclaredNutrient::Saturates | DeclaredNutrient::Sugars)

@@ -63,10 +63,7 @@ fn nutrition(card: &CardAnswer) -> String {
         .nutrients
         .iter()
         .map(|nutrient| {
-            let missing = nutrient
-                .missing_percent
-                .map(|share| format!(" <small>no figure for {:.0} % of the weight</small>", share.0))
-                .unwrap_or_default();
+            let missing = nutrient.unknown.told().map(|told| format!(" <small>{told}</small>")).unwrap_or_default();
             let part = if nutrient.nutrient.name().starts_with("of which") { " class=\"part\"" } else { "" };
             format!(
                 "<tr{part}><th scope=\"row\">{}</th><td class=\"figure\">{}{missing}</td></tr>\n",
@@ -84,7 +81,7 @@ fn nutrition(card: &CardAnswer) -> String {
 
 fn declaration(declared: &NutritionDeclaration) -> String {
     let row = |row: &DeclarationRow| {
-        let missing = row.missing_told().map(|missing| format!(" <small>{missing}</small>")).unwrap_or_default();
+        let missing = row.unknown.told().map(|missing| format!(" <small>{missing}</small>")).unwrap_or_default();
         format!(
             "<tr{}><th scope=\"row\">{}</th><td class=\"figure\">{}{missing}</td><td class=\"figure\">{}</td></tr>\n",
             if row.is_part() { " class=\"part\"" } else { "" },

@@ -57,7 +57,7 @@ fn parts(text: &mut String, card: &CardAnswer) {
 fn nutrition(text: &mut String, card: &CardAnswer) {
     heading(text, &format!("In {}, estimated", card.nutrition.serving));
     for nutrient in &card.nutrition.nutrients {
-        let missing = nutrient.missing_percent.map(|share| format!("  (no figure for {:.0} % of the weight)", share.0)).unwrap_or_default();
+        let missing = nutrient.unknown.told().map(|told| format!("  ({told})")).unwrap_or_default();
         line(text, &format!("{:<20}{}{missing}", nutrient.nutrient.name(), nutrient.label.text));
     }
     wrapped(text, card.nutrition.estimate, "");
@@ -69,7 +69,7 @@ fn declaration(text: &mut String, declared: &NutritionDeclaration) {
     let widest = portion.chars().count();
     line(text, &format!("{:<20}{:>10}  {portion}", "", "100 g"));
     for row in &declared.nutrients {
-        let missing = row.missing_told().map(|missing| format!("  ({missing})")).unwrap_or_default();
+        let missing = row.unknown.told().map(|missing| format!("  ({missing})")).unwrap_or_default();
         let (each, portion) = (&row.declared_per_100g.text, &row.declared_per_portion.text);
         line(text, &format!("{:<20}{each:>10}  {portion:>widest$}{missing}", row.nutrient.name()));
     }

@@ -154,7 +154,7 @@ fn each_allergen_is_told_with_what_brings_it_in() {
     assert!(cautions.contains(&"allergen-label") && cautions.contains(&"allergen-nuts"), "{cautions:?}");
     assert!(card.allergens.not_computed.contains("may contain"));
     let energy = card.nutrition.nutrients.first();
-    assert_eq!(energy.and_then(|energy| energy.missing_percent).map(|share| share.0.round()), Some(9.0));
+    assert_eq!(energy.and_then(|energy| energy.unknown.missing_percent).map(|share| share.0.round()), Some(9.0));
 }
 
 #[test]
