@@ -15,15 +15,14 @@ fn a_collector_finds_every_request_counted_once_and_few_series_whatever_was_aske
     }
     assert!(server.raw(b"GARBAGE\r\n\r\n").contains("400"));
     let told = server.get("/metrics");
-    assert_eq!(told.header("content-type"), Some("text/plain; version=0.0.4; charset=utf-8"));
+    assert_eq!(told.header("content-type"), Some("application/openmetrics-text; version=1.0.0; charset=utf-8"));
     let text = told.text();
     for line in [
-        "evencrumb_requests_total{route=\"none\",status=\"404\"} 60",
-        "evencrumb_requests_total{route=\"none\",status=\"400\"} 1",
-        "evencrumb_requests_total{route=\"/v1/convert\",status=\"200\"} 1",
-        "evencrumb_requests_total{route=\"/v1/convert\",status=\"405\"} 2",
-        "evencrumb_request_seconds_bucket{le=\"+Inf\"} 64",
-        "evencrumb_request_seconds_count 64",
+        "http_server_request_duration_seconds_count{http_route=\"none\",http_response_status_code=\"404\"} 60",
+        "http_server_request_duration_seconds_count{http_route=\"none\",http_response_status_code=\"400\"} 1",
+        "http_server_request_duration_seconds_count{http_route=\"/v1/convert\",http_response_status_code=\"200\"} 1",
+        "http_server_request_duration_seconds_count{http_route=\"/v1/convert\",http_response_status_code=\"405\"} 2",
+        "http_server_request_duration_seconds_bucket{le=\"+Inf\",http_route=\"none\",http_response_status_code=\"404\"} 60",
         "evencrumb_questions_in_work 0",
         "evencrumb_bulk_places_free 8",
         "evencrumb_ready 1",
@@ -31,7 +30,8 @@ fn a_collector_finds_every_request_counted_once_and_few_series_whatever_was_aske
         assert!(text.lines().any(|known| known == line), "{line} is not in {text}");
     }
     assert!(text.contains(&format!("tables=\"{}\"", server.get("/").json()["tables_version"].as_str().expect("a version"))));
-    assert!(text.lines().filter(|line| !line.starts_with('#')).count() < 40, "{text}");
+    assert!(text.lines().filter(|line| !line.starts_with('#')).count() < 60, "{text}");
+    assert!(text.ends_with("# EOF\n"), "{text}");
     assert_eq!(server.get("/").json()["metrics"], "/metrics");
     assert_eq!(server.get("/metrics?of=all").code(), "unknown-field");
 }
