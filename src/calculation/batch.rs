@@ -110,6 +110,29 @@ mod tests {
     }
 
     #[test]
+    fn what_stays_on_the_ladle_is_not_in_the_pan() {
+        let losses = r#"[{"stage":"mixing","percent":2},{"stage":"depositing","percent":5}]"#;
+        let answer = ask(&format!(r#"{{"formula":{DOUGH},"want":{{"pieces":10,"each":"95 g","weighed":"scaled"}},"losses":{losses}}}"#));
+        assert!((answer.formula.weight.value.0 - 950.0 / 0.95 / 0.98).abs() < 1e-6, "{}", answer.formula.weight.value.0);
+        assert_eq!(answer.multiplied.scale_at[0].each.text, "95 g");
+    }
+
+    #[test]
+    fn what_has_grown_past_counting_is_told_by_weight_alone() {
+        let cakes = |want: &str| {
+            let answer = ask(&format!(
+                r#"{{"formula":{{"measures":"us","filled":"spooned","makes":{{"pieces":12}},"parts":[{{"name":"batter","lines":[
+                {{"ingredient":"all-purpose flour","amount":"2 cups"}},{{"ingredient":"egg","amount":"2 large"}},
+                {{"ingredient":"salt","amount":"1/2 tsp"}}]}}]}},"want":{want},"losses":[]}}"#
+            ));
+            let lines = answer.formula.parts[0].lines.iter();
+            lines.map(|line| line.measure.as_ref().map_or(String::new(), |measure| measure.text.to_string())).collect::<Vec<_>>()
+        };
+        assert_eq!(cakes(r#"{"pieces":100}"#), ["", "about 17 large", "about 1 tbsp plus 1 1/4 tsp"]);
+        assert_eq!(cakes(r#"{"pieces":4}"#), ["2/3 cup", "2/3 large", "1/8 to 1/4 tsp"]);
+    }
+
+    #[test]
     fn a_loss_in_each_pan_asks_for_the_pans() {
         let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
         let losses = r#"[{"stage":"mixing","percent":2},{"stage":"depositing","each_pan":"5 g"}]"#;

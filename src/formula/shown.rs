@@ -7,7 +7,7 @@ use smol_str::SmolStrBuilder;
 use utoipa::ToSchema;
 
 use super::resolved::{Formula, Line};
-use crate::quantity::{Counting, Factor, Family, Mass, Measures, Quantity, Span, Unit, fitted_texts};
+use crate::quantity::{Counting, Drawer, Factor, Family, Mass, Measures, Quantity, Span, Unit, fitted_texts};
 
 /// A formula at its new size.
 #[derive(Debug, Serialize, ToSchema)]
@@ -48,6 +48,7 @@ pub struct LineShown {
     /// What to weigh out.
     pub amount: Quantity,
     /// The same in the measure in which it was written, where that was not a mass; its text in cups and spoons that there are, "about" where they do not meet it.
+    /// Nothing where it has grown beyond what a kitchen counts, such as 12 cups: it is weighed.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub measure: Option<Quantity>,
@@ -105,6 +106,8 @@ fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
             let spoon = Unit::known("us-teaspoon");
             Quantity::measured(span * Factor::times(unit.size / spoon.size), spoon, Measures::Us)
         }
+        // As many as were written are still counted; what has grown past counting is weighed.
+        Counting::Unit(unit) if factor > Factor::ONE && !Drawer::of(line.measures).counts(span.value().value(), unit) => return None,
         Counting::Unit(unit) => Quantity::measured(span, unit, line.measures),
         Counting::Size(size) => counted(size.class),
         Counting::Named(word) => counted(word),

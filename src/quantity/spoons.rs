@@ -48,6 +48,10 @@ const TABLESPOONS: &[Part] = &[WHOLE, (1, 2)];
 
 /// The least that is told, of a teaspoon: a pinch, as the smallest spoons of a set have it. Common practice, no source.
 const PINCH: Part = (1, 16);
+/// No set has these of a teaspoon, yet the eye fills them: a half spoon to two thirds, a quarter and half of one.
+const BY_EYE: &[Part] = &[(1, 3), (3, 8), (5, 8)];
+/// The small spoons, of which any amount between two is told by both.
+const SMALL_SPOONS: &[Part] = &[PINCH, EIGHTH, (1, 4)];
 
 /// Other measures, and what is counted, are told in these.
 const OTHERS: &[Part] = CUPS;
@@ -55,6 +59,12 @@ const OTHERS: &[Part] = CUPS;
 /// Tablespoons up to so many are counted out where they were written; beyond, a cup is at hand. Three teaspoons are a tablespoon.
 const MOST_TABLESPOONS: f64 = 7.001;
 const MOST_TEASPOONS: f64 = 2.999;
+/// A kitchen counts cups up to so many; whoever scoops more loses count, and weighs. Common practice, no source.
+const MOST_CUPS: f64 = 12.001;
+/// As many quarts, or spoons where there is no cup, are still counted.
+const MOST_OTHERS: f64 = 16.001;
+/// More pieces than these are told whole: nobody breaks a third of the forty-second egg.
+const MOST_DIVIDED: f64 = 12.0;
 /// Nearer than this, as a share, nobody can fill a cup.
 const NEAR: f64 = 0.01;
 /// As far as this it is "about" the measure.
@@ -88,6 +98,22 @@ impl Drawer {
         volume.in_millilitres() <= most
     }
 
+    /// Whether a kitchen measures so much without being asked to: what is more is weighed.
+    pub fn is_handy(&self, volume: Volume) -> bool {
+        self.serves(volume) && self.cup.is_none_or(|cup| volume.in_millilitres() <= cup.size * MOST_CUPS)
+    }
+
+    /// Whether so many of a unit are counted out. Millilitres are read off a jug and pieces come as they are: neither is scooped.
+    pub fn counts(&self, count: f64, unit: &Unit) -> bool {
+        if unit.family != Family::Volume || !unit.is_national() {
+            return true;
+        }
+        match self.cup {
+            Some(cup) if unit.size <= cup.size => count * unit.size <= cup.size * MOST_CUPS,
+            _ => count <= MOST_OTHERS,
+        }
+    }
+
     /// The nearest real measure; a plain one wins over one that is hardly nearer.
     pub fn nearest(&self, volume: Volume) -> Spooned {
         let mut best = Best::of(volume, 1.0);
@@ -107,18 +133,35 @@ impl Drawer {
     /// So many of a unit as they are measured out; nothing where the figure says it as well, or where nothing in the drawer comes near.
     pub fn told(&self, count: f64, unit: &'static Unit) -> Option<SmolStr> {
         match unit.family {
-            Family::Count if !is_one_of(OTHERS, count) => nearest_count(count, unit),
+            Family::Count if !is_one_of(divided(count), count) => nearest_count(count, unit),
             Family::Volume if unit.sets.contains(&self.measures) && !self.is_plain(count, unit) => {
                 let volume = Volume::millilitres(count * unit.size);
-                let spooned = match self.serves(volume) {
-                    true if volume < self.least() => Spooned::of(self.teaspoon, 0, PINCH),
-                    true => self.nearest(volume),
-                    false => return None,
-                };
-                told_as(&spooned, volume.in_millilitres())
+                if !self.serves(volume) {
+                    return None;
+                }
+                let near = (volume >= self.least()).then(|| told_as(&self.nearest(volume), volume.in_millilitres())).flatten();
+                near.or_else(|| self.told_small(volume.in_millilitres()))
             }
             _ => None,
         }
+    }
+
+    /// What falls between the small spoons: filled by eye where the eye can, else between which two it lies, or below which.
+    fn told_small(&self, millilitres: f64) -> Option<SmolStr> {
+        let spoon = |part| Spooned::of(self.teaspoon, 0, part);
+        let by_eye = BY_EYE.iter().map(|part| spoon(*part)).filter(|eye| (eye.size() / millilitres - 1.0).abs() <= FAR);
+        let off = |spooned: &Spooned| (spooned.size() / millilitres - 1.0).abs();
+        let seen = by_eye.chain([spoon(PINCH)]).min_by(|a, b| off(a).total_cmp(&off(b)));
+        if let Some(text) = seen.and_then(|seen| told_as(&seen, millilitres)) {
+            return Some(text);
+        }
+        let above = SMALL_SPOONS.iter().position(|part| spoon(*part).size() > millilitres)?;
+        let unit = self.teaspoon.one;
+        let written = |(over, under): Part| format!("{over}/{under}");
+        Some(match above.checked_sub(1) {
+            None => format!("less than {} {unit}", written(PINCH)).into(),
+            Some(below) => format!("{} to {} {unit}", written(SMALL_SPOONS[below]), written(SMALL_SPOONS[above])).into(),
+        })
     }
 
     /// Whether so many of a unit are measured out as they are counted.
@@ -183,10 +226,15 @@ fn is_one_of(parts: &[Part], count: f64) -> bool {
 /// Whoever rounds a whole formula to measures takes more trouble with each.
 const PATIENCE: f64 = 0.5;
 
+/// The parts of a piece that are told beside so many.
+const fn divided(count: f64) -> &'static [Part] {
+    if count > MOST_DIVIDED { &[WHOLE] } else { OTHERS }
+}
+
 /// The nearest count in halves, thirds and quarters. A thing is not scant.
 fn nearest_count(count: f64, unit: &'static Unit) -> Option<SmolStr> {
     let mut best = Best { wanted: count * unit.size, fuss: 1.0, cost: ABOUT, found: None };
-    steps(best.wanted, unit, OTHERS, |taken| best.offer(Spooned { first: taken, second: None, trouble: 0.0 }));
+    steps(best.wanted, unit, divided(count), |taken| best.offer(Spooned { first: taken, second: None, trouble: 0.0 }));
     best.found.and_then(|nearest| told_as(&nearest, best.wanted))
 }
 

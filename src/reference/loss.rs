@@ -69,9 +69,9 @@ impl Stage {
         }
     }
 
-    /// Whether the stage stands before pans and pieces are scaled.
+    /// Whether the stage stands before a piece or pan is weighed: what stays on ladle and bag never comes into it.
     pub fn before_scaling(self) -> bool {
-        self <= Self::Dividing
+        self <= Self::Depositing
     }
 }
 

@@ -61,7 +61,7 @@ pub struct ScaleAt {
     /// Into what: `pan` or `piece`.
     #[schema(max_length = 10, examples("piece"))]
     pub into: &'static str,
-    /// How much of it, before the oven.
+    /// How much of it is to lie in it before the oven: what stays on ladle and bag is not in it.
     pub each: Quantity,
 }
 

@@ -25,7 +25,7 @@ fn estimated(line: &Line, measures: Measures, reference: &'static Reference) -> 
     }
     let volume = mass / line.ingredient.weighing(line.filled, line.form)?.density.value();
     let drawer = Drawer::of(measures);
-    let nearest = Some(drawer.nearest(volume)).filter(|_| drawer.serves(volume))?;
+    let nearest = Some(drawer.nearest(volume)).filter(|_| drawer.is_handy(volume))?;
     near(nearest.volume() / volume).then(|| format!("about {nearest}"))
 }
 

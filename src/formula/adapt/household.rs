@@ -110,7 +110,9 @@ impl Adapting<'_> {
         let volume = line.amount.volume().unwrap_or(mass / density);
         let (place, before) = (self.place(part, at), self.said(part, at));
         let has_mass = line.amount.is_mass() || self.written_mass(part, at, line);
-        if !drawer.serves(volume) {
+        // Cups that were written are crossed however many they are; a weight that no kitchen scoops stays one.
+        let measured = if line.amount.is_mass() { drawer.is_handy(volume) } else { drawer.serves(volume) };
+        if !measured {
             return self.beyond_spoons((part, at), line, volume);
         }
         let nearest = drawer.nearest(volume);

@@ -1,6 +1,7 @@
 //! What a cook is told of a volume, in the measures of each country.
 
 use super::*;
+use crate::quantity::{Quantity, Span};
 
 #[track_caller]
 fn is(measures: Measures, millilitres: f64, text: &str) {
@@ -61,17 +62,24 @@ fn what_no_measure_holds_is_told_in_those_that_lie_in_the_drawer() {
         (2.5, "us-cup", "as it is"),
         (6.0, "us-tablespoon", "as it is"),
         (0.0625, "us-teaspoon", "1/16 tsp"),
-        (0.08, "us-teaspoon", "as it is"),
+        (0.08, "us-teaspoon", "1/16 to 1/8 tsp"),
+        (0.02, "us-teaspoon", "less than 1/16 tsp"),
+        (0.17, "us-teaspoon", "1/8 to 1/4 tsp"),
+        (0.35, "us-teaspoon", "about 1/3 tsp"),
+        (0.39, "us-teaspoon", "about 3/8 tsp"),
+        (0.6, "us-teaspoon", "about 5/8 tsp"),
         (0.45, "us-teaspoon", "scant 1/2 tsp"),
         (0.56, "us-teaspoon", "generous 1/2 tsp"),
         (3.0, "us-teaspoon", "1 tbsp"),
-        (1.0 / 3.0, "us-teaspoon", "as it is"),
+        (1.0 / 3.0, "us-teaspoon", "1/3 tsp"),
         (1.78, "stick", "about 1 3/4 sticks"),
         (3.56, "each", "about 3 1/2 pieces"),
         (0.9, "each", "as it is"),
         (1.26, "dozen", "1 1/4 dozen"),
         (0.1, "each", "as it is"),
         (40.1, "each", "40 pieces"),
+        (41.667, "each", "42 pieces"),
+        (20.4, "stick", "about 20 sticks"),
         (12.0, "each", "as it is"),
         (3.0, "metric-cup", "as it is"),
     ] {
@@ -79,4 +87,26 @@ fn what_no_measure_holds_is_told_in_those_that_lie_in_the_drawer() {
     }
     assert_eq!(told(Measures::Uk, 18.0, "metric-tablespoon"), "as it is", "the British have no cup");
     assert_eq!(told(Measures::Australia, 1.08, "metric-cup"), "1 metric cup plus 1 Australian tbsp");
+}
+
+#[test]
+fn nobody_counts_to_twenty_cups() {
+    let counts = |measures: Measures, count: f64, unit: &str| Drawer::of(measures).counts(count, Unit::known(unit));
+    assert!(counts(Measures::Us, 12.0, "us-cup") && !counts(Measures::Us, 16.67, "us-cup"));
+    assert!(!counts(Measures::Us, 300.0, "us-tablespoon") && counts(Measures::Us, 10.0, "us-quart"));
+    assert!(counts(Measures::Uk, 12.0, "metric-tablespoon") && !counts(Measures::Uk, 30.0, "metric-tablespoon"));
+    assert!(counts(Measures::Us, 9000.0, "millilitre") && counts(Measures::Us, 500.0, "each"), "a jug is read, and eggs are counted");
+    let handy = |cups: f64| Drawer::of(Measures::Us).is_handy(Volume::millilitres(cups * 236.588));
+    assert!(handy(11.0) && !handy(13.0));
+}
+
+#[test]
+fn what_is_told_of_a_small_spoon_holds_the_amount() {
+    let drawer = Drawer::of(Measures::Us);
+    let spoon = Unit::known("us-teaspoon");
+    for hundredths in 1..300 {
+        let count = f64::from(hundredths) / 100.0;
+        let told = drawer.told(count, spoon).unwrap_or_else(|| Quantity::in_unit(Span::exact(Volume::millilitres(count)), spoon).text);
+        assert!(!told.contains('.'), "no spoon holds {told}");
+    }
 }
