@@ -127,6 +127,17 @@ mod tests {
     }
 
     #[test]
+    fn a_yeast_of_no_kind_is_asked_for_its_kind() {
+        for line in ["7 g yeast", "1 packet yeast", "20 g baker's yeast, crumbled"] {
+            let answer = ask(&[line]);
+            let read = &answer.lines[0];
+            assert_eq!(read.state, LineState::Unread, "{line}");
+            assert!(read.detail.as_deref().is_some_and(|detail| detail.contains("3 g of fresh yeast")), "{line}: {:?}", read.detail);
+            assert_eq!(read.attempts, ["instant yeast", "active dry yeast", "fresh yeast"], "{line}");
+        }
+    }
+
+    #[test]
     fn both_measures_of_a_line_are_kept_in_either_order() {
         for line in ["1 3/4 cups (180 g) rye flour, sifted", "180 g / 1 3/4 cups rye flour"] {
             let answer = ask(&[line]);

@@ -275,7 +275,9 @@ impl Resolving<'_, '_> {
                 after: found.after_measuring,
             }),
             Err(fault) => {
-                self.faults.push(or_own(fault));
+                // Where the kind is all that is missing, nothing of one's own is wanted.
+                let of_kinds = self.reference.ingredients.kinds(name).is_some();
+                self.faults.push(if of_kinds { fault } else { or_own(fault) });
                 None
             }
         }
@@ -291,6 +293,11 @@ fn or_own(fault: Fault) -> Fault {
 /// An ingredient of the table by any of its names, or the refusal with the nearest.
 pub fn find_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
     reference.ingredients.find(name).ok_or_else(|| {
+        if let Some(kinds) = reference.ingredients.kinds(name) {
+            return Fault::new(at, Code::UnknownIngredient, name, format!("the kind that is meant: {}", kinds.why))
+                .saying(format!("Write the kind: {}", kinds.names.join(" or ")))
+                .trying(kinds.names);
+        }
         Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients")
             .saying("Use one of the names suggested, or see /v1/ingredients.")
             .trying(reference.ingredients.nearest(name))

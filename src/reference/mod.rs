@@ -12,6 +12,7 @@ mod dough;
 mod egg;
 mod ingredient;
 mod ingredients;
+mod kinds;
 mod leavening;
 mod loss;
 mod pans;

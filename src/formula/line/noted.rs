@@ -70,6 +70,11 @@ pub(super) fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ing
         item.faults.push(format!("Two ingredients share one amount: give {first} and {second} a line each"));
         return;
     }
+    if let Some(kinds) = ingredients.kinds(&lower) {
+        item.faults.push(format!("\"{}\" leaves its kind open, and {}: write the kind", name.trim(), kinds.why));
+        item.tries = kinds.names;
+        return;
+    }
     item.faults
         .push(format!("\"{}\" is not in the table: see /v1/ingredients, or describe it under \"ingredients\" of the formula", name.trim()));
     item.strange = Some(name.trim().to_owned());

@@ -1,0 +1,49 @@
+//! A name that is not one ingredient: its kinds differ by so much that none is taken for another, and whoever writes it is asked which.
+
+use super::ingredients::Ingredients;
+use crate::quantity::plain;
+
+/// The names, and the kinds by their ids, the one that counts for most first.
+const YEAST: (&[&str], [&str; 3]) = (
+    &["yeast", "yeasts", "baker's yeast", "bakers yeast", "bakers' yeast", "baking yeast", "bread yeast", "yeast granules"],
+    ["instant-yeast", "active-dry-yeast", "fresh-yeast"],
+);
+
+/// What is asked where a name leaves the kind open.
+pub struct Kinds {
+    /// What tells them apart: "1 g of instant yeast raises as 3 g of fresh yeast".
+    pub why: String,
+    pub names: Vec<String>,
+}
+
+impl Ingredients {
+    /// The kinds between which a name does not choose; nothing where it is one ingredient, or none at all.
+    pub fn kinds(&self, whole: &str) -> Option<Kinds> {
+        let (names, ids) = YEAST;
+        let name = plain(whole);
+        let name = name.split([',', '(']).next().unwrap_or_default().trim();
+        if !names.contains(&name) || self.find(whole).is_some() {
+            return None;
+        }
+        let kinds: Vec<_> = ids.iter().filter_map(|id| self.by_id(id)).collect();
+        let raises = |at: usize| Some(kinds.get(at)?.fresh_yeast?.value());
+        let as_much = |at: usize| Some(format!("{} g of {}", super::short(raises(0)? / raises(at)?), kinds.get(at)?.name));
+        let why = format!("1 g of {} raises as {} or {}", kinds.first()?.name, as_much(1)?, as_much(2)?);
+        Some(Kinds { why, names: kinds.iter().map(|kind| kind.name.to_string()).collect() })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::reference::Reference;
+
+    #[test]
+    fn yeast_alone_is_asked_for_its_kind_and_a_kind_is_not() {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let kinds = |name: &str| reference.ingredients.kinds(name);
+        let asked = kinds("Yeast, crumbled").unwrap_or_else(|| panic!("yeast leaves its kind open"));
+        assert_eq!(asked.names, ["instant yeast", "active dry yeast", "fresh yeast"]);
+        assert_eq!(asked.why, "1 g of instant yeast raises as 1.2 g of active dry yeast or 3 g of fresh yeast");
+        assert!(["fresh yeast", "dried yeast", "yeast, cake", "nutritional yeast", "flour"].into_iter().all(|name| kinds(name).is_none()));
+    }
+}
