@@ -142,6 +142,11 @@ impl Unit {
         words.everywhere.get(word).or_else(|| words.national.get(word)?.get(measures)).copied()
     }
 
+    /// Whether so many pieces are counted that leave a factory each with its weight.
+    pub fn is_made(&self) -> bool {
+        matches!(self.id, "stick" | "packet")
+    }
+
     /// Whether a word means another unit in another country: then an assumption must be told.
     pub fn is_national(&self) -> bool {
         !self.sets.is_empty()

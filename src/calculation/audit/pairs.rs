@@ -47,6 +47,8 @@ impl Half {
             (Family::Mass, Some(unit)) if unit.id == "gram" => grams_rounded(value) / value,
             (Family::Mass, Some(unit)) if unit.id == "ounce" => (if value.fract() == 0.0 { 0.25 } else { 0.13 }) / value,
             (Family::Volume, Some(unit)) => millilitres_rounded(unit.size, value) / (unit.size * value),
+            // A stick and a packet are made to a weight; eggs and fruit grow as they will.
+            (Family::Count, Some(unit)) if unit.is_made() => 0.025,
             (Family::Count, _) => 0.08,
             _ => 0.025,
         }

@@ -185,3 +185,14 @@ fn ounces_beside_grams_are_told_in_grams() {
     let answer = ask(&formula(&with(2, ("unsalted butter", "4 oz", "100 g")), ""));
     assert!(answer.findings.iter().any(|finding| finding.mend.starts_with("4 oz is 113 g, not 100 g")), "{:#?}", answer.findings);
 }
+
+#[test]
+fn a_stick_of_a_hundred_grams_is_no_stick() {
+    let stick = |also: &'static str| with(2, ("unsalted butter", "1 stick", also));
+    for also in ["113 g", "115 g", "110 g", "4 oz"] {
+        finds(&stick(also), "", &[]);
+    }
+    let at = "/formula/parts/0/lines/2";
+    finds(&stick("100 g"), "", &[(AuditKind::CountAndMass, AuditVerdict::Doubtful, at)]);
+    finds(&stick("80 g"), "", &[(AuditKind::CountAndMass, AuditVerdict::Contradict, at)]);
+}
