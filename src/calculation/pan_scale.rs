@@ -90,7 +90,11 @@ fn understood(question: &PanScaleQuestion, reference: &'static Reference, accoun
     let formula = written.and_then(|formula| Formula::resolve(formula, &formula_at, reference, account, &mut faults));
     let pan_at = formula_at.key("pan");
     let from = match (&question.from, written.and_then(|formula| formula.pan.as_ref())) {
-        (Some(from), _) => from.resolve(measures, reference, &root.key("from"), account),
+        (Some(from), own) => {
+            // The pan of the formula is not asked then, so nothing is told of it.
+            own.into_iter().for_each(|_| account.forget(&pan_at));
+            from.resolve(measures, reference, &root.key("from"), account)
+        }
         (None, Some(own)) => own.resolve(measures, reference, &pan_at, account),
         (None, None) => Err(Fault::new(&root.key("from"), Code::MissingField, "nothing", "the pan that the formula was written for")
             .trying(["\"9 inch round, 2 inches deep\""])

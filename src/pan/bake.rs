@@ -103,7 +103,7 @@ fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Ref
         check_from: first.map(|(_, check_from)| check_from.into()),
         minutes: first.map(|(minutes, _)| minutes.into()),
         sizes,
-        oven: oven.map(Quantity::from),
+        oven: oven.map(|oven| moved.bake.scale.quantity(oven)),
         test: Some(test(moved, goods, reference, account)),
     }
 }
@@ -166,18 +166,21 @@ fn test(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, acc
     let Some(usual) = usual else { return sentence(own) };
     let margin = reference.advices.find("boiling", "below-boiling");
     let under = margin.and_then(Advice::change).map_or(TemperatureChange::ZERO, |change| change.high());
-    let boils = boiling(moved.altitude).in_celsius();
+    let (boils, scale) = (boiling(moved.altitude), moved.bake.scale);
+    let boils = scale.points([boils; 2], 1);
     account.cite_id("icao-standard-atmosphere");
     match doneness(usual, moved.altitude, under) {
         Doneness::Crumb(crumb) => {
-            let (low, high) = (crumb.low().in_celsius().round(), crumb.high().in_celsius().floor().max(crumb.low().in_celsius().round()));
-            let span = if low == high { format!("{low} °C") } else { format!("{low} to {high} °C") };
-            format!("{} A thermometer in the middle shows {span}; water boils at {boils:.1} °C here.", sentence(own))
+            // What is rounded up would be hotter than water gets here.
+            let low = scale.whole(crumb.low(), f64::round);
+            let high = scale.whole(crumb.high(), f64::floor);
+            let ends = [low, if high > low { high } else { low }];
+            format!("{} A thermometer in the middle shows {}; water boils at {boils} here.", sentence(own), scale.points(ends, 0))
         }
         Doneness::Skewer => format!(
-            "{} No thermometer can tell here: water boils at {boils:.1} °C, below the {:.0} °C that the crumb reaches lower down. Trust a skewer: clean, or with a few moist crumbs.",
+            "{} No thermometer can tell here: water boils at {boils}, below the {} that the crumb reaches lower down. Trust a skewer: clean, or with a few moist crumbs.",
             sentence(own),
-            usual.low().in_celsius()
+            scale.points([usual.low(); 2], 0)
         ),
     }
 }
@@ -200,7 +203,7 @@ mod tests {
     // Estimates against what is printed and practised.
     use super::*;
     use crate::pan::{BakeWritten, OvenKind, PansWritten};
-    use crate::quantity::{Measures, Pointer, Written};
+    use crate::quantity::{Measures, Pointer, Scale, Written};
 
     fn reference() -> &'static Reference {
         Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
@@ -281,13 +284,13 @@ mod tests {
         let shown = baked("38-44", ("9 inch round", 0.6), ("9 inch round", 0.6), None, 0.0);
         assert_eq!(range(&shown), (38.0, 44.0));
         assert_eq!(shown.check_from.map(|quantity| quantity.value.0), Some(30.0));
-        assert_eq!(shown.oven.map(|quantity| quantity.text), Some("177 °C".into()));
+        assert_eq!(shown.oven.map(|quantity| quantity.text), Some("177 °C (350 °F)".into()));
     }
 
     #[test]
     fn a_test_is_never_above_local_boiling() {
         let sea = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), None, 0.0).test.unwrap_or_default();
-        assert!(sea.contains("93 to 98 °C") && sea.contains("boils at 100.0 °C"), "{sea}");
+        assert!(sea.contains("200 to 209 °F (93 to 98 °C)") && sea.contains("boils at 212 °F (100 °C)"), "{sea}");
         let high = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), None, 2500.0).test.unwrap_or_default();
         assert!(high.contains("skewer") && !high.contains("thermometer in the middle shows"), "{high}");
     }
@@ -304,6 +307,7 @@ mod tests {
             oven: Some(Span::exact(Temperature::celsius(180.0))),
             minutes: Some(Span::exact(Minutes::minutes(30.0))),
             ovens: [OvenKind::default(); 2],
+            scale: Scale::default(),
         };
         let (from, to) = (pans("9 inch round"), pans("5 quart dish"));
         let moved = BakeMoved {

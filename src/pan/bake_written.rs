@@ -5,7 +5,9 @@ use utoipa::ToSchema;
 
 use super::oven::OvenKind;
 use super::oven_scales::oven_scales;
-use crate::quantity::{Amount, Code, Counting, Family, Fault, Faults, Measures, Minutes, Pointer, Span, Temperature, Written, read_amount};
+use crate::quantity::{
+    Amount, Code, Counting, Family, Fault, Faults, Measures, Minutes, Pointer, Scale, Span, Temperature, Written, read_amount,
+};
 
 /// How something is baked, as written.
 #[derive(Clone, Debug, PartialEq, Deserialize, Serialize, ToSchema)]
@@ -35,6 +37,8 @@ pub struct Bake {
     pub oven: Option<Span<Temperature>>,
     pub minutes: Option<Span<Minutes>>,
     pub ovens: [OvenKind; 2],
+    /// On which scale the setting is written.
+    pub scale: Scale,
 }
 
 impl BakeWritten {
@@ -42,13 +46,14 @@ impl BakeWritten {
     pub fn resolve(&self, at: &Pointer<'_>) -> Result<Bake, Faults> {
         let mut faults = Faults::new();
         let oven = self.oven.as_ref().and_then(|written| faults.keep(oven(written, &at.key("oven"))));
+        let (oven, scale) = oven.map_or((None, Scale::default()), |(oven, scale)| (Some(oven), scale));
         let minutes = self.minutes.as_ref().and_then(|written| faults.keep(minutes(written, &at.key("minutes"))));
         let from = self.from_oven.unwrap_or_default();
-        faults.or(Bake { oven, minutes, ovens: [from, self.to_oven.unwrap_or(from)] })
+        faults.or(Bake { oven, minutes, ovens: [from, self.to_oven.unwrap_or(from)], scale })
     }
 }
 
-fn oven(written: &Written, at: &Pointer<'_>) -> Result<Span<Temperature>, Fault> {
+fn oven(written: &Written, at: &Pointer<'_>) -> Result<(Span<Temperature>, Scale), Fault> {
     // Of several scales the first is the oven it was baked in; whether they agree is another question.
     let first = match written {
         Written::Text(text) => oven_scales(text).first().map(|scale| Written::Text((*scale).into())),
@@ -73,7 +78,8 @@ fn oven(written: &Written, at: &Pointer<'_>) -> Result<Span<Temperature>, Fault>
             Fault::new(at, Code::OutOfRange, written.as_text(), "an oven temperature from 40 °C to 350 °C").trying(["350 F", "180 C"])
         );
     }
-    Ok(Span::new(low, value, high))
+    let fahrenheit = matches!(&amount.counting, Counting::Unit(unit) if unit.id == "fahrenheit");
+    Ok((Span::new(low, value, high), if fahrenheit { Scale::Fahrenheit } else { Scale::Celsius }))
 }
 
 /// "160 C fan", "fan oven 160 C": the kind of oven has a field of its own.

@@ -61,6 +61,18 @@ pub fn read_altitude(written: &Written, at: &Pointer<'_>) -> Result<Length, Faul
     Err(Fault::new(at, Code::OutOfRange, written.as_text(), accepted))
 }
 
+/// An altitude in a sentence, as its reader wrote it: "1600 m", "5280 ft (1609 m)".
+pub fn altitude_said(written: &Written, altitude: Length) -> String {
+    let metres = format!("{:.0} m", altitude.in_centimetres() / 100.0);
+    if in_metres(written) { metres } else { format!("{} ({metres})", written.as_text().trim()) }
+}
+
+/// Whether an altitude is written in metres.
+pub fn in_metres(written: &Written) -> bool {
+    let read = read_amount(written, Measures::Us, &Pointer::ROOT);
+    read.is_ok_and(|amount| matches!(amount.counting, Counting::Unit(unit) if unit.id.ends_with("metre")))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -84,6 +96,12 @@ mod tests {
         let Doneness::Crumb(denver) = doneness(cake, feet(5280.0), under) else { panic!("a cake can be tested in Denver") };
         assert!(denver.high() < boiling(feet(5280.0)) && denver.low().in_celsius() == 93.3, "{denver:?}");
         assert_eq!(doneness(cake, feet(8000.0), under), Doneness::Skewer);
+    }
+
+    #[test]
+    fn an_altitude_is_said_as_it_was_asked() {
+        let said = |text: &str, metres: f64| altitude_said(&Written::Text(text.into()), Length::centimetres(metres * 100.0));
+        assert_eq!((said("1600 m", 1600.0), said("5280 ft", 1609.344)), ("1600 m".to_owned(), "5280 ft (1609 m)".to_owned()));
     }
 
     #[test]

@@ -36,7 +36,7 @@ pub use size::{Size, size_alone, size_before};
 pub use span::{Quantifiable, Span};
 pub(crate) use spoken::{of_a, strip_ignoring_case, with_part, word_number};
 pub use spoons::{Drawer, Spooned};
-pub use temperature::Temperature;
+pub use temperature::{Scale, Temperature};
 pub use unit::{Family, Measures, Unit};
 pub use units::UNITS;
 pub use vocabulary::{longer, lower_first, nearest, plain, upper_first};

@@ -3,7 +3,8 @@
 use std::ops::{Add, Sub};
 
 use super::measure::TemperatureChange;
-use super::span::Quantifiable;
+use super::shown::{Quantity, between, decimals};
+use super::span::{Quantifiable, Span};
 
 /// A temperature, held in degrees Celsius.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
@@ -52,6 +53,53 @@ impl Temperature {
     }
 }
 
+/// The scale on which a reader's dial stands: temperatures are told on it first, and in Celsius beside it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Scale {
+    #[default]
+    Celsius,
+    Fahrenheit,
+}
+
+impl Scale {
+    /// The temperature of whole degrees on this scale.
+    pub fn whole(self, heat: Temperature, rounded: fn(f64) -> f64) -> Temperature {
+        match self {
+            Self::Celsius => Temperature::celsius(rounded(heat.in_celsius())),
+            Self::Fahrenheit => Temperature::fahrenheit(rounded(heat.in_fahrenheit())),
+        }
+    }
+
+    /// From one temperature to another, in a sentence: "93 to 94 °C", "200 to 201 °F (93 to 94 °C)".
+    pub fn points(self, ends: [Temperature; 2], places: usize) -> String {
+        self.both([ends.map(Temperature::in_celsius), ends.map(Temperature::in_fahrenheit)], places)
+    }
+
+    /// A difference, in a sentence: "8.3 to 13.9 °C", "15 to 25 °F (8.3 to 13.9 °C)".
+    pub fn changes(self, ends: [TemperatureChange; 2]) -> String {
+        let celsius = ends.map(TemperatureChange::in_celsius_degrees);
+        self.both([celsius, celsius.map(|degrees| degrees * 1.8)], 1)
+    }
+
+    fn both(self, [celsius, fahrenheit]: [[f64; 2]; 2], places: usize) -> String {
+        let told = |[low, high]: [f64; 2], unit: &str| {
+            let [low, high] = [low, high].map(|end| decimals(end, places));
+            format!("{} {unit}", between(&low, &high))
+        };
+        let celsius = told(celsius, "°C");
+        if self == Self::Celsius { celsius } else { format!("{} ({celsius})", told(fahrenheit, "°F")) }
+    }
+
+    /// A quantity in Celsius, and behind it what a reader of this scale knows: "188 °C (370 °F)".
+    pub fn quantity(self, heat: Span<Temperature>) -> Quantity {
+        let mut quantity = Quantity::from(heat);
+        if self == Self::Fahrenheit {
+            quantity.text = format!("{} ({} °F)", quantity.text, decimals(heat.value().in_fahrenheit(), 0)).into();
+        }
+        quantity
+    }
+}
+
 impl Quantifiable for Temperature {
     fn raw(self) -> f64 {
         self.0
@@ -97,6 +145,17 @@ mod tests {
     fn a_difference_takes_no_offset() {
         let rise = Temperature::fahrenheit(375.0) - Temperature::fahrenheit(350.0);
         assert!((rise.in_celsius_degrees() - 25.0 / 1.8).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_reader_of_fahrenheit_is_told_in_fahrenheit_first() {
+        let crumb = [93.3, 93.9].map(Temperature::celsius);
+        assert_eq!(Scale::Celsius.points(crumb, 0), "93 to 94 °C");
+        assert_eq!(Scale::Fahrenheit.points(crumb, 0), "200 to 201 °F (93 to 94 °C)");
+        let more = [25.0 / 3.0, 125.0 / 9.0].map(TemperatureChange::celsius_degrees);
+        assert_eq!(Scale::Fahrenheit.changes(more), "15 to 25 °F (8.3 to 13.9 °C)");
+        let dial = Scale::Fahrenheit.quantity(Span::exact(Temperature::fahrenheit(370.0)));
+        assert_eq!((dial.text.as_str(), dial.unit), ("188 °C (370 °F)", "°C"));
     }
 
     #[test]

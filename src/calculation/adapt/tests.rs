@@ -331,3 +331,17 @@ fn what_stands_on_the_step_already_is_not_called_rounded() {
     assert!(answer.changes.iter().all(|change| change.off_percent.is_none_or(|off| off.0 != 0.0 || !change.why.contains("rounded"))));
     assert!(why("115 g").is_some_and(|change| change.why == "113.4 g rounded up"), "{answer:#?}");
 }
+
+#[test]
+fn a_kitchen_in_feet_is_answered_in_feet_and_fahrenheit() {
+    let whys = |height: &str, oven: &str| {
+        let mut cake = layer_cake();
+        cake["bake"]["oven"] = json!(oven);
+        let answer = adapted(&cake, &json!([{"altitude": {"to": height}}]));
+        answer.changes.iter().map(|change| change.why.clone()).collect::<Vec<_>>().join("; ")
+    };
+    let feet = whys("5280 ft", "350 F");
+    assert!(feet.contains("At 5280 ft (1609 m) ") && feet.contains("15 to 25 °F (8.3 to 13.9 °C) more") && feet.contains("202."), "{feet}");
+    let metres = whys("1609 m", "180 C");
+    assert!(metres.contains("At 1609 m ") && !metres.contains("°F"), "{metres}");
+}

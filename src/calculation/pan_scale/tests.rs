@@ -107,3 +107,22 @@ fn cookies_on_a_sheet_fill_nothing() {
     ]}]});
     assert_eq!(found(json!({"formula": cookies, "from": "half sheet", "to": "quarter sheet"})), []);
 }
+
+#[test]
+fn a_pan_that_another_stands_in_for_is_not_told_of() {
+    let formula =
+        json!({ "pan": "9 inch round", "parts": [{ "name": "batter", "lines": [{ "ingredient": "plain flour", "amount": "220 g" }] }] });
+    let question: PanScaleQuestion =
+        serde_json::from_value(json!({ "from": "9 inch round", "to": "8 inch square", "formula": formula })).expect("a question");
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let told = answer.owed.assumptions.iter().filter(|assumed| assumed.text.contains("9 inch round")).map(|assumed| assumed.field.as_str());
+    assert_eq!(told.collect::<Vec<_>>(), ["/from"]);
+}
+
+#[test]
+fn a_dial_in_fahrenheit_is_answered_in_fahrenheit_too() {
+    let answer = scaled(&json!("13x9x2 in"));
+    assert_eq!((answer["bake"]["oven"]["text"].as_str(), answer["bake"]["oven"]["unit"].as_str()), (Some("177 °C (350 °F)"), Some("°C")));
+    assert!(answer["bake"]["test"].as_str().is_some_and(|test| test.contains("°F (")), "{}", answer["bake"]["test"]);
+}

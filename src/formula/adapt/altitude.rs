@@ -7,8 +7,8 @@ use super::super::ledger::is_baked;
 use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line, Mixture};
 use super::working::{Adapting, Change, Place};
-use crate::pan::{Doneness, Material, Move, OvenKind, boiling, dial_change, doneness, read_altitude};
-use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Span, TemperatureChange, Written, between};
+use crate::pan::{Doneness, Material, Move, OvenKind, altitude_said, boiling, dial_change, doneness, in_metres, read_altitude};
+use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Scale, Span, TemperatureChange, Written, between};
 use crate::reference::{AltitudeBand, Class, short};
 
 /// The height of another kitchen.
@@ -35,6 +35,13 @@ enum Asks {
     Nothing(&'static str),
 }
 
+/// The height of the kitchen, in the words and on the scale of its baker.
+struct Height {
+    said: String,
+    metres: f64,
+    scale: Scale,
+}
+
 /// By what the lines of each kind are multiplied.
 struct Cuts {
     leavening: Span<Factor>,
@@ -47,27 +54,34 @@ impl Adapting<'_> {
         let altitude = read_altitude(&wanted.to, &at.key("to"));
         let Some(altitude) = self.faults.keep(altitude) else { return };
         let metres = altitude.in_centimetres() / 100.0;
+        let height = Height {
+            said: altitude_said(&wanted.to, altitude),
+            metres,
+            // Whoever counts in feet has a dial in Fahrenheit, unless the formula shows another.
+            scale: self.scale(if in_metres(&wanted.to) { Scale::Celsius } else { Scale::Fahrenheit }),
+        };
         if metres < FROM_METRES {
             let why = format!(
-                "At {metres:.0} m nothing is changed: the household tables begin at 914 m (3000 ft); the military table alone takes out a fifth of the leavening from 610 m"
+                "At {} nothing is changed: the household tables begin at 914 m (3000 ft); the military table alone takes out a fifth of the leavening from 610 m (2000 ft)",
+                height.said
             );
             self.account.cite_id(HOUSEHOLD[0]);
             self.tell(Change { source: Some(HOUSEHOLD[0]), ..Change::new(Place::Field(""), why) });
             return;
         }
         let Some(formula) = self.formula() else { return };
-        let cuts = self.cuts(metres);
+        let cuts = self.cuts(height.metres);
         let mut baked = false;
         for mixture in formula.mixtures() {
             if is_baked(&formula, mixture.root) {
                 baked = true;
-                self.higher(&mixture, &cuts, metres);
+                self.higher(&mixture, &cuts, &height);
             }
         }
         if baked {
             self.account.caution("high-altitude-foam");
-            self.hotter(altitude, at);
-            self.crumb(&formula, altitude);
+            self.hotter(altitude, &height, at);
+            self.crumb(&formula, altitude, &height);
         }
     }
 
@@ -94,7 +108,7 @@ impl Adapting<'_> {
         }
     }
 
-    fn higher(&mut self, mixture: &Mixture<'_>, cuts: &Cuts, metres: f64) {
+    fn higher(&mut self, mixture: &Mixture<'_>, cuts: &Cuts, height: &Height) {
         let asks = asks(mixture);
         if let Asks::Nothing(why) = asks {
             self.tell(Change::new(Place::Field("/parts"), format!("\"{}\" stays as it is: {why}", mixture.part().name)));
@@ -123,7 +137,7 @@ impl Adapting<'_> {
                 continue;
             }
             let ends = [factor.low(), factor.high()].map(|end| short((end.value() * 1000.0).round() / 1000.0));
-            let why = format!("At {metres:.0} m {what}: {} times as much", between(&ends[0], &ends[1]));
+            let why = format!("At {} {what}: {} times as much", height.said, between(&ends[0], &ends[1]));
             self.multiply((part, at), line, factor, &why, source);
         }
         if !wetted {
@@ -157,14 +171,14 @@ impl Adapting<'_> {
     }
 
     /// The oven, hotter.
-    fn hotter(&mut self, altitude: Length, at: &Pointer<'_>) {
+    fn hotter(&mut self, altitude: Length, height: &Height, at: &Pointer<'_>) {
         let moved = Move { ovens: [OvenKind::default(); 2], materials: [Material::default(); 2], altitude };
         let change = dial_change(&moved, self.reference, self.account);
         if change.is_exact() && change.value() == TemperatureChange::ZERO {
             return;
         }
-        let ends = [change.low(), change.high()].map(|end| short((end.in_celsius_degrees() * 10.0).round() / 10.0));
-        let why = format!("The crust must set before the crumb has risen too far: {} °C more", between(&ends[0], &ends[1]));
+        let more = height.scale.changes([change.low(), change.high()]);
+        let why = format!("The crust must set before the crumb has risen too far: {more} more");
         let bake = self.written.bake.as_ref().filter(|bake| bake.oven.is_some());
         let (root, ovens) = (Pointer::ROOT, bake.map(|bake| (bake.from_oven.unwrap_or_default(), bake.clone())));
         let Some((oven, bake)) = ovens else {
@@ -190,13 +204,13 @@ impl Adapting<'_> {
     }
 
     /// The crumb never gets hotter than water boils here.
-    fn crumb(&mut self, formula: &Formula, altitude: Length) {
-        let boils = boiling(altitude);
+    fn crumb(&mut self, formula: &Formula, altitude: Length, height: &Height) {
+        let boils = height.scale.points([boiling(altitude); 2], 1);
         self.account.cite_id("icao-standard-atmosphere");
         self.account.caution("altitude-doneness");
         let main = formula.main();
         let Some(usual) = main.style().filter(|style| style.baked).and_then(|style| style.done) else {
-            let why = format!("Water boils at {:.1} °C here, and no crumb gets hotter: trust a skewer", boils.in_celsius());
+            let why = format!("Water boils at {boils} here, and no crumb gets hotter: trust a skewer");
             self.tell(Change { source: Some("icao-standard-atmosphere"), ..Change::new(Place::Field("/bake"), why) });
             return;
         };
@@ -204,20 +218,17 @@ impl Adapting<'_> {
         let under = under.map_or(TemperatureChange::ZERO, |change| change.high());
         let (change, range) = match doneness(usual, altitude, under) {
             Doneness::Crumb(crumb) => {
-                let why = format!(
-                    "Water boils at {:.1} °C here, and no crumb gets hotter: this is what a thermometer can show",
-                    boils.in_celsius()
-                );
-                let said = Quantity::from(crumb).range_text();
-                (Change::new(Place::Field("/bake"), why).to(format!("crumb at {said}")), (!crumb.is_exact()).then(|| Quantity::from(crumb)))
+                let why = format!("Water boils at {boils} here, and no crumb gets hotter: this is what a thermometer can show");
+                let said = height.scale.points([crumb.low(), crumb.high()], 0);
+                let range = (!crumb.is_exact()).then(|| height.scale.quantity(crumb));
+                (Change::new(Place::Field("/bake"), why).to(format!("crumb at {said}")), range)
             }
             Doneness::Skewer => {
-                let why =
-                    format!("Water boils at {:.1} °C here, below the usual end temperature: only a skewer can tell", boils.in_celsius());
+                let why = format!("Water boils at {boils} here, below the usual end temperature: only a skewer can tell");
                 (Change::new(Place::Field("/bake"), why).to("a skewer that comes out clean"), None)
             }
         };
-        let change = change.from(format!("crumb at {}", Quantity::from(usual).range_text()));
+        let change = change.from(format!("crumb at {}", height.scale.points([usual.low(), usual.high()], 0)));
         self.tell(Change { range, source: Some("icao-standard-atmosphere"), ..change });
     }
 }

@@ -5,8 +5,7 @@ use utoipa::ToSchema;
 
 use super::working::{Adapting, Change, Place};
 use crate::pan::{Bake, Material, Move, OvenKind, dial_change, oven_scales};
-use crate::quantity::{Code, Fault, Length, Pointer, Quantity, Span, Temperature, TemperatureChange, Written, between};
-use crate::reference::short;
+use crate::quantity::{Code, Fault, Length, Pointer, Scale, Span, Temperature, TemperatureChange, Written};
 
 /// Another oven or another dish than those the formula was written for.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -83,6 +82,13 @@ impl Adapting<'_> {
         Some((bake, setting))
     }
 
+    /// The scale of the dial; another where the formula does not say where it stands.
+    pub(super) fn scale(&self, unsaid: Scale) -> Scale {
+        let oven = self.written.bake.as_ref().and_then(|bake| bake.oven.as_ref());
+        let dial = oven.map(|oven| dial_of(&oven.as_text(), OvenKind::Conventional));
+        dial.map_or(unsaid, |dial| if dial == Dial::Fahrenheit { Scale::Fahrenheit } else { Scale::Celsius })
+    }
+
     fn other_material(&mut self, pan: Material, had: Material, known: bool) {
         if pan == Material::Glass || pan == Material::Ceramic {
             self.account.caution("glass-thermal-shock");
@@ -99,8 +105,7 @@ impl Adapting<'_> {
     }
 
     fn why(&self, moved: &Move, change: Span<TemperatureChange>) -> String {
-        let ends = [change.low(), change.high()].map(|end| short((end.in_celsius_degrees() * 10.0).round() / 10.0));
-        let by = between(&ends[0], &ends[1]);
+        let by = self.scale(Scale::default()).changes([change.low(), change.high()]);
         let oven = |kind: OvenKind| if kind == OvenKind::Fan { "fan" } else { "conventional" };
         let mut from = Vec::new();
         if moved.ovens[0] != moved.ovens[1] {
@@ -112,7 +117,7 @@ impl Adapting<'_> {
         let both = if from.len() == 2 { ": fan and dish overlap, so the two are not added where they go the same way" } else { "" };
         match from.is_empty() {
             true => "Another dial, the same heat".to_owned(),
-            false => format!("{}: {by} °C on the dial{both}", from.join(" and ")),
+            false => format!("{}: {by} on the dial{both}", from.join(" and ")),
         }
     }
 
@@ -138,7 +143,7 @@ impl Adapting<'_> {
         bake.from_oven = if oven == OvenKind::Fan { Some(oven) } else { bake.from_oven.map(|_| oven) };
         bake.to_oven = None;
         self.oven = Some(turned);
-        let range = (!turned.is_exact()).then(|| Quantity::from(turned));
+        let range = (!turned.is_exact()).then(|| self.scale(Scale::default()).quantity(turned));
         self.tell(Change { range, ..Change::new(Place::Field("/bake/oven"), why).from(before).to(text) });
     }
 }
