@@ -37,7 +37,7 @@ const OTHERS: &[(&str, &[&str])] = &[
     ),
     (
         "Pieces that lie on a sheet bake by their own thickness, not by the pan",
-        &["drop-cookie", "rolled-cookie", "shortbread", "streusel", "scone"],
+        &["drop-cookie", "rolled-cookie", "shortbread", "streusel", "scone", "macaron"],
     ),
     ("Meringue is dried rather than baked", &["meringue"]),
     ("It is not baked in a pan", &["buttercream", "ganache", "pastry-cream", "curd", "glaze", "syrup"]),

@@ -44,7 +44,7 @@ mod tests {
             BELOW
         );
         assert_eq!(
-            verdict("buttercream", "butter-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "450 g")]),
+            verdict("buttercream", "butter-to-whites", &[("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "500 g")]),
             ABOVE
         );
     }
