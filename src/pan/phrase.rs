@@ -20,6 +20,13 @@ pub(super) fn resolve(phrase: &str, reading: &mut Reading<'_>, at: &Pointer<'_>)
         return Err(Fault::new(at, Code::TextTooLong, phrase, format!("at most {LONGEST} characters")));
     }
     let mut tokens = pieces(phrase);
+    // "1/2 GN 65 mm" is "GN 1/2 65 mm".
+    if let [Token::Number(share), Token::Word(word), ..] = tokens.as_slice()
+        && *share < 1.0
+        && is_gastronorm(word)
+    {
+        tokens.swap(0, 1);
+    }
     let material = take_material(&mut tokens);
     without_second_writing(&mut tokens);
     let mut count = None;
@@ -137,7 +144,7 @@ pub(super) fn without_depth(tokens: &[Token]) -> Option<(Vec<Token>, Measure)> {
 }
 
 pub(super) fn named_without_size(rest: &[Token]) -> bool {
-    rest.iter().any(|token| matches!(token, Token::Word(word) if matches!(word.as_str(), "muffin" | "sheet" | "half" | "quarter" | "tray")))
+    rest.iter().any(|token| matches!(token, Token::Word(word) if matches!(word.as_str(), "muffin" | "sheet" | "half" | "quarter" | "third" | "tray" | "hotel" | "steam")))
 }
 
 /// A trade size by its name.
@@ -170,7 +177,7 @@ fn trade_size(
 /// A pan spelled out by its shape and numbers.
 fn spelled_out(tokens: &[Token], depth: Option<Measure>, phrase: &str, reading: &mut Reading<'_>, at: &Pointer<'_>) -> Result<Pan, Fault> {
     let spelled = Spelled::of(tokens, depth, reading.measures).map_err(|strange| unknown_word(&strange, phrase, reading, at))?;
-    let Some(laid) = spelled.laid_out(phrase, reading, at)? else { return Err(unknown(phrase, reading, at)) };
+    let Some(laid) = spelled.laid_out(phrase, reading, at)? else { return Err(without_shape(tokens, phrase, reading, at)) };
     let sizes = sound(&laid.sizes, phrase, at)?;
     let mut pan = assembled(laid.kind, sizes, laid.unit, reading.reference, at)?;
     if laid.trade_depth {
@@ -192,6 +199,16 @@ fn sound(sizes: &Sizes, phrase: &str, at: &Pointer<'_>) -> Result<Sizes, Fault> 
         whole_wells(wells, at)?;
     }
     Ok(sizes.clone())
+}
+
+/// One length alone is that of a round tin or of a square one.
+fn without_shape(tokens: &[Token], phrase: &str, reading: &Reading<'_>, at: &Pointer<'_>) -> Fault {
+    let mut fault = unknown(phrase, reading, at);
+    if tokens.iter().filter(|token| matches!(token, Token::Number(_))).count() == 1 {
+        fault.attempts = ["round", "square"].map(|shape| format!("{} {shape}", plain(phrase))).into();
+        fault = fault.saying("Its shape is not said: write whether it is round or square");
+    }
+    fault
 }
 
 fn unknown_word(word: &str, phrase: &str, reading: &Reading<'_>, at: &Pointer<'_>) -> Fault {

@@ -53,7 +53,7 @@ pub(super) struct Spelled {
     core: Option<Measure>,
     cups: Option<f64>,
     wells: Option<f64>,
-    capacity: Option<Volume>,
+    capacity: Option<(f64, &'static Unit)>,
     words: Vec<String>,
     cup: &'static Unit,
 }
@@ -97,7 +97,7 @@ impl Spelled {
             } else if let Some(unit) = length_unit(behind) {
                 spelled.place((number, Some(unit)), core_next);
             } else if let Some(unit) = volume_unit(behind, measures) {
-                spelled.capacity = Some(Volume::millilitres(number * unit.size));
+                spelled.capacity = Some((number, unit));
             } else {
                 spelled.place((number, None), core_next);
                 continue;
@@ -271,8 +271,13 @@ impl Spelled {
     /// Cups count wells on a muffin tray and measure a ring.
     fn counted(&self, kind: &ShapeKind, sizes: &mut Sizes, reading: &mut Reading<'_>, at: &Pointer<'_>) -> bool {
         let cups = self.cups.map(|cups| Volume::millilitres(cups * self.cup.size));
+        let held = self.capacity.map(|(number, unit)| Volume::millilitres(number * unit.size));
+        if let Some((held, (_, unit))) = held.zip(self.capacity.filter(|(_, unit)| unit.is_national())) {
+            let held = format!("{:.0} ml", held.in_millilitres());
+            reading.account.assume(format!("One {} is {:.0} ml: it holds {held}", unit.one, unit.size), at, held);
+        }
         sizes.capacity = match kind.word {
-            "fluted-ring" | "measured" => self.capacity.or(cups).map(Span::exact),
+            "fluted-ring" | "measured" => held.or(cups).map(Span::exact),
             _ => None,
         };
         if kind.word == "fluted-ring"

@@ -142,6 +142,14 @@ pub(super) fn is_filler(word: &str) -> bool {
             | "shape"
             | "deep"
             | "bread"
+            | "food"
+            | "table"
+            | "loose"
+            | "removable"
+            | "bottom"
+            | "bottomed"
+            | "base"
+            | "based"
     )
 }
 

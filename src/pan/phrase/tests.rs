@@ -123,6 +123,32 @@ fn a_size_that_is_not_in_the_table_is_built_of_its_numbers() {
 }
 
 #[test]
+fn a_hotel_pan_is_known_by_its_share_and_its_depth() {
+    for phrase in ["half hotel pan", "1/2 hotel pan", "half size hotel pan, 2.5 inches deep", "half steam table pan, 2 1/2 inches deep"] {
+        is(phrase, "rectangle", 17.14, 1);
+    }
+    is("two full hotel pans, 4 inches deep", "rectangle", 60.44, 2);
+    is("1/2 GN 65 mm", "rectangle", 17.61, 1);
+    is("1/2 sheet pan", "sheet", 13.08, 1);
+}
+
+#[test]
+fn how_a_tin_lets_go_of_its_cake_is_no_size() {
+    assert_eq!(read("20 cm loose-bottomed round tin").0.map(|pan| pan.text()), read("20 cm round tin").0.map(|pan| pan.text()));
+    is("10 inch tart pan with removable bottom", "round", 5.44, 1);
+    let faults = read("20cm loose-bottomed cake tin").0.map(|pan| pan.text()).expect_err("round or square?");
+    let tries: Vec<_> = faults.iter().flat_map(|fault| &fault.attempts).collect();
+    assert_eq!(tries, ["20cm loose-bottomed cake tin round", "20cm loose-bottomed cake tin square"]);
+    assert!(tries.iter().all(|phrase| read(phrase).0.is_ok()));
+}
+
+#[test]
+fn whose_pint_a_basin_holds_is_told() {
+    let (_, told) = is("2 pint pudding basin", "measured", 4.0, 1);
+    assert_eq!(told.iter().map(|told| told.text.as_ref()).collect::<Vec<_>>(), ["One pint is 473 ml: it holds 946 ml"]);
+}
+
+#[test]
 fn a_material_may_be_said() {
     let (pan, _) = read("9x13 glass baking dish");
     assert_eq!(
