@@ -118,6 +118,16 @@ mod tests {
     }
 
     #[test]
+    fn no_pan_is_given_more_than_is_mixed() {
+        let each = |factor: f64| {
+            let formula = DOUGH.replacen('{', r#"{"pan":"9 inch round, 2 inches deep","#, 1);
+            let answer = ask(&format!(r#"{{"formula":{formula},"want":{{"factor":{factor}}},"losses":[]}}"#));
+            answer.multiplied.scale_at[0].each.text.to_string()
+        };
+        assert_eq!([0.25, 1.0, 1.5].map(each), ["400 g", "1600 g", "1600 g"]);
+    }
+
+    #[test]
     fn what_has_grown_past_counting_is_told_by_weight_alone() {
         let cakes = |want: &str| {
             let answer = ask(&format!(

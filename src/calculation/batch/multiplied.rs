@@ -73,7 +73,8 @@ pub(in crate::calculation) fn whole_and_exact(exact: Factor) -> WholeAndExact {
 /// What goes into each pan, where the formula names its pans, else into each piece.
 fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
     let (into, count) = match (plan.pieces_scaled, plan.pans) {
-        (_, Some(pans)) if plan.pieces.is_none() => ("pan", pans),
+        // What does not fill one pan lies in one pan all the same.
+        (_, Some(pans)) if plan.pieces.is_none() => ("pan", if pans < Factor::ONE { Factor::ONE } else { pans }),
         (Some(pieces), _) => ("piece", pieces),
         _ => return Vec::new(),
     };

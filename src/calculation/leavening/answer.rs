@@ -50,7 +50,7 @@ pub struct LeaveningAnswer {
 pub struct Dosed {
     /// By mass.
     pub amount: Quantity,
-    /// The same in level teaspoons.
+    /// The same in level teaspoons; its text in the cups and spoons that there are.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub spoons: Option<Quantity>,
@@ -66,7 +66,7 @@ pub struct AcidShown {
     pub neutralising_value: Proportion,
     /// By mass.
     pub amount: Quantity,
-    /// The same in level teaspoons, where it is known what one weighs.
+    /// The same in level teaspoons, where it is known what one weighs; its text in the cups and spoons that there are.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub spoons: Option<Quantity>,

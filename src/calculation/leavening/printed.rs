@@ -27,7 +27,7 @@ pub(super) fn spoons(
     let teaspoon = Unit::of_word("tsp", measures)?;
     let density = density(ingredient, reference, account)?;
     let one = Volume::millilitres(teaspoon.size);
-    Some(Quantity::in_unit((mass / density).map(|volume| volume / one), teaspoon))
+    Some(Quantity::measured((mass / density).map(|volume| volume / one), teaspoon, measures))
 }
 
 /// The rules about these acids, weighed.

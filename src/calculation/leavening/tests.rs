@@ -182,3 +182,13 @@ fn what_is_to_be_taken_out_is_there() {
     let within = mend(r#"{"ingredient":"self-raising flour","amount":"225 g"}"#);
     assert!(within.starts_with("Use ") && !within.contains("Take out"), "{within}");
 }
+
+#[test]
+fn nobody_measures_buttermilk_by_a_hundred_teaspoons() {
+    let answer = answered(r#"{"soda":"1 tsp","acid":"buttermilk","measures":"us"}"#);
+    let told = |dosed: Option<&Quantity>| dosed.map(|spoons| (spoons.unit, spoons.text.to_string()));
+    let buttermilk = answer.acids.first().and_then(|acid| acid.spoons.as_ref());
+    assert_eq!(told(buttermilk), Some(("tsp", "2 1/4 cups plus 2 tbsp".to_owned())));
+    let soda = answer.soda.as_ref().and_then(|soda| soda.spoons.as_ref());
+    assert_eq!(told(soda), Some(("tsp", "1 tsp".to_owned())));
+}
