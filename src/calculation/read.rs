@@ -127,6 +127,20 @@ mod tests {
     }
 
     #[test]
+    fn eggs_by_their_weight_in_the_shell_go_in_without_it() {
+        for line in ["2 x 59g eggs", "2 eggs (59g each)", "2 59 g eggs"] {
+            let answer = ask(&[line]);
+            let made = &answer.formula.as_ref().expect(line).parts[0].lines[0];
+            assert_eq!((made.also.as_deref(), answer.lines[0].state), (Some("105 g"), LineState::Doubtful), "{line}: {made:?}");
+        }
+        for (line, also) in [("3 large eggs (150 g)", "150 g"), ("2 large eggs (114 g without shells)", "114 g")] {
+            let answer = ask(&[line]);
+            let made = &answer.formula.as_ref().expect(line).parts[0].lines[0];
+            assert_eq!(made.also.as_deref(), Some(also), "{line}");
+        }
+    }
+
+    #[test]
     fn a_yeast_of_no_kind_is_asked_for_its_kind() {
         for line in ["7 g yeast", "1 packet yeast", "20 g baker's yeast, crumbled"] {
             let answer = ask(&[line]);

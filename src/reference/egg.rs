@@ -4,7 +4,7 @@ use super::ingredient::EggPart;
 use super::ingredients::span;
 use super::source::{Cited, Sources};
 use super::table::{DataFile, TableFault};
-use crate::quantity::{Mass, Measures, Size, Span};
+use crate::quantity::{Factor, Mass, Measures, Size, Span};
 
 /// One part of an egg of one class.
 #[derive(Clone, Copy, Debug)]
@@ -48,6 +48,12 @@ impl Eggs {
         let class = class_in(market, size.class);
         self.all.iter().find(|egg| egg.market == market && egg.part == part && egg.class == class)
     }
+}
+
+/// What is left of an egg's weight without its shell, which is 11 % of it by one textbook and 12 % by others.
+pub fn without_shell() -> Span<Factor> {
+    let (least, most) = (Factor::times(0.88), Factor::times(0.89));
+    Span::new(least, most, most)
 }
 
 /// Whose classes a baker means who measures so.

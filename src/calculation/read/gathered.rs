@@ -6,8 +6,8 @@ use crate::formula::{
     Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, is_measured_within, is_method, may_be_title, read_beside,
     read_line, suggested, titled,
 };
-use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
-use crate::reference::{Account, Measuring, Reference, tell_fingers, tell_measures};
+use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, Written, plain, read_amount};
+use crate::reference::{Account, EggPart, Measuring, Reference, tell_fingers, tell_measures, without_shell};
 
 /// What has been read so far.
 pub(super) struct Gathered {
@@ -202,6 +202,7 @@ impl Gathered {
         let Some(amount) = &item.amount else { return };
         let Err(fault) = self.weigh(item, amount) else {
             self.of_several(item);
+            self.in_shell(item);
             return;
         };
         if let Some(also) = item.also.take() {
@@ -260,6 +261,25 @@ impl Gathered {
             item.doubts.push(format!("{} is taken as the weight of one: {} in all", also.text, all.text));
             item.also = Some(all);
         }
+    }
+
+    /// "2 eggs (59 g each)": grams beside eggs are those with the shell where only so they are eggs of that class; without it they go into the formula.
+    fn in_shell(&self, item: &mut Item) {
+        let whole_egg = item.ingredient.and_then(|known| known.egg_part()) == Some(EggPart::Whole);
+        let said = item.notes.iter().any(|note| note.contains("shell"));
+        let (Some(amount), Some(also)) = (&item.amount, item.also.as_ref().filter(|also| whole_egg && !said && also.is_mass())) else {
+            return;
+        };
+        let (Ok(counted), Ok(beside)) = (self.weigh(item, amount), self.weigh(item, also)) else { return };
+        let share = without_shell().value().value();
+        let off = |grams: f64| (grams / counted - 1.0).abs();
+        if amount.is_mass() || off(beside * share) >= off(beside) || off(beside * share) > 0.2 {
+            return;
+        }
+        let text = format!("{} g", (beside * share).round());
+        let Ok(read) = read_amount(&Written::Text(text.as_str().into()), self.measures.unwrap_or_default(), &Pointer::ROOT) else { return };
+        item.doubts.push(format!("{} is taken as the weight in the shell: {text} without it", also.text));
+        item.also = Some(Measure { amount: read, text });
     }
 
     /// Puts a line into the formula; gives its place.

@@ -10,7 +10,7 @@ use super::working::{Adapting, Change, grams_text, nothing_there};
 use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Figure, Mass, Pointer, Quantity, Size, Span, Written, off_percent, read_amount,
 };
-use crate::reference::{EggPart, market_of, short};
+use crate::reference::{EggPart, market_of, short, without_shell};
 
 /// Other eggs than those the formula was written for.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -47,9 +47,6 @@ struct Egg {
     parts: [Span<Mass>; 3],
     source: &'static str,
 }
-
-/// The share of the shell in the whole weight: 11 % by one textbook, 12 % by others.
-const EDIBLE: [f64; 3] = [0.88, 0.89, 0.89];
 
 impl Adapting<'_> {
     pub fn eggs(&mut self, wanted: &EggsStep, at: &Pointer<'_>) {
@@ -153,9 +150,10 @@ fn one(class: &str) -> Written {
 /// Eggs that were weighed.
 fn measured(amount: &Amount, unit: f64, weighed: EggWeighed, at: &Pointer<'_>) -> Result<Egg, Fault> {
     let edible = match weighed {
-        EggWeighed::Shelled => [1.0; 3],
-        EggWeighed::InShell => EDIBLE,
+        EggWeighed::Shelled => Span::exact(Factor::ONE),
+        EggWeighed::InShell => without_shell(),
     };
+    let edible = [edible.low(), edible.value(), edible.high()].map(Factor::value);
     let number = [amount.number.low, amount.number.value, amount.number.high];
     let [low, value, high] = [0, 1, 2].map(|end| number[end] * unit * edible[end]);
     if !(5.0..=300.0).contains(&value) {

@@ -196,6 +196,13 @@ fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Optio
     Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, rest: after }))
 }
 
+/// "2 x 59 g": how many.
+pub(super) fn times(line: &str) -> Option<Measure> {
+    let (number, rest) = number(line.trim_start()).ok()??;
+    let many = rest.trim_start().starts_with(['x', '×', '*']);
+    many.then(|| Measure { text: rendered(&number, ""), amount: Amount { number, counting: Counting::Nothing } })
+}
+
 /// A thing in which an ingredient is bought: the table's word for it, and what stands behind.
 pub(super) fn pack(text: &str) -> Option<(&'static str, &str)> {
     let text = text.trim_start();

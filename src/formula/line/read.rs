@@ -1,6 +1,6 @@
 //! The walk over one line: amounts, further measures, the name, what stands behind it. It stands apart from the words and the numbers, which are read by their own files.
 
-use super::amount::{Lead, lead, unit};
+use super::amount::{Lead, lead, times, unit};
 use super::beside::{Beside, opened, otherwise};
 use super::heading::{bare_heading, heading};
 use super::name::{Named, named};
@@ -10,7 +10,7 @@ use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unl
 use super::unmeasured::unmeasured;
 use super::{Item, LineRead};
 use crate::quantity::{Counting, Factor, Family, Measures, longer, plain, strip_ignoring_case};
-use crate::reference::{Ingredients, Reference};
+use crate::reference::{Ingredient, Ingredients, Reference};
 
 /// The longest line that is read.
 const LONGEST: usize = 400;
@@ -133,6 +133,10 @@ impl Reader<'_> {
         }
         self.describe(rest, &mut item);
         self.counted_behind(rest, &mut item);
+        if item.ingredient.and_then(Ingredient::egg_part).is_some() && item.also.is_none() {
+            // "2 x 59 g eggs" are two eggs: what they weigh stands beside.
+            item.also = times(line).and_then(|number| item.amount.replace(number));
+        }
         self.made_of(item, &count)
     }
 
