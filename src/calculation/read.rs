@@ -141,6 +141,18 @@ mod tests {
     }
 
     #[test]
+    fn an_egg_to_glaze_with_is_doubted_as_one_of_the_dough() {
+        let states = |line: &str| ask(&[line]).lines[0].state;
+        for line in ["1 egg, beaten, to glaze", "1 egg for egg wash", "2 tbsp sugar, for sprinkling"] {
+            assert_eq!(states(line), LineState::Doubtful, "{line}");
+        }
+        for line in ["200 g plain flour + extra for dusting", "250 g plain flour, plus extra for dusting", "butter, for greasing", "2 eggs"]
+        {
+            assert_eq!(states(line), LineState::Understood, "{line}");
+        }
+    }
+
+    #[test]
     fn a_yeast_of_no_kind_is_asked_for_its_kind() {
         for line in ["7 g yeast", "1 packet yeast", "20 g baker's yeast, crumbled"] {
             let answer = ask(&[line]);

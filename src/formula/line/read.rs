@@ -7,7 +7,7 @@ use super::name::{Named, named};
 use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, unknown};
 use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
-use super::unmeasured::unmeasured;
+use super::unmeasured::{on_the_outside, unmeasured};
 use super::{Item, LineRead};
 use crate::quantity::{Counting, Factor, Family, Measures, longer, plain, strip_ignoring_case};
 use crate::reference::{Ingredient, Ingredients, Reference};
@@ -38,7 +38,7 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     if let Some(part) = heading(line, reader.ingredients) {
         return LineRead::Heading(part);
     }
-    let items = reader.items(&cleaned);
+    let items: Vec<Item> = reader.items(&cleaned).into_iter().map(on_the_outside).collect();
     if items.iter().any(|item| item.ingredient.is_some()) {
         return LineRead::Items(items);
     }

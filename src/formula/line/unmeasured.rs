@@ -1,6 +1,7 @@
 //! What nobody measured: "a pinch of salt", "few grains cayenne", "butter, for greasing", "salt to taste". It stays on the list and takes no place in the arithmetic.
 
-use super::words::{NOT_MEASURED, SOME, UNMEASURED};
+use super::Item;
+use super::words::{NOT_MEASURED, OUTSIDE, SOME, UNMEASURED};
 use crate::quantity::{Measures, Pointer, Unit, plain, read_number, strip_ignoring_case, word_number};
 
 /// The name on a line whose amount was never measured, and how the line puts it; nothing where an amount stands.
@@ -15,6 +16,15 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
     let at = NOT_MEASURED.iter().filter_map(|words| lower.find(words)).min()?;
     let name = line[..at].trim_end_matches(|c: char| c.is_whitespace() || matches!(c, ',' | '(' | '-' | '–' | '—' | ';'));
     (!name.is_empty() && !starts_with_number(name)).then(|| (name, line[at..].trim_end_matches(')').to_owned()))
+}
+
+/// What is measured and yet not mixed in: the egg that glazes a dough is none of its eggs.
+pub(super) fn on_the_outside(mut item: Item) -> Item {
+    let outside = |note: &String| OUTSIDE.iter().copied().find(|words| note.contains(words) && !note.contains("extra"));
+    if let Some(words) = item.notes.iter().find_map(outside).filter(|_| item.is_weighable()) {
+        item.doubts.push(format!("\"{words}\": it counts as mixed in; give what stays on the outside a part of its own"));
+    }
+    item
 }
 
 fn starts_with_number(text: &str) -> bool {

@@ -61,6 +61,8 @@ pub(super) const TAILS: &[&str] = &[
     " weighing ",
     " that ",
     " which ",
+    " + extra",
+    " + more",
     " including ",
 ];
 
@@ -109,6 +111,28 @@ pub(super) const UNMEASURED: &[&str] = &[
 /// Openings that leave the amount to the cook.
 pub(super) const SOME: &[&str] =
     &["some ", "a little ", "little ", "extra ", "enough ", "additional ", "more ", "a few ", "few ", "plenty of "];
+
+/// Words behind a measured name that leave it on the outside of what is baked.
+pub(super) const OUTSIDE: &[&str] = &[
+    "to glaze",
+    "for glazing",
+    "egg wash",
+    "for brushing",
+    "to brush",
+    "for dusting",
+    "to dust",
+    "for greasing",
+    "to grease",
+    "for sprinkling",
+    "to sprinkle",
+    "for rolling",
+    "for frying",
+    "to decorate",
+    "for decoration",
+    "for decorating",
+    "for the tin",
+    "for the pan",
+];
 
 /// Words within a line without an amount that say it is not measured.
 pub(super) const NOT_MEASURED: &[&str] = &[
