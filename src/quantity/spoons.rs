@@ -44,12 +44,14 @@ const EIGHTH: Part = (1, 8);
 const CUPS: &[Part] = &[WHOLE, (1, 4), (1, 3), (1, 2), (2, 3), (3, 4)];
 /// The fractions of a teaspoon that are made; three quarters are a half and a quarter.
 const TEASPOONS: &[Part] = &[WHOLE, EIGHTH, (1, 4), (1, 2), (3, 4)];
+/// Below one of them two small spoons are taken for one: three eighths are a quarter and an eighth.
+const SMALL_TEASPOONS: &[Part] = &[WHOLE, EIGHTH, (1, 4), (3, 8), (1, 2), (5, 8), (3, 4)];
 const TABLESPOONS: &[Part] = &[WHOLE, (1, 2)];
 
 /// The least that is told, of a teaspoon: a pinch, as the smallest spoons of a set have it. Common practice, no source.
 const PINCH: Part = (1, 16);
-/// No set has these of a teaspoon, yet the eye fills them: a half spoon to two thirds, a quarter and half of one.
-const BY_EYE: &[Part] = &[(1, 3), (3, 8), (5, 8)];
+/// No set has it of a teaspoon, yet the eye fills it: a half spoon to two thirds.
+const BY_EYE: Part = (1, 3);
 /// The small spoons, of which any amount between two is told by both.
 const SMALL_SPOONS: &[Part] = &[PINCH, EIGHTH, (1, 4)];
 
@@ -139,20 +141,21 @@ impl Drawer {
                 if !self.serves(volume) {
                     return None;
                 }
-                let near = (volume >= self.least()).then(|| told_as(&self.nearest(volume), volume.in_millilitres())).flatten();
+                let off = |spooned: &Spooned| (spooned.size() / volume.in_millilitres() - 1.0).abs();
+                let eye = Spooned::of(self.teaspoon, 0, BY_EYE);
+                let near = Some(self.nearest(volume)).filter(|_| volume >= self.least());
+                let near = near.map(|near| if off(&eye) < off(&near).min(FAR) { eye } else { near });
+                let near = near.and_then(|near| told_as(&near, volume.in_millilitres()));
                 near.or_else(|| self.told_small(volume.in_millilitres()))
             }
             _ => None,
         }
     }
 
-    /// What falls between the small spoons: filled by eye where the eye can, else between which two it lies, or below which.
+    /// What falls between the smallest spoons: between which two it lies, or below which.
     fn told_small(&self, millilitres: f64) -> Option<SmolStr> {
         let spoon = |part| Spooned::of(self.teaspoon, 0, part);
-        let by_eye = BY_EYE.iter().map(|part| spoon(*part)).filter(|eye| (eye.size() / millilitres - 1.0).abs() <= FAR);
-        let off = |spooned: &Spooned| (spooned.size() / millilitres - 1.0).abs();
-        let seen = by_eye.chain([spoon(PINCH)]).min_by(|a, b| off(a).total_cmp(&off(b)));
-        if let Some(text) = seen.and_then(|seen| told_as(&seen, millilitres)) {
+        if let Some(text) = told_as(&spoon(PINCH), millilitres) {
             return Some(text);
         }
         let above = SMALL_SPOONS.iter().position(|part| spoon(*part).size() > millilitres)?;
@@ -181,7 +184,8 @@ impl Drawer {
         let (tablespoon, teaspoon) = (self.tablespoon, self.teaspoon);
         // The ranges overlap, so that a volume between two kinds of measure has one below and one above.
         if millilitres < tablespoon.size * 1.02 {
-            steps(millilitres, teaspoon, TEASPOONS, |taken| found(Spooned { first: taken, second: None, trouble: oddness(taken) }));
+            let parts = if millilitres < teaspoon.size { SMALL_TEASPOONS } else { TEASPOONS };
+            steps(millilitres, teaspoon, parts, |taken| found(Spooned { first: taken, second: None, trouble: oddness(taken) }));
         }
         if millilitres >= tablespoon.size * 0.8 && self.cup.is_none_or(|cup| millilitres < cup.size * 0.48) {
             steps(millilitres, tablespoon, TABLESPOONS, |spoons| {
@@ -267,6 +271,9 @@ const HANDFUL: u16 = 4;
 /// Three teaspoons are a tablespoon: the larger spoon wins.
 fn oddness(taken: Taken) -> f64 {
     let count = taken.count();
+    if count < 1.0 && taken.part.1 == 8 && taken.part != EIGHTH {
+        return ODD;
+    }
     if count < 1.0 || (count < 3.0 && (count * 2.0).fract() == 0.0) { 0.0 } else { ODD }
 }
 
