@@ -140,9 +140,12 @@ impl Ingredients {
         }
         let before = name.split([',', '(']).next().unwrap_or_default().trim();
         let behind = name.get(before.len()..).unwrap_or_default().trim_matches([',', '(', ')', ' ']);
+        // Nothing is packed or spooned after measuring: "brown sugar, packed" says how the cup is filled.
+        let filled = behind.split(' ').filter(|word| *word != "unsifted").find_map(way_of_filling).filter(|way| *way != Filled::Sifted);
         self.before_measuring(before).map(|found| {
             let size = size_alone(behind).filter(|size| found.ingredient.sold_by(*size));
-            Found { size: size.or(found.size), after_measuring: size.is_none() && before.len() < name.len(), ..found }
+            let after_measuring = size.is_none() && filled.is_none() && before.len() < name.len();
+            Found { size: size.or(found.size), filled: filled.or(found.filled), after_measuring, ..found }
         })
     }
 

@@ -24,6 +24,8 @@ fn what_stands_before_the_name_is_done_before_measuring() {
     assert_eq!(sifted.and_then(|found| found.filled), Some(Filled::Sifted));
     let after = tables.ingredients.find("all-purpose flour, sifted");
     assert_eq!(after.map(|found| (found.filled, found.after_measuring)), Some((None, true)));
+    let packed = tables.ingredients.find("brown sugar, firmly packed");
+    assert_eq!(packed.map(|found| (found.filled, found.after_measuring)), Some((Some(Filled::Packed), false)));
     assert_eq!(tables.ingredients.find("chopped walnuts").map(|found| found.form), Some("chopped"));
 }
 

@@ -185,7 +185,7 @@ fn summary(from: &PanShown, to: &PanShown, factor: Span<Factor>, scale_at: &[Sca
     match &*each {
         [] => {}
         [one] => text.extend(["; put ", one, " in each"]),
-        several => text.extend(["; put ", &*several.join(", "), " in each of them"]),
+        several => text.extend(["; put ", &*several.join(", "), " in one of each, in this order"]),
     }
     let times = bake.map(|bake| match &*bake.sizes {
         [] => bake.minutes.iter().map(Quantity::range_text).collect(),
