@@ -15,8 +15,8 @@ pub use answer::PanScaleAnswer;
 
 use super::Calculation;
 use crate::formula::{Formula, FormulaWritten, caution};
-use crate::pan::{BakeWritten, Finish, FinishWritten, Keep, Material, Pans, PansWritten, Scaling, read_altitude, scaling};
-use crate::quantity::{Code, Factor, Fault, Faults, Length, Pointer, Quantifiable, Span, Written};
+use crate::pan::{BakeWritten, Finish, FinishWritten, Keep, Material, Pans, PansWritten, Scaling, lies_as_thick, read_altitude, scaling};
+use crate::quantity::{Code, Factor, Fault, Faults, Length, Pointer, Quantifiable, Span, Written, upper_first};
 use crate::reference::{Account, Reference};
 
 /// From one pan to another.
@@ -28,10 +28,9 @@ pub struct PanScaleQuestion {
     pub from: Option<PansWritten>,
     /// The pan, or pans, there are.
     pub to: PansWritten,
-    /// What stays the same.
-    #[serde(default)]
-    #[schema(default = "fill")]
-    pub keep: Keep,
+    /// What stays the same. Where it is left out the fill; for what lies as thick in any pan, such as shortbread, the depth.
+    #[schema(nullable = false)]
+    pub keep: Option<Keep>,
     /// How the cake was covered as written; the formula's own finish where it has one.
     #[schema(nullable = false)]
     pub finish_from: Option<FinishWritten>,
@@ -73,11 +72,26 @@ impl Calculation for PanScale {
     fn answer(question: &PanScaleQuestion, reference: &'static Reference, account: &mut Account) -> Result<PanScaleAnswer, Faults> {
         let asked = understood(question, reference, account)?;
         let before = asked.formula.as_ref().and_then(|formula| parts::fill(formula, &asked.from, Factor::ONE, account));
-        let scaling = scaling(&asked.from, &asked.to, question.keep, before.map(|filling| filling.fill), account)?;
+        let scaling = scaling(&asked.from, &asked.to, kept(question, &asked, account), before.map(|filling| filling.fill), account)?;
         in_range(&scaling)?;
         let factors = parts::factors(&asked, &scaling, account)?;
         cautions(&asked, &factors, account);
         answer::assembled(question, &asked, &scaling, &factors, before, reference, account)
+    }
+}
+
+/// What stays the same: shortbread fills no tin, it is as thick in the next.
+fn kept(question: &PanScaleQuestion, asked: &Asked, account: &mut Account) -> Keep {
+    let style = asked.formula.as_ref().and_then(|formula| formula.main().style()).filter(|style| lies_as_thick(style.id));
+    let known = || asked.from.iter().chain(asked.to.iter()).all(|pan| pan.top_area().is_some() && pan.base_area().is_some());
+    match (question.keep, style) {
+        (Some(keep), _) => keep,
+        (None, Some(style)) if known() => {
+            let text = format!("{} is taken to lie as thick as before, so the factor is that of the areas", upper_first(style.name));
+            account.assume(text, &Pointer::ROOT.key("keep"), "depth");
+            Keep::Depth
+        }
+        (None, _) => Keep::Fill,
     }
 }
 

@@ -23,6 +23,14 @@ const BATTERS: &[(&str, &[&str])] = &[
     ("cheesecake", &["cheesecake"]),
 ];
 
+/// What lies in a pan and does not fill it: it is as thick in any other.
+const AS_THICK: &[&str] = &["drop-cookie", "rolled-cookie", "shortbread", "streusel", "scone"];
+
+/// Whether a style keeps its thickness from pan to pan, and not the share that it fills.
+pub fn lies_as_thick(style: &str) -> bool {
+    AS_THICK.contains(&style)
+}
+
 /// Why no estimate is made of the others.
 const OTHERS: &[(&str, &[&str])] = &[
     ("Doughnuts are fried, not baked in pans", &["doughnut"]),

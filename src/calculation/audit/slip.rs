@@ -1,7 +1,7 @@
 //! Which of two figures is more probably wrong: the slips that people make when they type and convert are tried on each, and the one that makes them agree is the likelier.
 
 use super::pairs::{Half, Pair};
-use crate::quantity::{Counting, Family, short};
+use crate::quantity::{Counting, Factor, Family, Quantity, Span, short};
 
 /// The first or the second measure of a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -142,7 +142,7 @@ fn halves(value: f64, trials: &mut Vec<Trial>, anew: impl Fn(f64) -> Option<Stri
 fn volumes(half: &Half, trials: &mut Vec<Trial>) {
     let value = half.amount.number.value;
     let Some(unit) = half.unit() else { return };
-    let anew = |value: f64| Some(format!("{} {}", short(value), if value > 1.0 { unit.many } else { unit.one }));
+    let anew = |value: f64| Some(Quantity::in_unit(Span::exact(Factor::times(value)), unit).text.to_string());
     let word = |word: &str| Some(format!("{} {word}", short(value)));
     if unit.id.ends_with("teaspoon") {
         trials.push(Trial { factor: 3.0, weight: 3.0, why: "the figure fits tablespoons, not teaspoons", instead: word("tbsp") });

@@ -126,3 +126,22 @@ fn a_dial_in_fahrenheit_is_answered_in_fahrenheit_too() {
     assert_eq!((answer["bake"]["oven"]["text"].as_str(), answer["bake"]["oven"]["unit"].as_str()), (Some("177 °C (350 °F)"), Some("°C")));
     assert!(answer["bake"]["test"].as_str().is_some_and(|test| test.contains("°F (")), "{}", answer["bake"]["test"]);
 }
+
+#[test]
+fn shortbread_is_as_thick_in_a_shallow_tin_as_in_a_deep_one() {
+    let factor = |keep: Option<&str>| {
+        let mut question = json!({ "from": "20 cm round, 7.5 cm deep", "to": "30 x 20 cm rectangle, 3 cm deep", "formula": { "style": "shortbread",
+            "parts": [{ "name": "dough", "lines": [{ "ingredient": "plain flour", "amount": "300 g" }, { "ingredient": "butter", "amount": "200 g" },
+            { "ingredient": "caster sugar", "amount": "100 g" }] }] } });
+        question["keep"] = keep.map_or(Value::Null, Value::from);
+        if keep.is_none() {
+            question.as_object_mut().map(|fields| fields.remove("keep"));
+        }
+        let question: PanScaleQuestion = serde_json::from_value(question).unwrap_or_else(|fault| panic!("{fault}"));
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let answer =
+            PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
+        (answer.factor.0 * 1000.0).round() / 1000.0
+    };
+    assert_eq!([factor(None), factor(Some("depth")), factor(Some("fill"))], [1.91, 1.91, 0.764]);
+}
