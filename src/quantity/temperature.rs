@@ -72,22 +72,22 @@ impl Scale {
 
     /// From one temperature to another, in a sentence: "93 to 94 °C", "200 to 201 °F (93 to 94 °C)".
     pub fn points(self, ends: [Temperature; 2], places: usize) -> String {
-        self.both([ends.map(Temperature::in_celsius), ends.map(Temperature::in_fahrenheit)], places)
+        self.both([ends.map(Temperature::in_celsius), ends.map(Temperature::in_fahrenheit)], [places; 2])
     }
 
     /// A difference, in a sentence: "8.3 to 13.9 °C", "15 to 25 °F (8.3 to 13.9 °C)".
     pub fn changes(self, ends: [TemperatureChange; 2]) -> String {
         let celsius = ends.map(TemperatureChange::in_celsius_degrees);
-        self.both([celsius, celsius.map(|degrees| degrees * 1.8)], 1)
+        self.both([celsius, celsius.map(|degrees| degrees * 1.8)], [1, 0])
     }
 
-    fn both(self, [celsius, fahrenheit]: [[f64; 2]; 2], places: usize) -> String {
-        let told = |[low, high]: [f64; 2], unit: &str| {
+    fn both(self, [celsius, fahrenheit]: [[f64; 2]; 2], [places, coarser]: [usize; 2]) -> String {
+        let told = |[low, high]: [f64; 2], places: usize, unit: &str| {
             let [low, high] = [low, high].map(|end| decimals(end, places));
             format!("{} {unit}", between(&low, &high))
         };
-        let celsius = told(celsius, "°C");
-        if self == Self::Celsius { celsius } else { format!("{} ({celsius})", told(fahrenheit, "°F")) }
+        let celsius = told(celsius, places, "°C");
+        if self == Self::Celsius { celsius } else { format!("{} ({celsius})", told(fahrenheit, coarser, "°F")) }
     }
 
     /// A quantity in Celsius, and behind it what a reader of this scale knows: "188 °C (370 °F)".

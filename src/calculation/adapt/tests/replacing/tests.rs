@@ -283,3 +283,20 @@ fn salt_is_salt_by_weight_and_a_bean_is_some_spoons_of_extract() {
     let answer = replaced(&cream, &json!({"ingredient": "vanilla bean", "on_hand": ["vanilla extract"]}));
     has(&answer, "vanilla extract: 10.5 g");
 }
+
+#[test]
+fn another_flour_sugar_or_milk_goes_in_weight_for_weight() {
+    let muffins = muffins("whole milk: 160 g");
+    for (from, with, grams) in [
+        ("all-purpose flour", "whole wheat flour", 250.0),
+        ("all-purpose flour", "gluten-free flour blend", 250.0),
+        ("granulated sugar", "light brown sugar", 120.0),
+        ("whole milk", "oat milk", 160.0),
+    ] {
+        let answer = replaced(&muffins, &json!({ "ingredient": from, "with": with }));
+        assert_eq!(grams_of(&answer, with), grams, "{with} for {from}");
+    }
+    let loaf = formula("lean-dough", &["bread flour: 500 g", "water: 330 g", "instant yeast: 5 g", "salt: 10 g"]);
+    let brown = replaced(&loaf, &json!({ "ingredient": "bread flour", "with": "whole wheat flour" }));
+    assert_eq!(grams_of(&brown, "whole wheat flour"), 500.0);
+}
