@@ -110,6 +110,17 @@ mod tests {
     }
 
     #[test]
+    fn who_writes_pounds_and_ounces_is_told_in_them_beside_the_grams() {
+        let answer = ask(
+            r#"{"formula":{"parts":[{"name":"dough","lines":[{"ingredient":"bread flour","amount":"4 lb 8 oz"},{"ingredient":"water","amount":"2 lb"},
+            {"ingredient":"salt","amount":"1.5 oz"},{"ingredient":"instant yeast","amount":"10 g"}]}]},"want":{"factor":3},"losses":[]}"#,
+        );
+        let lines = answer.formula.parts[0].lines.iter();
+        let told: Vec<_> = lines.map(|line| line.measure.as_ref().map_or("", |measure| &measure.text)).collect();
+        assert_eq!(told, ["13 lb 8 oz", "6 lb", "4.5 oz", ""]);
+    }
+
+    #[test]
     fn what_stays_on_the_ladle_is_not_in_the_pan() {
         let losses = r#"[{"stage":"mixing","percent":2},{"stage":"depositing","percent":5}]"#;
         let answer = ask(&format!(r#"{{"formula":{DOUGH},"want":{{"pieces":10,"each":"95 g","weighed":"scaled"}},"losses":{losses}}}"#));

@@ -7,7 +7,7 @@ use smol_str::SmolStrBuilder;
 use utoipa::ToSchema;
 
 use super::resolved::{Formula, Line};
-use crate::quantity::{Counting, Drawer, Factor, Family, Mass, Measures, Quantity, Span, Unit, fitted_texts};
+use crate::quantity::{Counting, Drawer, Factor, Family, Mass, Measures, Quantity, Span, Unit, fitted_texts, pounds_text};
 
 /// A formula at its new size.
 #[derive(Debug, Serialize, ToSchema)]
@@ -47,7 +47,7 @@ pub struct LineShown {
     pub ingredient: Cow<'static, str>,
     /// What to weigh out.
     pub amount: Quantity,
-    /// The same in the measure in which it was written, where that was not a mass; its text in cups and spoons that there are, "about" where they do not meet it.
+    /// The same in the measure in which it was written, where that was not in grams; its text in cups and spoons that there are, "about" where they do not meet it.
     /// Nothing where it has grown beyond what a kitchen counts, such as 12 cups: it is weighed.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -100,6 +100,11 @@ fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
         quantity
     };
     Some(match &line.amount.counting {
+        // Who writes pounds and ounces has a scale that shows them.
+        Counting::Unit(unit) if matches!(unit.id, "pound" | "ounce") => {
+            let text = pounds_text(line.weight.mass.value() * factor);
+            Quantity { text, ..Quantity::in_unit(span, unit) }
+        }
         Counting::Unit(unit) if unit.family == Family::Mass => return None,
         // Six pinches are no measure: a spoon is.
         Counting::Unit(unit) if unit.by_the_fingers().is_some() && (span.value().value() > 4.0 || span.value().value().fract() != 0.0) => {
