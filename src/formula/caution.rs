@@ -21,12 +21,15 @@ pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
         // Without a style, and where nothing is said of an oven, nobody knows whether it is ever baked: then it is not taken to be.
         let known = style.is_some() || formula.bakes;
         let baked = known && is_baked(formula, mixture.root) && !style.is_some_and(only_browned);
-        let within_crumb = baked && style.is_some_and(|style| style.needs_flour);
+        let contents = Contents::of(&mixture);
+        let within_crumb = baked && style.map_or(contents.is_of_flour(), |style| style.needs_flour);
         for line in mixture.lines() {
             for hazard in &line.ingredient.hazards {
                 // What is baked through is no longer raw, and cream within a crumb is no filling; honey and the like keep their caution.
                 let applies = match *hazard {
-                    "raw-egg" | "raw-flour" => !baked,
+                    "raw-egg" => !baked,
+                    // Whoever makes what is baked may taste it raw; a style tells that among its own.
+                    "raw-flour" => !baked || style.is_none() && made.is_some(),
                     "chilled-filling" => !within_crumb,
                     _ => true,
                 };
@@ -35,7 +38,6 @@ pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
                 }
             }
         }
-        let contents = Contents::of(&mixture);
         if !known {
             by_its_lines(&contents, account);
         }
@@ -97,11 +99,16 @@ impl Contents {
         });
         contents
     }
+
+    /// Whether it has more flour than thickens a cream.
+    fn is_of_flour(&self) -> bool {
+        self.flour > self.whole * Factor::times(THICKENED)
+    }
 }
 
 /// What a mixture without a style looks like by what is in it: a custard, or sugar that is boiled. With more flour than thickens it, it is neither.
 fn by_its_lines(contents: &Contents, account: &mut Account) {
-    if contents.flour > contents.whole * Factor::times(THICKENED) || !contents.liquid {
+    if contents.is_of_flour() || !contents.liquid {
         return;
     }
     if contents.yolk {
@@ -150,6 +157,17 @@ mod tests {
         assert!(caramel.contains(&"boiled-sugar"), "{caramel:?}");
         let icing = cautions(&[("powdered sugar", "250 g"), ("lemon juice", "40 g")]);
         assert!(!icing.contains(&"boiled-sugar"), "{icing:?}");
+    }
+
+    #[test]
+    fn a_cake_without_a_style_that_is_baked_is_a_crumb_and_its_batter_raw_flour() {
+        let reference = Reference::load().expect("the tables");
+        let mut account = Account::new(reference, false);
+        let cake = [("all-purpose flour", "280 g"), ("sour cream", "230 g"), ("egg", "2 large"), ("granulated sugar", "300 g")];
+        let formula = Formula { bakes: true, ..trial::formula(&cake) };
+        caution(&formula, Some(Mass::grams(900.0)), &mut account);
+        let told: Vec<_> = account.settle(String::new()).cautions.iter().map(|caution| caution.id).collect();
+        assert_eq!(told, ["raw-flour"]);
     }
 
     #[test]
