@@ -20,11 +20,11 @@ impl PartialSchema for PanWritten {
         let phrase = ObjectBuilder::new()
             .schema_type(Type::String)
             .description(Some(
-                "A trade phrase: words and numbers, order free. Without a depth the commonest trade depth is taken, and told.",
+                "A trade phrase: words and numbers, order free. Without a depth the commonest trade depth is taken, and told. Several sizes in one phrase are several pans.",
             ))
             .min_length(Some(1))
             .max_length(Some(200))
-            .examples(["9 inch round, 2 inches deep", "13x9x2 in", "half sheet", "12-cup fluted ring", "2 lb loaf tin"]);
+            .examples(["9 inch round, 2 inches deep", "13x9x2 in", "half sheet", "12-cup fluted ring", "2 lb loaf tin", "10, 8 and 6 inch rounds"]);
         let count = ObjectBuilder::new()
             .schema_type(Type::Integer)
             .description(Some("How many such pans; 1 where it is left out."))

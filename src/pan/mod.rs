@@ -11,6 +11,7 @@ mod finish;
 mod geometry;
 mod goods;
 mod kind;
+mod listed;
 mod material;
 mod one;
 mod oven;

@@ -1,6 +1,7 @@
 //! From a pan as written to a pan understood: every measure read and bounded, every fault told at its place.
 
 use super::kind::{Impossible, ShapeKind};
+use super::listed::listed;
 use super::one::{DepthFrom, Pan};
 use super::phrase;
 use super::several::Pans;
@@ -35,33 +36,43 @@ impl PansWritten {
     ) -> Result<Pans, Faults> {
         let mut reading = Reading { measures, reference, account };
         match self {
-            Self::One(pan) => Ok(Pans { all: vec![pan.resolve(&mut reading, at)?] }),
+            Self::One(pan) => pan.resolve(&mut reading, at).and_then(|all| few_enough(all, at)),
             Self::Several(pans) if pans.is_empty() => Err(Fault::new(at, Code::MissingField, "an empty list", "one pan at least")
                 .trying(["\"9 inch round, 2 inches deep\""])
                 .into()),
-            Self::Several(pans) if pans.len() > MOST_PANS => {
-                Err(Fault::new(at, Code::TooMany, format!("{} pans", pans.len()), format!("at most {MOST_PANS} kinds of pan")).into())
-            }
+            Self::Several(pans) if pans.len() > MOST_PANS => Err(too_many(pans.len(), at)),
             Self::Several(pans) => {
                 let mut faults = Faults::new();
                 let mut all = Vec::with_capacity(pans.len());
                 for (index, pan) in pans.iter().enumerate() {
                     match pan.resolve(&mut reading, &at.index(index)) {
-                        Ok(pan) => all.push(pan),
+                        Ok(pans) => all.extend(pans),
                         Err(more) => faults.append(more),
                     }
                 }
-                faults.or(Pans { all })
+                faults.or(all).and_then(|all| few_enough(all, at))
             }
         }
     }
 }
 
+fn few_enough(all: Vec<Pan>, at: &Pointer<'_>) -> Result<Pans, Faults> {
+    if all.len() > MOST_PANS { Err(too_many(all.len(), at)) } else { Ok(Pans { all }) }
+}
+
+fn too_many(pans: usize, at: &Pointer<'_>) -> Faults {
+    Fault::new(at, Code::TooMany, format!("{pans} pans"), format!("at most {MOST_PANS} kinds of pan")).into()
+}
+
 impl PanWritten {
-    fn resolve(&self, reading: &mut Reading<'_>, at: &Pointer<'_>) -> Result<Pan, Faults> {
+    /// A phrase may list several.
+    fn resolve(&self, reading: &mut Reading<'_>, at: &Pointer<'_>) -> Result<Vec<Pan>, Faults> {
         match self {
-            Self::Phrase(phrase) => phrase::resolve(phrase, reading, at).map_err(Faults::from),
-            Self::Drawn(drawn) => drawn.resolve(reading, at),
+            Self::Phrase(phrase) => match listed(phrase) {
+                Some(phrases) => phrases.iter().map(|phrase| Ok(phrase::resolve(phrase, reading, at)?)).collect(),
+                None => Ok(vec![phrase::resolve(phrase, reading, at)?]),
+            },
+            Self::Drawn(drawn) => Ok(vec![drawn.resolve(reading, at)?]),
         }
     }
 }

@@ -110,6 +110,11 @@ pub(super) fn is_too_deep_for_a_pie(sizes: &Sizes) -> bool {
     }
 }
 
+/// Whether a word names a shape.
+pub(super) fn is_shape(word: &str) -> bool {
+    SHAPE_WORDS.iter().any(|shape| shape.words.contains(&singular(word)))
+}
+
 /// Whether a word speaks of several pans of a shape; muffins and buns are in one tray.
 pub(super) fn is_several(word: &str) -> bool {
     let one = singular(word);

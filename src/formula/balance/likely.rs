@@ -1,4 +1,4 @@
-//! Which styles a formula might be, when nobody says: ranked by how few of their bounds it breaks. Only quoted weights count here; it is a suggestion, not a judgement.
+//! Which styles a formula might be, when nobody says: ranked by how far it lies outside their bounds. Only quoted weights count here; it is a suggestion, not a judgement.
 
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -8,8 +8,9 @@ use super::super::counted::Summed;
 use super::finding::BalanceVerdict;
 use super::judge::{By, Judging};
 use super::rulebook::{Ruled, book};
-use crate::quantity::{Factor, Mass};
-use crate::reference::{Base, Class, Ingredient, Nature, Reference, Style};
+use super::salt;
+use crate::quantity::{Factor, Mass, Percent};
+use crate::reference::{Base, Bound, Class, Ingredient, Nature, Reference, Style};
 
 /// A style that the formula might be.
 #[derive(Clone, Debug, Serialize, ToSchema)]
@@ -54,6 +55,8 @@ pub(super) struct Score {
     /// The rules that do not hold, a bit for each by its place in the style.
     outside: u64,
     of: u32,
+    /// How far it lies outside, all rules together: a cake a little sweet is a cake still, and no waffle four times as sweet as waffles are.
+    off: f64,
     /// Kept bounds that ask for something: that there is no fat in it speaks for little.
     telling: u32,
     /// There is none at all of something that the style asks for.
@@ -65,15 +68,23 @@ impl Score {
     fn of(mixture: &Summed<'_>, ruled: &'static Ruled, looks: &Looks, reference: &'static Reference) -> Option<Self> {
         let base = ruled.base(mixture)?;
         let judging = Judging { mixture, base: &base, ruled, tables: &reference.leavening };
-        let mut score = Self { ruled, outside: 0, of: 0, telling: 0, lacks: ruled.style.id == "brownie" && !looks.dark };
+        let mut score = Self { ruled, outside: 0, of: 0, off: 0.0, telling: 0, lacks: ruled.style.id == "brownie" && !looks.dark };
         for (place, entry) in ruled.entries.iter().enumerate().take(u64::BITS as usize) {
             let Some(judged) = judging.judged(entry, By::Quoted) else { continue };
             // Where the way of counting decides, or something stands in, it may well hold.
             let kept = matches!(judged.verdict, BalanceVerdict::Within | BalanceVerdict::Depends);
             score.of += 1;
-            score.telling += u32::from(kept && entry.bound.low.is_some());
             score.outside |= u64::from(!kept) << place;
-            score.lacks |= !kept && judged.whole.above.is_nothing();
+            // Salt seasons: it is no sign of one style or another.
+            if entry.rule.id == salt::RULE.id {
+                continue;
+            }
+            if kept {
+                score.telling += u32::from(entry.bound.low.is_some());
+            } else {
+                score.off += off(judged.whole.percent.value(), entry.bound);
+                score.lacks |= judged.whole.above.is_nothing();
+            }
         }
         (score.broken() < score.of).then_some(score)
     }
@@ -90,9 +101,9 @@ impl Score {
         self.of - self.broken()
     }
 
-    /// First what lacks nothing, then what breaks the fewest rules, then what keeps the most that ask for something.
-    fn order(&self) -> (bool, u32, i64, f64) {
-        (self.lacks, self.broken(), -i64::from(self.telling), -f64::from(self.within()) / f64::from(self.of.max(1)))
+    /// First what lacks nothing, then what it lies least outside of, then what keeps the most that ask for something.
+    fn order(&self) -> (bool, f64, i64, f64) {
+        (self.lacks, self.off, -i64::from(self.telling), -f64::from(self.within()) / f64::from(self.of.max(1)))
     }
 
     pub(super) fn told(self) -> LikelyStyle {
@@ -105,6 +116,17 @@ impl Score {
             outside: outside.map(|(_, entry)| entry.rule.id).collect(),
         }
     }
+}
+
+/// From so many times its bound on, or so small a part of it, a thing is simply another.
+const FAR: f64 = 4.0;
+
+/// How far outside a bound something is, as the logarithm of how many times: half of the least is as far off as twice the most.
+fn off(percent: Percent, bound: &Bound) -> f64 {
+    let times = |end: Option<Percent>, over: fn(f64, f64) -> f64| end.map_or(1.0, |end| over(percent.value(), end.value()));
+    let above = times(bound.high, |measured, high| measured / high);
+    let below = times(bound.low, |measured, low| low / measured);
+    above.max(below).clamp(1.0, FAR).ln()
 }
 
 /// What a baker sees at a glance, before any rule is asked.
@@ -183,6 +205,21 @@ mod tests {
         let dundee =
             [("all-purpose flour", "225 g"), ("butter", "175 g"), ("brown sugar", "175 g"), ("egg", "4 large"), ("raisins", "500 g")];
         assert_eq!(likeliest(&dundee).first(), Some(&"fruit-cake"));
+    }
+
+    #[test]
+    fn a_buttermilk_cake_that_is_too_sweet_is_a_cake_and_no_waffle() {
+        let cake = [
+            ("all-purpose flour", "220 g"),
+            ("granulated sugar", "300 g"),
+            ("butter", "113 g"),
+            ("egg", "3 large"),
+            ("buttermilk", "240 g"),
+            ("baking powder", "5 g"),
+            ("baking soda", "2 g"),
+        ];
+        assert_eq!(likeliest(&cake).first(), Some(&"high-ratio"));
+        assert!(!likeliest(&cake).contains(&"waffle"), "{:?}", likeliest(&cake));
     }
 
     #[test]
