@@ -21,7 +21,11 @@ pub(super) const SHAPE_WORDS: &[ShapeWord] = &[
     ShapeWord { words: &["hexagon", "hexagonal"], shape: "hexagon", like: &[""] },
     ShapeWord { words: &["oval", "ellipse"], shape: "oval", like: &[""] },
     ShapeWord { words: &["square"], shape: "square", like: &["square-", "deep-square-", "shallow-square-"] },
-    ShapeWord { words: &["rectangle", "rectangular", "oblong", "traybake", "hotel", "steam"], shape: "rectangle", like: RECTANGLES },
+    ShapeWord {
+        words: &["rectangle", "rectangular", "oblong", "traybake", "roasting", "slab", "hotel", "steam"],
+        shape: "rectangle",
+        like: RECTANGLES,
+    },
     ShapeWord { words: TARTS, shape: "round", like: &["tart-"] },
     ShapeWord { words: &["pie"], shape: "round", like: &["pie-"] },
     ShapeWord { words: &["fluted", "bundt", "kugelhopf", "gugelhupf", "guglhupf"], shape: "fluted-ring", like: &[""] },

@@ -49,6 +49,9 @@ impl Fault {
 const ECHO: usize = 60;
 
 fn shortened(text: String) -> String {
+    if text.trim().is_empty() {
+        return "an empty text".to_owned();
+    }
     match text.char_indices().nth(ECHO) {
         Some((cut, _)) => format!("{}…", &text[..cut]),
         // "Found ;" tells nobody what was found.
@@ -148,5 +151,7 @@ mod tests {
     fn a_long_text_is_not_echoed_whole() {
         let fault = Fault::new(&Pointer::ROOT, Code::TextTooLong, "ä".repeat(100_000), "at most 200 characters");
         assert!(fault.found.chars().count() <= 61);
+        let empty = Fault::new(&Pointer::ROOT, Code::UnknownIngredient, " ", "a name");
+        assert_eq!(empty.found, "an empty text");
     }
 }

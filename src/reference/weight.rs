@@ -10,13 +10,14 @@ use crate::quantity::{Density, Factor, Mass, Measures, Span, Unit, Volume};
 /// How a cup was filled.
 /// - `sifted`: sifted into the cup and levelled.
 /// - `spooned`: spooned in lightly and levelled.
-/// - `dipped`: dipped into the bag and levelled.
+/// - `dipped`: dipped into the bag and levelled; `scooped` is the same.
 /// - `packed`: pressed down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Filled {
     Sifted,
     Spooned,
+    #[serde(alias = "scooped")]
     Dipped,
     Packed,
 }

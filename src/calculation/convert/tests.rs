@@ -138,3 +138,13 @@ fn eggs_are_counted_across_classes() {
     gives(r#"{"amount":"4 silver sheets","ingredient":"sheet gelatin","to":"g"}"#, 10.0, "10 g");
     gives(r#"{"amount":"1 stick","ingredient":"butter","to":"g"}"#, 113.4, "113 g");
 }
+
+#[test]
+fn scooped_is_dipped_and_packed_behind_a_comma_is_packed() {
+    let scooped: ConvertQuestion =
+        serde_json::from_str(r#"{"amount":"2 cups","ingredient":"flour","to":"g","filled":"scooped"}"#).expect("a way of filling");
+    assert_eq!(scooped.filled, Some(crate::reference::Filled::Dipped));
+    let packed = asked("1 cup", "brown sugar, packed", "g").unwrap_or_else(|faults| panic!("{faults:?}"));
+    let before = asked("1 cup", "packed brown sugar", "g").unwrap_or_else(|faults| panic!("{faults:?}"));
+    assert_eq!(packed.result, before.result);
+}

@@ -136,6 +136,7 @@ fn a_hotel_pan_is_known_by_its_share_and_its_depth() {
 fn how_a_tin_lets_go_of_its_cake_is_no_size() {
     assert_eq!(read("20 cm loose-bottomed round tin").0.map(|pan| pan.text()), read("20 cm round tin").0.map(|pan| pan.text()));
     is("10 inch tart pan with removable bottom", "round", 5.44, 1);
+    is("35 x 25 cm roasting tin, 5 cm deep", "rectangle", 18.49, 1);
     let faults = read("20cm loose-bottomed cake tin").0.map(|pan| pan.text()).expect_err("round or square?");
     let tries: Vec<_> = faults.iter().flat_map(|fault| &fault.attempts).collect();
     assert_eq!(tries, ["20cm loose-bottomed cake tin round", "20cm loose-bottomed cake tin square"]);
