@@ -143,7 +143,7 @@ fn eggs_are_counted_across_classes() {
 fn scooped_is_dipped_and_packed_behind_a_comma_is_packed() {
     let scooped: ConvertQuestion =
         serde_json::from_str(r#"{"amount":"2 cups","ingredient":"flour","to":"g","filled":"scooped"}"#).expect("a way of filling");
-    assert_eq!(scooped.filled, Some(crate::reference::Filled::Dipped));
+    assert_eq!(scooped.filled, Some(Filled::Dipped));
     let packed = asked("1 cup", "brown sugar, packed", "g").unwrap_or_else(|faults| panic!("{faults:?}"));
     let before = asked("1 cup", "packed brown sugar", "g").unwrap_or_else(|faults| panic!("{faults:?}"));
     assert_eq!(packed.result, before.result);
