@@ -345,3 +345,10 @@ fn a_kitchen_in_feet_is_answered_in_feet_and_fahrenheit() {
     let metres = whys("1609 m", "180 C");
     assert!(metres.contains("At 1609 m ") && !metres.contains("°F"), "{metres}");
 }
+
+#[test]
+fn a_sack_of_flour_is_not_turned_into_cups() {
+    let dough = formula("lean-dough", &["bread flour: 20 kg", "water: 12 kg", "salt: 400 g", "instant yeast: 200 g"]);
+    let answer = adapted(&dough, &json!([{"measures": {"to": "us"}}]));
+    assert_eq!(lines(&answer)[..2], ["bread flour: 20 kg", "water: 12 kg"]);
+}

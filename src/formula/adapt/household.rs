@@ -110,10 +110,13 @@ impl Adapting<'_> {
         let volume = line.amount.volume().unwrap_or(mass / density);
         let (place, before) = (self.place(part, at), self.said(part, at));
         let has_mass = line.amount.is_mass() || self.written_mass(part, at, line);
-        // Cups that were written are crossed however many they are; a weight that no kitchen scoops stays one.
-        let measured = if line.amount.is_mass() { drawer.is_handy(volume) } else { drawer.serves(volume) };
-        if !measured {
+        if !drawer.serves(volume) {
             return self.beyond_spoons((part, at), line, volume);
+        }
+        // Cups that were written are crossed however many they are; a weight that no kitchen scoops stays as it is.
+        if line.amount.is_mass() && !drawer.is_handy(volume) {
+            let place = self.place(part, at);
+            return self.tell(Change::new(place, "More than a dozen cups are weighed, not scooped: it stays so"));
         }
         let nearest = drawer.nearest(volume);
         let [millilitres, near] = [volume, nearest.volume()].map(Volume::in_millilitres);
