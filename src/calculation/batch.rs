@@ -217,6 +217,17 @@ mod tests {
     }
 
     #[test]
+    fn eggs_are_bought_of_a_market_by_its_name() {
+        let kind = |measures: &str| {
+            let answer = ask(&format!(
+                r#"{{"formula":{{"measures":"{measures}","parts":[{{"name":"batter","lines":[{{"ingredient":"egg","amount":"2"}}]}}]}},"want":{{"factor":1}},"losses":[]}}"#
+            ));
+            answer.buy[0].count.as_ref().map_or(String::new(), |count| count.kind.clone())
+        };
+        assert_eq!(["us", "uk", "australia"].map(kind), ["large (US)", "large (EU)", "large (Australia)"]);
+    }
+
+    #[test]
     fn eggs_are_bought_for_the_larger_of_whites_and_yolks() {
         let answer = ask(
             r#"{"formula":{"measures":"us","parts":[{"name":"meringue","style":"meringue","lines":[{"ingredient":"egg white","amount":"330 g"},{"ingredient":"granulated sugar","amount":"500 g"}]},

@@ -203,7 +203,7 @@ fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account)
     } else {
         left(&mut left_over, "egg", egg_mass * parted);
     }
-    let market = size.market.unwrap_or(crate::reference::market_of(measures)).to_uppercase();
+    let market = crate::reference::market_said(size.market.unwrap_or(crate::reference::market_of(measures)));
     account.step(|| {
         format!(
             "eggs: {:.2} used whole + the larger of {:.2} for whites and {:.2} for yolks = {:.2}",

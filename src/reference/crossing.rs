@@ -2,7 +2,7 @@
 
 use super::Reference;
 use super::account::Account;
-use super::egg::market_of;
+use super::egg::{market_of, market_said};
 use super::ingredient::{EggPart, Ingredient, Nature};
 use super::source::Citation;
 use super::weight::{Filled, Weighing};
@@ -142,7 +142,7 @@ impl Reference {
         if size.market.is_none()
             && let Some(measures_at) = of.measures_at
         {
-            account.assume(format!("The egg classes are those of the {} market", market.to_uppercase()), measures_at, of.measures.word());
+            account.assume(format!("The egg classes are those of the {} market", market_said(market)), measures_at, of.measures.word());
         }
         account.cite(egg.edible.citation);
         account.step(|| {

@@ -4,7 +4,7 @@ use super::ingredient::EggPart;
 use super::ingredients::span;
 use super::source::{Cited, Sources};
 use super::table::{DataFile, TableFault};
-use crate::quantity::{Factor, Mass, Measures, Size, Span};
+use crate::quantity::{Factor, Mass, Measures, Size, Span, upper_first};
 
 /// One part of an egg of one class.
 #[derive(Clone, Copy, Debug)]
@@ -64,6 +64,11 @@ pub fn market_of(measures: Measures) -> &'static str {
         Measures::Canada => "canada",
         Measures::Australia => "australia",
     }
+}
+
+/// A market in a sentence: "US", "Australia".
+pub fn market_said(market: &str) -> String {
+    if market.len() <= 2 { market.to_uppercase() } else { upper_first(market) }
 }
 
 /// The EU grades by letters.

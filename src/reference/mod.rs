@@ -38,7 +38,7 @@ pub use composition::{Composition, Constituent, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, egg_word, tell_fingers, tell_measures};
 pub use declaration::{DeclarationRules, DeclaredNutrient, Energy, Rounding};
 pub use dough::{DoughFigures, Friction, Frictions};
-pub use egg::{Egg, Eggs, market_of, without_shell};
+pub use egg::{Egg, Eggs, market_of, market_said, without_shell};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield, piece};
 pub use ingredients::{Found, Ingredients};
 pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};

@@ -4,7 +4,7 @@ use super::{Asked, Target, understood};
 use crate::quantity::{
     Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume,
 };
-use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, short, tell_measures};
+use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, market_said, short, tell_measures};
 
 /// A disher is a volume by its number: into another volume it needs no ingredient.
 fn disher_in_volume(asked: &Asked<'_>) -> Option<(Quantity, Quantity)> {
@@ -180,7 +180,7 @@ fn in_eggs(
     account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(each.figure.value().in_grams())));
     let mut quantity = Quantity::in_unit(count, unit);
     let dozen = if unit.id == "dozen" { "dozen " } else { "" };
-    let market = size.market.unwrap_or(market_of(of.measures)).to_uppercase();
+    let market = market_said(size.market.unwrap_or(market_of(of.measures)));
     let things = of.ingredient.called(quantity.value.0 > 1.0 || !dozen.is_empty());
     quantity.text = format!("{} {dozen}{} {things} ({market})", two_decimals(quantity.value.0), size.class).into();
     Ok(quantity)

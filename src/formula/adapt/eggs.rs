@@ -10,7 +10,7 @@ use super::working::{Adapting, Change, grams_text, nothing_there};
 use crate::quantity::{
     Amount, Code, Counting, Factor, Family, Fault, Figure, Mass, Pointer, Quantity, Size, Span, Written, off_percent, read_amount,
 };
-use crate::reference::{EggPart, market_of, short, without_shell};
+use crate::reference::{EggPart, market_of, market_said, short, without_shell};
 
 /// Other eggs than those the formula was written for.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -98,12 +98,12 @@ impl Adapting<'_> {
         if size.market.is_none() && self.written.measures.is_none() {
             let formula = Pointer::ROOT;
             let formula = formula.key("formula");
-            let text = format!("The egg classes are those of the {} market", market.to_uppercase());
+            let text = format!("The egg classes are those of the {} market", market_said(market));
             self.account.assume(text, &formula.key("measures"), measures.word());
         }
-        let prefix = if market == market_of(measures) { String::new() } else { format!("{} ", market.to_uppercase()) };
+        let prefix = if market == market_of(measures) { String::new() } else { format!("{} ", market_said(market)) };
         Ok(Egg {
-            name: format!("{} {} eggs", market.to_uppercase(), size.class),
+            name: format!("{} {} eggs", market_said(market), size.class),
             class: Some(format!("{prefix}{}", size.class)),
             parts: [whole, white, yolk].map(|egg| egg.edible.figure),
             source: whole.edible.citation.source.id,

@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::super::resolved::Line;
 use super::working::{Adapting, Change, grams_text};
 use crate::quantity::{Counting, Density, Drawer, Measures, Number, Pointer, Quantity, Size, Volume, off_percent};
-use crate::reference::{EggPart, Measuring, Nature, market_of, short};
+use crate::reference::{EggPart, Measuring, Nature, market_of, market_said, short};
 
 /// Other measures.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -151,11 +151,11 @@ impl Adapting<'_> {
         match market_of(own) {
             market @ ("us" | "eu") => {
                 let count = number(&line.amount.number);
-                self.set(part, at, format!("{count} {} {}", market.to_uppercase(), size.class), None);
+                self.set(part, at, format!("{count} {} {}", market_said(market), size.class), None);
             }
             _ => self.set_grams(part, at, line.weight.mass.value().in_grams()),
         }
-        let why = format!("An egg{part_of} of this class is of the {} market, whatever the cups", market_of(own).to_uppercase());
+        let why = format!("An egg{part_of} of this class is of the {} market, whatever the cups", market_said(market_of(own)));
         let change = Change::new(place, why).from(before).to(self.said(part, at));
         self.tell(change);
     }
