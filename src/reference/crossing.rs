@@ -341,7 +341,10 @@ fn not_counted(of: &Measuring<'_>, at: &Pointer<'_>) -> Fault {
         .map(|c| ["1", c.size, if c.unit == "each" { "" } else { c.unit }].join(" ").split_whitespace().collect::<Vec<_>>().join(" "))
         .take(4)
         .collect();
-    Fault::new(at, Code::NotCounted, &*of.ingredient.name, "a mass or a volume").trying(known).trying(["100 g", "1 cup"])
+    Fault::new(at, Code::NotCounted, &*of.ingredient.name, "a mass or a volume")
+        .saying(format!("What {} weighs, counted so, is not known: give a mass or a volume", of.ingredient.name))
+        .trying(known)
+        .trying(["100 g", "1 cup"])
 }
 
 /// So many of one mass: as sharp as the mass and the number are.

@@ -124,7 +124,13 @@ fn in_volume(
     let root = Pointer::ROOT;
     pressed(of, reference, account);
     tell_measures(unit, of.measures, of.measures_at, account);
-    let weighing = of.density(&root.key("to"))?;
+    let at = root.key("to");
+    let weighing = of.density(&at).map_err(|fault| match fault.attempts.is_empty() {
+        true => Fault::new(&at, Code::NoDensity, unit.many, "a unit of mass for this ingredient")
+            .saying(format!("Nobody has published what a cup or spoon of {} weighs: ask for its weight", of.ingredient.name))
+            .trying(["g", "oz"]),
+        false => fault,
+    })?;
     cite_all(&weighing.citations, account);
     if weighing.way_open {
         account.assume("How the cup is filled was not said: the span holds every way", of.filled_at, "any");

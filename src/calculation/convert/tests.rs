@@ -148,3 +148,15 @@ fn scooped_is_dipped_and_packed_behind_a_comma_is_packed() {
     let before = asked("1 cup", "packed brown sugar", "g").unwrap_or_else(|faults| panic!("{faults:?}"));
     assert_eq!(packed.result, before.result);
 }
+
+#[test]
+fn what_nobody_has_published_is_said_of_what_was_asked() {
+    let refused = |amount: &str, ingredient: &str, to: &str| {
+        let faults = asked(amount, ingredient, to).map(|_| ()).expect_err(ingredient);
+        faults.iter().map(|fault| (fault.pointer.clone(), fault.found.clone(), fault.detail.contains(ingredient))).collect::<Vec<_>>()
+    };
+    assert_eq!(refused("1 each", "vanilla bean", "tsp"), [("/to".to_owned(), "tsp".to_owned(), true)]);
+    assert!(refused("1 cube", "marzipan", "g").iter().all(|(at, _, named)| at == "/amount" && *named));
+    is("1 block", "cream cheese", "g", "227 g");
+    is("1 cube", "fresh yeast", "g", "42 g");
+}
