@@ -148,7 +148,8 @@ fn finish(question: &PanScaleQuestion, pans: [Option<&Pans>; 2], account: &mut A
     let (will, will_at) = match (&question.finish_to, pans[1].filter(|to| covers && stands_otherwise(&was, assumed, to))) {
         (Some(will), _) => (will.clone(), to_at),
         (None, Some(to)) => {
-            let will = FinishWritten::usual(to);
+            let usual = FinishWritten::usual(to);
+            let will = if to.all_wells() { usual } else { FinishWritten { layers: usual.layers, ..was.clone() } };
             account.assume(format!("How the new ones are covered was not said: {}", will.spoken()), &to_at, will.spoken());
             (will, to_at)
         }
@@ -158,10 +159,12 @@ fn finish(question: &PanScaleQuestion, pans: [Option<&Pans>; 2], account: &mut A
     Some([faults.keep(was)?, faults.keep(will)?])
 }
 
-/// Whether other pans are not finished as the old ones were: what is baked in wells has no sides to cover; and where nobody said how many layers there were,
-/// pans that make no stacks of as many are a stack of their own.
+/// Whether other pans are not finished as the old ones were: what is baked in wells has no sides to cover; three layers come of no two pans; and where nobody
+/// said how many layers there were, pans that make no stacks of as many are a stack of their own.
 fn stands_otherwise(was: &FinishWritten, assumed: bool, to: &Pans) -> bool {
-    to.all_wells() || assumed && !to.count().is_multiple_of(was.layers.unwrap_or(1).max(1))
+    let (pans, layers) = (to.count().max(1), was.layers.unwrap_or(1).max(1));
+    let stacks = pans.is_multiple_of(layers);
+    to.all_wells() || !stacks && (assumed || !layers.is_multiple_of(pans))
 }
 
 fn in_range(scaling: &Scaling) -> Result<(), Faults> {

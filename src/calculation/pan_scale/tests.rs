@@ -5,6 +5,11 @@ use serde_json::{Value, json};
 
 #[track_caller]
 fn scaled(to: &Value) -> Value {
+    scaled_in(to, &json!({ "cover": "top-and-sides", "layers": 2 }), "two 9 inch rounds, 2 inches deep")
+}
+
+#[track_caller]
+fn scaled_in(to: &Value, finish: &Value, pan: &str) -> Value {
     let formula = json!({
         "name": "Larkrise chocolate layer cake",
         "style": "oil-cake",
@@ -23,9 +28,9 @@ fn scaled(to: &Value) -> Value {
                 { "ingredient": "icing sugar", "amount": "400 g" },
             ] },
         ],
-        "pan": "two 9 inch rounds, 2 inches deep",
+        "pan": pan,
         "bake": { "oven": "350 F", "minutes": "30-35" },
-        "finish": { "cover": "top-and-sides", "layers": 2 },
+        "finish": finish,
     });
     let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
     let question: PanScaleQuestion =
@@ -144,4 +149,15 @@ fn shortbread_is_as_thick_in_a_shallow_tin_as_in_a_deep_one() {
         (answer.factor.0 * 1000.0).round() / 1000.0
     };
     assert_eq!([factor(None), factor(Some("depth")), factor(Some("fill"))], [1.91, 1.91, 0.764]);
+}
+
+#[test]
+fn three_layers_become_the_two_that_two_pans_make() {
+    let answer = scaled_in(
+        &json!("two 9 inch rounds, 2 inches deep"),
+        &json!({ "cover": "top-and-sides", "layers": 3 }),
+        "three 6 inch rounds, 2 inches deep",
+    );
+    let told = answer["assumptions"].to_string();
+    assert!(told.contains("How the new ones are covered was not said: top and sides, 2 layers"), "{told}");
 }
