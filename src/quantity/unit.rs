@@ -127,7 +127,8 @@ impl Unit {
         let words = &*WORDS;
         let exact = |word: &str| Self::exactly(word, measures);
         exact(word)
-            .or_else(|| words.everywhere.get(word.trim_end_matches('.')).copied())
+            // A capital with a point is a capital still: "T." is a tablespoon.
+            .or_else(|| exact(word.trim_end_matches('.')))
             .or_else(|| {
                 let plain = super::plain(word);
                 let plain = plain.trim_end_matches('.');
@@ -251,6 +252,8 @@ mod tests {
     #[test]
     fn ounces_weigh_and_fluid_ounces_measure() {
         is("oz", Measures::Us, "ounce");
+        is("T.", Measures::Us, "us-tablespoon");
+        is("t.", Measures::Us, "us-teaspoon");
         is("fl. oz.", Measures::Us, "us-fluid-ounce");
         is("fl oz", Measures::Uk, "imperial-fluid-ounce");
         is("[foz_br]", Measures::Us, "imperial-fluid-ounce");
