@@ -153,6 +153,20 @@ mod tests {
     }
 
     #[test]
+    fn a_point_that_may_part_thousands_is_doubted() {
+        for (line, state) in [
+            ("1.000 g flour", LineState::Doubtful),
+            ("2.500 ml milk", LineState::Doubtful),
+            ("0.500 g saffron", LineState::Understood),
+            ("1.125 lb butter", LineState::Understood),
+            ("187.125 g flour", LineState::Understood),
+            ("2.5 g salt", LineState::Understood),
+        ] {
+            assert_eq!(ask(&[line]).lines[0].state, state, "{line}");
+        }
+    }
+
+    #[test]
     fn a_yeast_of_no_kind_is_asked_for_its_kind() {
         for line in ["7 g yeast", "1 packet yeast", "20 g baker's yeast, crumbled"] {
             let answer = ask(&[line]);

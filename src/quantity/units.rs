@@ -37,9 +37,24 @@ const fn national(
     Unit { id, one, many, ucum, family: Volume, size, definition, source, words, national, sets }
 }
 
-const CUP: &[&str] = &["cup", "cups", "c", "cp", "teacup", "teacups"];
-const TABLESPOON: &[&str] =
-    &["tablespoon", "tablespoons", "tablespoonful", "tablespoonfuls", "T", "Tbsp", "Tbs", "TB", "tbsp", "tbsps", "tbs", "tbl", "tblsp"];
+const CUP: &[&str] = &["cup", "cups", "c", "cp", "cupful", "cupfuls", "teacup", "teacups"];
+const TABLESPOON: &[&str] = &[
+    "tablespoon",
+    "tablespoons",
+    "tablespoonful",
+    "tablespoonfuls",
+    "T",
+    "Tbsp",
+    "Tbs",
+    "TB",
+    "Tb",
+    "tbsp",
+    "tbsps",
+    "tbs",
+    "tbl",
+    "tblsp",
+    "tbls",
+];
 const TEASPOON: &[&str] = &["teaspoon", "teaspoons", "teaspoonful", "teaspoonfuls", "t", "tsp", "tsps"];
 const FLUID_OUNCE: &[&str] = &["fluid ounce", "fluid ounces", "fluid oz", "fl oz", "fl.oz", "fl ozs", "floz", "fl-oz"];
 const PINT: &[&str] = &["pint", "pints", "pt", "pts"];

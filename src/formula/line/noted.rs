@@ -80,6 +80,22 @@ pub(super) fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ing
     item.strange = Some(name.trim().to_owned());
 }
 
+/// "1.000 g" is a thousand where a point parts the thousands, and one where it parts the decimals.
+pub(super) fn thousands(mut item: Item) -> Item {
+    let parted = |measure: &Measure| {
+        let (whole, behind) = measure.text.split_once('.')?;
+        let digits = behind.bytes().take_while(u8::is_ascii_digit).count();
+        let small = matches!(&measure.amount.counting, Counting::Unit(unit) if matches!(unit.id, "gram" | "millilitre"));
+        let may_be = small && digits == 3 && behind.as_bytes()[2] == b'0' && matches!(whole.len(), 1 | 2) && !whole.starts_with('0');
+        may_be.then(|| format!("{whole}{behind}"))
+    };
+    if let Some((measure, other)) = item.amount.as_ref().and_then(|measure| Some((measure, parted(measure)?))) {
+        item.doubts.push(format!("\"{}\" may mean {other} where a point parts the thousands", measure.text));
+        item.tries.push(other);
+    }
+    item
+}
+
 pub(super) fn is_dark_chocolate(id: &str) -> bool {
     matches!(id, "semisweet-chocolate" | "dark-chocolate-50" | "dark-chocolate-60" | "dark-chocolate-70")
 }

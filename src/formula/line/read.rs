@@ -4,7 +4,7 @@ use super::amount::{Lead, lead, times, unit};
 use super::beside::{Beside, opened, otherwise};
 use super::heading::{bare_heading, heading};
 use super::name::{Named, named};
-use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, unknown};
+use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, thousands, unknown};
 use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
 use super::unmeasured::{on_the_outside, unmeasured};
@@ -38,7 +38,7 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     if let Some(part) = heading(line, reader.ingredients) {
         return LineRead::Heading(part);
     }
-    let items: Vec<Item> = reader.items(&cleaned).into_iter().map(on_the_outside).collect();
+    let items: Vec<Item> = reader.items(&cleaned).into_iter().map(on_the_outside).map(thousands).collect();
     if items.iter().any(|item| item.ingredient.is_some()) {
         return LineRead::Items(items);
     }
