@@ -45,7 +45,7 @@ struct Link {
 pub fn page(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
     if negotiated(request.headers(), &[Form::Json, Form::Html])? == Form::Html {
         return Ok(HttpResponse::SeeOther()
-            .insert_header((header::LOCATION, "/docs"))
+            .insert_header((header::LOCATION, "docs"))
             .insert_header((header::CACHE_CONTROL, "no-cache"))
             .finish());
     }

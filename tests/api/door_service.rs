@@ -328,7 +328,7 @@ fn the_index_leads_everywhere_and_names_no_library() {
     for table in json["tables"].as_array().expect("tables") {
         assert_eq!(server.get(table.as_str().expect("a path")).status, 200, "{table}");
     }
-    assert_eq!(server.ask("GET", "/", &[("Accept", "text/html,application/xhtml+xml,*/*;q=0.8")], b"").header("location"), Some("/docs"));
+    assert_eq!(server.ask("GET", "/", &[("Accept", "text/html,application/xhtml+xml,*/*;q=0.8")], b"").header("location"), Some("docs"));
     for answer in [index, server.get("/nowhere"), server.post("/v1/convert", "{"), server.ask("BREW", "/", &[], b"")] {
         for word in ["actix", "serde", "rust", "tokio", "src/"] {
             assert!(!answer.text().to_lowercase().contains(word) && !answer.head.to_lowercase().contains(word), "{word}");

@@ -8,12 +8,12 @@ function asAddress(path, question) {
     else if (plainObject(value) && "unit" in value) parameters.set(name, `${value.value} ${value.unit}`);
     else return null;
   }
-  return `${location.origin}${path}?${parameters}`;
+  return `${HERE}${path}?${parameters}`;
 }
 
 function asCurl(path, question, explain) {
   const body = JSON.stringify(question).replaceAll("'", "'\\''");
-  return `curl '${location.origin}${path}${explain ? "?explain=true" : ""}' -H 'Content-Type: application/json' -d '${body}'`;
+  return `curl '${HERE}${path}${explain ? "?explain=true" : ""}' -H 'Content-Type: application/json' -d '${body}'`;
 }
 
 /** A line to take elsewhere, with a button that copies it. */
@@ -118,7 +118,7 @@ class Ask {
     this.told.textContent = "Asking.";
     this.parts.replaceChildren();
     try {
-      const response = await fetch(this.path + (this.explain.checked ? "?explain=true" : ""), {
+      const response = await fetch(HERE + this.path + (this.explain.checked ? "?explain=true" : ""), {
         method: "POST",
         headers: { "Content-Type": "application/json" },
         body: this.question.value,
@@ -144,7 +144,7 @@ class Ask {
         make("p", {}, fault.detail),
         fault.try?.length ? make("p", { class: "row" }, "Try: ", fault.try.map((text) => this.mend(fault, text))) : null));
     const more = problem.total > faults.length ? [make("p", {}, `${problem.total} faults in all.`)] : [];
-    const link = make("p", {}, make("a", { href: problem.type }, `About ${problem.code}`));
+    const link = make("p", {}, make("a", { href: HERE + problem.type }, `About ${problem.code}`));
     return [make("div", { class: "wrong" }, make("ol", {}, faults), more, link)];
   }
 

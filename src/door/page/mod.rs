@@ -39,6 +39,13 @@ mod tests {
         }
     }
 
+    #[test]
+    fn the_page_works_below_whatever_path_a_proxy_has_put_it() {
+        for absolute in ["href=\"/", "src=\"/", "\"/openapi", "`/v1", "\"/v1", "location.origin", "fetch(this.path"] {
+            assert!(!PAGE.contains(absolute) && !SCRIPT.contains(absolute), "{absolute}");
+        }
+    }
+
     /// Text on its ground, by WCAG 2.2: 4.5 to 1 at least, for who wants it light and for who wants it dark.
     #[test]
     fn every_text_stands_out_from_its_ground_in_both_looks() {

@@ -72,19 +72,19 @@ function link(href, text) {
 function reads(description, tag) {
   return Object.entries(description.paths)
     .filter(([path, item]) => item.get?.tags?.includes(tag) && !item.post && !path.includes("{"))
-    .map(([path, item]) => link(path, item.get.summary));
+    .map(([path, item]) => link(HERE + path, item.get.summary));
 }
 
 async function build() {
   const state = document.getElementById("state");
   try {
-    const description = await (await fetch("/openapi.json")).json();
+    const description = await (await fetch(`${HERE}/openapi.json`)).json();
     const fields = new Fields(description.components.schemas);
     const asked = Object.entries(description.paths).filter(([, item]) => item.post);
     document.getElementById("questions").append(...asked.map(([path, item]) => article(path, item, fields)));
     document.getElementById("contents").append(...asked.map(([path]) => link(`#${path.split("/").pop()}`, path.split("/").pop())));
     document.getElementById("tables").append(...reads(description, "tables"));
-    document.getElementById("service").append(link("/openapi.json", "The description of the service (OpenAPI)"), ...reads(description, "service"));
+    document.getElementById("service").append(link(`${HERE}/openapi.json`, "The description of the service (OpenAPI)"), ...reads(description, "service"));
     state.remove();
     if (location.hash) document.getElementById(location.hash.slice(1))?.scrollIntoView();
   } catch {

@@ -1,6 +1,9 @@
 // How an answer is shown to a person: quantities as text with their range, lists as tables, the account of an answer in words.
 "use strict";
 
+/** Where the service stands, as the browser sees it: a proxy may have put it below a path of its own. */
+const HERE = new URL(".", location.href).href.replace(/\/$/, "");
+
 /** Makes an element with its attributes and children; texts stay texts. */
 function make(name, attributes, ...children) {
   const element = document.createElement(name);
@@ -91,7 +94,7 @@ const ACCOUNT = ["summary", "assumptions", "cautions", "sources", "tables", "wor
 /** The parts of an answer below its sentence. */
 function answerParts(answer) {
   const figures = Object.fromEntries(Object.entries(answer).filter(([name]) => !ACCOUNT.includes(name)));
-  const source = (id) => make("a", { href: `/v1/sources/${encodeURIComponent(id)}` }, id);
+  const source = (id) => make("a", { href: `${HERE}/v1/sources/${encodeURIComponent(id)}` }, id);
   const parts = [];
   const section = (title, items, kind = "ul") => {
     if (items.length) parts.push(make("h3", {}, title), make(kind, {}, items.map((item) => make("li", {}, item))));
