@@ -14,13 +14,12 @@ use crate::quantity::Code;
 use crate::settings::Settings;
 
 /// After half of the time a body must have come at this many bytes a second.
-const LEAST_RATE: f64 = 1024.0;
+pub const LEAST_RATE: f64 = 1024.0;
 
 /// Reads the body.
 pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings) -> Result<Bytes, Problem> {
     let limit = settings.body_bytes;
-    let declared =
-        headers.get(header::CONTENT_LENGTH).and_then(|length| length.to_str().ok()).and_then(|length| length.trim().parse::<u64>().ok());
+    let declared = declared(headers);
     if let Some(declared) = declared.filter(|declared| *declared > limit as u64) {
         return Err(too_large(&format!("a body of {declared} bytes"), limit));
     }
@@ -42,7 +41,7 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
             Err(_) => return Err(too_slow(settings.body_seconds)),
             Ok(None) => break,
             Ok(Some(Err(_))) => {
-                return Err(Problem::new(Code::BadRequest, "a body that broke off or is wrongly framed", "a whole body").closing());
+                return Err(broken_off());
             }
             Ok(Some(Ok(part))) => {
                 length += part.len();
@@ -63,6 +62,15 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
         }
     }
     Ok(if gathered.is_empty() { whole } else { gathered.freeze() })
+}
+
+/// How long the head says that the body is.
+pub fn declared(headers: &HeaderMap) -> Option<u64> {
+    headers.get(header::CONTENT_LENGTH)?.to_str().ok()?.trim().parse().ok()
+}
+
+pub fn broken_off() -> Problem {
+    Problem::new(Code::BadRequest, "a body that broke off or is wrongly framed", "a whole body").closing()
 }
 
 /// Lets the reader of this connection go on, and is called again at once, without the round by the kernel that `yield_now` makes.

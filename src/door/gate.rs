@@ -4,6 +4,8 @@ use std::cell::Cell;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
+use super::problem::Problem;
+use crate::quantity::Code;
 use crate::settings::Settings;
 
 /// A worker whose last question took longer than this lets others be read before it computes the next, so that waiting can be measured.
@@ -38,23 +40,28 @@ impl Gate {
         self.inside.load(Ordering::Relaxed)
     }
 
-    /// A place, or nothing when the service is busy.
-    pub async fn enter(&self, size: usize) -> Option<Place<'_>> {
+    /// A place, unless the service is busy.
+    pub async fn enter(&self, size: usize) -> Result<Place<'_>, Problem> {
         let inside = self.inside.fetch_add(1, Ordering::Relaxed);
         let came = Instant::now();
         let mut place = Place { gate: self, begun: came };
         if inside >= self.most {
-            return None;
+            return Err(busy());
         }
         if size > HEAVY || LAST.get() > SLOW {
             tokio::task::yield_now().await;
             place.begun = Instant::now();
             if place.begun.duration_since(came) > self.wait {
-                return None;
+                return Err(busy());
             }
         }
-        Some(place)
+        Ok(place)
     }
+}
+
+#[cold]
+fn busy() -> Problem {
+    Problem::new(Code::Overloaded, "more questions than can be computed at once", "the same question in a second")
 }
 
 impl Drop for Place<'_> {
@@ -72,7 +79,7 @@ mod tests {
     fn beyond_those_in_work_and_waiting_a_question_is_sent_away() {
         let settings = Settings { in_flight: Some(1), queue: Some(1), ..Settings::default() };
         let gate = Gate::new(&settings);
-        let enter = || futures_util::FutureExt::now_or_never(gate.enter(1)).flatten();
+        let enter = || futures_util::FutureExt::now_or_never(gate.enter(1)).and_then(Result::ok);
         let (first, second) = (enter(), enter());
         assert!(first.is_some() && second.is_some());
         assert!(enter().is_none());

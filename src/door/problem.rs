@@ -102,6 +102,12 @@ impl Problem {
         Fault::new(&Pointer::ROOT, code, found, accepted).into()
     }
 
+    /// A fault of ours, which no question is to blame for.
+    #[cold]
+    pub fn ours() -> Self {
+        Self::new(Code::OurFault, "a fault of ours", "the same question again")
+    }
+
     /// What may be asked by instead, for a method that is not allowed.
     #[must_use]
     pub fn allowing(mut self, methods: &'static str) -> Self {

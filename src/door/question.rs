@@ -157,8 +157,7 @@ fn form(house: &House, head: &RequestHead, asked: &Asked, offered: &[Form]) -> R
 }
 
 async fn answer(house: &'static House, entry: &'static Entry, bytes: &[u8], asked: &Asked, form: Form) -> Result<HttpResponse, Problem> {
-    let busy = || Problem::new(Code::Overloaded, "more questions than can be computed at once", "the same question in a second");
-    let place = house.gate.enter(bytes.len()).await.ok_or_else(busy)?;
+    let place = house.gate.enter(bytes.len()).await?;
     let options = Options { explain: asked.explain, cell: form == Form::Text };
     let answer = entry.answer(bytes, house.reference, options)?;
     drop(place);

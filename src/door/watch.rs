@@ -58,7 +58,7 @@ impl Watched {
     /// A problem of our own, where answering failed.
     #[cold]
     pub fn failed(&self) -> HttpResponse {
-        Problem::new(Code::OurFault, "a fault of ours", "the same question again").of_request(self.id.text()).response()
+        Problem::ours().of_request(self.id.text()).response()
     }
 
     /// What every answer carries; then its line in the log.

@@ -7,11 +7,9 @@ use actix_web::web::Bytes;
 use futures_util::StreamExt;
 use tokio::time::timeout;
 
+use crate::door::body::{LEAST_RATE, broken_off};
 use crate::door::problem::Problem;
 use crate::quantity::Code;
-
-/// Waiting beyond half of the time that a body may take has to be earned at this many bytes a second.
-const LEAST_RATE: f64 = 1024.0;
 
 /// A body that is still coming.
 pub struct Arriving {
@@ -35,9 +33,7 @@ impl Arriving {
         match next {
             Err(_) => Some(Err(self.too_slow())),
             Ok(None) => None,
-            Ok(Some(Err(_))) => {
-                Some(Err(Problem::new(Code::BadRequest, "a body that broke off or is wrongly framed", "a whole body").closing()))
-            }
+            Ok(Some(Err(_))) => Some(Err(broken_off())),
             Ok(Some(Ok(piece))) => {
                 self.length += piece.len();
                 Some(Ok(piece))
@@ -45,6 +41,7 @@ impl Arriving {
         }
     }
 
+    /// Waiting beyond half of the time that a body may take has to be earned.
     fn patience(&self) -> Duration {
         let earned = Duration::from_secs_f64(self.length as f64 / LEAST_RATE);
         (self.most / 2 + earned).saturating_sub(self.waited).min(self.most)

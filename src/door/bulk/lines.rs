@@ -13,6 +13,7 @@ use tokio::sync::SemaphorePermit;
 use super::arriving::Arriving;
 use super::{Asking, Lines, TURN_BYTES, Wanted, place};
 use crate::door::accept::Form;
+use crate::door::body::declared;
 use crate::door::problem::Problem;
 use crate::door::watch::RequestId;
 use crate::door::{House, index};
@@ -58,11 +59,8 @@ pub async fn answer(
     form: Form,
 ) -> Result<HttpResponse, Problem> {
     let settings = &house.settings;
-    if !wanted.stream {
-        let declared = head.headers.get(header::CONTENT_LENGTH).and_then(|length| length.to_str().ok()?.trim().parse::<u64>().ok());
-        if let Some(declared) = declared.filter(|declared| *declared > settings.held_bytes as u64) {
-            return Err(too_large(&format!("a body of {declared} bytes"), settings.held_bytes));
-        }
+    if let Some(declared) = declared(&head.headers).filter(|declared| !wanted.stream && *declared > settings.held_bytes as u64) {
+        return Err(too_large(&format!("a body of {declared} bytes"), settings.held_bytes));
     }
     let _place = place(house).await?;
     let mut arriving = Arriving::new(payload, settings.body_seconds);

@@ -68,18 +68,22 @@ impl Tally {
 }
 
 impl Asking {
-    /// One answer, or its refusal. A fault of ours costs one answer and no more.
+    /// One answer, or its refusal.
     fn one(&self, mark: Mark, question: &[u8], out: &mut Vec<u8>) -> Result<Option<Id>, (Option<Id>, Problem)> {
         let begun = out.len();
-        let answered = catch_unwind(AssertUnwindSafe(|| self.entry.answer_among(question, self.reference, self.options, mark, out)));
-        match answered {
+        match unharmed(|| self.entry.answer_among(question, self.reference, self.options, mark, out)) {
             Ok(Ok(id)) => Ok(id),
             Ok(Err(Refused { id, refusal })) => Err((id, refusal.into())),
-            Err(_) => {
+            Err(ours) => {
                 out.truncate(begun);
-                Err((None, Problem::new(Code::OurFault, "a fault of ours", "the same question again")))
+                Err((None, ours))
             }
         }
+    }
+
+    /// One answer by itself, or its refusal.
+    fn alone(&self, question: &[u8]) -> Result<Vec<u8>, Problem> {
+        Ok(unharmed(|| self.entry.answer(question, self.reference, self.options))??)
     }
 
     /// One answer, or the problem in its place.
@@ -96,6 +100,11 @@ impl Asking {
             }
         }
     }
+}
+
+/// A fault of ours costs one answer and no more.
+fn unharmed<A>(answering: impl FnOnce() -> A) -> Result<A, Problem> {
+    catch_unwind(AssertUnwindSafe(answering)).map_err(|_| Problem::ours())
 }
 
 /// Writes a problem in the place of an answer.
@@ -116,5 +125,17 @@ async fn place(house: &'static House) -> Result<SemaphorePermit<'static>, Proble
             "the same request in a second",
         )
         .closing()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_panic_among_many_answers_is_one_problem() {
+        assert_eq!(unharmed(|| 1).ok(), Some(1));
+        let ours = unharmed(|| -> usize { panic!("a test") }).expect_err("a fault of ours");
+        assert_eq!(ours.code(), Code::OurFault);
     }
 }

@@ -141,9 +141,8 @@ impl Sheet {
     }
 
     fn answered(&self, question: &[u8]) -> Result<Vec<String>, Problem> {
-        let answer = self.asking.entry.answer(question, self.asking.reference, self.asking.options)?;
-        let ours = || Problem::new(Code::OurFault, "a fault of ours", "the same question again");
-        Ok(self.columns.answered(&serde_json::from_slice(&answer).map_err(|_| ours())?))
+        let answer = self.asking.alone(question)?;
+        Ok(self.columns.answered(&serde_json::from_slice(&answer).map_err(|_| Problem::ours())?))
     }
 
     fn refused(&mut self, texts: &[String], problem: &Problem, out: &mut Vec<u8>) {
@@ -224,9 +223,8 @@ pub async fn answer(house: &'static House, asking: Asking, bytes: &[u8], wanted:
 pub fn single(asking: Asking, pairs: &[query::Pair]) -> Result<HttpResponse, Problem> {
     let columns = Columns::of(asking.entry);
     let columns = columns.ok_or_else(|| Problem::new(Code::NotAcceptable, "format=csv", "format=json"))?;
-    let answer = asking.entry.answer(&query::question(pairs), asking.reference, asking.options)?;
-    let ours = |_| Problem::new(Code::OurFault, "a fault of ours", "the same question again");
-    let appended = columns.answered(&serde_json::from_slice(&answer).map_err(ours)?);
+    let answer = asking.alone(&query::question(pairs))?;
+    let appended = columns.answered(&serde_json::from_slice(&answer).map_err(|_| Problem::ours())?);
     let names: Vec<&str> = pairs.iter().map(|(name, _)| name.as_str()).chain(columns.names()).collect();
     let cells: Vec<_> = pairs.iter().map(|(_, text)| text.as_str()).chain(appended.iter().map(String::as_str)).map(harmless).collect();
     let mut out = Vec::with_capacity(1024);

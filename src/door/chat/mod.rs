@@ -70,8 +70,7 @@ async fn answered(house: &'static House, service: &Service, request: &HttpReques
     negotiated(request.headers(), &[Form::Json])?;
     json_body(request.headers())?;
     let bytes = body::read(request.headers(), payload, &house.settings).await?;
-    let busy = || Problem::new(Code::Overloaded, "more questions than can be computed at once", "the same question in a second");
-    let place = house.gate.enter(bytes.len()).await.ok_or_else(busy)?;
+    let place = house.gate.enter(bytes.len()).await?;
     if let Some(call::Answer { bytes, code }) = call::answered(&Desk::new(house), &house.settings.mcp_hosts, request.headers(), &bytes) {
         return Ok(sent(StatusCode::OK, code, bytes.into()));
     }
