@@ -122,6 +122,20 @@ fn every_example_is_of_the_shape_that_is_promised() {
 }
 
 #[test]
+fn a_list_is_answered_in_the_shape_that_is_promised_and_a_problem_in_it_is_no_answer() {
+    let (document, server) = (document(), Server::start());
+    let mut faults = Vec::new();
+    for entry in CALCULATIONS {
+        let questions: Vec<Value> = worked(entry.name).into_iter().map(|example| example.request).chain([Value::Null]).collect();
+        let reply = server.post(entry.path(), &Value::from(questions).to_string());
+        let schema = &document["paths"][entry.path()]["post"]["responses"]["200"]["content"]["application/json"]["schema"];
+        schema::check(&document, schema, &reply.json(), entry.name, &mut faults);
+    }
+    assert_none(&faults);
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
 fn every_path_that_is_read_answers_in_the_shape_that_is_promised() {
     let (document, server) = (document(), Server::start());
     let mut faults = Vec::new();

@@ -2,7 +2,7 @@
 
 use utoipa::openapi::header::{Header, HeaderBuilder};
 use utoipa::openapi::path::Parameter;
-use utoipa::openapi::schema::{Components, ObjectBuilder, OneOfBuilder, Schema};
+use utoipa::openapi::schema::{AllOfBuilder, Components, ObjectBuilder, OneOfBuilder, Schema};
 use utoipa::openapi::{Content, ContentBuilder, RefOr};
 
 use super::example::Example;
@@ -11,8 +11,9 @@ use super::parameter::{query, truth};
 use crate::calculation::{Entry, ITEMS, Mark, TEXT};
 use crate::door::bulk::{LINES, TABLE, columns};
 
-/// The name of the schema of an answer among many.
-pub const ITEM: &str = "AnswerAmongMany";
+/// The names of the schemas of what every answer among many has, and of a problem in its place.
+pub const ITEM: &str = "AmongMany";
+pub const PROBLEM_ITEM: &str = "ProblemAmongMany";
 
 /// What may be sent.
 pub const BODY: &str = "One question as a JSON object in UTF-8, or a list of them: answered by a list of the same length in the same order, with a \
@@ -22,9 +23,20 @@ questions also as a table (`text/csv`). Among many a question may carry an `id` 
 /// What the document can say of a text without end.
 const LINE: usize = 1 << 30;
 
-/// One, or a list.
-pub fn one_or_many(one: &str, item: &str) -> RefOr<Schema> {
-    let many = list("Many at once; see `/v1/limits` for how many.", ITEMS, named(item));
+/// One question, or a list of them.
+pub fn asked(question: &str) -> RefOr<Schema> {
+    one_or_many(question, named(question))
+}
+
+/// One answer, or a list of them with problems in the places of those that have none.
+pub fn answered(answer: &str) -> RefOr<Schema> {
+    let among = AllOfBuilder::new().item(named(ITEM)).item(named(answer)).build();
+    let item = OneOfBuilder::new().item(Schema::AllOf(among)).item(named(PROBLEM_ITEM)).build();
+    one_or_many(answer, RefOr::T(item.into()))
+}
+
+fn one_or_many(one: &str, item: RefOr<Schema>) -> RefOr<Schema> {
+    let many = list("Many at once; see `/v1/limits` for how many.", ITEMS, item);
     RefOr::T(OneOfBuilder::new().item(named(one)).item(Schema::Array(many.build())).build().into())
 }
 
@@ -116,10 +128,14 @@ pub fn schemas(components: &mut Components) {
         .item(text("A text.", TEXT, "order 17"))
         .item(whole("A whole number.", 0, 1 << 53, 17));
     let item = ObjectBuilder::new()
-        .description(Some("One answer among many: its place and the caller's name for it, with the members of the answer beside them; or the problem in its place."))
+        .description(Some("What an answer among many has beside its own members: its place, and the caller's name for it."))
         .always("index", whole("Which question of the list it answers, counted from nought.", 0, 100_000, 0))
         .property("id", id)
-        .property("problem", named("Problem"))
         .property("same_id_as", whole("Where the same `id` stood first; both are answered.", 0, 100_000, 0));
     components.schemas.insert(ITEM.to_owned(), RefOr::T(item.into()));
+    let problem = AllOfBuilder::new()
+        .description(Some("A problem in the place of an answer among many."))
+        .item(named(ITEM))
+        .item(ObjectBuilder::new().always("problem", named("Problem")));
+    components.schemas.insert(PROBLEM_ITEM.to_owned(), RefOr::T(Schema::AllOf(problem.build())));
 }

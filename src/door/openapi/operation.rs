@@ -37,15 +37,13 @@ pub fn path_item(entry: &Entry, examples: &[Example], components: &mut Component
 }
 
 fn by_body(entry: &Entry, question: &str, answer: &str, examples: &[Example]) -> Operation {
-    let asked = ContentBuilder::new()
-        .schema(Some(bulk::one_or_many(question, question)))
-        .examples_from_iter(answered(examples).map(Example::question));
+    let asked = ContentBuilder::new().schema(Some(bulk::asked(question))).examples_from_iter(answered(examples).map(Example::question));
     let body =
         RequestBodyBuilder::new().description(Some(bulk::BODY)).content("application/json", asked.build()).required(Some(Required::True));
     let body = bulk::questions(entry, examples).into_iter().fold(body, |body, (kind, content)| body.content(kind, content)).build();
     let mut parameters = parameter::of_the_door(false);
     parameters.extend(bulk::parameters(entry.flat));
-    let response = given(bulk::one_or_many(answer, bulk::ITEM), examples);
+    let response = given(bulk::answered(answer), examples);
     let response = bulk::answers(entry, examples).into_iter().fold(response, |response, (kind, content)| response.content(kind, content));
     let operation = begun(entry, "ask", "").parameters(Some(parameters)).request_body(Some(body)).response("200", response);
     refusals(operation, examples, &[400, 405, 406, 408, 413, 414, 415, 431, 503]).build()

@@ -329,7 +329,18 @@ mod tests {
             let schema = json!(schema);
             assert_eq!(known.entry(name.clone()).or_insert_with(|| schema.clone()), &schema, "{name}");
         }
-        for own in ["Causes", "Cause", "Health", "Limits", "Limit", "Code", "Fault", "Problem", super::super::bulk::ITEM] {
+        for own in [
+            "Causes",
+            "Cause",
+            "Health",
+            "Limits",
+            "Limit",
+            "Code",
+            "Fault",
+            "Problem",
+            super::super::bulk::ITEM,
+            super::super::bulk::PROBLEM_ITEM,
+        ] {
             assert!(!known.contains_key(own), "{own}");
         }
     }
