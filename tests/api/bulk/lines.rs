@@ -184,6 +184,26 @@ fn before_http_1_1_lines_come_without_chunks_and_end_with_the_connection() {
     assert_eq!(server.terminate(), Some(0));
 }
 
+#[test]
+fn an_answer_in_pieces_does_not_wait_for_its_caller_to_acknowledge_the_first() {
+    let server = Server::start();
+    let stream = server.connect();
+    let mut reader = BufReader::new(stream.try_clone().expect("the same connection"));
+    let head = format!("POST /v1/convert HTTP/1.1\r\nHost: x\r\n{}: {}\r\nContent-Length: {}\r\n\r\n{GOOD}", LINES.0, LINES.1, GOOD.len());
+    let mut took: Vec<Duration> = (0..15)
+        .map(|_| {
+            let begun = Instant::now();
+            (&stream).write_all(head.as_bytes()).expect("sent");
+            assert_eq!(read_reply(&mut reader, false).map(|reply| reply.status), Some(200));
+            begun.elapsed()
+        })
+        .collect();
+    took.sort();
+    // 40 ms is what a caller's system waits before it acknowledges what needs no answer of its own.
+    assert!(took[7] < Duration::from_millis(30), "{took:?}");
+    assert_eq!(server.terminate(), Some(0));
+}
+
 fn memory(server: &Server) -> f64 {
     let status = std::fs::read_to_string(format!("/proc/{}/status", server.process())).expect("its status");
     let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:")).expect("its memory");
