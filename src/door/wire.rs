@@ -6,7 +6,7 @@ use std::io;
 use std::pin::Pin;
 use std::rc::Rc;
 use std::task::{Context, Poll};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use actix_web::body::{BodySize, MessageBody};
 use actix_web::rt::net::TcpStream;
@@ -31,7 +31,8 @@ impl Patience {
         Self { head: settings.head_seconds, idle: settings.idle_seconds }
     }
 
-    /// How often a connection is looked at. Looking seldom costs less than setting a clock for every request; what is late is cut late by this at most.
+    /// How often a connection is looked at. Looking seldom and counting the looks costs less than reading a clock for every request; what is late is cut
+    /// late by this at most.
     fn look(self) -> Duration {
         self.head.min(self.idle) / 2
     }
@@ -46,13 +47,13 @@ struct Turns {
     in_work: Cell<usize>,
     /// Whether anything has come since the last of them ended.
     begun: Cell<bool>,
-    /// When that was, or when it ended.
-    since: Cell<Instant>,
+    /// How often the connection has been looked at since then.
+    looks: Cell<u32>,
 }
 
 impl Pace {
     fn new() -> Self {
-        Self(Rc::new(Turns { in_work: Cell::new(0), begun: Cell::new(false), since: Cell::new(Instant::now()) }))
+        Self(Rc::new(Turns { in_work: Cell::new(0), begun: Cell::new(false), looks: Cell::new(0) }))
     }
 
     /// A request is in work until what is given here is dropped.
@@ -63,13 +64,16 @@ impl Pace {
 
     fn came(&self) {
         if self.0.in_work.get() == 0 && !self.0.begun.replace(true) {
-            self.0.since.set(Instant::now());
+            self.0.looks.set(0);
         }
     }
 
+    /// Looks once more, and tells whether the caller has been waited for long enough.
     fn late(&self, patience: Patience) -> bool {
         let most = if self.0.begun.get() { patience.head } else { patience.idle };
-        self.0.in_work.get() == 0 && self.0.since.get().elapsed() >= most
+        let before = self.0.looks.replace(self.0.looks.get().saturating_add(1));
+        // Between the change and the first look lies no more than one pause, and perhaps nothing.
+        self.0.in_work.get() == 0 && patience.look() * before >= most
     }
 }
 
@@ -88,7 +92,7 @@ impl Drop for InWork {
         let turns = &self.0.0;
         turns.in_work.set(turns.in_work.get() - 1);
         turns.begun.set(false);
-        turns.since.set(Instant::now());
+        turns.looks.set(0);
     }
 }
 
@@ -157,7 +161,10 @@ impl Wire {
         let every = self.patience.look();
         let look = self.look.get_or_insert_with(|| Box::pin(tokio::time::sleep(every)));
         while look.as_mut().poll(context).is_ready() {
-            if !self.full && self.pace.late(self.patience) {
+            // Who is still taking an answer is not asked for the next question.
+            if self.full {
+                self.pace.0.looks.set(0);
+            } else if self.pace.late(self.patience) {
                 return true;
             }
             look.as_mut().reset(tokio::time::Instant::now() + every);
