@@ -1,6 +1,8 @@
 //! Several sizes in one phrase: "10, 8 and 6 inch rounds", "tiers of 25, 20 and 15 cm", "an 8 in round and a 9 x 5 in loaf tin". Each becomes a phrase of
 //! its own: what one leaves out, its unit or its shape, stands with the next that has it.
 
+use std::ops::Range;
+
 use super::phrase::{is_deep, without_depth};
 use super::shape_words::is_shape;
 use super::spelled::is_measure;
@@ -62,7 +64,7 @@ fn gathered(parts: impl Iterator<Item = Vec<Token>>) -> Option<Vec<Piece>> {
     for tokens in parts {
         if is_depth(&tokens) {
             pieces.iter_mut().filter(|piece| piece.depth.is_empty()).for_each(|piece| piece.depth.clone_from(&tokens));
-        } else if tokens.iter().any(is_number) {
+        } else if tokens.iter().any(is_size) {
             pieces.push(Piece { tokens, depth: Vec::new() });
         } else {
             pieces.last_mut()?.tokens.extend(tokens);
@@ -82,9 +84,29 @@ fn is_number(token: &Token) -> bool {
     matches!(token, Token::Number(_))
 }
 
-/// Whether a word is more than a unit, a number and what any pan may be called. A square is a shape here, and a piece of chocolate elsewhere.
+/// A number, and a word for one: "six ramekins", "half and quarter sheets".
+fn is_size(token: &Token) -> bool {
+    is_number(token) || matches!(token, Token::Word(word) if counted(word).is_some() || SHARES.contains(&word.as_str()))
+}
+
+/// The shares of a sheet or of a hotel pan.
+const SHARES: [&str; 5] = ["full", "half", "third", "quarter", "eighth"];
+
+/// Whether a word is more than a unit, a size and what any pan may be called. A square is a shape here, and a piece of chocolate elsewhere.
 fn says_shape(token: &Token) -> bool {
-    matches!(token, Token::Word(word) if is_shape(word) || !is_measure(word) && !is_filler(word) && counted(word).is_none())
+    matches!(token, Token::Word(word) if is_shape(word) || !is_measure(word) && !is_filler(word) && !is_size(token))
+}
+
+/// Where the size stands, with its unit; the shape is about it.
+fn size(tokens: &[Token]) -> Range<usize> {
+    let begins = tokens.iter().position(is_size).unwrap_or_default();
+    let of_size = |token: &&Token| is_size(token) || is_unit(token) || **token == Token::By;
+    begins..begins + tokens[begins..].iter().take_while(of_size).count()
+}
+
+/// By how many lengths a size is said: what is 9 x 13 takes no shape from what is 8 in square.
+fn sides(tokens: &[Token]) -> usize {
+    tokens[size(tokens)].iter().filter(|token| **token == Token::By).count()
 }
 
 /// "10, 8, 6 inch rounds": sizes and nothing else before the last, and not how many there are.
@@ -97,27 +119,32 @@ fn is_plain_list(before: &[Piece], last: &Piece) -> bool {
 fn completed(parts: &[Piece], at: usize, of_tiers: bool) -> Option<String> {
     let piece = &parts[at];
     let mut tokens = piece.tokens.clone();
-    let nearest = |has: &dyn Fn(&Token) -> bool| {
+    let nearest = |has: &dyn Fn(&[Token]) -> bool| {
         let others = parts[at + 1..].iter().chain(parts[..at].iter().rev());
-        others.map(|other| &other.tokens).find(|tokens| tokens.iter().any(has))
+        others.map(|other| other.tokens.as_slice()).find(|tokens| has(tokens))
     };
+    let own_sides = sides(&tokens);
     if !tokens.iter().any(is_unit) {
         let of_share = matches!(tokens.as_slice(), [Token::Number(share)] if *share < 1.0);
         let is_small = matches!(tokens.as_slice(), [Token::Number(size)] if *size < LEAST);
         if is_small && !of_share {
             return None;
         }
-        let unit = nearest(&is_unit).and_then(|tokens| tokens.iter().find(|token| is_unit(token)));
-        tokens.extend(unit.filter(|_| !of_share).cloned());
+        let unit = nearest(&|tokens| tokens.iter().any(is_unit)).and_then(|tokens| tokens.iter().find(|token| is_unit(token)));
+        let end = size(&tokens).end;
+        let is_bare = tokens.iter().any(is_number) && !of_share;
+        tokens.splice(end..end, unit.filter(|_| is_bare).cloned());
     }
     if !tokens.iter().any(says_shape) {
-        match nearest(&says_shape) {
+        match nearest(&|tokens| tokens.iter().any(says_shape) && sides(tokens) == own_sides) {
             Some(other) => {
-                let sized = other.iter().rposition(|token| is_number(token) || is_unit(token)).map_or(0, |last| last + 1);
-                tokens.extend(other[sized..].iter().cloned());
+                let size = size(other);
+                let before = other[..size.start].iter().filter(|token| says_shape(token));
+                tokens.extend(before.chain(&other[size.end..]).cloned());
             }
             None if of_tiers => tokens.push(Token::Word("round".to_owned())),
-            None => return None,
+            // Two sides alone are a rectangle's, and one alone is asked for its shape.
+            None => {}
         }
     }
     let depth = if without_depth(&tokens).is_none() { &piece.depth[..] } else { &[] };
@@ -150,11 +177,11 @@ mod tests {
         are("20 and 25 cm square tins, 10 cm deep", &["20 cm square tins 10 cm deep", "25 cm square tins 10 cm deep"]);
         are("9 x 5 and 8 1/2 x 4 1/2 in loaf pans", &["9 x 5 in loaf pans", "8.5 x 4.5 in loaf pans"]);
         are("2 lb and 1 lb loaf tins", &["2 lb loaf tins", "1 lb loaf tins"]);
+        are("loaf tins 2 lb and 1 lb", &["loaf tins 2 lb", "1 lb loaf"]);
+        are("20 cm and 15 cm cakes", &["20 cm", "15 cm cakes"]);
         are("two 8 in and one 6 in rounds", &["two 8 in rounds", "one 6 in rounds"]);
-        are(
-            "1/2 and 1/3 GN pans",
-            &["0.5 gn pans", "0.333 gn pans"].map(|p| if p.starts_with("0.3") { "0.3333333333333333 gn pans" } else { p }),
-        );
+        are("1/2 and 1/4 GN 65 mm", &["0.5 gn 65 mm", "0.25 gn 65 mm"]);
+        are("half and quarter sheet pans", &["half sheet pans", "quarter sheet pans"]);
     }
 
     #[test]
@@ -169,6 +196,8 @@ mod tests {
     #[test]
     fn pans_of_their_own_shapes_stand_each_for_itself() {
         are("an 8 in round and a 9 x 5 in loaf tin", &["an 8 in round", "a 9 x 5 in loaf tin"]);
+        are("an 8 in square and a 9x13 pan", &["an 8 in square", "a 9 x 13 in pan"]);
+        are("two 8 in rounds and six ramekins", &["two 8 in rounds", "six ramekins"]);
         are("9 in round, 3 in deep and 8 in square, 2 in deep", &["9 in round 3 in deep", "8 in square 2 in deep"]);
     }
 
