@@ -27,7 +27,24 @@ impl Written {
 
 impl<'de> Deserialize<'de> for Written {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(Reader)
+        deserializer.deserialize_any(Reader { expected: EXPECTED })
+    }
+}
+
+/// Amounts of one kind: read as all are, and told by an example of their own where they are missing.
+impl Written {
+    pub fn temperature<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(Reader { expected: "a temperature such as \"24 °C\" or \"75 F\"" })
+    }
+
+    pub fn altitude<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(Reader { expected: "an altitude such as \"1600 m\" or \"5280 ft\"" })
+    }
+
+    pub fn egg<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(Reader {
+            expected: "a class of eggs such as \"medium\" or \"EU large\", or what one weighs, such as \"52 g\"",
+        })
     }
 }
 
@@ -47,7 +64,9 @@ impl serde::Serialize for Written {
     }
 }
 
-struct Reader;
+struct Reader {
+    expected: &'static str,
+}
 
 /// What is said when no form is met.
 const EXPECTED: &str = "an amount such as \"1 1/2 cups\", or {\"value\": 1.5, \"unit\": \"cup\"}";
@@ -56,7 +75,7 @@ impl<'de> Visitor<'de> for Reader {
     type Value = Written;
 
     fn expecting(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        out.write_str(EXPECTED)
+        out.write_str(self.expected)
     }
 
     fn visit_str<E: Error>(self, text: &str) -> Result<Written, E> {

@@ -131,6 +131,27 @@ fn every_fault_of_a_body_is_told_at_once_with_its_place_and_its_mend() {
 }
 
 #[test]
+fn what_is_missing_is_told_by_what_belongs_there() {
+    let server = Server::start();
+    let told = |path: &str, body: &str| {
+        let answer = server.ask("POST", path, &[TYPE], body.as_bytes()).json();
+        let faults = answer["faults"].as_array().cloned().unwrap_or_default();
+        faults.iter().map(|fault| format!("{}: {}", fault["pointer"], fault["accepted"]).replace(['"', '\\'], "")).collect::<Vec<_>>()
+    };
+    let formula =
+        r#"{"parts":[{"name":"dough","lines":[{"ingredient":"bread flour","amount":"500 g"},{"ingredient":"water","amount":"300 g"}]}]}"#;
+    assert_eq!(
+        told("/v1/dough", &format!(r#"{{"formula":{formula},"temperature":{{"room":"22 C","flour":"20 C","friction":"6 C"}}}}"#)),
+        ["/temperature/desired: a temperature such as 24 °C or 75 F"]
+    );
+    let steps = told("/v1/adapt", &format!(r#"{{"formula":{formula}}}"#));
+    assert!(steps[0].starts_with("/steps: a list in brackets, each item an object in braces with fields such as"), "{steps:?}");
+    let lines = told("/v1/ratio-check", r#"{"formula":{"parts":[{"name":"dough","lines":"500 g bread flour"}]}}"#);
+    assert_eq!(lines.len(), 1, "{lines:?}");
+    assert!(lines[0].contains("ingredient, amount"), "{lines:?}");
+}
+
+#[test]
 fn only_plain_json_in_utf_8_is_taken() {
     let server = Server::start();
     for header in [

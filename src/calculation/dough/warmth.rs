@@ -17,10 +17,13 @@ use crate::quantity::Written;
 #[serde(deny_unknown_fields)]
 pub struct TemperatureWritten {
     /// What the dough is to have when it leaves the mixer.
+    #[serde(deserialize_with = "Written::temperature")]
     pub desired: Written,
     /// The room.
+    #[serde(deserialize_with = "Written::temperature")]
     pub room: Written,
     /// The flour.
+    #[serde(deserialize_with = "Written::temperature")]
     pub flour: Written,
     /// The preferment. Without it, where there is one: as warm as the room, which is told.
     #[schema(nullable = false)]
@@ -56,12 +59,16 @@ pub struct TemperatureWritten {
 #[serde(deny_unknown_fields)]
 pub struct TrialWritten {
     /// The dough as it came out of the mixer.
+    #[serde(deserialize_with = "Written::temperature")]
     pub dough: Written,
     /// The room.
+    #[serde(deserialize_with = "Written::temperature")]
     pub room: Written,
     /// The flour.
+    #[serde(deserialize_with = "Written::temperature")]
     pub flour: Written,
     /// The water.
+    #[serde(deserialize_with = "Written::temperature")]
     pub water: Written,
     /// The preferment, where there was one.
     #[schema(nullable = false)]

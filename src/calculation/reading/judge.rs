@@ -92,15 +92,6 @@ impl<'a> Judge<'a> {
         }
     }
 
-    fn items(&self) -> &'a [Node] {
-        match self.node {
-            Node::List(items) => return items,
-            Node::Filled { why, .. } => self.told(why, || A_LIST.to_owned()),
-            _ => self.wrong(A_LIST),
-        }
-        &[]
-    }
-
     fn unknown_field(&self, name: &str, known: &[&'static str]) {
         let shown: String = name.chars().take(60).collect();
         let at = self.at.key(&shown);
@@ -249,7 +240,11 @@ impl<'de> Deserializer<'de> for Judge<'_> {
     }
 
     fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Stuck> {
-        visitor.visit_seq(Items { judge: self, rest: self.items().iter().enumerate() }).map_err(|stuck: Stuck| stuck.placed(self.at))
+        let read = match self.node {
+            Node::List(items) => visitor.visit_seq(Items { judge: self, rest: items.iter().enumerate() }),
+            _ => visitor.visit_seq(NoItems { judge: self, seen: false }),
+        };
+        read.map_err(|stuck: Stuck| stuck.placed(self.at))
     }
 
     fn deserialize_tuple<V: Visitor<'de>>(self, _: usize, visitor: V) -> Result<V::Value, Stuck> {
@@ -313,6 +308,30 @@ impl<'de> SeqAccess<'de> for Items<'_> {
         let Some((index, node)) = self.rest.next() else { return Ok(None) };
         let at = self.judge.at.index(index);
         seed.deserialize(Judge { node, at: &at, ..self.judge }).map(Some).map_err(|stuck: Stuck| stuck.placed(&at))
+    }
+}
+
+/// No list stands here: what it would be a list of is asked of the first item that is wanted, and told.
+struct NoItems<'a> {
+    judge: Judge<'a>,
+    seen: bool,
+}
+
+impl<'de> SeqAccess<'de> for NoItems<'_> {
+    type Error = Stuck;
+
+    fn next_element_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<Option<T::Value>, Stuck> {
+        if !std::mem::replace(&mut self.seen, true) {
+            let (missing, asked) = (Node::Filled { why: Why::Missing, fields: Vec::new() }, Mending::new());
+            drop(seed.deserialize(Judge { node: &missing, at: self.judge.at, mending: &asked }));
+            let of = asked.close().0.iter().next().map(|item| format!(", each item {}", item.accepted));
+            let accepted = A_LIST.to_owned() + &of.unwrap_or_default();
+            match self.judge.node {
+                Node::Filled { why, .. } => self.judge.told(why, || accepted),
+                _ => self.judge.wrong(&accepted),
+            }
+        }
+        Ok(None)
     }
 }
 

@@ -16,6 +16,7 @@ use crate::reference::{AltitudeBand, Class, short};
 #[serde(deny_unknown_fields)]
 pub struct AltitudeStep {
     /// The altitude of the kitchen, such as "1600 m" or "5280 ft".
+    #[serde(deserialize_with = "Written::altitude")]
     pub to: Written,
 }
 

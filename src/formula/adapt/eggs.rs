@@ -17,6 +17,7 @@ use crate::reference::{EggPart, market_of, market_said, short, without_shell};
 #[serde(deny_unknown_fields)]
 pub struct EggsStep {
     /// The eggs there are: a class, such as "medium" or "EU large", or what one weighs as measured, such as "52 g".
+    #[serde(deserialize_with = "Written::egg")]
     pub to: Written,
     /// How one was weighed, where `to` is a weight.
     #[serde(default)]
