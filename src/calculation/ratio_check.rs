@@ -8,8 +8,8 @@ use utoipa::ToSchema;
 use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
-    BalanceFinding, BalanceVerdict, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase,
-    Percentages, Summed, caution, find_style, likely, nearer, ruled, spoken,
+    BalanceFinding, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase, Percentages, Summed,
+    Tally, caution, find_style, likely, nearer, ruled, spoken,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
 use crate::reference::{Account, Base, Class, Owed, Reference, Style};
@@ -73,10 +73,9 @@ pub struct PartBalance {
 
 impl Answer for RatioCheckAnswer {
     fn cell(&self) -> String {
-        let kept = |findings: &[BalanceFinding]| findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
         match &self.likely_styles {
             Some(likely) if self.style.is_none() => likely.first().map_or("", |first| first.style).to_owned(),
-            _ => format!("{} of {}", kept(&self.findings), self.findings.len()),
+            _ => Tally::of(self.findings.iter().map(|finding| finding.verdict)).cell(),
         }
     }
 
@@ -227,6 +226,7 @@ fn cite_contents(mixture: &Mixture<'_>, account: &mut Account) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::formula::BalanceVerdict;
 
     fn ask(question: serde_json::Value) -> Result<RatioCheckAnswer, Faults> {
         let question: RatioCheckQuestion = serde_json::from_value(question).expect("a question");
@@ -326,6 +326,15 @@ mod tests {
         assert!(answer.owed.summary.ends_with("4 of 7 rules hold; as pound cake all 6 hold"), "{}", answer.owed.summary);
         assert_eq!(answer.likely_styles.as_deref().and_then(<[_]>::first).map(|likely| likely.style), Some("pound"));
         assert_eq!(answer.cell(), "4 of 7");
+    }
+
+    #[test]
+    fn rules_that_hang_on_the_cups_are_told_as_open_and_not_as_broken() {
+        let cups =
+            [("butter", "1 cup"), ("sugar", "2 cups"), ("flour", "3 cups"), ("egg", "4"), ("milk", "1 cup"), ("baking powder", "3 tsp")];
+        let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &cups)]}})).expect("an answer");
+        assert!(answer.owed.summary.ends_with("; 1 of 7 rules holds, 6 depend"), "{}", answer.owed.summary);
+        assert_eq!(answer.cell(), "1 of 7, 6 depend");
     }
 
     #[test]

@@ -33,7 +33,7 @@ pub use adapt::{
 };
 pub use allergens::{AllergenFound, Allergens, allergens};
 pub use as_sold::{AsSold, SoldBy, as_sold};
-pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, likely, nearer, ruled};
+pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, Tally, likely, nearer, ruled};
 pub use base::{FlourBase, Hydration, NamedBase, spoken};
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
 pub use caution::caution;

@@ -332,6 +332,17 @@ mod tests {
     }
 
     #[test]
+    fn grams_and_decagrams_are_read_as_europe_writes_them() {
+        for text in ["250 gr", "250gr", "250 Gr.", "250 grs"] {
+            is(text, 250.0, "gram");
+        }
+        for text in ["25 dag", "25 dkg", "25 deka"] {
+            is(text, 25.0, "decagram");
+        }
+        is("5 grains", 5.0, "grain");
+    }
+
+    #[test]
     fn an_oven_mark_comes_before_its_number_or_behind() {
         is("gas mark 1/4", 0.25, "gas-mark");
         is("Gas 4", 4.0, "gas-mark");

@@ -66,9 +66,10 @@ const DESSERTSPOON: &[&str] = &["dessertspoon", "dessertspoons", "dessert spoon"
 /// Every unit that is understood: one a line, as a table is read.
 #[rustfmt::skip]
 pub const UNITS: &[Unit] = &[
-    // Masses, in grams.
-    unit("gram", ("g", "g"), Some("g"), Mass, 1.0, ("the gram", SI), &["g", "gram", "grams", "gramme", "grammes", "gr.", "gm", "gms", "grm"]),
+    // Masses, in grams. In a bakery "gr" is the gram all over Europe; the grain, which it abbreviates in law, is written out.
+    unit("gram", ("g", "g"), Some("g"), Mass, 1.0, ("the gram", SI), &["g", "gram", "grams", "gramme", "grammes", "gr", "grs", "gm", "gms", "grm"]),
     unit("kilogram", ("kg", "kg"), Some("kg"), Mass, 1000.0, ("1000 g", SI), &["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"]),
+    unit("decagram", ("dag", "dag"), Some("dag"), Mass, 10.0, ("10 g", SI), &["dag", "dkg", "deka", "decagram", "decagrams", "dekagram", "dekagrams"]),
     unit("milligram", ("mg", "mg"), Some("mg"), Mass, 0.001, ("0.001 g", SI), &["mg", "milligram", "milligrams"]),
     unit("ounce", ("oz", "oz"), Some("[oz_av]"), Mass, 28.349_523_125, ("1/16 lb", HB44), &["ounce", "ounces", "oz", "ozs", "oz av", "oz wt", "ounce weight"]),
     unit("us-label-ounce", ("label oz", "label oz"), Some("[oz_m]"), Mass, 28.0, ("28 g, on US nutrition labels only", "us-21cfr101-9"), &["label oz", "label ounce", "label ounces"]),

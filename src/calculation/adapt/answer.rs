@@ -4,7 +4,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use crate::calculation::Answer;
-use crate::formula::{BalanceFinding, BalanceVerdict, Changed, Formula, FormulaWritten, Judging, RoundingShown, ruled};
+use crate::formula::{BalanceFinding, BalanceVerdict, Changed, Formula, FormulaWritten, Judging, RoundingShown, Tally, ruled};
 use crate::quantity::{Pointer, Proportion};
 use crate::reference::{Account, Owed, Reference};
 
@@ -111,12 +111,23 @@ fn told(changes: &[Changed]) -> String {
 }
 
 fn summary(changes: &[Changed], balance: &BalanceShown, [before, after]: [&Formula; 2]) -> String {
-    let kept = |rules: &[RuleShown]| rules.iter().filter(|rule| rule.verdict == BalanceVerdict::Within).count();
     let grams = |formula: &Formula| crate::quantity::Quantity::from(formula.mass()).text;
     let mut text = format!("{}; {} before, {} after", told(changes), grams(before), grams(after));
     if !balance.after.is_empty() {
-        let (was, will) = (kept(&balance.before), kept(&balance.after));
-        text.push_str(&format!("; {was} of {} rules held before, {will} of {} hold now", balance.before.len(), balance.after.len()));
+        let [was, will] = [&balance.before, &balance.after].map(|rules| Tally::of(rules.iter().map(|rule| rule.verdict)));
+        text.push_str(&match (was.open, will.open) {
+            (0, 0) => format!("; {} of {} rules held before, {} of {} hold now", was.held, was.of, will.held, will.of),
+            _ => format!(
+                "; before, {} of {} rules held and {} depended, now {} of {} hold and {} {}",
+                was.held,
+                was.of,
+                was.open,
+                will.held,
+                will.of,
+                will.open,
+                if will.open == 1 { "depends" } else { "depend" }
+            ),
+        });
     }
     text
 }

@@ -280,6 +280,19 @@ fn rounding_keeps_the_total_and_tells_the_worst() {
 }
 
 #[test]
+fn what_depends_on_the_cups_is_told_apart_from_what_is_broken() {
+    let cups = ["butter: 1 cup", "sugar: 2 cups", "flour: 3 cups", "egg: 4", "milk: 1 cup", "baking powder: 3 tsp"];
+    let cake = json!({"style": "creamed", "parts": [{"name": "batter", "lines": cups.map(|line| {
+        let (ingredient, amount) = line.split_once(": ").unwrap_or_default();
+        json!({"ingredient": ingredient, "amount": amount})
+    })}]});
+    let summary = adapted(&cake, &json!([{"measures": {"to": "grams"}}])).owed.summary;
+    assert!(summary.contains("before, 1 of 7 rules held and 6 depended, now "), "{summary}");
+    let weighed = adapted(&layer_cake(), &json!([{"rounding": {"step": "1 g"}}])).owed.summary;
+    assert!(!weighed.contains("depend"), "{weighed}");
+}
+
+#[test]
 fn the_answer_can_be_asked_again() {
     let steps = json!([{"eggs": {"to": "medium"}}, {"replace": {"ingredient": "cake flour"}}, {"oven": {"to": "fan"}}, {"altitude": {"to": "1600 m"}}, {"rounding": {"step": "1 g"}}]);
     let answer = adapted(&layer_cake(), &steps);

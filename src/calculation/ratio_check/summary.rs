@@ -1,7 +1,7 @@
 //! The answer in one sentence: what is out of balance with its figures, and how many rules hold.
 
 use super::PartBalance;
-use crate::formula::{BalanceFinding, BalanceVerdict, LikelyStyle, NamedBase};
+use crate::formula::{BalanceFinding, BalanceVerdict, LikelyStyle, NamedBase, Tally};
 use crate::reference::{Style, short};
 
 /// The sentence for a judged formula, or for one of which nobody said what it is.
@@ -17,20 +17,16 @@ pub fn summary(
         None => of_likely(base, likely.unwrap_or_default()),
     };
     for part in parts {
-        let kept = part.findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
-        let holds = if kept == 1 { "holds" } else { "hold" };
-        text.push_str(&format!("; of the {}, {kept} of {} rules {holds}", part.part, part.findings.len()));
+        text.push_str(&format!("; of the {}, {}", part.part, Tally::of(part.findings.iter().map(|f| f.verdict)).text()));
     }
     text
 }
 
 fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
-    let kept = findings.iter().filter(|f| f.verdict == BalanceVerdict::Within).count();
-    let total = findings.len();
     let worst = findings.iter().find(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below));
     let Some(finding) = worst.or_else(|| findings.iter().find(|f| f.verdict == BalanceVerdict::Depends)) else {
         let mut text = String::with_capacity(96);
-        text.extend(["All ", &*total.to_string(), " rules for ", style.name, " hold ("]);
+        text.extend(["All ", &*findings.len().to_string(), " rules for ", style.name, " hold ("]);
         for (at, finding) in findings.iter().take(2).enumerate() {
             text.extend([
                 if at == 0 { "" } else { ", " },
@@ -50,11 +46,9 @@ fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
         _ => ["is below", "", ""],
     };
     let (measured, bounds) = (finding.measured.text(), bounds(finding, style.name));
-    let holds = if kept == 1 { "holds" } else { "hold" };
-    let [kept, total] = [kept, total].map(|count| count.to_string());
+    let tally = Tally::of(findings.iter().map(|f| f.verdict)).text();
     let basis = spoken(finding.basis);
-    let told =
-        [" ", &measured, " % of ", &basis, " ", says[0], " the ", &bounds, says[1], says[2], "; ", &kept, " of ", &total, " rules ", holds];
+    let told = [" ", &measured, " % of ", &basis, " ", says[0], " the ", &bounds, says[1], says[2], "; ", &tally];
     let mut text = String::with_capacity(160);
     let mut letters = finding.rule.chars().map(|letter| if letter == '-' { ' ' } else { letter });
     text.extend(letters.next().map(|first| first.to_ascii_uppercase()));
@@ -80,16 +74,20 @@ fn spoken(word: &str) -> String {
 fn fits_better(nearer: &[LikelyStyle]) -> String {
     match nearer.first() {
         None => String::new(),
-        Some(style) if style.within == style.of => format!("; as {} all {} hold", style.name, style.of),
-        Some(style) => format!("; {} fits better: {} of {} hold", style.name, style.within, style.of),
+        Some(style) if style.within == style.of => format!("; as {} all {} {}", style.name, style.of, hold(style)),
+        Some(style) => format!("; {} fits better: {} of {} {}", style.name, style.within, style.of, hold(style)),
     }
+}
+
+const fn hold(style: &LikelyStyle) -> &'static str {
+    if style.open == 0 { "hold" } else { "hold or may hold" }
 }
 
 fn of_likely(base: &NamedBase, likely: &[LikelyStyle]) -> String {
     // The first, and beside it only what is nearly as likely.
     let beside = likely.iter().skip(1).filter(|l| l.within * 4 >= l.of * 3);
-    let told: Vec<_> =
-        likely.iter().take(1).chain(beside).take(3).map(|l| format!("{} ({} of {} rules hold)", l.name, l.within, l.of)).collect();
+    let told = likely.iter().take(1).chain(beside).take(3).map(|l| format!("{} ({} of {} rules {})", l.name, l.within, l.of, hold(l)));
+    let told: Vec<_> = told.collect();
     match told.is_empty() {
         true => format!("Percentages are of {}; no style was named and none is likely", base.spoken()),
         false => format!("No style was named; by its percentages of {} it might be {}", base.spoken(), told.join(", ")),

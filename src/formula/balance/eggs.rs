@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; Lowe, Experimental Cookery, for the old sponge.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::reference::Class;
 
 /// The rule.
@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Egg),
     over: Over::Base,
     why: "Eggs set the crumb, hold the air and bring most of the moisture; too many make it tough, too few let it fall apart",
+    stands_in: &[StandIn::Oats],
     ..Rule::PLAIN
 };
 

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; fat of butter from USDA SR 28 (81.11 g in 100 g), 80 % by law in the US and the EU.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::quantity::Factor;
 use crate::reference::{Class, Constituent, Ingredient};
 
@@ -28,6 +28,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Fat makes tender, carries flavour and holds air when it is creamed; beyond the bound it weighs the crumb down, short of it the goods are dry",
     why_on_whites: Some("Fat keeps whites from foaming: a trace on the bowl is enough to spoil them"),
+    stands_in: &[StandIn::Oats],
     ..Rule::PLAIN
 };
 

@@ -15,7 +15,7 @@ const ROUNDED: f64 = 0.02;
 /// - `above`: all of what it may be lies above what the style allows.
 /// - `below`: all of what it may be lies below what the style allows.
 /// - `depends`: it depends on how the cups were filled, on whether the whole weight or the fat alone is counted, on how much of the soda finds acid,
-///   on how much water fruit and vegetables give up, or on whether soft cheese counts as butter.
+///   on how much water fruit and vegetables give up, on whether soft cheese counts as butter, or on whether rolled oats count as flour.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum BalanceVerdict {
@@ -58,6 +58,45 @@ impl BalanceVerdict {
             Self::Above => "above",
             Self::Below => "below",
             Self::Depends => "depends",
+        }
+    }
+}
+
+/// How many rules hold, and how many may hold: those that depend are neither kept nor broken.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    pub held: usize,
+    pub open: usize,
+    pub of: usize,
+}
+
+impl Tally {
+    pub fn of(verdicts: impl IntoIterator<Item = BalanceVerdict>) -> Self {
+        verdicts.into_iter().fold(Self::default(), |mut tally, verdict| {
+            tally.of += 1;
+            tally.held += usize::from(verdict == BalanceVerdict::Within);
+            tally.open += usize::from(verdict == BalanceVerdict::Depends);
+            tally
+        })
+    }
+
+    /// As the end of a sentence: "4 of 7 rules hold, 1 depends".
+    pub fn text(self) -> String {
+        let holds = if self.held == 1 { "holds" } else { "hold" };
+        let [held, of] = [self.held, self.of].map(|count| count.to_string());
+        [&*held, " of ", &of, " rules ", holds, &self.text_of_open()].concat()
+    }
+
+    /// As a cell of a table: "4 of 7, 1 depends".
+    pub fn cell(self) -> String {
+        format!("{} of {}{}", self.held, self.of, self.text_of_open())
+    }
+
+    fn text_of_open(self) -> String {
+        match self.open {
+            0 => String::new(),
+            1 => ", 1 depends".to_owned(),
+            open => format!(", {open} depend"),
         }
     }
 }

@@ -27,7 +27,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Icing sugar is what stiffens a simple buttercream: with too little it slides, with too much it is dry and cracks",
-    stands_in: Some(StandIn::SoftCheese),
+    stands_in: &[StandIn::SoftCheese],
     ..Rule::PLAIN
 };
 

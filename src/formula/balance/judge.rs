@@ -64,7 +64,8 @@ impl<'f> Judging<'f> {
         let both = bound.basis == Basis::Both;
         let mut whole = self.measured(entry, if both { Basis::Whole } else { bound.basis }, by)?;
         let by_fat = if both { self.measured(entry, Basis::EffectiveFat, by) } else { None };
-        let stood_in = entry.rule.stands_in.and_then(|stands_in| stands_in.found(self, entry, by, &mut whole));
+        // Where several tell, the last of them does.
+        let stood_in = entry.rule.stands_in.iter().filter_map(|stands_in| stands_in.found(self, entry, by, &mut whole)).last();
         let verdict = match (&by_fat, &stood_in) {
             (Some(by_fat), _) if by_fat.verdict != whole.verdict => BalanceVerdict::Depends,
             (_, Some(stood_in)) => stood_in.verdict(&whole, bound),

@@ -21,13 +21,16 @@ pub struct LikelyStyle {
     /// What it is called.
     #[schema(examples("creamed cake"), max_length = 100)]
     pub name: &'static str,
-    /// How many of its rules hold.
+    /// How many of its rules hold, or depend.
     #[schema(minimum = 0, maximum = 50, examples(7))]
     pub within: u32,
     /// How many of its rules have something to say.
     #[schema(minimum = 0, maximum = 50, examples(8))]
     pub of: u32,
-    /// The rules that do not hold, by their names.
+    /// How many of them depend.
+    #[serde(skip)]
+    pub open: u32,
+    /// The rules that are broken, by their names.
     #[schema(max_items = 50)]
     pub outside: Vec<&'static str>,
 }
@@ -55,6 +58,8 @@ pub(super) struct Score {
     /// The rules that do not hold, a bit for each by its place in the style.
     outside: u64,
     of: u32,
+    /// How many depend.
+    open: u32,
     /// How far it lies outside, all rules together: a cake a little sweet is a cake still, and no waffle four times as sweet as waffles are.
     off: f64,
     /// Kept bounds that ask for something: that there is no fat in it speaks for little.
@@ -68,12 +73,13 @@ impl Score {
     fn of(mixture: &Summed<'_>, ruled: &'static Ruled, looks: &Looks, reference: &'static Reference) -> Option<Self> {
         let base = ruled.base(mixture)?;
         let judging = Judging { mixture, base: &base, ruled, tables: &reference.leavening };
-        let mut score = Self { ruled, outside: 0, of: 0, off: 0.0, telling: 0, lacks: ruled.style.id == "brownie" && !looks.dark };
+        let mut score = Self { ruled, outside: 0, of: 0, open: 0, off: 0.0, telling: 0, lacks: ruled.style.id == "brownie" && !looks.dark };
         for (place, entry) in ruled.entries.iter().enumerate().take(u64::BITS as usize) {
             let Some(judged) = judging.judged(entry, By::Quoted) else { continue };
             // Where the way of counting decides, or something stands in, it may well hold.
             let kept = matches!(judged.verdict, BalanceVerdict::Within | BalanceVerdict::Depends);
             score.of += 1;
+            score.open += u32::from(judged.verdict == BalanceVerdict::Depends);
             score.outside |= u64::from(!kept) << place;
             // Salt seasons: it is no sign of one style or another.
             if entry.rule.id == salt::RULE.id {
@@ -113,6 +119,7 @@ impl Score {
             name: self.ruled.style.name,
             within: self.within(),
             of: self.of,
+            open: self.open,
             outside: outside.map(|(_, entry)| entry.rule.id).collect(),
         }
     }

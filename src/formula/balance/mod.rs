@@ -12,7 +12,7 @@ mod told;
 use super::counted::{Counts, Reading};
 use crate::reference::Class;
 
-pub use finding::{BalanceFinding, BalanceVerdict};
+pub use finding::{BalanceFinding, BalanceVerdict, Tally};
 pub use judge::Judging;
 pub use likely::{LikelyStyle, likely};
 pub use nearer::nearer;
@@ -78,7 +78,7 @@ pub struct Rule {
     /// The rule that may hold in its stead.
     pub instead: Option<&'static str>,
     /// What may stand in for what it counts, though no share of it is counted.
-    pub stands_in: Option<StandIn>,
+    pub stands_in: &'static [StandIn],
 }
 
 impl Rule {
@@ -92,7 +92,7 @@ impl Rule {
         why: "",
         why_on_whites: None,
         instead: None,
-        stands_in: None,
+        stands_in: &[],
     };
 }
 

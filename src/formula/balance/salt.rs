@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (1.8 to 2.2 in bread); elsewhere common practice.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::reference::Class;
 
 /// The rule.
@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Salt),
     over: Over::Base,
     why: "Salt rounds the taste and, in dough, tightens gluten and holds the yeast back; past the bound it is all that is tasted",
+    stands_in: &[StandIn::Oats],
     ..Rule::PLAIN
 };
 

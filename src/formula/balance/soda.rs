@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; ranges of a cake encyclopaedia (1 to 1.5).
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::formula::leaven::is_soda;
 use crate::quantity::Factor;
 use crate::reference::Ingredient;
@@ -28,6 +28,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Soda that finds no acid stays behind: past the bound it tastes of soap and turns the crumb dark",
+    stands_in: &[StandIn::Oats],
     ..Rule::PLAIN
 };
 

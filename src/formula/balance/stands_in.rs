@@ -3,6 +3,7 @@
 mod cheese;
 mod fruit;
 mod gas;
+mod oats;
 
 use super::finding::BalanceVerdict;
 use super::judge::{By, Judging, Measured};
@@ -13,6 +14,7 @@ use crate::reference::Bound;
 use cheese::Cheese;
 use fruit::Fruit;
 use gas::Gas;
+use oats::Oats;
 
 /// What may stand in for what a rule counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,6 +25,8 @@ pub enum StandIn {
     SoftFruit,
     /// Soft cheese, for butter.
     SoftCheese,
+    /// Rolled oats, for the flour that it is measured on.
+    Oats,
 }
 
 /// What does stand in, in one mixture.
@@ -30,6 +34,7 @@ pub(super) enum StoodIn<'j> {
     Gas(Gas<'j>),
     Fruit(Fruit),
     Cheese(Cheese),
+    Oats(Oats<'j>),
 }
 
 impl StandIn {
@@ -39,15 +44,17 @@ impl StandIn {
             Self::Gas => Gas::of(judging, entry.bound, by, measured).map(StoodIn::Gas),
             Self::SoftFruit => Fruit::of(judging, measured, entry.bound).map(StoodIn::Fruit),
             Self::SoftCheese => Cheese::of(judging, measured, entry.bound).map(StoodIn::Cheese),
+            Self::Oats => Oats::of(judging, measured, entry.bound, by).map(StoodIn::Oats),
         }
     }
 }
 
-impl StoodIn<'_> {
+impl<'j> StoodIn<'j> {
     pub fn verdict(&self, measured: &Measured<'_>, bound: &Bound) -> BalanceVerdict {
         match self {
             Self::Gas(gas) => gas.verdict(measured, bound),
             Self::Fruit(_) | Self::Cheese(_) => BalanceVerdict::Depends,
+            Self::Oats(oats) => oats.verdict(measured),
         }
     }
 
@@ -57,6 +64,7 @@ impl StoodIn<'_> {
             Self::Gas(gas) => gas.hinges().filter(|_| open),
             Self::Fruit(_) => Some("how much water the fruit or vegetables give up"),
             Self::Cheese(_) => Some("whether soft cheese counts as butter"),
+            Self::Oats(_) => Some("whether oats count as flour"),
         }
     }
 
@@ -64,7 +72,15 @@ impl StoodIn<'_> {
     pub fn mend(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
         match self {
             Self::Gas(gas) => gas.mend(measured, bound),
-            Self::Fruit(_) | Self::Cheese(_) => None,
+            Self::Fruit(_) | Self::Cheese(_) | Self::Oats(_) => None,
+        }
+    }
+
+    /// The weights by which it is mended, where they are others than what the rule measured, and what is to be said before.
+    pub fn mended_by(&self) -> Option<(&Measured<'j>, String)> {
+        match self {
+            Self::Oats(oats) => oats.mended_by(),
+            Self::Gas(_) | Self::Fruit(_) | Self::Cheese(_) => None,
         }
     }
 
@@ -74,6 +90,7 @@ impl StoodIn<'_> {
             Self::Gas(gas) => open.then(|| gas.settles(measured, bound)).flatten(),
             Self::Fruit(fruit) => Some(fruit.settles()),
             Self::Cheese(cheese) => Some(cheese.settles()),
+            Self::Oats(oats) => oats.settles(),
         }
     }
 
@@ -81,7 +98,7 @@ impl StoodIn<'_> {
     pub fn why(&self) -> Option<String> {
         match self {
             Self::Gas(gas) => gas.why(),
-            Self::Fruit(_) | Self::Cheese(_) => None,
+            Self::Fruit(_) | Self::Cheese(_) | Self::Oats(_) => None,
         }
     }
 }

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (balance of creamed and two-stage cakes); each style names its own.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::reference::Class;
 
 /// The rule.
@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Sugar makes tender, moist and brown; past the bound the crumb falls or runs, short of it the goods are dry and pale",
     why_on_whites: Some("Sugar steadies the foam of whites: past the bound it stays sticky and heavy, short of it it weeps and falls"),
+    stands_in: &[StandIn::Oats],
     ..Rule::PLAIN
 };
 

@@ -7,7 +7,8 @@ use super::finding::{BalanceFinding, BalanceVerdict};
 use super::judge::{By, Judged, Judging, Measured};
 use super::mend::Amounts;
 use super::rulebook::{Entry, Ruled};
-use crate::quantity::{Figure, Span};
+use super::stands_in::StoodIn;
+use crate::quantity::{Figure, Span, lower_first};
 use crate::reference::{Account, Base, Bound, Filled};
 
 impl Judging<'_> {
@@ -35,7 +36,7 @@ impl Judging<'_> {
             BalanceVerdict::Within => None,
             BalanceVerdict::Above | BalanceVerdict::Below => {
                 let of_its_own = judged.stood_in.as_ref().and_then(|stood_in| stood_in.mend(&judged.whole, bound));
-                Some(of_its_own.unwrap_or_else(|| Amounts::of(self, entry, &judged.whole).text(bound)))
+                Some(of_its_own.unwrap_or_else(|| self.mend_in_grams(entry, &judged)))
             }
             BalanceVerdict::Depends => {
                 let settled = judged.stood_in.as_ref().and_then(|stood_in| stood_in.settles(&judged.whole, bound, open));
@@ -61,6 +62,13 @@ impl Judging<'_> {
             source: bound.citation.source.id,
             depends_on: Some(depends_on).filter(|on| !on.is_empty()),
             hinges,
+        }
+    }
+
+    fn mend_in_grams(&self, entry: &Entry, judged: &Judged<'_>) -> String {
+        match judged.stood_in.as_ref().and_then(StoodIn::mended_by) {
+            Some((measured, before)) => before + &lower_first(&Amounts::of(self, entry, measured).text(entry.bound)),
+            None => Amounts::of(self, entry, &judged.whole).text(entry.bound),
         }
     }
 

@@ -1,0 +1,105 @@
+//! Rolled oats in the place of flour: a cookie of oats has its fat, sugar and eggs on both.
+
+use std::borrow::Cow;
+
+use super::super::judge::{By, Judging, Measured};
+use crate::formula::balance::BalanceVerdict;
+use crate::quantity::{Factor, Span};
+use crate::reference::{Base, Bound, Class, Ingredient, short};
+
+/// The same counted on flour and oats together.
+pub struct Oats<'j> {
+    on_both: Measured<'j>,
+    holds: bool,
+}
+
+impl<'j> Oats<'j> {
+    /// Where it is too much on the flour alone, and less so on both.
+    pub fn of(judging: &Judging<'_>, measured: &Measured<'j>, bound: &Bound, by: By) -> Option<Self> {
+        let quoted = |measured: &Measured<'_>| BalanceVerdict::of(Span::exact(measured.percent.value()), bound);
+        if judging.base.base() != Base::Class(Class::Flour) || quoted(measured) != BalanceVerdict::Above {
+            return None;
+        }
+        let oats = judging.mixture.sum(rolled);
+        if oats.is_nothing() {
+            return None;
+        }
+        let below = measured.below.plus(&oats);
+        let percent = by.ratio(&measured.above, &below);
+        let verdict = BalanceVerdict::of(percent, bound);
+        let on_both = Measured { above: measured.above.clone(), below: Cow::Owned(below), reading: measured.reading, percent, verdict };
+        match quoted(&on_both) {
+            BalanceVerdict::Within => Some(Self { on_both, holds: true }),
+            // What is greasy on both is so by less than on the flour alone, and loses less.
+            BalanceVerdict::Above if measured.verdict == BalanceVerdict::Above => Some(Self { on_both, holds: false }),
+            _ => None,
+        }
+    }
+
+    pub const fn verdict(&self, measured: &Measured<'_>) -> BalanceVerdict {
+        if self.holds { BalanceVerdict::Depends } else { measured.verdict }
+    }
+
+    pub fn settles(&self) -> Option<String> {
+        let on_both = self.rounded();
+        self.holds.then(|| format!("Oats take the place of flour here: on both together it is {on_both} %, and nothing need be taken out"))
+    }
+
+    /// The weights by which it is mended, where oats do not settle it.
+    pub fn mended_by(&self) -> Option<(&Measured<'j>, String)> {
+        (!self.holds).then(|| (&self.on_both, format!("On flour and oats together it is {} %: ", self.rounded())))
+    }
+
+    fn rounded(&self) -> smol_str::SmolStr {
+        short(self.on_both.percent.value().value().round())
+    }
+}
+
+fn rolled(ingredient: &Ingredient) -> Factor {
+    if ingredient.id == "rolled-oats" { Factor::ONE } else { Factor::ZERO }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::BalanceVerdict;
+    use super::super::super::trial::{ABOVE, WITHIN, found, likeliest, verdict};
+
+    fn cookies(butter: &'static str, oats: &'static str) -> [(&'static str, &'static str); 6] {
+        [
+            ("all-purpose flour", "180 g"),
+            ("butter", butter),
+            ("brown sugar", "260 g"),
+            ("egg", "100 g"),
+            ("baking soda", "4 g"),
+            ("rolled oats", oats),
+        ]
+    }
+
+    #[test]
+    fn the_butter_of_oat_cookies_stands_on_flour_and_oats() {
+        let oat = cookies("225 g", "240 g");
+        let fat = found("drop-cookie", "fat", &oat);
+        assert_eq!((fat.verdict, fat.hinges), (BalanceVerdict::Depends, "whether oats count as flour"));
+        // 225 on 420.
+        assert!(fat.mend.as_ref().is_some_and(|mend| mend.contains("together it is 54 %")), "{:?}", fat.mend);
+        for rule in ["sugar", "eggs", "soda", "leavening"] {
+            assert_eq!(verdict("drop-cookie", rule, &oat), Some(BalanceVerdict::Depends), "{rule}");
+        }
+        assert_eq!(likeliest(&oat).first().map(|likely| likely.style), Some("drop-cookie"));
+    }
+
+    #[test]
+    fn greasy_cookies_stay_so_and_lose_what_is_too_much_on_both() {
+        assert_eq!(verdict("drop-cookie", "fat", &cookies("225 g", "240 g")[..5]), ABOVE);
+        let greasy = found("drop-cookie", "fat", &cookies("300 g", "100 g"));
+        assert_eq!(Some(greasy.verdict), ABOVE);
+        // 85 % of 280 are 238: 62 too many. On the flour alone 147 would have to go.
+        let mend = greasy.mend.unwrap_or_default();
+        assert!(mend.starts_with("On flour and oats together it is 107 %: take out 62 g of unsalted butter"), "{mend}");
+    }
+
+    #[test]
+    fn a_handful_of_oats_in_what_holds_changes_nothing() {
+        assert_eq!(verdict("drop-cookie", "fat", &cookies("120 g", "50 g")), WITHIN);
+    }
+}
