@@ -48,7 +48,10 @@ pub struct Bound {
     pub high: Option<Percent>,
     pub basis: Basis,
     pub citation: Citation,
+    /// What a contributor is to know of it.
     pub note: &'static str,
+    /// What speaks for or against it, in a sentence for whoever does not keep to it.
+    pub told: &'static str,
 }
 
 /// One style.
@@ -186,5 +189,6 @@ fn bound(row: &Row, sources: &Sources) -> Result<Bound, TableFault> {
         basis: Basis::of_word(basis).ok_or_else(|| row.fault(format_args!("no basis {basis}")))?,
         citation: sources.cite(row)?,
         note: row.text("note")?,
+        told: row.text("told")?,
     })
 }

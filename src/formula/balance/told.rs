@@ -43,8 +43,7 @@ impl Judging<'_> {
                 Some(settled.unwrap_or_else(|| self.mend_of_doubt(entry, &judged, &depends_on)))
             }
         };
-        let said_beside = judged.stood_in.as_ref().filter(|_| verdict != BalanceVerdict::Within).and_then(|stood_in| stood_in.why());
-        let why = entry.rule.why_on_whites.filter(|_| self.base.base() == Base::EggWhite).unwrap_or(entry.rule.why);
+        let why = self.why(entry, &judged);
         BalanceFinding {
             rule: entry.rule.id,
             verdict,
@@ -57,12 +56,27 @@ impl Judging<'_> {
             measured_by_fat: judged.by_fat.map(|by_fat| by_fat.percent.into()),
             low: bound.low.map(|low| Figure(low.value())),
             high: bound.high.map(|high| Figure(high.value())),
-            why: said_beside.map_or(Cow::Borrowed(why), |beside| Cow::Owned([why, &beside].concat())),
+            why,
             mend,
             source: bound.citation.source.id,
             depends_on: Some(depends_on).filter(|on| !on.is_empty()),
             hinges,
         }
+    }
+
+    /// Why it matters, and where it is not kept what speaks for or against it here.
+    fn why(&self, entry: &Entry, judged: &Judged<'_>) -> Cow<'static, str> {
+        let why = entry.rule.why_on_whites.filter(|_| self.base.base() == Base::EggWhite).unwrap_or(entry.rule.why);
+        if judged.verdict == BalanceVerdict::Within {
+            return Cow::Borrowed(why);
+        }
+        // What depends says in its mend what would settle it.
+        let told = if judged.verdict == BalanceVerdict::Depends { "" } else { entry.bound.told };
+        let beside = judged.stood_in.as_ref().and_then(StoodIn::why).unwrap_or_default();
+        if told.is_empty() && beside.is_empty() {
+            return Cow::Borrowed(why);
+        }
+        Cow::Owned([why, if told.is_empty() { "" } else { ". " }, told, &beside].concat())
     }
 
     fn mend_in_grams(&self, entry: &Entry, judged: &Judged<'_>) -> String {
@@ -196,6 +210,26 @@ mod tests {
         assert_eq!([sugar("101.9 g"), sugar("68.7 g")], [WITHIN, WITHIN]);
         assert_ne!(sugar("102.1 g"), WITHIN);
         assert_ne!(sugar("68.5 g"), WITHIN);
+    }
+
+    #[test]
+    fn what_is_outside_its_bound_hears_what_else_is_printed() {
+        let waffle = |butter| [("all-purpose flour", "200 g"), ("butter", butter), ("milk", "250 g"), ("egg", "100 g")];
+        let fat = |butter| super::super::trial::found("waffle", "fat", &waffle(butter)).why;
+        assert!(fat("140 g").ends_with(". Crisp waffles run to 60 % in practice"), "{}", fat("140 g"));
+        assert!(!fat("100 g").contains("Crisp"), "{}", fat("100 g"));
+    }
+
+    #[test]
+    fn what_is_told_beside_a_bound_is_a_sentence_for_a_reader() {
+        let reference = crate::reference::Reference::load().expect("the tables");
+        let told: Vec<_> = reference.styles.all.iter().flat_map(|style| &style.bounds).map(|bound| bound.told).collect();
+        assert!(told.iter().any(|told| !told.is_empty()));
+        let is_one =
+            |told: &&str| !told.ends_with('.') && !told.contains("where present") && !told.contains("counts as") && told.len() < 200;
+        let wrong: Vec<_> = told.iter().filter(|told| !told.is_empty() && !is_one(told)).collect();
+        assert!(wrong.is_empty(), "{wrong:?}");
+        assert!(told.iter().all(|told| told.chars().next().is_none_or(|first| !first.is_lowercase())));
     }
 
     #[test]
