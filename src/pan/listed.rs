@@ -104,11 +104,6 @@ fn size(tokens: &[Token]) -> Range<usize> {
     begins..begins + tokens[begins..].iter().take_while(of_size).count()
 }
 
-/// By how many lengths a size is said: what is 9 x 13 takes no shape from what is 8 in square.
-fn sides(tokens: &[Token]) -> usize {
-    tokens[size(tokens)].iter().filter(|token| **token == Token::By).count()
-}
-
 /// "10, 8, 6 inch rounds": sizes and nothing else before the last, and not how many there are.
 fn is_plain_list(before: &[Piece], last: &Piece) -> bool {
     let bare = |piece: &Piece| matches!(piece.tokens.as_slice(), [Token::Number(size)] if *size >= LEAST);
@@ -123,7 +118,7 @@ fn completed(parts: &[Piece], at: usize, of_tiers: bool) -> Option<String> {
         let others = parts[at + 1..].iter().chain(parts[..at].iter().rev());
         others.map(|other| other.tokens.as_slice()).find(|tokens| has(tokens))
     };
-    let own_sides = sides(&tokens);
+    let sides = Sides::of(&tokens);
     if !tokens.iter().any(is_unit) {
         let of_share = matches!(tokens.as_slice(), [Token::Number(share)] if *share < 1.0);
         let is_small = matches!(tokens.as_slice(), [Token::Number(size)] if *size < LEAST);
@@ -136,7 +131,7 @@ fn completed(parts: &[Piece], at: usize, of_tiers: bool) -> Option<String> {
         tokens.splice(end..end, unit.filter(|_| is_bare).cloned());
     }
     if !tokens.iter().any(says_shape) {
-        match nearest(&|tokens| tokens.iter().any(says_shape) && sides(tokens) == own_sides) {
+        match nearest(&|tokens| tokens.iter().any(says_shape) && Sides::of(tokens) == sides) {
             Some(other) => {
                 let size = size(other);
                 let before = other[..size.start].iter().filter(|token| says_shape(token));
@@ -150,6 +145,29 @@ fn completed(parts: &[Piece], at: usize, of_tiers: bool) -> Option<String> {
     let depth = if without_depth(&tokens).is_none() { &piece.depth[..] } else { &[] };
     tokens.extend(depth.iter().cloned());
     Some(written(&tokens))
+}
+
+/// How a size is written: as one length, or as two that are alike or not.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Sides {
+    One,
+    Alike,
+    Two,
+}
+
+impl Sides {
+    fn of(tokens: &[Token]) -> Self {
+        let two = tokens.windows(3).find_map(|three| match three {
+            // "2 x 8 in" is how many.
+            [Token::Number(one), Token::By, Token::Number(other)] if *one >= LEAST => Some((*one, *other)),
+            _ => None,
+        });
+        match two {
+            None => Self::One,
+            Some((one, other)) if one.total_cmp(&other).is_eq() => Self::Alike,
+            Some(_) => Self::Two,
+        }
+    }
 }
 
 fn is_unit(token: &Token) -> bool {
@@ -198,6 +216,10 @@ mod tests {
         are("an 8 in round and a 9 x 5 in loaf tin", &["an 8 in round", "a 9 x 5 in loaf tin"]);
         are("an 8 in square and a 9x13 pan", &["an 8 in square", "a 9 x 13 in pan"]);
         are("two 8 in rounds and six ramekins", &["two 8 in rounds", "six ramekins"]);
+        are("a 9x13 and an 8 in square", &["a 9 x 13 in", "an 8 in square"]);
+        are("9 x 13 and 8 x 8 in square", &["9 x 13 in", "8 x 8 in square"]);
+        are("9x13 and 8x8 pans", &["9 x 13", "8 x 8 pans"]);
+        are("2 x 8 in and a 6 in round", &["2 x 8 in round", "a 6 in round"]);
         are("9 in round, 3 in deep and 8 in square, 2 in deep", &["9 in round 3 in deep", "8 in square 2 in deep"]);
     }
 
