@@ -44,7 +44,11 @@ fn without_tiers(text: &str) -> (String, bool) {
     let behind = &words[at + 1..];
     if sized(behind) {
         let of = usize::from(behind.first() == Some(&"of"));
-        return (behind[of..].join(" "), true);
+        // "Top tier 6 in, bottom tier 10 in": each says it anew.
+        let stands = |at: usize| matches!(behind[at], "top" | "bottom" | "middle" | "upper" | "lower" | "second" | "third");
+        let is_said_anew = |at: usize| is_tier(behind[at]) || stands(at) && behind.get(at + 1).is_some_and(|next| is_tier(next));
+        let kept: Vec<&str> = (of..behind.len()).filter(|at| !is_said_anew(*at)).map(|at| behind[at]).collect();
+        return (kept.join(" "), true);
     }
     ([&words[..at], behind].concat().join(" "), sized(&words[..at]))
 }
@@ -205,7 +209,12 @@ mod tests {
     #[test]
     fn tiers_are_round_where_nothing_else_is_said() {
         let tiers = ["10 in round", "8 in round", "6 in round"];
-        for phrase in ["tiers of 10, 8 and 6 in", "three tiers: 10, 8, 6 inch", "10/8/6 in tiers"] {
+        for phrase in [
+            "top tier 10 in, middle tier 8 in and bottom tier 6 in",
+            "tiers of 10, 8 and 6 in",
+            "three tiers: 10, 8, 6 inch",
+            "10/8/6 in tiers",
+        ] {
             are(phrase, &tiers);
         }
         are("tiers of 25, 20 and 15 cm square", &["25 cm square", "20 cm square", "15 cm square"]);

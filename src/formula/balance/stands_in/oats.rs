@@ -4,8 +4,8 @@ use std::borrow::Cow;
 
 use super::super::judge::{By, Judging, Measured};
 use crate::formula::balance::BalanceVerdict;
-use crate::quantity::{Factor, Span};
-use crate::reference::{Base, Bound, Class, Ingredient, short};
+use crate::quantity::{Factor, Proportion, Span};
+use crate::reference::{Base, Bound, Class, Ingredient};
 
 /// The same counted on flour and oats together.
 pub struct Oats<'j> {
@@ -41,17 +41,17 @@ impl<'j> Oats<'j> {
     }
 
     pub fn settles(&self) -> Option<String> {
-        let on_both = self.rounded();
+        let on_both = self.text();
         self.holds.then(|| format!("Oats take the place of flour here: on both together it is {on_both} %, and nothing need be taken out"))
     }
 
     /// The weights by which it is mended, where oats do not settle it.
     pub fn mended_by(&self) -> Option<(&Measured<'j>, String)> {
-        (!self.holds).then(|| (&self.on_both, format!("On flour and oats together it is {} %: ", self.rounded())))
+        (!self.holds).then(|| (&self.on_both, format!("On flour and oats together it is {} %: ", self.text())))
     }
 
-    fn rounded(&self) -> smol_str::SmolStr {
-        short(self.on_both.percent.value().value().round())
+    fn text(&self) -> smol_str::SmolStr {
+        Proportion::from(self.on_both.percent).text()
     }
 }
 
@@ -81,7 +81,7 @@ mod tests {
         let fat = found("drop-cookie", "fat", &oat);
         assert_eq!((fat.verdict, fat.hinges), (BalanceVerdict::Depends, "whether oats count as flour"));
         // 225 on 420.
-        assert!(fat.mend.as_ref().is_some_and(|mend| mend.contains("together it is 54 %")), "{:?}", fat.mend);
+        assert!(fat.mend.as_ref().is_some_and(|mend| mend.contains("together it is 53.6 %")), "{:?}", fat.mend);
         for rule in ["sugar", "eggs", "soda", "leavening"] {
             assert_eq!(verdict("drop-cookie", rule, &oat), Some(BalanceVerdict::Depends), "{rule}");
         }
@@ -95,7 +95,7 @@ mod tests {
         assert_eq!(Some(greasy.verdict), ABOVE);
         // 85 % of 280 are 238: 62 too many. On the flour alone 147 would have to go.
         let mend = greasy.mend.unwrap_or_default();
-        assert!(mend.starts_with("On flour and oats together it is 107 %: take out 62 g of unsalted butter"), "{mend}");
+        assert!(mend.starts_with("On flour and oats together it is 107.1 %: take out 62 g of unsalted butter"), "{mend}");
     }
 
     #[test]
