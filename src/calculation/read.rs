@@ -199,6 +199,8 @@ mod tests {
         gives("1 stick butter", &[("1 stick", "unsalted butter")]);
         gives("½ tsp each cinnamon and nutmeg", &[("½ tsp", "ground cinnamon"), ("½ tsp", "ground nutmeg")]);
         gives("1 egg plus 1 yolk", &[("1 egg", "egg"), ("1 yolk", "egg yolk")]);
+        gives("1 stick plus 2 tbsp unsalted butter", &[("1 stick", "unsalted butter"), ("2 tbsp", "unsalted butter")]);
+        gives("1 stick + 2 tbsp (142 g) unsalted butter", &[("142 g", "unsalted butter")]);
     }
 
     #[test]
@@ -231,6 +233,22 @@ mod tests {
         let answer = ask(&["Butter the size of an egg"]);
         assert_eq!(answer.lines[0].state, LineState::Unread);
         assert_eq!(answer.lines[0].attempts.first().map(String::as_str), Some("2 oz unsalted butter"));
+    }
+
+    #[test]
+    fn a_shouted_line_with_its_amount_behind_is_no_heading() {
+        gives("CAKE FLOUR: 250 GR", &[("250 GR", "cake flour")]);
+        gives("UNSALTED BUTTER 125 G", &[("125 g", "unsalted butter")]);
+        assert!(ask(&["5 g salt", "LAYER 1", "250 g cake flour"]).formula.is_some_and(|formula| formula.parts[1].name == "layer 1"));
+    }
+
+    #[test]
+    fn a_heaped_spoon_is_doubted_wherever_the_word_stands() {
+        for line in
+            ["1 heaped tsp baking powder", "1 tsp heaped baking powder", "1 tsp, heaped, baking powder", "1 tsp baking powder, heaped"]
+        {
+            assert_eq!(ask(&[line]).lines[0].state, LineState::Doubtful, "{line}");
+        }
     }
 
     #[test]

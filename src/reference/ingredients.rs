@@ -253,7 +253,6 @@ const IDLE: &[&str] = &[
     "firmly",
     "lightly",
     "level",
-    "heaped",
     "plain",
     "dry",
     "strained",

@@ -41,6 +41,15 @@ fn an_amount_in_words_and_one_that_names_its_ingredient_are_read() {
 }
 
 #[test]
+fn a_heaped_spoon_is_no_level_one_wherever_the_word_stands() {
+    for amount in ["1 heaped tsp", "1 tsp heaped", "1 tsp heaping", "1 cup scant", "1 rounded tbsp"] {
+        let faults = asked(amount, "baking powder", "g").expect_err(amount);
+        assert!(faults.iter().any(|fault| fault.detail.contains("how many level ones")), "{amount}: {faults:?}");
+    }
+    is("1 level tsp", "baking powder", "g", "4.6 g");
+}
+
+#[test]
 fn gelatin_by_the_sheet_is_sheet_gelatin() {
     for (amount, ingredient) in [("4 sheets", "gelatin"), ("4 leaves", "gelatine"), ("4 gelatin sheets", ""), ("4 leaves gelatine", "")] {
         is(amount, ingredient, "g", "8 g");

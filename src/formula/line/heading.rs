@@ -20,12 +20,19 @@ pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
         && !name.chars().any(char::is_lowercase)
         && name.len() > 3
         && ingredients.named(&lower).is_none()
+        && !is_measured(&lower, ingredients)
         && name.split_whitespace().count() <= 4;
     let numbered = name.starts_with(|c: char| c.is_ascii_digit() || !c.is_alphabetic());
     if numbered || !(marked || colon || shouted || opens) || (opens && !colon && !marked && names_ingredient(&lower, ingredients)) {
         return None;
     }
     Some(part_name(&lower))
+}
+
+/// "FLOUR: 250 G" is no heading, though it is shouted; "LAYER 1" is one.
+fn is_measured(lower: &str, ingredients: &Ingredients) -> bool {
+    let before = lower.find(|c: char| c.is_numeric()).map(|at| lower[..at].trim_end_matches(|c: char| !c.is_alphanumeric()));
+    before.is_some_and(|name| ingredients.find(name).is_some())
 }
 
 /// "for the pan: butter" is no heading, nor is "for the tin, butter".

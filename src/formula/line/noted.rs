@@ -3,7 +3,7 @@
 use super::Item;
 use super::amount::Measure;
 use super::name::{Named, named};
-use crate::quantity::{Counting, Fault, plain};
+use crate::quantity::{Counting, Fault, plain, strip_ignoring_case};
 use crate::reference::{Filled, Ingredients};
 
 /// A further measure: the second is kept beside the first, a mass before a volume; what is left over is a remark.
@@ -28,6 +28,14 @@ pub(super) fn add(item: &mut Item, measure: Measure) {
     }
 }
 
+/// What a measure may be that is not level.
+const UNEVEN: [&str; 5] = ["scant", "generous", "heaping", "heaped", "rounded"];
+
+/// "1 tsp heaped baking powder": such a word behind the measure.
+pub(super) fn uneven(text: &str) -> Option<(&'static str, &str)> {
+    UNEVEN.into_iter().find_map(|word| Some((word, strip_ignoring_case(text, word)?.strip_prefix([' ', ','])?.trim_start())))
+}
+
 /// A remark; where it says how the cup is filled, that is taken.
 pub(super) fn remark(text: &str, item: &mut Item) {
     let lower = plain(text);
@@ -41,7 +49,7 @@ pub(super) fn remark(text: &str, item: &mut Item) {
         None
     };
     item.filled = item.filled.or(way);
-    if matches!(&*lower, "scant" | "heaping" | "heaped" | "generous" | "rounded") {
+    if UNEVEN.contains(&&*lower) {
         item.doubts.push(format!("\"{lower}\": the amount is not quite what it says"));
     }
     item.notes.push(text.to_owned());

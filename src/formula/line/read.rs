@@ -4,7 +4,7 @@ use super::amount::{Lead, lead, times, unit};
 use super::beside::{Beside, opened, otherwise};
 use super::heading::{bare_heading, heading};
 use super::name::{Named, named};
-use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, thousands, unknown};
+use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
 use super::unmeasured::{on_the_outside, unmeasured};
@@ -115,20 +115,21 @@ impl Reader<'_> {
 
     fn amount_first(&self, line: &str, lead: Lead<'_>) -> Vec<Item> {
         let mut item = Item { filled: lead.filled, ..Item::default() };
-        if let Some(word) = lead.inexact {
+        let behind = uneven(lead.rest.trim_start_matches([' ', ',']));
+        if let Some(word) = lead.inexact.or(behind.map(|(word, _)| word)) {
             item.doubts.push(format!("\"{word}\": the amount is not quite {}", lead.measure.text));
             item.notes.push(word.to_owned());
         }
         let count = lead.measure.clone();
         item.amount = Some(lead.measure);
-        let rest = self.further(lead.rest, &mut item);
+        let rest = self.further(behind.map_or(lead.rest, |(_, rest)| rest), &mut item);
         let rest = packed(rest.trim_start(), &mut item);
         if let Some(names) =
             ["each of: ", "each of ", "each: ", "each ", "ea. ", "ea "].iter().find_map(|word| strip_ignoring_case(rest, word))
         {
             return self.shared(names, &item);
         }
-        if let Some(items) = self.two_things(line, rest, &item) {
+        if let Some(items) = self.in_two_measures(rest, &item).or_else(|| self.two_things(line, rest, &item)) {
             return items;
         }
         self.describe(rest, &mut item);

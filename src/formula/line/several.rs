@@ -6,7 +6,7 @@ use super::name::named;
 use super::read::Reader;
 use super::taken::counted;
 use super::text::{bracketed, is_done, is_figure, is_purpose, segments};
-use crate::quantity::{Counting, Pointer, plain, read_number};
+use crate::quantity::{Counting, Pointer, plain, read_number, strip_ignoring_case};
 
 impl Reader<'_> {
     /// "500 g flour, 300 ml water, 10 g salt": a line that lists several, each with its own amount. What has none belongs to the one before.
@@ -102,6 +102,24 @@ impl Reader<'_> {
             one
         })
         .collect()
+    }
+
+    /// "1 stick plus 2 tablespoons butter": two measures that do not add up before they are weighed.
+    pub(super) fn in_two_measures(&self, rest: &str, item: &Item) -> Option<Vec<Item>> {
+        let second = ["plus ", "+ ", "and ", "& "].iter().find_map(|mark| strip_ignoring_case(rest, mark))?;
+        lead(second, self.measures).ok()??;
+        let [mut further] = <[Item; 1]>::try_from(self.items(second)).ok()?;
+        further.ingredient?;
+        // "1 stick plus 2 tbsp (142 g) butter": that is what both weigh.
+        if let Some(whole) = further.also.take().filter(super::Measure::is_mass) {
+            let apart = [&item.amount, &further.amount].map(|measure| measure.as_ref().map_or("", |measure| &measure.text));
+            further.notes.push(apart.join(" plus "));
+            further.amount = Some(whole);
+            return Some(vec![further]);
+        }
+        let mut first = Item { amount: item.amount.clone(), ..further.clone() };
+        first.doubts.extend_from_slice(&item.doubts);
+        Some(vec![first, further])
     }
 
     /// "1 egg plus 1 yolk", "1 cup sugar plus 2 tablespoons": two ingredients, or more of the same.
