@@ -303,6 +303,15 @@ mod tests {
     }
 
     #[test]
+    fn a_cheesecake_is_judged_by_its_filling_though_the_crumbs_are_written_first() {
+        let crumbs = part("base", None, &[("digestive biscuit", "200 g"), ("butter", "100 g")]);
+        let filling = part("filling", None, &[("cream cheese", "900 g"), ("granulated sugar", "250 g"), ("egg", "200 g")]);
+        let answer = ask(serde_json::json!({"style": "cheesecake", "formula": {"parts": [crumbs, filling]}})).expect("an answer");
+        assert_eq!((answer.percentages.basis, answer.percentages.lines.len()), ("cheese", 3));
+        assert!(answer.findings.iter().any(|finding| finding.rule == "sugar"));
+    }
+
+    #[test]
     fn a_cake_without_flour_is_refused_and_told_what_can_stand_without() {
         let faults =
             ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &ICING)]}})).expect_err("a refusal");

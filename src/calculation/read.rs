@@ -243,6 +243,12 @@ mod tests {
     }
 
     #[test]
+    fn what_is_for_the_icing_is_doubted_as_mixed_in() {
+        let answer = ask(&["300 g cake flour", "240 g powdered sugar, for the icing"]);
+        assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:?}", answer.lines);
+    }
+
+    #[test]
     fn a_heaped_spoon_is_doubted_wherever_the_word_stands() {
         for line in
             ["1 heaped tsp baking powder", "1 tsp heaped baking powder", "1 tsp, heaped, baking powder", "1 tsp baking powder, heaped"]

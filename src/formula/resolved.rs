@@ -3,12 +3,13 @@
 use std::ops::Deref;
 use std::rc::Rc;
 
+use super::base::share;
 use super::place::LinePlace;
 use super::total::{Doubts, Total};
 use super::written::ScalesWith;
 use crate::pan::Pans;
 use crate::quantity::{Amount, Counting, Factor, Family, Mass, Measures, Size};
-use crate::reference::{Class, Constituent, Filled, Ingredient, Style, Weight};
+use crate::reference::{Base, Class, Constituent, Filled, Ingredient, Style, Weight};
 
 /// An ingredient of the table, or one of the caller's own.
 #[derive(Clone, Debug)]
@@ -139,11 +140,22 @@ impl Formula {
     }
 
     /// The part that the formula's style speaks of: the first that goes into no other, has no style of its own and finishes nothing. An icing may be
-    /// written first.
+    /// written first, and so may the crumbs under a cheesecake: of several the first that has what is 100 % in the style.
     pub fn main_root(&self) -> usize {
         let own = |part: &Part| part.into.is_none() && part.style.is_none();
-        let cake = self.parts.iter().position(|part| own(part) && part.scales_with != ScalesWith::Finish);
+        let mut cakes = (0..self.parts.len()).filter(|&at| own(&self.parts[at]) && self.parts[at].scales_with != ScalesWith::Finish);
+        let mut cake = cakes.next();
+        if let (Some(style), Some(first)) = (self.style, cake)
+            && self.parts.len() > 1
+            && !self.holds(first, style.base)
+        {
+            cake = cakes.find(|&at| self.holds(at, style.base)).or(cake);
+        }
         cake.or_else(|| self.parts.iter().position(own)).unwrap_or_else(|| self.root(0))
+    }
+
+    fn holds(&self, root: usize, base: Base) -> bool {
+        Mixture { formula: self, root }.lines().any(|line| share(base, true, &line.ingredient) > Factor::ZERO)
     }
 
     /// The mixture that the formula's style speaks of.

@@ -50,8 +50,10 @@ pub struct Bound {
     pub citation: Citation,
     /// What a contributor is to know of it.
     pub note: &'static str,
-    /// What speaks for or against it, in a sentence for whoever does not keep to it.
-    pub told: &'static str,
+    /// What speaks for or against it, in a sentence for whoever has too little.
+    pub told_below: &'static str,
+    /// The same for whoever has too much.
+    pub told_above: &'static str,
 }
 
 /// One style.
@@ -182,6 +184,10 @@ fn bound(row: &Row, sources: &Sources) -> Result<Bound, TableFault> {
     if low.is_none() && high.is_none() {
         return Err(row.fault("a bound without an end"));
     }
+    let (told, of) = (row.text("told")?, row.text("told_of")?);
+    if !matches!(of, "" | "below" | "above") || told.is_empty() && !of.is_empty() {
+        return Err(row.fault(format_args!("nothing is told of what lies {of}")));
+    }
     Ok(Bound {
         rule: row.required("rule")?,
         low,
@@ -189,6 +195,7 @@ fn bound(row: &Row, sources: &Sources) -> Result<Bound, TableFault> {
         basis: Basis::of_word(basis).ok_or_else(|| row.fault(format_args!("no basis {basis}")))?,
         citation: sources.cite(row)?,
         note: row.text("note")?,
-        told: row.text("told")?,
+        told_below: if of == "above" { "" } else { told },
+        told_above: if of == "below" { "" } else { told },
     })
 }

@@ -71,7 +71,11 @@ impl Judging<'_> {
             return Cow::Borrowed(why);
         }
         // What depends says in its mend what would settle it.
-        let told = if judged.verdict == BalanceVerdict::Depends { "" } else { entry.bound.told };
+        let told = match judged.verdict {
+            BalanceVerdict::Above => entry.bound.told_above,
+            BalanceVerdict::Below => entry.bound.told_below,
+            BalanceVerdict::Depends | BalanceVerdict::Within => "",
+        };
         let beside = judged.stood_in.as_ref().and_then(StoodIn::why).unwrap_or_default();
         if told.is_empty() && beside.is_empty() {
             return Cow::Borrowed(why);
@@ -218,12 +222,14 @@ mod tests {
         let fat = |butter| super::super::trial::found("waffle", "fat", &waffle(butter)).why;
         assert!(fat("140 g").ends_with(". Crisp waffles run to 60 % in practice"), "{}", fat("140 g"));
         assert!(!fat("100 g").contains("Crisp"), "{}", fat("100 g"));
+        assert!(!fat("20 g").contains("Crisp"), "{}", fat("20 g"));
     }
 
     #[test]
     fn what_is_told_beside_a_bound_is_a_sentence_for_a_reader() {
         let reference = crate::reference::Reference::load().expect("the tables");
-        let told: Vec<_> = reference.styles.all.iter().flat_map(|style| &style.bounds).map(|bound| bound.told).collect();
+        let told: Vec<_> =
+            reference.styles.all.iter().flat_map(|style| &style.bounds).flat_map(|bound| [bound.told_below, bound.told_above]).collect();
         assert!(told.iter().any(|told| !told.is_empty()));
         let is_one =
             |told: &&str| !told.ends_with('.') && !told.contains("where present") && !told.contains("counts as") && told.len() < 200;

@@ -22,7 +22,7 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
 pub(super) fn on_the_outside(mut item: Item) -> Item {
     let outside = |note: &String| OUTSIDE.iter().copied().find(|words| note.contains(words) && !note.contains("extra"));
     if let Some(words) = item.notes.iter().find_map(outside).filter(|_| item.is_weighable()) {
-        item.doubts.push(format!("\"{words}\": it counts as mixed in; give what stays on the outside a part of its own"));
+        item.doubts.push(format!("\"{words}\": it counts as mixed in; where it is not, give it a part of its own"));
     }
     item
 }

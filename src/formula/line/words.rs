@@ -112,7 +112,7 @@ pub(super) const UNMEASURED: &[&str] = &[
 pub(super) const SOME: &[&str] =
     &["some ", "a little ", "little ", "extra ", "enough ", "additional ", "more ", "a few ", "few ", "plenty of "];
 
-/// Words behind a measured name that leave it on the outside of what is baked.
+/// Words behind a measured name that leave it out of what is mixed.
 pub(super) const OUTSIDE: &[&str] = &[
     "to glaze",
     "for glazing",
@@ -130,6 +130,13 @@ pub(super) const OUTSIDE: &[&str] = &[
     "to decorate",
     "for decoration",
     "for decorating",
+    "for the icing",
+    "for the frosting",
+    "for the filling",
+    "for the topping",
+    "for the glaze",
+    "for the syrup",
+    "for the drizzle",
     "for the tin",
     "for the pan",
 ];
