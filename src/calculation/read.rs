@@ -215,6 +215,8 @@ mod tests {
         gives("500 g bread flour, 2 tbsp for dusting", &[flour]);
         let bracketed = "1½ cups (210 g) bread flour; 1 tsp baking powder; ½ tsp fine sea salt";
         gives(bracketed, &[("1½ cups", "bread flour"), ("1 tsp", "baking powder"), ("½ tsp", "fine sea salt")]);
+        gives("2 x 5 ml spoons baking powder", &[("10 ml", "baking powder")]);
+        gives("100 g unsalted butter @ room temp", &[("100 g", "unsalted butter")]);
         gives("2 lg. eggs, well beaten", &[("2 large", "egg")]);
         gives("Salt: pinch", &[("1 pinch", "table salt")]);
         gives("Water 68% 680 g", &[("680 g", "water")]);

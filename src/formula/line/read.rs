@@ -348,6 +348,9 @@ fn by_likeness(line: &str, reader: &Reader<'_>) -> Option<Item> {
 /// "12 oz bag chocolate chips": the bag holds what was weighed.
 fn packed<'t>(rest: &'t str, item: &mut Item) -> &'t str {
     let bag = ["sachet of ", "sachet ", "packet of ", "packet ", "envelope "].iter().find_map(|word| strip_ignoring_case(rest, word));
+    let spoon = ["spoons of ", "spoons ", "spoon of ", "spoon "].iter().find_map(|word| strip_ignoring_case(rest, word));
+    let of_volume = item.amount.as_ref().is_some_and(|measure| measure.family() == Family::Volume);
+    let rest = spoon.filter(|_| of_volume).unwrap_or(rest);
     let rest = bag.filter(|_| item.amount.as_ref().is_some_and(super::Measure::is_mass)).unwrap_or(rest);
     let weighed = item.amount.as_ref().is_some_and(|measure| matches!(measure.family(), Family::Mass | Family::Volume));
     match super::amount::pack(rest).filter(|(word, behind)| weighed && *word != "half" && !behind.trim().is_empty()) {

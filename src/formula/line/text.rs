@@ -13,7 +13,7 @@ pub(super) fn unlisted(line: &str) -> &str {
 
 /// Blanks of every kind made plain; borrowed where they are plain already.
 pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
-    if line.is_ascii() && !line.contains("  ") && !line.contains('\t') {
+    if line.is_ascii() && !line.contains("  ") && !line.contains(['\t', '@']) {
         return line.into();
     }
     let mut out = String::with_capacity(line.len());
@@ -27,6 +27,8 @@ pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
             }
             '’' | '‘' => out.push('\''),
             '‐' | '‑' => out.push('-'),
+            // "Butter @ room temp".
+            '@' => out.push_str("at"),
             c => out.push(c),
         }
     }
