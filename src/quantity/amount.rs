@@ -233,7 +233,7 @@ fn said_beside(word: &str) -> Option<(String, String)> {
         let said = match aside {
             "packed" | "sifted" | "spooned" | "dipped" => format!("How a cup is filled stands beside it: filled={aside}."),
             "heaped" | "heaping" | "rounded" | "scant" | "generous" | "level" => {
-                format!("{aside} is no measure: write how many level ones it is.")
+                format!("{} is no measure: write how many level ones it is.", super::vocabulary::upper_first(aside))
             }
             _ => continue,
         };

@@ -51,11 +51,28 @@ impl Adapting<'_> {
                 None => roots.push((root, mass)),
             }
         }
+        let exchanged = standing.parts.iter().find(|part| part.comes_in() && leavens(part.ingredient));
         for (root, mass) in roots {
             for out in standing.parts.iter().filter(|part| !part.comes_in()) {
-                self.take_out(out, mass * -out.grams.value().value() / 100.0, root, standing);
+                // Leavening that came in only so far makes no more give way.
+                let share = if exchanged.is_some() && leavens(out.ingredient) { share } else { 1.0 };
+                self.take_out(out, mass * share * -out.grams.value().value() / 100.0, root, standing);
             }
         }
+        let gives_way = standing.parts.iter().find(|part| !part.comes_in() && leavens(part.ingredient));
+        if let (Some(comes_in), Some(out)) = (exchanged, gives_way)
+            && share < 0.95
+        {
+            self.tell_short_exchange(&comes_in.ingredient.name, &out.ingredient.name, share);
+        }
+    }
+
+    fn tell_short_exchange(&mut self, comes_in: &str, out: &str, share: f64) {
+        let there = if share < 0.05 { "none" } else { "too little" };
+        let text = format!("No more {comes_in} comes in than there is {out} to give way to it, and here there is {there}");
+        let root = Pointer::ROOT;
+        let formula = root.key("formula");
+        self.account.assume(text, &formula.key("parts"), "left out");
     }
 
     fn stand_in_line(&mut self, (part, at): (usize, usize), line: &Line, standing: &Standing, share: f64) {

@@ -188,6 +188,19 @@ fn powder_that_cannot_be_taken_out_is_told_in_grams() {
 }
 
 #[test]
+fn soda_that_finds_no_powder_to_stand_for_stays_out_and_nothing_is_said_to_be_left() {
+    let scones = formula("scone", &["self-raising flour: 300 g", "whole milk: 160 g", "butter: 60 g"]);
+    let answer = replaced(&scones, &json!({"ingredient": "whole milk", "with": "buttermilk"}));
+    assert_eq!(lines(&answer), ["self-raising flour: 300 g", "buttermilk: 160 g", "butter: 60 g"]);
+    let told: Vec<_> = answer.owed.assumptions.iter().map(|known| &*known.text).collect();
+    assert!(
+        told.contains(&"No more baking soda comes in than there is baking powder to give way to it, and here there is none"),
+        "{told:?}"
+    );
+    assert!(!told.iter().any(|text| text.contains("could not be taken out")), "{told:?}");
+}
+
+#[test]
 fn a_plain_flour_for_self_raising_brings_the_powder_beside_it() {
     let cake = formula("creamed", &["self-raising flour: 200 g", "whole milk: 100 g"]);
     let answer = replaced(&cake, &json!({"ingredient": "self-raising flour", "with": "cake flour"}));
