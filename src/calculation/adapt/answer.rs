@@ -115,19 +115,14 @@ fn summary(changes: &[Changed], balance: &BalanceShown, [before, after]: [&Formu
     let mut text = format!("{}; {} before, {} after", told(changes), grams(before), grams(after));
     if !balance.after.is_empty() {
         let [was, will] = [&balance.before, &balance.after].map(|rules| Tally::of(rules.iter().map(|rule| rule.verdict)));
-        text.push_str(&match (was.open, will.open) {
-            (0, 0) => format!("; {} of {} rules held before, {} of {} hold now", was.held, was.of, will.held, will.of),
-            _ => format!(
-                "; before, {} of {} rules held and {} depended, now {} of {} hold and {} {}",
-                was.held,
-                was.of,
-                was.open,
-                will.held,
-                will.of,
-                will.open,
-                if will.open == 1 { "depends" } else { "depend" }
-            ),
-        });
+        let depended = if was.open == 0 { String::new() } else { format!(" and {} depended", was.open) };
+        let depend = match will.open {
+            0 => String::new(),
+            1 => " and 1 depends".to_owned(),
+            open => format!(" and {open} depend"),
+        };
+        let [Tally { held, of, .. }, now] = [was, will];
+        text.push_str(&format!("; {held} of {of} rules held{depended} before, {} of {} hold{depend} now", now.held, now.of));
     }
     text
 }

@@ -287,7 +287,7 @@ fn what_depends_on_the_cups_is_told_apart_from_what_is_broken() {
         json!({"ingredient": ingredient, "amount": amount})
     })}]});
     let summary = adapted(&cake, &json!([{"measures": {"to": "grams"}}])).owed.summary;
-    assert!(summary.contains("before, 1 of 7 rules held and 6 depended, now "), "{summary}");
+    assert!(summary.contains("; 1 of 7 rules held and 6 depended before, "), "{summary}");
     let weighed = adapted(&layer_cake(), &json!([{"rounding": {"step": "1 g"}}])).owed.summary;
     assert!(!weighed.contains("depend"), "{weighed}");
 }
