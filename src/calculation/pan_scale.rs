@@ -15,9 +15,9 @@ pub use answer::PanScaleAnswer;
 
 use super::Calculation;
 use crate::formula::{Formula, FormulaWritten, caution};
-use crate::pan::{BakeWritten, Finish, FinishWritten, Keep, Material, Pans, PansWritten, Scaling, lies_as_thick, read_altitude, scaling};
+use crate::pan::{BakeWritten, Finish, FinishWritten, Keep, Material, Pans, PansWritten, Scaling, read_altitude, scaling};
 use crate::quantity::{Code, Factor, Fault, Faults, Length, Pointer, Quantifiable, Span, Written, upper_first};
-use crate::reference::{Account, Reference};
+use crate::reference::{Account, Goods, Reference};
 
 /// From one pan to another.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -82,7 +82,7 @@ impl Calculation for PanScale {
 
 /// What stays the same: shortbread fills no tin, it is as thick in the next.
 fn kept(question: &PanScaleQuestion, asked: &Asked, account: &mut Account) -> Keep {
-    let style = asked.formula.as_ref().and_then(|formula| formula.main().style()).filter(|style| lies_as_thick(style.id));
+    let style = asked.formula.as_ref().and_then(|formula| formula.main().style()).filter(|style| style.goods == Goods::Piece);
     let known = || asked.from.iter().chain(asked.to.iter()).all(|pan| pan.top_area().is_some() && pan.base_area().is_some());
     match (question.keep, style) {
         (Some(keep), _) => keep,

@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::resolved::Formula;
 use super::written::ScalesWith;
 use crate::quantity::{Factor, Loss, Mass, Quantity, Span, grams_text};
-use crate::reference::{Reference, Stage, StageLoss};
+use crate::reference::{Reference, Stage, StageLoss, Style};
 
 /// One loss on the way.
 #[derive(Clone, Copy, Debug)]
@@ -189,8 +189,8 @@ pub fn baked_only(stage: Stage) -> bool {
 pub fn is_baked(formula: &Formula, root: usize) -> bool {
     let part = &formula.parts[root];
     match part.style {
-        Some(style) => style.baked,
-        None if root == formula.main_root() => formula.style.is_none_or(|style| style.baked),
+        Some(style) => style.is_baked(),
+        None if root == formula.main_root() => formula.style.is_none_or(Style::is_baked),
         None => part.scales_with != ScalesWith::Finish,
     }
 }

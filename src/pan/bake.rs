@@ -6,12 +6,12 @@ use utoipa::ToSchema;
 use super::bake_written::Bake;
 use super::boiling::{Doneness, boiling, doneness};
 use super::conduction::{Baking, time_ratio};
-use super::goods::{Batter, batter};
+use super::goods::no_estimate;
 use super::one::Pan;
 use super::oven::{Move, dial_change, material_time};
 use super::several::Pans;
-use crate::quantity::{Length, Minutes, Quantity, Share, Span, Temperature, TemperatureChange, lower_first, upper_first};
-use crate::reference::{Account, Advice, Reference};
+use crate::quantity::{Length, Minutes, Quantity, Share, Span, TemperatureChange, lower_first, upper_first};
+use crate::reference::{Account, Advice, Reference, Style};
 
 /// A bake to be moved to other pans.
 pub struct BakeMoved<'a> {
@@ -21,10 +21,7 @@ pub struct BakeMoved<'a> {
     /// How full each of them is.
     pub fills: [Span<Share>; 2],
     /// The formula's style, if it has one.
-    pub style: Option<&'a str>,
-    /// The crumb's end temperature for that style, and the baker's own test for it.
-    pub done: Option<Span<Temperature>>,
-    pub test: Option<&'a str>,
+    pub style: Option<&'static Style>,
     /// The height of the kitchen.
     pub altitude: Length,
 }
@@ -71,20 +68,21 @@ pub struct SizeBaked {
 
 /// The bake in the new pans.
 pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Account) -> BakeShown {
-    match batter(moved.style) {
-        Err(none) => BakeShown {
+    // Where no style is said, a cake batter is meant.
+    match moved.style.and_then(|style| no_estimate(style.goods)) {
+        Some(why) => BakeShown {
             minutes: None,
             check_from: None,
             sizes: Vec::new(),
             oven: None,
             test: None,
-            model: format!("No estimate: {}.", lower_first(none.why)),
+            model: format!("No estimate: {}.", lower_first(why)),
         },
-        Ok(goods) => estimate_batter(moved, goods, reference, account),
+        None => estimate_batter(moved, reference, account),
     }
 }
 
-fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, account: &mut Account) -> BakeShown {
+fn estimate_batter(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Account) -> BakeShown {
     let (from, to) = (moved.from.first(), moved.to.first());
     told_materials([from, to], account);
     let times = moved.bake.minutes.map(|minutes| moved.to.iter().map(|to| (to, time(moved, to, minutes, reference, account))).collect());
@@ -104,7 +102,7 @@ fn estimate_batter(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Ref
         minutes: first.map(|(minutes, _)| minutes.into()),
         sizes,
         oven: oven.map(|oven| moved.bake.scale.quantity(oven)),
-        test: Some(test(moved, goods, reference, account)),
+        test: Some(test(moved, reference, account)),
     }
 }
 
@@ -156,13 +154,14 @@ fn check_from(minutes: Span<Minutes>, reference: &'static Reference, account: &m
 }
 
 /// The crumb's temperature under local boiling, or a skewer, beside the baker's own test.
-fn test(moved: &BakeMoved<'_>, goods: Batter, reference: &'static Reference, account: &mut Account) -> String {
-    let advised = reference.advices.on("crumb-end").find(|advice| advice.product == goods.crumb);
-    let usual = moved.done.or_else(|| {
+fn test(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Account) -> String {
+    let usual = moved.style.and_then(|style| style.done).or_else(|| {
+        let advised = moved.style.map_or_else(|| reference.advices.crumb("layer-cake"), |style| style.crumb);
         account.cite(advised?.citation);
         advised?.temperature()
     });
-    let own = moved.test.unwrap_or("the top springs back when pressed and the edge draws from the pan");
+    let own = moved.style.map(|style| style.test).filter(|test| !test.is_empty());
+    let own = own.unwrap_or("the top springs back when pressed and the edge draws from the pan");
     let Some(usual) = usual else { return sentence(own) };
     let margin = reference.advices.find("boiling", "below-boiling");
     let under = margin.and_then(Advice::change).map_or(TemperatureChange::ZERO, |change| change.high());
@@ -203,7 +202,7 @@ mod tests {
     // Estimates against what is printed and practised.
     use super::*;
     use crate::pan::{BakeWritten, OvenKind, PansWritten};
-    use crate::quantity::{Measures, Pointer, Scale, Written};
+    use crate::quantity::{Measures, Pointer, Scale, Temperature, Written};
 
     fn reference() -> &'static Reference {
         Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
@@ -234,9 +233,7 @@ mod tests {
             from: &pans(from.0),
             to: &pans(to.0),
             fills: [share(from.1), share(to.1)],
-            style,
-            done: None,
-            test: None,
+            style: style.and_then(|style| reference().styles.find(style)),
             altitude: Length::centimetres(metres * 100.0),
         };
         estimate(&moved, reference(), &mut Account::new(reference(), false))
@@ -310,16 +307,7 @@ mod tests {
             scale: Scale::default(),
         };
         let (from, to) = (pans("9 inch round"), pans("5 quart dish"));
-        let moved = BakeMoved {
-            bake: &bake,
-            from: &from,
-            to: &to,
-            fills: [share(0.6); 2],
-            style: None,
-            done: None,
-            test: None,
-            altitude: Length::ZERO,
-        };
+        let moved = BakeMoved { bake: &bake, from: &from, to: &to, fills: [share(0.6); 2], style: None, altitude: Length::ZERO };
         let shown = estimate(&moved, reference(), &mut Account::new(reference(), false));
         assert!(shown.minutes.is_none() && shown.oven.is_some() && shown.model.starts_with("No time"), "{shown:?}");
     }

@@ -36,7 +36,6 @@ pub use boiling::{Doneness, altitude_said, boiling, doneness, in_metres, read_al
 pub use document::{FieldListed, ShapeListed, listed_shapes};
 pub use fill::{Filling, Fit, WideTier, batter_volume, filling, usual_fill, wide_tier};
 pub use finish::{Cover, Finish, FinishWritten};
-pub use goods::{Batter, NoEstimate, batter, lies_as_thick};
 pub use kind::{Field, Held, Impossible, Shape, ShapeKind};
 pub use material::Material;
 pub use one::{DepthFrom, Pan};

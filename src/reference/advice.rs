@@ -82,6 +82,11 @@ impl Advices {
         self.all.iter().filter(move |advice| advice.topic == topic)
     }
 
+    /// The temperature at which the crumb of a product is done.
+    pub fn crumb(&self, product: &str) -> Option<&'static Advice> {
+        self.on("crumb-end").find(|advice| advice.product == product && advice.measuring == Measuring::Celsius)
+    }
+
     /// One piece of advice by its topic and kind.
     pub fn find(&self, topic: &str, kind: &str) -> Option<&'static Advice> {
         self.all.iter().find(|advice| advice.topic == topic && advice.kind == kind)

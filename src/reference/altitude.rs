@@ -33,10 +33,7 @@ impl Altitudes {
 
 fn band(row: &Row, sources: &Sources) -> Result<AltitudeBand, TableFault> {
     let spoons = |low: &str, high: &str| -> Result<Option<Span<Factor>>, TableFault> {
-        Ok(match (row.number(low)?, row.number(high)?) {
-            (Some(low), Some(high)) => Some(Span::between(Factor::times(low), Factor::times(high))),
-            _ => None,
-        })
+        Ok(row.ends(low, high)?.map(|[low, high]| Span::between(Factor::times(low), Factor::times(high))))
     };
     let degrees = |column| row.figure(column).map(|fahrenheit| TemperatureChange::celsius_degrees(fahrenheit / 1.8));
     Ok(AltitudeBand {

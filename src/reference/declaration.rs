@@ -135,7 +135,7 @@ impl DeclarationRules {
         for row in &rows {
             let ingredients = row.list("ingredients")?;
             if !ingredients.is_empty() {
-                apart.push(Apart { ingredients, energy: energy_of(row)?, carbohydrate: row.required("carbohydrate")? == "1" });
+                apart.push(Apart { ingredients, energy: energy_of(row)?, carbohydrate: row.flag("carbohydrate")? });
             }
         }
         let rows = declared.rows()?;

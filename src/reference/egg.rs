@@ -25,17 +25,12 @@ impl Eggs {
     pub(super) fn load(file: DataFile, sources: &Sources) -> Result<Self, TableFault> {
         let mut all = Vec::new();
         for row in file.rows()? {
-            let part = match row.required("part")? {
-                "whole" => EggPart::Whole,
-                "white" => EggPart::White,
-                "yolk" => EggPart::Yolk,
-                other => return Err(row.fault(format_args!("no part {other}"))),
-            };
+            let word = row.required("part")?;
             let figure = span(&row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams);
             all.push(Egg {
                 market: row.required("system")?,
                 class: row.required("class")?,
-                part,
+                part: EggPart::of_word(word).ok_or_else(|| row.fault(format_args!("no part {word}")))?,
                 edible: Cited { figure, citation: sources.cite(&row)? },
             });
         }

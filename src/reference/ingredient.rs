@@ -59,6 +59,10 @@ pub enum EggPart {
 }
 
 impl EggPart {
+    pub(super) fn of_word(word: &str) -> Option<Self> {
+        [Self::Whole, Self::White, Self::Yolk].into_iter().find(|part| part.word() == word)
+    }
+
     pub const fn word(self) -> &'static str {
         match self {
             Self::Whole => "whole",

@@ -345,9 +345,11 @@ fn yielded(row: &Row, sources: &Sources) -> Result<Yield, TableFault> {
 
 /// A figure with its ends, from three columns.
 pub(super) fn span(row: &Row, value: &str, low: &str, high: &str) -> Result<Option<Figures>, TableFault> {
-    let Some(value) = row.number(value)? else { return Ok(None) };
-    let low = row.number(low)?.unwrap_or(value);
-    let high = row.number(high)?.unwrap_or(value);
+    let [low, high] = [row.number(low)?, row.number(high)?];
+    let Some(value) = row.number(value)? else {
+        return if low.or(high).is_none() { Ok(None) } else { Err(row.fault(format_args!("an end without its {value}"))) };
+    };
+    let [low, high] = [low, high].map(|end| end.unwrap_or(value));
     if low > value || value > high {
         return Err(row.fault("the figure is not between its ends"));
     }

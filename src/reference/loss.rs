@@ -81,7 +81,7 @@ pub struct StageLoss {
     pub product: &'static str,
     pub stage: Stage,
     pub percent: Cited<Span<Percent>>,
-    /// What is told of it behind the name of a part, and in short: "loses 2 % (1–3 %) in mixing, as scones does", "2 %".
+    /// What is told of it behind the name of a part, and in short: "loses 2 % (1–3 %) in mixing, as is usual for scones", "2 %".
     pub told: String,
     pub told_percent: String,
     /// Only what goes into the oven loses it.
@@ -113,7 +113,11 @@ impl Losses {
                 told: format!("loses {told_percent} ({spread}) in {word}, as is usual for {}", spoken(product)),
                 told_percent,
                 percent: Cited { figure: percent, citation: sources.cite(&row)? },
-                baked_only: row.required("applies_to")? == "baked",
+                baked_only: match row.required("applies_to")? {
+                    "baked" => true,
+                    "all" => false,
+                    other => return Err(row.fault(format_args!("a loss applies to all or to what is baked, not to {other}"))),
+                },
                 note: row.text("note")?,
             });
         }

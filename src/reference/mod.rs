@@ -49,7 +49,7 @@ pub use published::{
     SwapRow,
 };
 pub use source::{Citation, Cited, Mark, Source, Sources};
-pub use style::{Base, Basis, Bound, Style, Styles};
+pub use style::{Base, Basis, Bound, Goods, Style, Styles, UpHigh};
 pub use swap::{Component, Swap, Swaps};
 use table::DataFile;
 pub use table::TableFault;
@@ -119,6 +119,7 @@ impl Reference {
 
     fn read() -> Result<Self, TableFault> {
         let sources = Sources::load(SOURCES)?;
+        let advices = Advices::load(ADVICE, &sources)?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
@@ -126,10 +127,10 @@ impl Reference {
             cautions: Cautions::load(CAUTIONS, &sources)?,
             ingredients: Ingredients::load(&files, &sources)?,
             eggs: Eggs::load(EGGS, &sources)?,
-            styles: Styles::load(STYLES, BOUNDS, &sources)?,
+            styles: Styles::load(STYLES, BOUNDS, &advices, &sources)?,
             losses: Losses::load(LOSSES, &sources)?,
             declaration: DeclarationRules::load(ENERGY, DECLARED, &sources)?,
-            advices: Advices::load(ADVICE, &sources)?,
+            advices,
             pans: PanTable::load(PANS, &sources)?,
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
             dough: DoughFigures::load(DOUGH, &sources)?,

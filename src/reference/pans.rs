@@ -189,7 +189,7 @@ fn pan(row: &Row, sources: &Sources) -> Result<PanRow, TableFault> {
         unit,
         sizes: sizes(row, unit)?,
         published,
-        common: row.required("common")? == "1",
+        common: row.flag("common")?,
         citation,
         note: row.text("note")?,
     })

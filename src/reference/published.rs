@@ -299,7 +299,7 @@ impl From<&'static Style> for StyleRow {
             name: of.name,
             names: of.names.clone(),
             base: of.base.word(),
-            baked: of.baked,
+            baked: of.is_baked(),
             fill: of.fill.map(Ranged::from),
             specific_gravity: of.gravity.map(Ranged::from),
             done_c: of.done.map(Ranged::from),

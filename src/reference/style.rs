@@ -4,6 +4,7 @@ use foldhash::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::advice::{Advice, Advices};
 use super::class::Class;
 use super::ingredients::span;
 use super::source::{Citation, Sources};
@@ -66,7 +67,8 @@ pub struct Style {
     pub base: Base,
     /// Whether there is no such thing without flour.
     pub needs_flour: bool,
-    pub baked: bool,
+    pub goods: Goods,
+    pub up_high: UpHigh,
     pub loss_product: &'static str,
     pub fill: Option<Span<Share>>,
     pub gravity: Option<Span<Factor>>,
@@ -74,11 +76,77 @@ pub struct Style {
     /// Whether the bowl must hold the whipped volume.
     pub whipped: bool,
     pub done: Option<Span<Temperature>>,
+    /// The advice on the crumb, for a batter of which no end temperature of its own is printed.
+    pub crumb: Option<&'static Advice>,
     pub test: &'static str,
     pub cautions: Vec<&'static str>,
     pub bounds: Vec<Bound>,
     pub citation: Citation,
     pub note: &'static str,
+}
+
+impl Style {
+    pub fn is_baked(&self) -> bool {
+        self.goods != Goods::Unbaked
+    }
+}
+
+/// What the goods of a style are to a pan: it decides how a formula and its bake move to another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Goods {
+    /// A batter that lies in a pan and fills its share of it.
+    Batter,
+    /// A crust that lines a pan.
+    Crust,
+    /// Pastry that is thin or hollow and lines nothing.
+    Pastry,
+    /// Pieces that lie on a sheet, and what is pressed into a pan without filling it: as thick in any other.
+    Piece,
+    /// A yeast dough that is proved and shaped.
+    Dough,
+    Griddle,
+    Fried,
+    Dried,
+    Unbaked,
+}
+
+impl Goods {
+    fn of_word(word: &str) -> Option<Self> {
+        Some(match word {
+            "batter" => Self::Batter,
+            "crust" => Self::Crust,
+            "pastry" => Self::Pastry,
+            "piece" => Self::Piece,
+            "dough" => Self::Dough,
+            "griddle" => Self::Griddle,
+            "fried" => Self::Fried,
+            "dried" => Self::Dried,
+            "unbaked" => Self::Unbaked,
+            _ => return None,
+        })
+    }
+}
+
+/// What a high kitchen changes in the formulas of a style.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum UpHigh {
+    /// Leavening, sugar and liquid.
+    All,
+    /// Pastry rises by steam: it only dries out sooner.
+    Liquid,
+    /// What hardly rises.
+    Nothing,
+}
+
+impl UpHigh {
+    fn of_word(word: &str) -> Option<Self> {
+        Some(match word {
+            "all" => Self::All,
+            "liquid" => Self::Liquid,
+            "nothing" => Self::Nothing,
+            _ => return None,
+        })
+    }
 }
 
 /// What the percentages of a style are of.
@@ -116,8 +184,11 @@ pub struct Styles {
 }
 
 impl Styles {
-    pub(super) fn load(styles: DataFile, bounds: DataFile, sources: &Sources) -> Result<Self, TableFault> {
-        let mut all = styles.rows()?.iter().map(|row| style(row, sources)).collect::<Result<Vec<_>, _>>()?;
+    pub(super) fn load(styles: DataFile, bounds: DataFile, advices: &Advices, sources: &Sources) -> Result<Self, TableFault> {
+        let mut all = styles.rows()?.iter().map(|row| style(row, advices, sources)).collect::<Result<Vec<_>, _>>()?;
+        if let Some(at) = (1..all.len()).find(|at| all[..*at].iter().any(|other| other.id == all[*at].id)) {
+            return Err(format!("styles.csv: {} stands twice", all[at].id));
+        }
         for row in bounds.rows()? {
             let id = row.required("style")?;
             let style = all.iter_mut().find(|style| style.id == id).ok_or_else(|| row.fault(format_args!("no style {id}")))?;
@@ -145,29 +216,26 @@ impl Styles {
     }
 }
 
-fn style(row: &Row, sources: &Sources) -> Result<Style, TableFault> {
-    let base = row.required("base")?;
-    let flag = |column| Ok::<_, TableFault>(row.text(column)? == "1");
-    let done = match (row.number("done_low_c")?, row.number("done_high_c")?) {
-        (Some(low), Some(high)) => Some(Span::between(Temperature::celsius(low), Temperature::celsius(high))),
-        _ => None,
-    };
-    let rise = match (row.number("rise_low")?, row.number("rise_high")?) {
-        (Some(low), Some(high)) => Some(Span::between(Factor::times(low), Factor::times(high))),
-        _ => None,
-    };
+fn style(row: &Row, advices: &Advices, sources: &Sources) -> Result<Style, TableFault> {
+    let [base, goods, up_high] = [row.required("base")?, row.required("goods")?, row.required("up_high")?];
+    let goods = Goods::of_word(goods).ok_or_else(|| row.fault(format_args!("no goods {goods}")))?;
+    let done =
+        row.ends("done_low_c", "done_high_c")?.map(|[low, high]| Span::between(Temperature::celsius(low), Temperature::celsius(high)));
+    let rise = row.ends("rise_low", "rise_high")?.map(|[low, high]| Span::between(Factor::times(low), Factor::times(high)));
     Ok(Style {
         id: row.required("id")?,
         name: row.required("name")?,
         names: row.list("names")?,
         base: Base::of_word(base).ok_or_else(|| row.fault(format_args!("no base {base}")))?,
-        needs_flour: flag("needs_flour")?,
-        baked: flag("baked")?,
+        needs_flour: row.flag("needs_flour")?,
+        goods,
+        up_high: UpHigh::of_word(up_high).ok_or_else(|| row.fault(format_args!("no up_high {up_high}")))?,
         loss_product: row.text("loss_product")?,
         fill: span(row, "fill", "fill_low", "fill_high")?.map(|s| s.map(Share::of_one)),
         gravity: span(row, "gravity", "gravity_low", "gravity_high")?.map(|s| s.map(Factor::times)),
         rise,
-        whipped: flag("whipped")?,
+        whipped: row.flag("whipped")?,
+        crumb: crumb(row, advices, goods == Goods::Batter && done.is_none())?,
         done,
         test: row.text("test")?,
         cautions: row.list("cautions")?,
@@ -175,6 +243,16 @@ fn style(row: &Row, sources: &Sources) -> Result<Style, TableFault> {
         citation: sources.cite(row)?,
         note: row.text("note")?,
     })
+}
+
+/// The advice on the crumb, where a batter has no end temperature of its own and nowhere else: two figures for one crumb could disagree.
+fn crumb(row: &Row, advices: &Advices, wanted: bool) -> Result<Option<&'static Advice>, TableFault> {
+    match (row.text("crumb")?, wanted) {
+        ("", false) => Ok(None),
+        ("", true) => Err(row.fault("a batter with neither done_low_c and done_high_c nor a crumb")),
+        (crumb, false) => Err(row.fault(format_args!("crumb {crumb} where no batter without an end temperature is"))),
+        (crumb, true) => advices.crumb(crumb).map(Some).ok_or_else(|| row.fault(format_args!("no advice on a crumb of {crumb}"))),
+    }
 }
 
 fn bound(row: &Row, sources: &Sources) -> Result<Bound, TableFault> {

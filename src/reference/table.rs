@@ -59,6 +59,15 @@ impl Row {
         Ok(self.text(column)?.split('|').map(str::trim).filter(|part| !part.is_empty()).collect())
     }
 
+    /// A cell that says yes or no.
+    pub fn flag(&self, column: &str) -> Result<bool, TableFault> {
+        match self.required(column)? {
+            "0" => Ok(false),
+            "1" => Ok(true),
+            other => Err(self.fault(format_args!("{column} is neither 0 nor 1: {other}"))),
+        }
+    }
+
     /// A cell's number, if it holds one.
     pub(crate) fn number(&self, column: &str) -> Result<Option<f64>, TableFault> {
         let text = self.text(column)?;
@@ -71,8 +80,42 @@ impl Row {
         }
     }
 
+    /// The two ends of a range, of which neither stands without the other.
+    pub(crate) fn ends(&self, low: &str, high: &str) -> Result<Option<[f64; 2]>, TableFault> {
+        match (self.number(low)?, self.number(high)?) {
+            (None, None) => Ok(None),
+            (Some(least), Some(most)) if least <= most => Ok(Some([least, most])),
+            _ => Err(self.fault(format_args!("{low} and {high} are not the two ends of a range"))),
+        }
+    }
+
     /// A cell that must hold a number.
     pub(crate) fn figure(&self, column: &str) -> Result<f64, TableFault> {
         self.number(column)?.ok_or_else(|| self.fault(format_args!("{column} is empty")))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn row(text: &'static str) -> Row {
+        let mut rows = DataFile { name: "trial.csv", text }.rows().unwrap_or_else(|fault| panic!("{fault}"));
+        rows.pop().unwrap_or_else(|| panic!("no row"))
+    }
+
+    #[test]
+    fn what_is_neither_yes_nor_no_is_no_quiet_no() {
+        let flag = |text| row(text).flag("whole");
+        assert_eq!([flag("whole\n0"), flag("whole\n1")], [Ok(false), Ok(true)]);
+        assert_eq!(flag("whole,\nyes,"), Err("trial.csv line 2: whole is neither 0 nor 1: yes".into()));
+        assert!(flag("whole,other\n,a").is_err());
+    }
+
+    #[test]
+    fn an_end_alone_is_no_range() {
+        let ends = |text| row(text).ends("low", "high");
+        assert_eq!([ends("low,high\n1,2"), ends("low,high\n,")], [Ok(Some([1.0, 2.0])), Ok(None)]);
+        assert!(["low,high\n1,", "low,high\n,2", "low,high\n2,1"].into_iter().all(|text| ends(text).is_err()));
     }
 }

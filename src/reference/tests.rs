@@ -105,7 +105,7 @@ fn every_ingredient_can_be_measured_or_weighed_and_its_cautions_exist() {
         for caution in &style.cautions {
             assert!(tables.cautions.find(caution).is_some(), "{}: no caution {caution}", style.id);
         }
-        assert!(!style.baked || !tables.losses.of_product(style.loss_product).is_empty(), "{}: no losses", style.id);
+        assert!(!style.is_baked() || !tables.losses.of_product(style.loss_product).is_empty(), "{}: no losses", style.id);
     }
 }
 

@@ -34,9 +34,7 @@ pub(super) fn estimate(
         from: &asked.from,
         to: &asked.to,
         fills: [fill(fillings[0]), fill(fillings[1])],
-        style: style.map(|style| style.id),
-        done: style.and_then(|style| style.done),
-        test: style.map(|style| style.test).filter(|test| !test.is_empty()),
+        style,
         altitude: asked.altitude,
     };
     Ok(Some(estimated(&moved, reference, account)))

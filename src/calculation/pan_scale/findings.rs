@@ -8,7 +8,7 @@ use super::parts::{Factors, fill_of_style};
 use crate::formula::{Formula, Mixture, ScalesWith};
 use crate::pan::{Filling, Fit, Pans, wide_tier};
 use crate::quantity::{Factor, Proportion, Quantifiable, Quantity, Share, Span, in_words};
-use crate::reference::{Account, Reference};
+use crate::reference::{Account, Goods, Reference};
 
 /// What is found of batter in its pans.
 ///
@@ -79,7 +79,7 @@ const LINING_OFF: f64 = 0.05;
 
 /// A crust that was multiplied by what the pans hold, though it lines them.
 fn lining(mixture: &Mixture<'_>, asked: &Asked, formula: &Formula, factors: &Factors) -> Option<PanFinding> {
-    let is_crust = mixture.style().is_some_and(|style| matches!(style.id, "pie-dough" | "tart-dough"));
+    let is_crust = mixture.style().is_some_and(|style| style.goods == Goods::Crust);
     if !is_crust || formula.parts[mixture.root].scales_with != ScalesWith::PanVolume {
         return None;
     }

@@ -152,6 +152,17 @@ fn shortbread_is_as_thick_in_a_shallow_tin_as_in_a_deep_one() {
 }
 
 #[test]
+fn macarons_lie_on_a_deep_sheet_as_on_a_flat_one() {
+    let question = json!({ "from": "40 x 30 cm rectangle, 2 cm deep", "to": "60 x 40 cm rectangle, 1 cm deep", "formula": { "style": "macaron",
+        "parts": [{ "name": "shells", "lines": [{ "ingredient": "almond flour", "amount": "150 g" }, { "ingredient": "icing sugar", "amount": "150 g" },
+        { "ingredient": "egg white", "amount": "110 g" }, { "ingredient": "caster sugar", "amount": "150 g" }] }] } });
+    let question: PanScaleQuestion = serde_json::from_value(question).unwrap_or_else(|fault| panic!("{fault}"));
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    assert_eq!(answer.factor.0, 2.0);
+}
+
+#[test]
 fn three_layers_become_the_two_that_two_pans_make() {
     let answer = scaled_in(
         &json!("two 9 inch rounds, 2 inches deep"),

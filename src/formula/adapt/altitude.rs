@@ -9,7 +9,7 @@ use super::super::resolved::{Formula, Line, Mixture};
 use super::working::{Adapting, Change, Place};
 use crate::pan::{Doneness, Material, Move, OvenKind, altitude_said, boiling, dial_change, doneness, in_metres, read_altitude};
 use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Scale, Span, TemperatureChange, Written, between};
-use crate::reference::{AltitudeBand, Class, short};
+use crate::reference::{AltitudeBand, Class, UpHigh, short};
 
 /// The height of another kitchen.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -26,15 +26,6 @@ const HOUSEHOLD: [&str; 2] = ["high-altitude-household", "purdy-pie-in-the-sky"]
 const MILITARY: &str = "sb-10-495-1";
 /// Tablespoons in a cup: the tables count what is cut or added by the spoon for each cup.
 const SPOONS: f64 = 16.0;
-
-/// What a height asks of one mixture.
-#[derive(Clone, Copy, PartialEq)]
-enum Asks {
-    Everything,
-    /// Pastry rises by steam: it only dries out sooner.
-    Liquid,
-    Nothing(&'static str),
-}
 
 /// The height of the kitchen, in the words and on the scale of its baker.
 struct Height {
@@ -110,22 +101,27 @@ impl Adapting<'_> {
     }
 
     fn higher(&mut self, mixture: &Mixture<'_>, cuts: &Cuts, height: &Height) {
-        let asks = asks(mixture);
-        if let Asks::Nothing(why) = asks {
+        let asks = mixture.style().map_or(UpHigh::All, |style| style.up_high);
+        let untouched = if mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some()) {
+            Some("a yeast dough rises faster up here; give it less time, colder dough or up to a quarter less yeast")
+        } else {
+            (asks == UpHigh::Nothing).then_some("it hardly rises")
+        };
+        if let Some(why) = untouched {
             self.tell(Change::new(Place::Field("/parts"), format!("\"{}\" stays as it is: {why}", mixture.part().name)));
             return;
         }
         let mut wetted = false;
         for (LinePlace { part, line: at }, line) in mixture.placed() {
             let kind = kind(line);
-            if asks == Asks::Everything && kind != Some(Class::Leavening) {
+            if asks == UpHigh::All && kind != Some(Class::Leavening) {
                 self.leavening_within((part, at), line, cuts.leavening);
             }
             let (factor, what, source) = match kind {
-                Some(Class::Leavening) if asks == Asks::Everything => {
+                Some(Class::Leavening) if asks == UpHigh::All => {
                     (cuts.leavening, "less leavening: household and military tables disagree", MILITARY)
                 }
-                Some(Class::Sugar) if asks == Asks::Everything => {
+                Some(Class::Sugar) if asks == UpHigh::All => {
                     (cuts.sugar, "less sugar, which concentrates as water boils off", HOUSEHOLD[0])
                 }
                 Some(Class::Liquid) => {
@@ -210,7 +206,7 @@ impl Adapting<'_> {
         self.account.cite_id("icao-standard-atmosphere");
         self.account.caution("altitude-doneness");
         let main = formula.main();
-        let Some(usual) = main.style().filter(|style| style.baked).and_then(|style| style.done) else {
+        let Some(usual) = main.style().filter(|style| style.is_baked()).and_then(|style| style.done) else {
             let why = format!("Water boils at {boils} here, and no crumb gets hotter: trust a skewer");
             self.tell(Change { source: Some("icao-standard-atmosphere"), ..Change::new(Place::Field("/bake"), why) });
             return;
@@ -251,17 +247,6 @@ fn kind(line: &Line) -> Option<Class> {
     let is = |class| line.ingredient.counts_as(class).value() >= 0.5;
     let found = [Class::Leavening, Class::Sugar, Class::Liquid].into_iter().find(|class| is(*class))?;
     (found != Class::Leavening || line.ingredient.fresh_yeast.is_none()).then_some(found)
-}
-
-fn asks(mixture: &Mixture<'_>) -> Asks {
-    if mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some()) {
-        return Asks::Nothing("a yeast dough rises faster up here; give it less time, colder dough or up to a quarter less yeast");
-    }
-    match mixture.style().map(|style| style.id) {
-        Some("pie-dough" | "tart-dough" | "puff" | "choux") => Asks::Liquid,
-        Some("shortbread" | "streusel" | "meringue") => Asks::Nothing("it hardly rises"),
-        _ => Asks::Everything,
-    }
 }
 
 #[cfg(test)]
