@@ -21,7 +21,7 @@ pub use answer::CardAnswer;
 pub use price::PriceWritten;
 
 use super::Calculation;
-use crate::formula::{Formula, FormulaWritten, allergens, as_sold, caution, is_described, line_costs, nutrition};
+use crate::formula::{Formula, FormulaWritten, allergens, as_sold, caution, is_described, is_nut, line_costs, nutrition};
 use crate::quantity::{Code, Fault, Faults, Pointer, Written, longer};
 use crate::reference::{Account, Reference};
 
@@ -124,7 +124,7 @@ impl Calculation for Card {
         let allergens = allergens(&formula);
         account.caution("allergen-label");
         ["fda-allergens", "eu-1169-2011"].into_iter().for_each(|id| account.cite_id(id));
-        if allergens.us.iter().any(|found| matches!(found.allergen, "tree-nuts" | "peanuts")) {
+        if allergens.us.iter().any(|found| is_nut(found.allergen)) {
             account.caution("allergen-nuts");
         }
         for own in &allergens.unknown {

@@ -37,6 +37,16 @@ pub const EU_ALLERGENS: [(&str, &str); 14] = [
     ("molluscs", "molluscs"),
 ];
 
+/// Whether an allergen of either list is a nut, whose caution and kinds are told.
+pub fn is_nut(allergen: &str) -> bool {
+    matches!(allergen, "tree-nuts" | "nuts" | "peanuts")
+}
+
+/// Whether an allergen of either list is declared by the kind of nut, fish or shellfish and not by the formula's own word for it.
+pub fn declared_by_kind(allergen: &str) -> bool {
+    is_nut(allergen) || matches!(allergen, "fish" | "crustacean-shellfish" | "crustaceans" | "molluscs")
+}
+
 /// One allergen, and what brings it in.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct AllergenFound {
@@ -106,6 +116,15 @@ mod tests {
     fn the_us_has_nine_and_the_eu_fourteen() {
         assert_eq!((US_ALLERGENS.len(), EU_ALLERGENS.len()), (9, 14));
         assert!(US_ALLERGENS.iter().any(|(word, _)| *word == "sesame"));
+    }
+
+    #[test]
+    fn what_is_told_apart_of_the_allergens_is_in_the_lists() {
+        let listed = || US_ALLERGENS.iter().chain(&EU_ALLERGENS).map(|(word, _)| *word);
+        let told = |which: fn(&str) -> bool| listed().filter(|word| which(word)).collect::<Vec<_>>();
+        assert_eq!(told(is_nut), ["tree-nuts", "peanuts", "peanuts", "nuts"]);
+        let kinds = ["fish", "crustacean-shellfish", "tree-nuts", "peanuts", "crustaceans", "fish", "peanuts", "nuts", "molluscs"];
+        assert_eq!(told(declared_by_kind), kinds);
     }
 
     #[test]

@@ -3,10 +3,11 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::allergens::is_nut;
 use super::counted::{Counts, Reading, Summed};
 use super::total::Total;
 use crate::quantity::{Factor, Percent, Proportion, Span};
-use crate::reference::{Base, Basis, Class, Constituent, Ingredient};
+use crate::reference::{Base, Basis, Class, Constituent, Ingredient, Trait};
 
 /// What is 100 %.
 #[derive(Clone, Debug)]
@@ -32,11 +33,8 @@ impl NamedBase {
             let others = [Class::Chocolate, Class::Cheese, Class::Fat, Class::Sugar, Class::Liquid, Class::Egg];
             let mut others: Vec<_> = others.into_iter().map(Base::Class).chain([Base::EggWhite, Base::NutsAndFlour]).collect();
             // Whole eggs are named so only where no white stands alone.
-            if mixture.sum(|i| if i.id.contains("egg-white") { Factor::ONE } else { Factor::ZERO }).is_nothing() {
-                others.retain(|base| *base != Base::EggWhite);
-            } else {
-                others.retain(|base| *base != Base::Class(Class::Egg));
-            }
+            let white_alone = mixture.lines().any(|line| line.ingredient.is(Trait::EggWhite));
+            others.retain(|base| *base != if white_alone { Base::Class(Class::Egg) } else { Base::EggWhite });
             let bases = others.into_iter().filter_map(|base| Self::of(base, false, mixture));
             bases.max_by(|a, b| a.total.mass().value().in_grams().total_cmp(&b.total.mass().value().in_grams()))
         })
@@ -119,13 +117,12 @@ pub(super) fn flour_and_starch(ingredient: &Ingredient) -> Factor {
 
 /// Nuts: additions that carry the allergen of tree nuts or peanuts.
 pub(super) fn nuts(ingredient: &Ingredient) -> Factor {
-    let nut = ingredient.allergens_us.iter().any(|allergen| matches!(*allergen, "tree-nuts" | "peanuts"));
-    if nut { ingredient.counts_as(Class::Additions) } else { Factor::ZERO }
+    if ingredient.allergens_us.iter().any(|allergen| is_nut(allergen)) { ingredient.counts_as(Class::Additions) } else { Factor::ZERO }
 }
 
 /// Chips are pieces in a dough, and chocolate where chocolate itself is the base: there they are melted.
 pub(super) fn melted_chocolate(ingredient: &Ingredient) -> Factor {
-    if ingredient.id.ends_with("chocolate-chips") { Factor::ONE } else { ingredient.counts_as(Class::Chocolate) }
+    if ingredient.is(Trait::MeltsToChocolate) { Factor::ONE } else { ingredient.counts_as(Class::Chocolate) }
 }
 
 /// The white of a large egg as printed by USDA SR 28: 33 of 50 g; the yolk is the other 17 g.
@@ -133,20 +130,19 @@ pub(super) const WHITE_OF_WHOLE: f64 = 33.0 / 50.0;
 
 /// The white in it: a formula that says "6 eggs, separated" names whole eggs.
 pub(super) fn whites(ingredient: &Ingredient) -> Factor {
-    egg_share(ingredient, WHITE_OF_WHOLE, &["egg-white", "meringue-powder"], "egg-yolk")
+    egg_share(ingredient, Trait::EggWhite, Trait::EggYolk, WHITE_OF_WHOLE)
 }
 
 pub(super) fn yolks(ingredient: &Ingredient) -> Factor {
-    egg_share(ingredient, 1.0 - WHITE_OF_WHOLE, &["egg-yolk"], "egg-white")
+    egg_share(ingredient, Trait::EggYolk, Trait::EggWhite, 1.0 - WHITE_OF_WHOLE)
 }
 
-fn egg_share(ingredient: &Ingredient, of_whole: f64, all: &[&str], none: &str) -> Factor {
-    let egg = ingredient.counts_as(Class::Egg).value();
-    if egg == 0.0 || ingredient.id.contains(none) || (ingredient.id == "meringue-powder" && !all.contains(&"meringue-powder")) {
+fn egg_share(ingredient: &Ingredient, all: Trait, none: Trait, of_whole: f64) -> Factor {
+    let egg = ingredient.counts_as(Class::Egg);
+    if egg == Factor::ZERO || ingredient.is(none) {
         return Factor::ZERO;
     }
-    let of_egg = if all.iter().any(|word| ingredient.id.contains(word)) { 1.0 } else { of_whole };
-    Factor::times(egg * of_egg)
+    if ingredient.is(all) { egg } else { egg * Factor::times(of_whole) }
 }
 
 /// Fats that are nothing else: butter, oil, lard; not cream, not nut butter.
@@ -190,7 +186,7 @@ pub(super) fn water(ingredient: &Ingredient) -> Factor {
     if flour_and_starch(ingredient).value() > 0.0 {
         return ingredient.counts_as(Class::Liquid);
     }
-    if matches!(&*ingredient.id, "water" | "ice") {
+    if ingredient.is_water() {
         return Factor::ONE;
     }
     ingredient.composition.map_or(Factor::ZERO, |composition| composition.share(Constituent::Water))
@@ -217,6 +213,18 @@ mod tests {
         let base = NamedBase::natural(&ganache.main().summed());
         assert_eq!(base.as_ref().map(NamedBase::word), Some("chocolate"));
         assert!(base.as_ref().is_some_and(|base| base.flour().is_none()));
+    }
+
+    #[test]
+    fn an_egg_is_white_and_yolk_by_what_the_table_says_of_it_and_not_by_its_name() {
+        let known = |id: &str| crate::reference::Reference::load().expect("the tables").ingredients.by_id(id).expect("an ingredient");
+        let parts = |ingredient: &Ingredient| [whites(ingredient), yolks(ingredient)].map(|share| (share.value() * 100.0).round());
+        assert_eq!(parts(known("duck-egg")), [66.0, 34.0]);
+        assert_eq!([parts(known("dried-egg-white")), parts(known("meringue-powder"))], [[100.0, 0.0], [35.0, 0.0]]);
+        assert_eq!(parts(known("sugared-egg-yolk")), [0.0, 90.0]);
+        let own = Ingredient { id: "own:no egg-white, no egg-yolk, no chocolate-chips".into(), traits: Vec::new(), ..known("egg").clone() };
+        assert_eq!(parts(&own), [66.0, 34.0]);
+        assert_eq!((melted_chocolate(&own), melted_chocolate(known("mini-chocolate-chips"))), (Factor::ZERO, Factor::ONE));
     }
 
     #[test]

@@ -1,9 +1,9 @@
 //! Which cautions a formula calls for: by its styles, by what stays raw, by how much has to cool. One list for every question that is asked of a formula.
 
 use super::ledger::is_baked;
-use super::resolved::{Formula, Mixture};
+use super::resolved::{Formula, Known, Mixture};
 use crate::quantity::{Factor, Mass};
-use crate::reference::{Account, Base, Class, EggPart, Style};
+use crate::reference::{Account, Class, Goods, Style, Trait};
 
 /// From here on a single mass cools slowly enough to mind: common practice, no source.
 const LARGE: Mass = Mass::grams(4000.0);
@@ -13,6 +13,9 @@ const BOILED: f64 = 1.0 / 3.0;
 
 /// Up to this share of flour a mixture is a cream that it thickens; a batter has twice as much. Common practice, no source.
 const THICKENED: f64 = 0.1;
+
+/// From this share of egg on something is egg and not only made with it, as mayonnaise is.
+const MOSTLY: Factor = Factor::times(0.5);
 
 /// Notes the cautions of a formula of which so much is made at once; nothing is made yet where it is only judged.
 pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
@@ -45,7 +48,7 @@ pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
             let applies = match *id {
                 "cooling-large-batch" => made.is_some_and(|made| made >= LARGE),
                 // Tasting the raw mixture is the risk of whoever makes what is baked; it is told once, for flour.
-                "raw-egg" => !baked && contents.egg,
+                "raw-egg" => !baked && contents.raw_egg,
                 "raw-flour" => !baked || made.is_some(),
                 "loose-bottom-leaks" => made.is_some(),
                 "boiled-sugar" => contents.sugar > Mass::ZERO,
@@ -62,7 +65,7 @@ pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
 
 /// A meringue may stand in an oven and still be raw within.
 fn only_browned(style: &Style) -> bool {
-    style.base == Base::EggWhite && !style.needs_flour
+    style.goods == Goods::Dried
 }
 
 /// What of a mixture bears on its cautions.
@@ -73,8 +76,8 @@ struct Contents {
     sugar: Mass,
     flour: Mass,
     liquid: bool,
-    egg: bool,
-    /// Whole eggs or yolks: they set a custard.
+    raw_egg: bool,
+    /// Whole eggs or yolks, of any bird and treated in any way: they set a custard.
     yolk: bool,
 }
 
@@ -90,8 +93,9 @@ impl Contents {
                     Class::Flour => contents.flour += mass * share.as_factor(),
                     Class::Liquid => contents.liquid = true,
                     Class::Egg => {
-                        contents.egg = true;
-                        contents.yolk |= line.ingredient.egg_part().is_some_and(|part| part != EggPart::White);
+                        // What is pasteurised is what the caution asks for; of an ingredient of one's own nobody knows.
+                        contents.raw_egg |= matches!(line.ingredient, Known::Own(_)) || line.ingredient.hazards.contains(&"raw-egg");
+                        contents.yolk |= share.as_factor() >= MOSTLY && !line.ingredient.is(Trait::EggWhite);
                     }
                     _ => {}
                 }
@@ -149,6 +153,10 @@ mod tests {
     fn a_custard_and_a_caramel_are_known_by_their_lines() {
         let custard = cautions(&[("whole milk", "500 g"), ("egg yolk", "100 g"), ("granulated sugar", "100 g")]);
         assert!(custard.contains(&"custard-hold") && !custard.contains(&"boiled-sugar"), "{custard:?}");
+        for yolk in ["pasteurized egg yolk", "duck egg", "dried egg yolk"] {
+            assert!(cautions(&[("whole milk", "500 g"), (yolk, "100 g")]).contains(&"custard-hold"), "{yolk}");
+        }
+        assert!(!cautions(&[("whole milk", "500 g"), ("dried egg white", "100 g")]).contains(&"custard-hold"));
         let thickened = [("whole milk", "500 g"), ("egg yolk", "90 g"), ("granulated sugar", "120 g"), ("all-purpose flour", "45 g")];
         assert!(cautions(&thickened).contains(&"custard-hold"));
         let pancakes = [("whole milk", "250 g"), ("egg", "2 large"), ("all-purpose flour", "125 g")];
@@ -177,6 +185,12 @@ mod tests {
         assert!(
             !cautions_of("angel", &[("egg white", "300 g"), ("granulated sugar", "300 g"), ("cake flour", "100 g")]).contains(&"raw-egg")
         );
+    }
+
+    #[test]
+    fn whoever_has_taken_pasteurised_egg_is_not_told_to_take_it() {
+        let told = |egg: &str| cautions_of("buttercream", &[("butter", "200 g"), (egg, "100 g")]).contains(&"raw-egg");
+        assert_eq!(["egg white", "pasteurized egg white", "meringue powder"].map(told), [true, false, false]);
     }
 
     #[test]

@@ -243,9 +243,7 @@ pub(super) fn raises_itself(ingredient: &Ingredient) -> bool {
 fn sodium_of_leaven(mixture: &Mixture<'_>, figures: &LeaveningFigures) -> Span<Mass> {
     let of = |ingredient: &Ingredient| match &*ingredient.id {
         "baking-soda" => Some(figures.sodium_of_soda.figure),
-        id if powder_share(ingredient).value() > 0.0 => {
-            figures.sodium_of_powder(id).or_else(|| figures.sodium_of_powder("baking-powder")).map(|cited| cited.figure)
-        }
+        id if powder_share(ingredient).value() > 0.0 => figures.sodium_of_powder(id).map(|cited| cited.figure),
         _ => None,
     };
     let lines = mixture.lines().filter_map(|line| {

@@ -31,7 +31,7 @@ pub use adapt::{
     Adapting, AltitudeStep, Changed, Dial, EggWeighed, EggsStep, EggsTold, MeasuresStep, MeasuresTo, OvenStep, ReplaceStep, RoundingShown,
     RoundingStep, ScaleStep,
 };
-pub use allergens::{AllergenFound, Allergens, allergens};
+pub use allergens::{AllergenFound, Allergens, allergens, declared_by_kind, is_nut};
 pub use as_sold::{AsSold, SoldBy, as_sold};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, Tally, likely, nearer, ruled};
 pub use base::{FlourBase, Hydration, NamedBase, spoken};

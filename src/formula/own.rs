@@ -28,6 +28,7 @@ pub fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Fa
         allergens_us: Vec::new(),
         allergens_eu: Vec::new(),
         hazards: Vec::new(),
+        traits: Vec::new(),
         composition: Some(contents),
         composition_citation: None,
         measured: Vec::new(),

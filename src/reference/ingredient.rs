@@ -72,6 +72,37 @@ impl EggPart {
     }
 }
 
+/// What an ingredient is for a baker beyond what it counts as and what is in it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Trait {
+    /// All of its egg is white.
+    EggWhite,
+    /// All of its egg is yolk.
+    EggYolk,
+    /// Pieces in a dough, and chocolate where they are melted.
+    MeltsToChocolate,
+    /// It is bought for its setting.
+    Sets,
+    /// It is bought for its binding of water.
+    BindsWater,
+    /// Flour and water that ferment.
+    Ferments,
+}
+
+impl Trait {
+    pub(super) fn of_word(word: &str) -> Option<Self> {
+        Some(match word {
+            "egg-white" => Self::EggWhite,
+            "egg-yolk" => Self::EggYolk,
+            "melts-to-chocolate" => Self::MeltsToChocolate,
+            "sets" => Self::Sets,
+            "binds-water" => Self::BindsWater,
+            "ferments" => Self::Ferments,
+            _ => return None,
+        })
+    }
+}
+
 /// Something that is counted: a stick, a packet, a banana.
 #[derive(Clone, Copy, Debug)]
 pub struct Counted {
@@ -88,11 +119,20 @@ pub struct Yield {
     pub from: &'static str,
     /// The id of what is used.
     pub gives: &'static str,
+    /// Whether a baker buys it so: lemons for their juice, but nuts without their shells.
+    pub bought: bool,
     /// Of the weight as bought, where there is a figure.
     pub percent: Option<Span<Percent>>,
     /// From each piece, where there is a figure.
     pub each: Option<Span<Mass>>,
     pub citation: Citation,
+}
+
+impl Yield {
+    /// Whether something is pressed or grated from it, so much from each.
+    pub fn is_pressed(&self) -> bool {
+        self.each.is_some() && self.from != self.gives
+    }
 }
 
 /// An ingredient with all that is known of it.
@@ -108,6 +148,7 @@ pub struct Ingredient {
     pub allergens_us: Vec<&'static str>,
     pub allergens_eu: Vec<&'static str>,
     pub hazards: Vec<&'static str>,
+    pub traits: Vec<Trait>,
     pub composition: Option<Composition>,
     pub composition_citation: Option<Citation>,
     pub measured: Vec<Measured>,
@@ -133,7 +174,16 @@ impl Ingredient {
         self.classes.iter().find(|(known, _)| *known == class).map_or(Factor::ZERO, |(_, share)| share.as_factor())
     }
 
-    /// Which part of a hen's egg it is, if it is one.
+    pub fn is(&self, wanted: Trait) -> bool {
+        self.traits.contains(&wanted)
+    }
+
+    /// Water as it is poured, or its ice.
+    pub fn is_water(&self) -> bool {
+        matches!(&*self.id, "water" | "ice")
+    }
+
+    /// Which part of a hen's egg in its shell it is, if it is one: those are bought by the egg and sized.
     pub fn egg_part(&self) -> Option<EggPart> {
         match &*self.id {
             "egg" => Some(EggPart::Whole),

@@ -4,7 +4,7 @@ use foldhash::{HashMap, HashSet};
 
 use super::class::{Class, shares};
 use super::composition::{Composition, Constituent, LabelFigures};
-use super::ingredient::{Counted, Ingredient, Nature, Yield};
+use super::ingredient::{Counted, Ingredient, Nature, Trait, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
@@ -78,10 +78,9 @@ impl Ingredients {
         let yields = files.yields.rows()?.iter().map(|row| yielded(row, sources)).collect::<Result<Vec<_>, _>>()?;
         let yields: &'static [Yield] = Vec::leak(yields);
         for known in &mut all {
-            let how = |is: fn(&Yield) -> bool| yields.iter().find(|entry| entry.gives == known.id && is(entry));
-            known.juiced = how(|entry| entry.each.is_some() && entry.from != entry.gives);
-            // Nuts are bought shelled.
-            known.trimmed = how(|entry| entry.percent.is_some() && !entry.from.ends_with("-in-shell"));
+            let how = |is: fn(&Yield) -> bool| yields.iter().find(|entry| entry.gives == known.id && entry.bought && is(entry));
+            known.juiced = how(Yield::is_pressed);
+            known.trimmed = how(|entry| entry.percent.is_some());
         }
         Self::indexed(Vec::leak(all), yields)
     }
@@ -126,6 +125,11 @@ impl Ingredients {
 
     pub fn by_id(&self, id: &str) -> Option<&'static Ingredient> {
         self.by_id.get(id).copied()
+    }
+
+    /// A fruit that gives juice or zest, so much from each.
+    pub fn pressed(&self, id: &str) -> Option<&'static str> {
+        self.yields.iter().find(|entry| entry.from == id && entry.is_pressed()).map(|entry| entry.from)
     }
 
     /// What an ingredient's name means. What stands before the name is done before measuring; what stands behind a comma is done after.
@@ -286,6 +290,12 @@ fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
     if classes.is_empty() {
         return Err(row.fault("no classes"));
     }
+    let kind = |word: &'static str| Trait::of_word(word).ok_or_else(|| row.fault(format_args!("no trait {word}")));
+    let traits: Vec<_> = row.list("traits")?.into_iter().map(kind).collect::<Result<_, _>>()?;
+    let (white, yolk) = (traits.contains(&Trait::EggWhite), traits.contains(&Trait::EggYolk));
+    if white && yolk || (white || yolk) && !classes.iter().any(|(class, _)| *class == Class::Egg) {
+        return Err(row.fault("its egg is white or yolk: one of them, and of an egg"));
+    }
     Ok(Ingredient {
         id: row.required("id")?.into(),
         name: row.required("name")?.into(),
@@ -296,6 +306,7 @@ fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
         allergens_us: row.list("allergens_us")?,
         allergens_eu: row.list("allergens_eu")?,
         hazards: row.list("hazards")?,
+        traits,
         composition: None,
         composition_citation: None,
         measured: Vec::new(),
@@ -337,6 +348,7 @@ fn yielded(row: &Row, sources: &Sources) -> Result<Yield, TableFault> {
     Ok(Yield {
         from: row.required("ingredient")?,
         gives: row.required("gives")?,
+        bought: row.flag("bought")?,
         percent: span(row, "percent", "low", "high")?.map(|p| p.map(Percent::of_hundred)),
         each: span(row, "grams_each", "grams_each_low", "grams_each_high")?.map(|m| m.map(Mass::grams)),
         citation: sources.cite(row)?,

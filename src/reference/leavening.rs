@@ -23,13 +23,19 @@ pub struct LeaveningFigures {
     pub powder_gas_trade: Cited<Span<Factor>>,
     pub sodium_of_soda: Cited<Span<Factor>>,
     pub sodium_of_salt: Cited<Span<Factor>>,
-    sodium_of_powders: Vec<(&'static str, Cited<Span<Factor>>)>,
+    sodium_of_powders: Vec<OfPowder>,
 }
 
+/// A figure of one kind of powder, by the id of the ingredient.
+type OfPowder = (&'static str, Cited<Span<Factor>>);
+
+const USUAL_POWDER: &str = "baking-powder";
+
 impl LeaveningFigures {
-    /// Sodium of a kind of baking powder, by the id of the ingredient.
+    /// Sodium of a kind of baking powder, by the id of the ingredient; that of the usual one where the kind has no figure.
     pub fn sodium_of_powder(&self, id: &str) -> Option<Cited<Span<Factor>>> {
-        self.sodium_of_powders.iter().find(|(known, _)| *known == id).map(|(_, sodium)| *sodium)
+        let of = |id: &str| self.sodium_of_powders.iter().find(|(known, _)| *known == id).map(|(_, sodium)| *sodium);
+        of(id).or_else(|| of(USUAL_POWDER))
     }
 }
 
@@ -122,8 +128,6 @@ impl LeaveningTables {
 }
 
 fn figures(rows: &[Row], sources: &Sources) -> Result<LeaveningFigures, TableFault> {
-    let powders = ["baking-powder", "phosphate-baking-powder", "low-sodium-baking-powder", "single-acting-baking-powder"];
-    let sodium = |id: &'static str| figure(rows, &format!("sodium-{id}"), sources).map(|found| (id, found));
     Ok(LeaveningFigures {
         soda_gas: figure(rows, "soda-gas", sources)?,
         soda_gas_by_heat: figure(rows, "soda-gas-by-heat", sources)?,
@@ -134,8 +138,18 @@ fn figures(rows: &[Row], sources: &Sources) -> Result<LeaveningFigures, TableFau
         powder_gas_trade: figure(rows, "powder-gas-trade", sources)?,
         sodium_of_soda: figure(rows, "sodium-soda", sources)?,
         sodium_of_salt: figure(rows, "sodium-salt", sources)?,
-        sodium_of_powders: powders.into_iter().map(sodium).collect::<Result<_, _>>()?,
+        sodium_of_powders: sodium_of_powders(rows, sources)?,
     })
+}
+
+/// The usual powder stands for one without a figure of its own, so it must be there.
+fn sodium_of_powders(rows: &[Row], sources: &Sources) -> Result<Vec<OfPowder>, TableFault> {
+    let ids = rows.iter().filter_map(|row| row.required("id").ok()?.strip_prefix("sodium-"));
+    let powders: Vec<_> = ids.filter(|id| !matches!(*id, "soda" | "salt")).collect();
+    if !powders.contains(&USUAL_POWDER) {
+        return Err(format!("leavening.csv: no row sodium-{USUAL_POWDER}"));
+    }
+    powders.into_iter().map(|id| Ok((id, figure(rows, &format!("sodium-{id}"), sources)?))).collect()
 }
 
 fn acid(row: &Row, sources: &Sources) -> Result<Acid, TableFault> {
@@ -194,6 +208,14 @@ mod tests {
             let holds = span.is_some_and(|span| span.low().value() - 0.1 <= theory && theory <= span.high().value() + 0.1);
             assert!(holds, "{acid}: {theory} {span:?}");
         }
+    }
+
+    #[test]
+    fn every_powder_whose_sodium_is_known_is_an_ingredient_that_raises() {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let raises = |id: &str| reference.ingredients.by_id(id).map(|powder| powder.counts_as(crate::reference::Class::Leavening).value());
+        let powders = &tables().figures.sodium_of_powders;
+        assert!(powders.len() >= 4 && powders.iter().all(|(id, _)| raises(id) == Some(1.0)), "{powders:?}");
     }
 
     #[test]

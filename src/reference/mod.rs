@@ -39,7 +39,7 @@ pub use crossing::{Doubt, Measuring, Weight, cite_all, egg_word, tell_fingers, t
 pub use declaration::{DeclarationRules, DeclaredNutrient, Energy, Rounding};
 pub use dough::{DoughFigures, Friction, Frictions};
 pub use egg::{Egg, Eggs, market_of, market_said, without_shell};
-pub use ingredient::{Counted, EggPart, Ingredient, Nature, Yield, piece};
+pub use ingredient::{Counted, EggPart, Ingredient, Nature, Trait, Yield, piece};
 pub use ingredients::{Found, Ingredients};
 pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};

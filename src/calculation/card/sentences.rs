@@ -2,7 +2,7 @@
 
 use super::Jurisdiction;
 use super::answer::{CardAnswer, CardLine};
-use crate::formula::AllergenFound;
+use crate::formula::{AllergenFound, declared_by_kind};
 
 impl CardAnswer {
     /// What it is called, or what it is.
@@ -43,8 +43,7 @@ impl CardAnswer {
 
     /// The formula's own words for ingredients of the table, so that a card says one thing in one way. What is declared by its kind keeps the name of the kind.
     fn called<'a>(&'a self, found: &'a AllergenFound) -> Vec<&'a str> {
-        let by_kind = matches!(found.allergen, "tree-nuts" | "nuts" | "peanuts" | "fish" | "crustaceans" | "molluscs");
-        let lines = || self.parts.iter().flat_map(|part| &part.lines).filter(|_| !by_kind);
+        let lines = || self.parts.iter().flat_map(|part| &part.lines).filter(|_| !declared_by_kind(found.allergen));
         let of =
             |name: &'a String| lines().find(|line| line.ingredient.split(',').next() == Some(name)).map_or(name.as_str(), CardLine::called);
         found.from.iter().map(of).collect()

@@ -3,7 +3,7 @@
 use super::{DoughQuestion, PrefermentWritten};
 use crate::formula::{Dough, Formula, is_called_preferment};
 use crate::quantity::{Code, Fault, Faults, Pointer, plain};
-use crate::reference::{Account, Reference};
+use crate::reference::{Account, Reference, Trait};
 
 /// The dough of the question's formula.
 pub(super) fn gathered(
@@ -92,7 +92,7 @@ fn read(formula: &Formula, dough_at: usize, joined: &[usize], account: &mut Acco
     let ferments = |part: usize| {
         let lines = &formula.parts[part].lines;
         let flour = lines.iter().any(|line| line.ingredient.counts_as(crate::reference::Class::Flour).value() > 0.0);
-        let yeast = lines.iter().any(|line| line.ingredient.fresh_yeast.is_some() || line.ingredient.id == "sourdough-starter");
+        let yeast = lines.iter().any(|line| line.ingredient.fresh_yeast.is_some() || line.ingredient.is(Trait::Ferments));
         flour && (yeast || is_called_preferment(&formula.parts[part].name))
     };
     let inside = |part: usize| formula.root(part) == dough_at || joined.contains(&formula.root(part));

@@ -7,7 +7,7 @@ use super::choosing::Asked;
 use super::swapped::{StandIn, Standing};
 use super::working::Adapting;
 use crate::quantity::{Code, Fault, Percent, Pointer, Span};
-use crate::reference::{Class, Ingredient, Reference, short};
+use crate::reference::{Class, Ingredient, Reference, Trait, short};
 
 /// A component below this share of what is replaced is left out of a mixture.
 const LEAST_SHARE: f64 = 0.005;
@@ -26,11 +26,10 @@ const LEAST_CARRIED: f64 = 0.5;
 pub(super) fn not_by_composition(reference: &'static Reference, ingredient: &Ingredient) -> Option<&'static str> {
     let mostly = |class| ingredient.counts_as(class).value() > 0.5;
     let acid = || reference.leavening.acid_of(&ingredient.id).is_some_and(|acid| acid.takes_up.figure.value().value() >= SHARP);
-    match &*ingredient.id {
-        "powdered-gelatin" | "sheet-gelatin" | "agar" | "dry-pectin" | "liquid-pectin" => Some("its setting"),
-        "xanthan-gum" | "guar-gum" | "psyllium-husk" => Some("its binding of water"),
-        "sourdough-starter" => Some("its leavening"),
-        _ if ingredient.fresh_yeast.is_some() || mostly(Class::Leavening) => Some("its leavening"),
+    match ingredient {
+        it if it.is(Trait::Sets) => Some("its setting"),
+        it if it.is(Trait::BindsWater) => Some("its binding of water"),
+        it if it.is(Trait::Ferments) || it.fresh_yeast.is_some() || mostly(Class::Leavening) => Some("its leavening"),
         _ if mostly(Class::Acid) || acid() => Some("its acid"),
         _ if mostly(Class::Salt) => Some("its salt"),
         _ if mostly(Class::Flavouring) => Some("its flavour"),

@@ -3,6 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
+use super::super::allergens::is_nut;
 use super::super::resolve::find_ingredient;
 use super::super::resolved::{Formula, Known};
 use super::choosing::Asked;
@@ -188,7 +189,7 @@ impl Adapting<'_> {
             return;
         }
         self.account.caution("allergen");
-        if new.iter().any(|allergen| matches!(*allergen, "tree-nuts" | "nuts" | "peanuts")) {
+        if new.iter().any(|allergen| is_nut(allergen)) {
             self.account.caution("allergen-nuts");
         }
         let why = format!("What stands for {} brings in {}, which the formula did not hold before", missing.name, new.join(", "));

@@ -41,8 +41,8 @@ impl WaterOf {
     /// What a starter was fed with is water as poured.
     pub fn ingredient(ingredient: &Ingredient) -> Self {
         let share = |class| ingredient.counts_as(class).value();
-        match &*ingredient.id {
-            "water" | "ice" => Self::Water,
+        match ingredient {
+            water if water.is_water() => Self::Water,
             _ if share(Class::Flour) > 0.0 => Self::Water,
             _ if share(Class::Egg) > 0.0 => Self::Eggs,
             _ if share(Class::Fat) >= 0.5 => Self::Fats,
@@ -157,6 +157,6 @@ impl Dough {
     /// What is poured as water into the final dough itself.
     pub fn poured_water(&self) -> Mass {
         let lines = self.formula.parts[self.root].lines.iter();
-        lines.filter(|line| matches!(&*line.ingredient.id, "water" | "ice")).map(|line| line.weight.mass.value()).sum()
+        lines.filter(|line| line.ingredient.is_water()).map(|line| line.weight.mass.value()).sum()
     }
 }

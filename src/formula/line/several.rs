@@ -154,7 +154,7 @@ impl Reader<'_> {
         let part = plain(behind.split([',', '(']).next()?).trim_end_matches('s').to_owned();
         let egg = matches!(part.as_str(), "yolk" | "white").then(|| self.ingredients.by_id(&format!("egg-{part}"))).flatten()?;
         let mut items = self.made_of(one, &count);
-        items.push(Item { ingredient: Some(egg), amount: Some(counted("egg", &further.measure.amount, false)), ..Item::default() });
+        items.push(Item { ingredient: Some(egg), amount: Some(counted("egg", &further.measure.amount)), ..Item::default() });
         Some(items)
     }
 

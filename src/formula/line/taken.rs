@@ -33,7 +33,6 @@ const BEFORE: &[&str] = &[
     "the", "grated", "finely", "beaten", "stiffly", "strained", "well", "freshly", "squeezed", "fine", "thinly", "pared", "unbeaten",
     "coarsely", "fresh",
 ];
-const FRUITS: &[&str] = &["lemon", "lime", "orange", "grapefruit"];
 
 /// Reads "juice of 2 lemons" and its like from the start of a line.
 pub(super) fn from_thing<'t>(text: &'t str, measures: Measures, ingredients: &Ingredients) -> Option<FromThing<'t>> {
@@ -60,12 +59,12 @@ pub(super) fn from_thing<'t>(text: &'t str, measures: Measures, ingredients: &In
         Some(head) => (Some(&head.measure), head.rest),
         None => (None, of),
     };
-    let (thing, behind, size) = thing(behind)?;
+    let (thing, behind, size) = thing(behind, ingredients)?;
     let fits = |part: &&str| matches!(*part, "yolk" | "white") == (thing == "egg");
     if !parts.iter().all(fits) || measure.is_some_and(|m| !matches!(m.amount.counting, Counting::Nothing | Counting::Size(_))) {
         return None;
     }
-    let taken = parts.iter().map(|part| taken(thing, part, measure, size, ingredients)).collect::<Option<Vec<_>>>()?;
+    let taken = parts.iter().map(|part| taken(thing, part, measure, ingredients)).collect::<Option<Vec<_>>>()?;
     Some(FromThing {
         taken,
         rest: behind,
@@ -73,13 +72,13 @@ pub(super) fn from_thing<'t>(text: &'t str, measures: Measures, ingredients: &In
     })
 }
 
-fn taken(thing: &str, part: &str, measure: Option<&Measure>, size: bool, ingredients: &Ingredients) -> Option<Taken> {
+fn taken(thing: &str, part: &str, measure: Option<&Measure>, ingredients: &Ingredients) -> Option<Taken> {
     let ingredient = ingredients.by_id(&format!("{thing}-{part}"))?;
-    Some(Taken { ingredient, measure: measure.map(|measure| counted(thing, &measure.amount, size)) })
+    Some(Taken { ingredient, measure: measure.map(|measure| counted(thing, &measure.amount)) })
 }
 
 /// So many of a thing, by its own word. The size of an egg is kept; that of a fruit has no figure.
-pub(super) fn counted(thing: &str, amount: &Amount, _size: bool) -> Measure {
+pub(super) fn counted(thing: &str, amount: &Amount) -> Measure {
     let number = amount.number;
     if thing == "egg"
         && let Counting::Size(size) = amount.counting
@@ -95,7 +94,7 @@ pub(super) fn counted(thing: &str, amount: &Amount, _size: bool) -> Measure {
 }
 
 /// The thing at the head of a text.
-fn thing(text: &str) -> Option<(&'static str, &str, bool)> {
+fn thing<'t>(text: &'t str, ingredients: &Ingredients) -> Option<(&'static str, &'t str, bool)> {
     let (mut rest, mut size) = (text, false);
     loop {
         let (word, behind) = word(rest)?;
@@ -104,7 +103,7 @@ fn thing(text: &str) -> Option<(&'static str, &str, bool)> {
         if single == "egg" {
             return Some(("egg", behind, size));
         }
-        if let Some(fruit) = FRUITS.iter().find(|fruit| **fruit == single) {
+        if let Some(fruit) = ingredients.pressed(single) {
             return Some((fruit, behind, size));
         }
         if matches!(single, "large" | "small" | "medium") {
@@ -127,7 +126,7 @@ fn word(text: &str) -> Option<(&str, &str)> {
 pub(super) fn made_of(ingredient: &'static Ingredient, number: &Number, note: &str, ingredients: &Ingredients) -> Vec<Taken> {
     let note = plain(note);
     let thing = &*ingredient.id;
-    if !FRUITS.contains(&thing) && thing != "egg" {
+    if thing != "egg" && ingredients.pressed(thing).is_none() {
         return Vec::new();
     }
     let says = |words: &[&str]| words.iter().any(|word| note.split(|c: char| !c.is_alphabetic()).any(|said| said == *word));
@@ -139,7 +138,7 @@ pub(super) fn made_of(ingredient: &'static Ingredient, number: &Number, note: &s
         &[("zest", says(&["zest", "zested", "rind", "peel"])), ("juice", says(&["juice", "juiced"]))]
     };
     let of = |(part, said): &(&str, bool)| {
-        said.then(|| taken(thing, part, Some(&Measure { amount: amount.clone(), text: String::new() }), false, ingredients)).flatten()
+        said.then(|| taken(thing, part, Some(&Measure { amount: amount.clone(), text: String::new() }), ingredients)).flatten()
     };
     parts.iter().filter_map(of).collect()
 }
