@@ -13,6 +13,7 @@ enum Measuring {
     Percent,
     Ratio,
     Inches,
+    Bloom,
 }
 
 /// One piece of advice.
@@ -82,6 +83,12 @@ impl Advices {
         self.all.iter().filter(move |advice| advice.topic == topic)
     }
 
+    /// The usual Bloom strength of a gelatin, in grams of the gelometer; nothing for what is none.
+    pub fn bloom(&self, ingredient: &str) -> Option<Span<Factor>> {
+        let row = self.on("bloom").find(|advice| advice.product == ingredient && advice.measuring == Measuring::Bloom)?;
+        Some(row.figure)
+    }
+
     /// The temperature at which the crumb of a product is done.
     pub fn crumb(&self, product: &str) -> Option<&'static Advice> {
         self.on("crumb-end").find(|advice| advice.product == product && advice.measuring == Measuring::Celsius)
@@ -101,6 +108,7 @@ fn advice(row: &Row, sources: &Sources) -> Result<Advice, TableFault> {
         "percent" => Measuring::Percent,
         "ratio" | "exponent" => Measuring::Ratio,
         "in" => Measuring::Inches,
+        "bloom" => Measuring::Bloom,
         other => return Err(row.fault(format_args!("no unit {other}"))),
     };
     let [low, value, high] = [row.figure("low")?, row.figure("value")?, row.figure("high")?];

@@ -1,8 +1,8 @@
-//! What altitude asks of a formula: bands of cuts and additions at the heights that were printed. Two tables disagree, so each row names its own.
+//! What altitude asks of a formula: bands of cuts and additions at the heights that were printed. Two tables disagree, so each row names its own. What it asks of an oven is among the advice.
 
 use super::source::{Citation, Sources};
 use super::table::{DataFile, Row, TableFault};
-use crate::quantity::{Factor, Length, Share, Span, TemperatureChange};
+use crate::quantity::{Factor, Length, Share, Span};
 
 /// What is advised at one altitude.
 #[derive(Debug)]
@@ -14,8 +14,6 @@ pub struct AltitudeBand {
     pub sugar_cut: Option<Span<Factor>>,
     /// Tablespoons of liquid to add for each cup of it.
     pub liquid_rise: Option<Span<Factor>>,
-    /// How much hotter the oven.
-    pub oven_rise: Span<TemperatureChange>,
     pub citation: Citation,
 }
 
@@ -35,13 +33,11 @@ fn band(row: &Row, sources: &Sources) -> Result<AltitudeBand, TableFault> {
     let spoons = |low: &str, high: &str| -> Result<Option<Span<Factor>>, TableFault> {
         Ok(row.ends(low, high)?.map(|[low, high]| Span::between(Factor::times(low), Factor::times(high))))
     };
-    let degrees = |column| row.figure(column).map(|fahrenheit| TemperatureChange::celsius_degrees(fahrenheit / 1.8));
     Ok(AltitudeBand {
         altitude: Length::centimetres(row.figure("metres")? * 100.0),
         powder_cut: Span::between(Share::of_one(row.figure("powder_cut_low")?), Share::of_one(row.figure("powder_cut_high")?)),
         sugar_cut: spoons("sugar_cut_tbsp_per_cup_low", "sugar_cut_tbsp_per_cup_high")?,
         liquid_rise: spoons("liquid_add_tbsp_per_cup_low", "liquid_add_tbsp_per_cup_high")?,
-        oven_rise: Span::between(degrees("oven_rise_f_low")?, degrees("oven_rise_f_high")?),
         citation: sources.cite(row)?,
     })
 }

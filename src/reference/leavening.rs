@@ -62,8 +62,6 @@ pub struct PrintedSoda {
     pub acid_spoons: Factor,
     /// US teaspoons of soda.
     pub soda_spoons: Span<Factor>,
-    /// US teaspoons of the powder that they are to stand for.
-    pub powder_spoons: Option<Factor>,
     pub citation: Citation,
     pub note: &'static str,
 }
@@ -172,7 +170,6 @@ fn printed(row: &Row, sources: &Sources) -> Result<PrintedSoda, TableFault> {
         acid: row.required("acid")?,
         acid_spoons: spoons("acid_tsp")?,
         soda_spoons: Span::between(spoons("soda_low_tsp")?, spoons("soda_high_tsp")?),
-        powder_spoons: row.number("powder_tsp")?.map(Factor::times),
         citation: sources.cite(row)?,
         note: row.text("note")?,
     })

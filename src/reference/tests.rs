@@ -136,3 +136,36 @@ fn what_is_declared_apart_from_sugar_and_starch_is_in_the_table_of_ingredients()
     }
     assert!(looked_at >= 6);
 }
+
+/// All code that names rows by their ids, of every room.
+fn code(folder: &std::path::Path, found: &mut String) {
+    for entry in std::fs::read_dir(folder).unwrap_or_else(|fault| panic!("{fault}")).flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            code(&path, found);
+        } else if path.extension().is_some_and(|ending| ending == "rs") && !path.ends_with("src/reference/tests.rs") {
+            found.push_str(&std::fs::read_to_string(&path).unwrap_or_else(|fault| panic!("{fault}")));
+        }
+    }
+}
+
+#[test]
+fn every_row_that_code_names_by_its_id_is_in_its_table() {
+    let tables = tables();
+    let mut text = String::new();
+    code(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut text);
+    let named = |opening: &str| -> Vec<String> {
+        text.split(opening).skip(1).filter_map(|behind| Some(behind.strip_prefix('"')?.split('"').next()?.to_owned())).collect()
+    };
+    let missing = |openings: &[&str], known: &dyn Fn(&str) -> bool| -> Vec<String> {
+        let ids: Vec<_> = openings.iter().flat_map(|opening| named(opening)).collect();
+        assert!(ids.len() > 1, "nothing is named behind {openings:?}");
+        ids.into_iter().filter(|id| !known(id)).collect()
+    };
+    let none: [&str; 0] = [];
+    let ingredient = |id: &str| tables.ingredients.by_id(id).is_some();
+    assert_eq!(missing(&["by_id(", "ingredient.id == ", "ingredient.id != ", "is(ingredient, "], &ingredient), none);
+    assert_eq!(missing(&[".cite_id("], &|id| tables.sources.find(id).is_some()), none);
+    assert_eq!(missing(&[".caution("], &|id| tables.cautions.find(id).is_some()), none);
+    assert_eq!(missing(&["advices.on(", "advices.find("], &|topic| tables.advices.on(topic).next().is_some()), none);
+}

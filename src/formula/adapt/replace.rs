@@ -138,10 +138,10 @@ impl Adapting<'_> {
         with: Option<&'static Ingredient>,
         at: &Pointer<'_>,
     ) -> Result<Standing, Fault> {
-        let usual = |id: &str| if id == "sheet-gelatin" { 200.0 } else { 225.0 };
+        let usual = |id: &str| self.reference.advices.bloom(id).map(|strength| strength.value().value());
         let stands = with.or_else(|| self.reference.ingredients.by_id(&missing.id));
-        let gelatin = |id: &str| matches!(id, "powdered-gelatin" | "sheet-gelatin");
-        let Some(stands) = stands.filter(|with| gelatin(&with.id) && gelatin(&missing.id)) else {
+        let gelatins = stands.and_then(|stands| Some((stands, usual(&missing.id)?, usual(&stands.id)?)));
+        let Some((stands, usual_was, usual_will)) = gelatins else {
             let key = if wanted.bloom.is_some() { "bloom" } else { "with_bloom" };
             return Err(Fault::new(
                 &at.key(key),
@@ -156,8 +156,8 @@ impl Adapting<'_> {
                 return Err(Fault::new(&at.key(key), Code::OutOfRange, found, "a Bloom strength from 50 to 350"));
             }
         }
-        let was = wanted.bloom.unwrap_or_else(|| usual(&missing.id));
-        let will = wanted.with_bloom.unwrap_or_else(|| usual(&stands.id));
+        let was = wanted.bloom.unwrap_or(usual_was);
+        let will = wanted.with_bloom.unwrap_or(usual_will);
         self.account.cite_id("gmia-gelatin");
         self.account.cite_id("lersch-hydrocolloids");
         let laws = [was / will, libm::sqrt(was / will)].map(|factor| Percent::of_hundred(factor * 100.0));
