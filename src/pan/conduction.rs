@@ -1,5 +1,6 @@
 //! How much longer a batter takes in another pan: by heat's way to the middle, and by what is printed of such pans where the kind of pan changes.
 
+use super::kind::Bakes;
 use super::one::Pan;
 use crate::quantity::{Factor, Length, Quantifiable, Span};
 use crate::reference::{Account, Reference};
@@ -41,18 +42,18 @@ impl PanKind {
         let width = pan.half_way().map(|half| half + half);
         let narrow = |than: Length| width.is_some_and(|width| width < than);
         let wide = pan.top_area().is_some_and(|area| area.in_square_centimetres() >= SHEET_FROM);
-        match pan.shape_word() {
-            "muffin-tray" if narrow(SMALL_WELL) => Self::MiniMuffin,
-            "muffin-tray" => Self::Cupcake,
-            "loaf" if pan.longest().is_some_and(|length| length < SMALL_LOAF) => Self::MiniLoaf,
-            "loaf" => Self::Loaf,
-            "tube" => Self::Tube,
-            "fluted-ring" => Self::Ring,
+        match pan.kind.bakes {
+            Bakes::Wells if narrow(SMALL_WELL) => Self::MiniMuffin,
+            Bakes::Wells => Self::Cupcake,
+            Bakes::Loaf if pan.longest().is_some_and(|length| length < SMALL_LOAF) => Self::MiniLoaf,
+            Bakes::Loaf => Self::Loaf,
+            Bakes::Tube => Self::Tube,
+            Bakes::Ring => Self::Ring,
             _ if narrow(SMALL_WELL) => Self::MiniMuffin,
             _ if narrow(CUPCAKE_TO) => Self::Cupcake,
-            "sheet" | "rectangle" if batter.is_some_and(|depth| depth <= THIN_TO) => Self::JellyRoll,
+            Bakes::Sheet if batter.is_some_and(|depth| depth <= THIN_TO) => Self::JellyRoll,
             _ if batter.is_some_and(|depth| depth >= DEEP_FROM) => Self::Deep,
-            "sheet" | "rectangle" if wide => Self::Sheet,
+            Bakes::Sheet if wide => Self::Sheet,
             _ if width.is_some_and(|width| width >= WIDE_FROM) => Self::WideLayer,
             _ => Self::Layer,
         }

@@ -54,7 +54,34 @@ pub struct ShapeKind {
     pub word: &'static str,
     pub text: &'static str,
     pub fields: &'static [Field],
+    /// The lengths by which the trade sells it, depth aside.
+    pub(super) sold_by: &'static [Dimension],
+    pub(super) bakes: Bakes,
     pub(super) build: fn(&Sizes) -> Built,
+}
+
+impl ShapeKind {
+    /// Whether it is described by this dimension, among others.
+    pub(super) fn takes(&self, dimension: Dimension) -> bool {
+        self.fields.iter().any(|field| field.dimension == dimension)
+    }
+
+    /// Whether a count of its wells or what it holds can stand for its lengths.
+    pub(super) fn needs_no_length(&self) -> bool {
+        self.takes(Dimension::Wells) || self.takes(Dimension::Capacity)
+    }
+}
+
+/// What a pan of a shape bakes like; its size and the depth of the batter tell the rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Bakes {
+    Layer,
+    /// As a sheet where it is large, as a jelly roll where the batter is thin.
+    Sheet,
+    Loaf,
+    Tube,
+    Ring,
+    Wells,
 }
 
 /// A shape, or why there can be none.

@@ -40,10 +40,6 @@ impl Pan {
         assembled(kind, row.sizes.clone(), row.unit, reference, &Pointer::ROOT).ok()
     }
 
-    pub fn shape_word(&self) -> &'static str {
-        self.kind.word
-    }
-
     /// How many of it are used at once.
     pub fn count(&self) -> u32 {
         self.count

@@ -131,7 +131,7 @@ pub(super) fn across(tokens: &[Token]) -> Option<usize> {
         |shape: &&ShapeWord| tokens.iter().any(|token| matches!(token, Token::Word(word) if shape.words.contains(&singular(word))));
     let words = tokens.iter().filter_map(|token| if let Token::Word(word) = token { Some(word.as_str()) } else { None });
     let shape = if is_plain_ring(words) { &PLAIN_RING } else { SHAPE_WORDS.iter().find(is_said)? };
-    ShapeKind::of_word(shape.shape).map(|kind| main(kind).len())
+    ShapeKind::of_word(shape.shape).map(|kind| kind.sold_by.len())
 }
 
 /// Whether the words name a tray of wells.
@@ -144,26 +144,14 @@ pub(super) fn is_tray(tokens: &[Token]) -> bool {
     words().any(of_tray)
 }
 
-/// The dimensions by which a shape is sold.
-pub(super) fn main(kind: &ShapeKind) -> Vec<Dimension> {
-    match kind.word {
-        "square" => vec![Dimension::Side],
-        "hexagon" => vec![Dimension::Across],
-        "heart" => vec![Dimension::Width],
-        "rectangle" | "sheet" | "loaf" | "oval" => vec![Dimension::Length, Dimension::Width],
-        "measured" => vec![],
-        _ => vec![Dimension::Diameter],
-    }
-}
-
 /// Puts the lengths on the shape's dimensions; false where there are too many or too few.
 pub(super) fn placed(kind: &ShapeKind, lengths: &[Length], sizes: &mut Sizes) -> bool {
     let mut falling = lengths.to_vec();
     falling.sort_by(|a, b| b.in_centimetres().total_cmp(&a.in_centimetres()));
     let depth = |sizes: &mut Sizes, depth: Length| sizes.set(Dimension::Depth, depth);
-    match (main(kind).as_slice(), falling.as_slice()) {
+    match (kind.sold_by, falling.as_slice()) {
         ([], []) => true,
-        (_, []) => matches!(kind.word, "fluted-ring" | "muffin-tray"),
+        (_, []) => kind.needs_no_length(),
         ([only], [one]) => {
             sizes.set(*only, *one);
             true

@@ -1,6 +1,6 @@
 //! Which trade size a pan is. A pan matches a row of the table when its measures lie within 2 % of it: nobody measures a rim closer than that.
 
-use super::kind::ShapeKind;
+use super::kind::{Bakes, ShapeKind};
 use crate::quantity::{Length, Share, Unit};
 use crate::reference::{Dimension, PanRow, Reference, Sizes};
 
@@ -21,8 +21,8 @@ pub(super) fn matching(kind: &ShapeKind, sizes: &Sizes, unit: &Unit, reference: 
 /// size from another; nor does a corner.
 fn dimensions_of(kind: &ShapeKind) -> &'static [Dimension] {
     use Dimension::{Across, BaseDiameter, BaseLength, BaseSide, BaseWidth, Depth, Diameter, Length, Side, Width};
-    match kind.word {
-        "tube" | "fluted-ring" => &[Depth, Diameter],
+    match kind.bakes {
+        Bakes::Tube | Bakes::Ring => &[Depth, Diameter],
         _ => &[Depth, Width, Diameter, Side, Length, Across, BaseDiameter, BaseSide, BaseLength, BaseWidth],
     }
 }

@@ -3,7 +3,7 @@
 use super::kind::ShapeKind;
 use super::reading::Reading;
 use super::shape_words::{NO_WORD_LOAF, NO_WORD_MEASURED, NO_WORD_RECTANGLE, NO_WORD_SQUARE, RINGS_OF, SHAPE_WORDS, ShapeWord};
-use super::shape_words::{either_ring, is_too_deep_for_a_pie, main, placed, said};
+use super::shape_words::{either_ring, is_too_deep_for_a_pie, placed, said};
 use super::sizes::{DEEP_DISH_APART, SOLD_AS_ONE, is_beside, nearest};
 use super::words::{Token, is_filler, singular};
 use crate::quantity::{Code, Family, Fault, Length, Measures, Pointer, Span, Unit, Volume};
@@ -111,7 +111,7 @@ impl Spelled {
 
     /// "24 mini muffin": a bare number before a tray counts its cups.
     fn count_wells(&mut self) {
-        let of_tray = self.said().is_some_and(|word| word.shape == "muffin-tray");
+        let of_tray = self.said().and_then(|word| ShapeKind::of_word(word.shape)).is_some_and(|kind| kind.takes(Dimension::Wells));
         if let [(wells, None), others @ ..] = self.lengths.as_slice()
             && of_tray
             && self.wells.or(self.cups).is_none()
@@ -156,7 +156,8 @@ impl Spelled {
     fn shape(&self, reference: &'static Reference) -> Option<&'static ShapeWord> {
         if let Some(said) = self.said() {
             // "6 x 150 ml ramekins": what it holds is all that is known, and all that is needed.
-            let holds_alone = self.capacity.is_some() && self.lengths.is_empty() && !matches!(said.shape, "fluted-ring" | "muffin-tray");
+            let by_lengths = ShapeKind::of_word(said.shape).is_some_and(|kind| !kind.needs_no_length());
+            let holds_alone = self.capacity.is_some() && self.lengths.is_empty() && by_lengths;
             return Some(if holds_alone { &NO_WORD_MEASURED } else { said });
         }
         let mut figures: Vec<f64> = self.lengths.iter().map(|(figure, _)| *figure).collect();
@@ -223,8 +224,8 @@ impl Spelled {
         let bare = self.lengths.iter().filter(|(_, unit)| unit.is_none()).count();
         let unsure = word.words.is_empty() || bare == self.lengths.len();
         let least_across = if unsure { LEAST_UNSURE } else { LEAST_ACROSS };
-        let is_tray = kind.word == "muffin-tray";
-        let dimensions = main(kind).into_iter().filter(|_| !is_tray).map(|side| (side, least_across));
+        let is_tray = kind.takes(Dimension::Wells);
+        let dimensions = kind.sold_by.iter().filter(|_| !is_tray).map(|side| (*side, least_across));
         let small = dimensions.chain([(Dimension::Depth, LEAST_DEEP)]).find_map(|(dimension, least)| {
             let length = sizes.length(dimension)?.in_centimetres();
             (length > 0.0 && length < least).then_some((dimension, length, least))
@@ -276,16 +277,13 @@ impl Spelled {
             let held = format!("{:.0} ml", held.in_millilitres());
             reading.account.assume(format!("One {} is {:.0} ml: it holds {held}", unit.one, unit.size), at, held);
         }
-        sizes.capacity = match kind.word {
-            "fluted-ring" | "measured" => held.or(cups).map(Span::exact),
-            _ => None,
-        };
+        sizes.capacity = held.or(cups).filter(|_| kind.takes(Dimension::Capacity)).map(Span::exact);
         if kind.word == "fluted-ring"
             && let Some(cups) = self.cups
         {
             reading.account.assume(format!("{cups} cups are what the ring holds"), at, format!("capacity {cups} cups"));
         }
-        if kind.word != "muffin-tray" {
+        if !kind.takes(Dimension::Wells) {
             return true;
         }
         let Some(wells) = self.wells.or(self.cups).or(Some(12.0)).filter(|wells| wells.fract() == 0.0 && *wells <= 1e6) else {
@@ -308,9 +306,10 @@ impl Spelled {
         reading: &mut Reading<'_>,
         at: &Pointer<'_>,
     ) -> bool {
-        let like = match kind.word {
-            "muffin-tray" if sizes.length(Dimension::Diameter).is_none() => reading.reference.pans.find(self.well_size()),
-            _ => self.nearest_row(word, kind, unit, sizes, reading),
+        let like = if kind.takes(Dimension::Wells) && sizes.length(Dimension::Diameter).is_none() {
+            reading.reference.pans.find(self.well_size())
+        } else {
+            self.nearest_row(word, kind, unit, sizes, reading)
         };
         let Some(row) = like else { return false };
         let asked = kind.fields.iter().map(|field| field.dimension);
@@ -347,7 +346,7 @@ impl Spelled {
         sizes: &Sizes,
         reading: &Reading<'_>,
     ) -> Option<&'static PanRow> {
-        let said: Vec<Dimension> = main(kind).into_iter().filter(|dimension| sizes.length(*dimension).is_some()).collect();
+        let said: Vec<Dimension> = kind.sold_by.iter().copied().filter(|dimension| sizes.length(*dimension).is_some()).collect();
         if said.is_empty() {
             return None;
         }

@@ -18,7 +18,7 @@ fn is(phrase: &str, shape: &str, cups: f64, count: u32) -> (Pan, Vec<Assumption>
     let (pan, told) = read(phrase);
     let pan = pan.unwrap_or_else(|faults| panic!("{phrase}: {faults:?}"));
     let holds = pan.capacity().unwrap_or_else(|fault| panic!("{phrase}: {fault:?}")).value().in_millilitres() / 236.588_236_5;
-    assert_eq!((pan.shape_word(), pan.count()), (shape, count), "{phrase}");
+    assert_eq!((pan.kind.word, pan.count()), (shape, count), "{phrase}");
     assert!((holds - cups).abs() < 0.01, "{phrase}: {holds} cups, {}", pan.text());
     (pan, told)
 }
@@ -153,7 +153,7 @@ fn whose_pint_a_basin_holds_is_told() {
 fn a_material_may_be_said() {
     let (pan, _) = read("9x13 glass baking dish");
     assert_eq!(
-        pan.map(|pan| (pan.material(), pan.shape_word())).map_err(|faults| panic!("{faults:?}")),
+        pan.map(|pan| (pan.material(), pan.kind.word)).map_err(|faults| panic!("{faults:?}")),
         Ok::<_, ()>((Material::Glass, "rectangle"))
     );
 }
@@ -334,7 +334,7 @@ fn two_sides_of_a_tart_tin_are_no_number_of_tins_and_no_depth() {
         let (pan, _) = read(phrase);
         let faults = pan.map(|pan| pan.text()).expect_err(phrase);
         let attempts: Vec<String> = faults.iter().flat_map(|fault| fault.attempts.clone()).collect();
-        let shapes: Vec<_> = attempts.iter().map(|attempt| read(attempt).0.map_or("none", |pan| pan.shape_word())).collect();
+        let shapes: Vec<_> = attempts.iter().map(|attempt| read(attempt).0.map_or("none", |pan| pan.kind.word)).collect();
         assert_eq!(shapes, ["round", "rectangle"], "{attempts:?}");
     }
     refused("28 x 20 cm pie dish", Code::UnknownPan);
@@ -365,7 +365,7 @@ fn a_pastry_ring_is_open_and_plain_and_a_ring_of_no_kind_is_asked_about() {
     let (pan, _) = read("20 cm ring, 4.5 cm high");
     let faults = pan.map(|pan| pan.text()).expect_err("either ring");
     let attempts: Vec<String> = faults.iter().flat_map(|fault| fault.attempts.clone()).collect();
-    let shapes: Vec<_> = attempts.iter().map(|attempt| read(attempt).0.map_or("none", |pan| pan.shape_word())).collect();
+    let shapes: Vec<_> = attempts.iter().map(|attempt| read(attempt).0.map_or("none", |pan| pan.kind.word)).collect();
     assert_eq!(shapes, ["round", "fluted-ring"], "{attempts:?}");
 }
 

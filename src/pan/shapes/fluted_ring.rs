@@ -1,7 +1,7 @@
 //! A fluted ring: no geometry serves its folds. It holds what its maker printed, or a usual share of the plain cylinder around it, as a span.
 
 use crate::pan::geometry::{circle, cone_wall};
-use crate::pan::kind::{Built, DEPTH, Held, Shape, ShapeKind, missing, optional};
+use crate::pan::kind::{Bakes, Built, DEPTH, Held, Shape, ShapeKind, missing, optional};
 use crate::quantity::{Area, Factor, Length, Share, Span, Volume};
 use crate::reference::{Dimension, Sizes};
 
@@ -13,6 +13,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
         DEPTH,
         optional(Dimension::Capacity, "What it holds to the brim, as printed by its maker or measured with water."),
     ],
+    sold_by: &[Dimension::Diameter],
+    bakes: Bakes::Ring,
     build,
 };
 

@@ -3,7 +3,7 @@
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
 
 use crate::pan::geometry::straight_wall;
-use crate::pan::kind::{Built, DEPTH, Shape, ShapeKind, must, needed};
+use crate::pan::kind::{Bakes, Built, DEPTH, Shape, ShapeKind, must, needed};
 use crate::quantity::{Area, Factor, Length, Share};
 use crate::reference::{Dimension, Sizes};
 
@@ -11,6 +11,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
     word: "heart",
     text: "A heart: a square and two half circles, with upright walls.",
     fields: &[needed(Dimension::Width, "Inside width at the widest."), DEPTH],
+    sold_by: &[Dimension::Width],
+    bakes: Bakes::Layer,
     build,
 };
 

@@ -1,7 +1,7 @@
 //! A half ball: its depth is half its diameter, so nobody asks for it.
 
 use crate::pan::geometry::circle;
-use crate::pan::kind::{Built, Shape, ShapeKind, must, needed};
+use crate::pan::kind::{Bakes, Built, Shape, ShapeKind, must, needed};
 use crate::quantity::{Area, Factor, Length, Share};
 use crate::reference::{Dimension, Sizes};
 
@@ -9,6 +9,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
     word: "hemisphere",
     text: "A half ball, standing on its dome.",
     fields: &[needed(Dimension::Diameter, "Inside diameter at the rim.")],
+    sold_by: &[Dimension::Diameter],
+    bakes: Bakes::Layer,
     build,
 };
 

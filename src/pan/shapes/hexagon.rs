@@ -1,7 +1,7 @@
 //! A hexagonal pan, measured flat to flat. Makers often name it corner to corner: that is 1.1547 times as much.
 
 use crate::pan::geometry::straight_wall;
-use crate::pan::kind::{Built, DEPTH, Shape, ShapeKind, must, needed};
+use crate::pan::kind::{Bakes, Built, DEPTH, Shape, ShapeKind, must, needed};
 use crate::quantity::{Area, Factor, Length, Share};
 use crate::reference::{Dimension, Sizes};
 
@@ -9,6 +9,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
     word: "hexagon",
     text: "A hexagonal pan with upright walls.",
     fields: &[needed(Dimension::Across, "Inside width from flat to flat, not from corner to corner."), DEPTH],
+    sold_by: &[Dimension::Across],
+    bakes: Bakes::Layer,
     build,
 };
 

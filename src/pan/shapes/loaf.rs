@@ -1,7 +1,7 @@
 //! A loaf pan: a rectangle whose four walls may lean, each by its own amount (a prismatoid).
 
 use super::four_sided::FourSided;
-use crate::pan::kind::{Built, DEPTH, ShapeKind, base, must, needed, optional};
+use crate::pan::kind::{Bakes, Built, DEPTH, ShapeKind, base, must, needed, optional};
 use crate::reference::{Dimension, Sizes};
 
 pub(super) const KIND: ShapeKind = ShapeKind {
@@ -14,6 +14,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
         optional(Dimension::BaseLength, "Inside length at the base, where the ends lean."),
         optional(Dimension::BaseWidth, "Inside width at the base, where the sides lean."),
     ],
+    sold_by: &[Dimension::Length, Dimension::Width],
+    bakes: Bakes::Loaf,
     build,
 };
 

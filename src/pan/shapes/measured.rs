@@ -1,6 +1,6 @@
 //! Any pan at all, by what it holds: water to the brim is the same figure that geometry would give, if it could.
 
-use crate::pan::kind::{Built, DEPTH, Held, Shape, ShapeKind, missing, needed, optional};
+use crate::pan::kind::{Bakes, Built, DEPTH, Held, Shape, ShapeKind, missing, needed, optional};
 use crate::quantity::{Area, Length, Share, Span, Volume};
 use crate::reference::{Dimension, Sizes};
 
@@ -12,6 +12,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
         DEPTH,
         optional(Dimension::TopArea, "The area at the rim, for what is spread on top."),
     ],
+    sold_by: &[],
+    bakes: Bakes::Layer,
     build,
 };
 

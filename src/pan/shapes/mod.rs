@@ -89,6 +89,14 @@ mod tests {
     }
 
     #[test]
+    fn every_shape_takes_the_lengths_by_which_it_is_sold_or_what_stands_for_them() {
+        for kind in SHAPES {
+            assert!(kind.sold_by.iter().all(|length| kind.takes(*length)), "{}", kind.word);
+            assert!(!kind.sold_by.is_empty() || kind.needs_no_length(), "{}", kind.word);
+        }
+    }
+
+    #[test]
     fn leaning_walls_are_reckoned_exactly() {
         // A loaf printed at 1440 ml; a standard muffin cup printed at half a cup; a 10 x 4 in tube printed at 16 cups.
         holds("loaf", &[(Length, 8.5), (Width, 4.5), (BaseLength, 7.5), (BaseWidth, 3.5), (Depth, 2.75)], 1445.8 / 236.588);

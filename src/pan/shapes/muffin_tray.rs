@@ -1,7 +1,7 @@
 //! A tray of round wells, each straight or tapered. All areas and volumes are of the whole tray.
 
 use super::round::Round;
-use crate::pan::kind::{Built, DEPTH, Shape, ShapeKind, missing, needed, optional};
+use crate::pan::kind::{Bakes, Built, DEPTH, Shape, ShapeKind, missing, needed, optional};
 use crate::quantity::{Area, Factor, Length, Share};
 use crate::reference::{Dimension, Sizes};
 
@@ -14,6 +14,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
         optional(Dimension::BaseDiameter, "Inside diameter of a well at the base, where the wall leans."),
         DEPTH,
     ],
+    sold_by: &[Dimension::Diameter],
+    bakes: Bakes::Wells,
     build,
 };
 

@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use crate::pan::geometry::straight_wall;
-use crate::pan::kind::{Built, DEPTH, Shape, ShapeKind, must, needed};
+use crate::pan::kind::{Bakes, Built, DEPTH, Shape, ShapeKind, must, needed};
 use crate::quantity::{Area, Factor, Length, Share};
 use crate::reference::{Dimension, Sizes};
 
@@ -15,6 +15,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
         needed(Dimension::Width, "Inside width, the shorter way across."),
         DEPTH,
     ],
+    sold_by: &[Dimension::Length, Dimension::Width],
+    bakes: Bakes::Layer,
     build,
 };
 

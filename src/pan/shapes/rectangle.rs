@@ -1,7 +1,7 @@
 //! A rectangular pan with straight walls and, if said, round corners.
 
 use super::four_sided::FourSided;
-use crate::pan::kind::{Built, DEPTH, Field, ShapeKind, must, needed, optional};
+use crate::pan::kind::{Bakes, Built, DEPTH, Field, ShapeKind, must, needed, optional};
 use crate::reference::{Dimension, Sizes};
 
 pub(super) const FIELDS: &[Field] = &[
@@ -12,7 +12,10 @@ pub(super) const FIELDS: &[Field] = &[
 ];
 
 pub(super) const KIND: ShapeKind =
-    ShapeKind { word: "rectangle", text: "A rectangular pan or dish with upright walls.", fields: FIELDS, build };
+    ShapeKind { word: "rectangle", text: "A rectangular pan or dish with upright walls.", fields: FIELDS,
+    sold_by: &[Dimension::Length, Dimension::Width],
+    bakes: Bakes::Sheet,
+    build };
 
 pub(super) fn build(sizes: &Sizes) -> Built {
     let rim = [must(sizes, Dimension::Length)?, must(sizes, Dimension::Width)?];

@@ -1,7 +1,7 @@
 //! A round pan: a cylinder, or a cone cut off where the wall leans (pie plates, ramekins).
 
 use crate::pan::geometry::{between, circle, cone_wall};
-use crate::pan::kind::{Built, DEPTH, Field, Impossible, Shape, ShapeKind, base, must, needed, optional};
+use crate::pan::kind::{Bakes, Built, DEPTH, Field, Impossible, Shape, ShapeKind, base, must, needed, optional};
 use crate::quantity::{Area, Factor, Length, Share};
 use crate::reference::{Dimension, Sizes};
 
@@ -15,6 +15,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
     word: "round",
     text: "A round pan, straight or tapered: layer pans, pie plates, ramekins.",
     fields: FIELDS,
+    sold_by: &[Dimension::Diameter],
+    bakes: Bakes::Layer,
     build: Round::build,
 };
 

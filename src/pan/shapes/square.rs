@@ -1,7 +1,7 @@
 //! A square pan, straight or tapered.
 
 use super::four_sided::FourSided;
-use crate::pan::kind::{Built, DEPTH, ShapeKind, base, must, needed, optional};
+use crate::pan::kind::{Bakes, Built, DEPTH, ShapeKind, base, must, needed, optional};
 use crate::reference::{Dimension, Sizes};
 
 pub(super) const KIND: ShapeKind = ShapeKind {
@@ -12,6 +12,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
         DEPTH,
         optional(Dimension::BaseSide, "Inside length of a side at the base, where the walls lean."),
     ],
+    sold_by: &[Dimension::Side],
+    bakes: Bakes::Layer,
     build,
 };
 

@@ -2,7 +2,7 @@
 
 use super::round::Round;
 use crate::pan::geometry::{between, circle};
-use crate::pan::kind::{Built, DEPTH, Shape, ShapeKind, contradiction, must, needed, optional};
+use crate::pan::kind::{Bakes, Built, DEPTH, Shape, ShapeKind, contradiction, must, needed, optional};
 use crate::quantity::{Area, Factor, Length, Share};
 use crate::reference::{Dimension, Sizes};
 
@@ -16,6 +16,8 @@ pub(super) const KIND: ShapeKind = ShapeKind {
         optional(Dimension::BaseDiameter, "Inside diameter at the base, where the wall leans."),
         optional(Dimension::CoreTopDiameter, "Diameter of the core at its top, where it narrows."),
     ],
+    sold_by: &[Dimension::Diameter],
+    bakes: Bakes::Tube,
     build,
 };
 
