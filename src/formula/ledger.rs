@@ -12,7 +12,7 @@ use crate::reference::{Reference, Stage, StageLoss, Style};
 #[derive(Clone, Copy, Debug)]
 pub struct Lost {
     pub stage: Stage,
-    /// The mixture it touches, by its root part; all that it applies to when nothing.
+    /// The mixture it touches, by its root part; where none is named all, or what is baked where the stage is for that alone.
     pub mixture: Option<usize>,
     pub how: How,
 }
@@ -164,7 +164,7 @@ fn hundredths(mass: Mass) -> i64 {
 fn take(roots: &mut [Root], lost: &Lost, counts: BatchesAndPans) {
     let touched = |root: &Root| match lost.mixture {
         Some(part) => root.part == part,
-        None => root.baked || !baked_only(lost.stage),
+        None => root.baked || !lost.stage.baked_only(),
     };
     let many = roots.iter().filter(|root| touched(root)).count().max(1);
     for root in roots.iter_mut().filter(|root| touched(root)) {
@@ -178,11 +178,6 @@ fn take(roots: &mut [Root], lost: &Lost, counts: BatchesAndPans) {
             How::EachPan(mass) => root.fixed = root.fixed - mass * counts.pans / Factor::times(many as f64),
         }
     }
-}
-
-/// Stages that touch only what is baked, unless a part is named.
-pub fn baked_only(stage: Stage) -> bool {
-    matches!(stage, Stage::Baking | Stage::Cooling | Stage::Trimming)
 }
 
 /// Whether a mixture goes into the oven: by its style, else unless it finishes what has been baked.

@@ -46,7 +46,7 @@ pub use dough::{
 };
 pub use label::{Declared, Nutrient};
 pub use leaven::{Leaven, PowderGas, Sour, acid_for, taken_up};
-pub use ledger::{BatchesAndPans, How, LedgerRow, Left, Lost, Way, assumed, baked_only, is_baked};
+pub use ledger::{BatchesAndPans, How, LedgerRow, Left, Lost, Way, assumed, is_baked};
 pub use line::{
     Beside, Item, LineRead, LineState, Made, Measure, STEP, is_measured_within, is_method, may_be_title, read_beside, read_line, suggested,
     titled,

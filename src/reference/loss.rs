@@ -69,6 +69,11 @@ impl Stage {
         }
     }
 
+    /// Whether it touches only what goes into the oven: what is trimmed is levelled when it has been baked.
+    pub const fn baked_only(self) -> bool {
+        matches!(self, Self::Baking | Self::Cooling | Self::Trimming)
+    }
+
     /// Whether the stage stands before a piece or pan is weighed: what stays on ladle and bag never comes into it.
     pub fn before_scaling(self) -> bool {
         self <= Self::Depositing
@@ -84,8 +89,6 @@ pub struct StageLoss {
     /// What is told of it behind the name of a part, and in short: "loses 2 % (1–3 %) in mixing, as is usual for scones", "2 %".
     pub told: String,
     pub told_percent: String,
-    /// Only what goes into the oven loses it.
-    pub baked_only: bool,
     pub note: &'static str,
 }
 
@@ -113,11 +116,6 @@ impl Losses {
                 told: format!("loses {told_percent} ({spread}) in {word}, as is usual for {}", spoken(product)),
                 told_percent,
                 percent: Cited { figure: percent, citation: sources.cite(&row)? },
-                baked_only: match row.required("applies_to")? {
-                    "baked" => true,
-                    "all" => false,
-                    other => return Err(row.fault(format_args!("a loss applies to all or to what is baked, not to {other}"))),
-                },
                 note: row.text("note")?,
             });
         }

@@ -2,6 +2,7 @@
 
 use foldhash::HashMap;
 
+use super::ingredients::span;
 use super::source::{Citation, Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use crate::quantity::{Area, Factor, Family, Length, Measures, Share, Span, Unit, Volume, plain};
@@ -214,14 +215,13 @@ fn sizes(row: &Row, unit: &Unit) -> Result<Sizes, TableFault> {
 }
 
 fn volume(row: &Row, [value, low, high]: [&str; 3], unit: &str) -> Result<Option<Span<Volume>>, TableFault> {
-    let Some(figure) = row.number(value)? else { return Ok(None) };
+    let Some(figures) = span(row, value, low, high)? else { return Ok(None) };
     let unit = row.required(unit)?;
     let size = match Unit::of_word(unit, Measures::Us) {
         Some(known) if known.family == Family::Volume => known.size,
         _ => return Err(row.fault(format_args!("no unit of volume {unit}"))),
     };
-    let end = |column| row.number(column).map(|end| Volume::millilitres(end.unwrap_or(figure) * size));
-    Ok(Some(Span::new(end(low)?, Volume::millilitres(figure * size), end(high)?)))
+    Ok(Some(figures.map(|figure| Volume::millilitres(figure * size))))
 }
 
 #[cfg(test)]

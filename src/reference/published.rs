@@ -337,7 +337,7 @@ impl From<&'static StageLoss> for LossRow {
             product: of.product,
             stage: of.stage,
             percent: of.percent.figure.into(),
-            baked_only: of.baked_only,
+            baked_only: of.stage.baked_only(),
             note: of.note,
             citation: of.percent.citation,
         }

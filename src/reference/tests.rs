@@ -137,6 +137,15 @@ fn what_is_declared_apart_from_sugar_and_starch_is_in_the_table_of_ingredients()
     assert!(looked_at >= 6);
 }
 
+#[test]
+fn a_loss_is_published_for_what_it_is_reckoned_on() {
+    let published = |stage: Stage| {
+        let row = tables().losses.all.iter().find(|loss| loss.stage == stage).map(LossRow::from);
+        row.map(|row| row.baked_only)
+    };
+    assert_eq!([Stage::Mixing, Stage::Baking, Stage::Trimming, Stage::Slicing].map(published), [false, true, true, false].map(Some));
+}
+
 /// All code that names rows by their ids, of every room.
 fn code(folder: &std::path::Path, found: &mut String) {
     for entry in std::fs::read_dir(folder).unwrap_or_else(|fault| panic!("{fault}")).flatten() {
