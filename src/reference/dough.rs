@@ -1,6 +1,5 @@
 //! Heat and friction in the dough room: how much ice takes up, what a mixer adds. Constants and mixers are rows, each with its source and its spread.
 
-use super::ingredients::span;
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use crate::quantity::{Factor, Quantifiable, Share, Span, Temperature, TemperatureChange};
@@ -40,7 +39,7 @@ impl DoughFigures {
 pub(super) fn figure<T: Quantifiable>(rows: &[Row], id: &str, sources: &Sources) -> Result<Cited<Span<T>>, TableFault> {
     for row in rows {
         if row.required("id")? == id {
-            let figures = span(row, "value", "low", "high")?.ok_or_else(|| row.fault("no value"))?;
+            let figures = row.span("value", "low", "high")?.ok_or_else(|| row.fault("no value"))?;
             return Ok(Cited { figure: figures.map(T::of_raw), citation: sources.cite(row)? });
         }
     }
@@ -84,7 +83,7 @@ fn friction(row: &Row, sources: &Sources) -> Result<Friction, TableFault> {
         "mix" => false,
         other => return Err(row.fault(format_args!("no {other}: minute or mix"))),
     };
-    let rise = span(row, "value", "low", "high")?.ok_or_else(|| row.fault("no value"))?;
+    let rise = row.span("value", "low", "high")?.ok_or_else(|| row.fault("no value"))?;
     let rise = rise.map(|fahrenheit| TemperatureChange::celsius_degrees(fahrenheit / 1.8));
     Ok(Friction {
         mixer: row.required("mixer")?,

@@ -1,7 +1,6 @@
 //! Hen's eggs by class and part. Markets grade by the weight in shell; a class of the EU is a span, and its ends are told.
 
 use super::ingredient::EggPart;
-use super::ingredients::span;
 use super::source::{Cited, Sources};
 use super::table::{DataFile, TableFault};
 use crate::quantity::{Factor, Mass, Measures, Size, Span, upper_first};
@@ -26,7 +25,7 @@ impl Eggs {
         let mut all = Vec::new();
         for row in file.rows()? {
             let word = row.required("part")?;
-            let figure = span(&row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams);
+            let figure = row.span("grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams);
             all.push(Egg {
                 market: row.required("system")?,
                 class: row.required("class")?,

@@ -8,9 +8,7 @@ use super::ingredient::{Counted, Ingredient, Nature, Trait, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
-use crate::quantity::{
-    Amount, Counting, Factor, Family, Mass, Measures, Percent, Size, Span, Unit, nearest, plain, size_alone, size_before,
-};
+use crate::quantity::{Amount, Counting, Factor, Family, Mass, Measures, Percent, Size, Unit, nearest, plain, size_alone, size_before};
 
 /// The files of the table.
 pub(super) struct Files {
@@ -338,7 +336,7 @@ fn counted(row: &Row, sources: &Sources) -> Result<Counted, TableFault> {
         unit: row.required("unit")?,
         size: row.text("size")?,
         mass: Cited {
-            figure: span(row, "grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams),
+            figure: row.span("grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams),
             citation: sources.cite(row)?,
         },
     })
@@ -349,36 +347,10 @@ fn yielded(row: &Row, sources: &Sources) -> Result<Yield, TableFault> {
         from: row.required("ingredient")?,
         gives: row.required("gives")?,
         bought: row.flag("bought")?,
-        percent: span(row, "percent", "low", "high")?.map(|p| p.map(Percent::of_hundred)),
-        each: span(row, "grams_each", "grams_each_low", "grams_each_high")?.map(|m| m.map(Mass::grams)),
+        percent: row.span("percent", "low", "high")?.map(|p| p.map(Percent::of_hundred)),
+        each: row.span("grams_each", "grams_each_low", "grams_each_high")?.map(|m| m.map(Mass::grams)),
         citation: sources.cite(row)?,
     })
-}
-
-/// A figure with its ends, from three columns.
-pub(super) fn span(row: &Row, value: &str, low: &str, high: &str) -> Result<Option<Figures>, TableFault> {
-    let [low, high] = [row.number(low)?, row.number(high)?];
-    let Some(value) = row.number(value)? else {
-        return if low.or(high).is_none() { Ok(None) } else { Err(row.fault(format_args!("an end without its {value}"))) };
-    };
-    let [low, high] = [low, high].map(|end| end.unwrap_or(value));
-    if low > value || value > high {
-        return Err(row.fault("the figure is not between its ends"));
-    }
-    Ok(Some(Figures { low, value, high }))
-}
-
-/// Three figures before they are told what they measure.
-pub(super) struct Figures {
-    low: f64,
-    value: f64,
-    high: f64,
-}
-
-impl Figures {
-    pub(super) fn map<T: crate::quantity::Quantifiable>(self, make: impl Fn(f64) -> T) -> Span<T> {
-        Span::new(make(self.low), make(self.value), make(self.high))
-    }
 }
 
 #[cfg(test)]

@@ -1,7 +1,6 @@
 //! Gas, soda and acid: what soda and powder give, how much soda each acid and each sour ingredient takes up, and what cook books print about it, right or wrong.
 
 use super::dough::figure;
-use super::ingredients::span;
 use super::source::{Citation, Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use crate::quantity::{Factor, Percent, Span, plain};
@@ -151,7 +150,7 @@ fn sodium_of_powders(rows: &[Row], sources: &Sources) -> Result<Vec<OfPowder>, T
 }
 
 fn acid(row: &Row, sources: &Sources) -> Result<Acid, TableFault> {
-    let takes_up = span(row, "value", "low", "high")?.ok_or_else(|| row.fault("no value"))?;
+    let takes_up = row.span("value", "low", "high")?.ok_or_else(|| row.fault("no value"))?;
     Ok(Acid {
         id: row.required("id")?,
         name: row.required("name")?,

@@ -4,7 +4,6 @@ use foldhash::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::ingredients::span;
 use super::source::{Cited, Sources};
 use super::table::{DataFile, TableFault};
 use crate::quantity::{Percent, Span};
@@ -105,7 +104,7 @@ impl Losses {
         for row in file.rows()? {
             let word = row.required("stage")?;
             let stage = Stage::ALL.into_iter().find(|stage| stage.word() == word);
-            let figure = span(&row, "percent", "low", "high")?.ok_or_else(|| row.fault("no percent"))?;
+            let figure = row.span("percent", "low", "high")?.ok_or_else(|| row.fault("no percent"))?;
             let product = row.required("product")?;
             let percent = figure.map(Percent::of_hundred);
             let told_percent = format!("{} %", percent.value().value());

@@ -2,7 +2,6 @@
 
 use foldhash::HashMap;
 
-use super::ingredients::span;
 use super::source::{Citation, Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use crate::quantity::{Area, Factor, Family, Length, Measures, Share, Span, Unit, Volume, plain};
@@ -215,7 +214,7 @@ fn sizes(row: &Row, unit: &Unit) -> Result<Sizes, TableFault> {
 }
 
 fn volume(row: &Row, [value, low, high]: [&str; 3], unit: &str) -> Result<Option<Span<Volume>>, TableFault> {
-    let Some(figures) = span(row, value, low, high)? else { return Ok(None) };
+    let Some(figures) = row.span(value, low, high)? else { return Ok(None) };
     let unit = row.required(unit)?;
     let size = match Unit::of_word(unit, Measures::Us) {
         Some(known) if known.family == Family::Volume => known.size,

@@ -6,7 +6,6 @@ use utoipa::ToSchema;
 
 use super::advice::{Advice, Advices};
 use super::class::Class;
-use super::ingredients::span;
 use super::source::{Citation, Sources};
 use super::table::{DataFile, Row, TableFault};
 use crate::quantity::{Factor, Percent, Share, Span, Temperature, nearest, plain};
@@ -231,8 +230,8 @@ fn style(row: &Row, advices: &Advices, sources: &Sources) -> Result<Style, Table
         goods,
         up_high: UpHigh::of_word(up_high).ok_or_else(|| row.fault(format_args!("no up_high {up_high}")))?,
         loss_product: row.text("loss_product")?,
-        fill: span(row, "fill", "fill_low", "fill_high")?.map(|s| s.map(Share::of_one)),
-        gravity: span(row, "gravity", "gravity_low", "gravity_high")?.map(|s| s.map(Factor::times)),
+        fill: row.span("fill", "fill_low", "fill_high")?.map(|s| s.map(Share::of_one)),
+        gravity: row.span("gravity", "gravity_low", "gravity_high")?.map(|s| s.map(Factor::times)),
         rise,
         whipped: row.flag("whipped")?,
         crumb: crumb(row, advices, goods == Goods::Batter && done.is_none())?,

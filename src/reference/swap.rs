@@ -74,18 +74,9 @@ impl Swaps {
 }
 
 fn component(row: &Row, sources: &Sources) -> Result<Component, TableFault> {
-    let grams = row.figure("grams")?;
-    let ends = |column| row.number(column).map(|end| end.unwrap_or(grams));
-    let [low, high] = [ends("low")?, ends("high")?];
-    if !(low <= grams && grams <= high) || grams == 0.0 {
-        return Err(row.fault("grams, low and high are out of order"));
-    }
-    Ok(Component {
-        ingredient: row.required("use")?,
-        grams: Span::new(Percent::of_hundred(low), Percent::of_hundred(grams), Percent::of_hundred(high)),
-        citation: sources.cite(row)?,
-        note: row.text("note")?,
-    })
+    let grams = row.span("grams", "low", "high")?.map(|grams| grams.map(Percent::of_hundred));
+    let grams = grams.filter(|grams| grams.value().value() != 0.0).ok_or_else(|| row.fault("no grams, or nothing of it"))?;
+    Ok(Component { ingredient: row.required("use")?, grams, citation: sources.cite(row)?, note: row.text("note")? })
 }
 
 #[cfg(test)]

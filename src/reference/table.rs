@@ -2,6 +2,8 @@
 
 use csv::StringRecord;
 
+use crate::quantity::{Quantifiable, Span};
+
 /// A data file that is part of the program.
 #[derive(Clone, Copy, Debug)]
 pub struct DataFile {
@@ -80,6 +82,19 @@ impl Row {
         }
     }
 
+    /// A figure with its ends, from three columns: an end that is not there is the figure.
+    pub(super) fn span(&self, value: &str, low: &str, high: &str) -> Result<Option<Figures>, TableFault> {
+        let [low, high] = [self.number(low)?, self.number(high)?];
+        let Some(figure) = self.number(value)? else {
+            return if low.or(high).is_none() { Ok(None) } else { Err(self.fault(format_args!("an end without its {value}"))) };
+        };
+        let [low, high] = [low, high].map(|end| end.unwrap_or(figure));
+        if low > figure || figure > high {
+            return Err(self.fault(format_args!("{value} is not between its ends")));
+        }
+        Ok(Some(Figures { low, value: figure, high }))
+    }
+
     /// The two ends of a range, of which neither stands without the other.
     pub(crate) fn ends(&self, low: &str, high: &str) -> Result<Option<[f64; 2]>, TableFault> {
         match (self.number(low)?, self.number(high)?) {
@@ -92,6 +107,20 @@ impl Row {
     /// A cell that must hold a number.
     pub(crate) fn figure(&self, column: &str) -> Result<f64, TableFault> {
         self.number(column)?.ok_or_else(|| self.fault(format_args!("{column} is empty")))
+    }
+}
+
+/// Three figures before they are told what they measure.
+#[derive(Debug, PartialEq)]
+pub(super) struct Figures {
+    low: f64,
+    value: f64,
+    high: f64,
+}
+
+impl Figures {
+    pub(super) fn map<T: Quantifiable>(self, make: impl Fn(f64) -> T) -> Span<T> {
+        Span::new(make(self.low), make(self.value), make(self.high))
     }
 }
 
@@ -110,6 +139,14 @@ mod tests {
         assert_eq!([flag("whole\n0"), flag("whole\n1")], [Ok(false), Ok(true)]);
         assert_eq!(flag("whole,\nyes,"), Err("trial.csv line 2: whole is neither 0 nor 1: yes".into()));
         assert!(flag("whole,other\n,a").is_err());
+    }
+
+    #[test]
+    fn a_figure_stands_between_its_ends() {
+        let span = |text| row(text).span("value", "low", "high");
+        assert_eq!(span("value,low,high\n2,1,"), Ok(Some(Figures { low: 1.0, value: 2.0, high: 2.0 })));
+        assert_eq!(span("value,low,high\n,,"), Ok(None));
+        assert!(["value,low,high\n2,3,", "value,low,high\n2,,1", "value,low,high\n,1,"].into_iter().all(|text| span(text).is_err()));
     }
 
     #[test]

@@ -64,17 +64,14 @@ impl Measured {
             word => Unit::of_word(&word.replace('-', " "), Measures::Us).ok_or_else(|| row.fault(format_args!("no unit {word}")))?,
         };
         let volume = Volume::millilitres(amount * unit.size);
-        let grams = row.figure("grams")?;
-        let ends = |column| row.number(column).map(|end| end.unwrap_or(grams));
-        let [low, high] = [ends("low")?, ends("high")?];
-        let density = |grams| Mass::grams(grams) / volume;
+        let mass = row.span("grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams);
         let filled = row.text("filled")?;
         Ok(Self {
             amount: Factor::times(amount),
             unit: printed_unit,
-            density: Span::new(density(low), density(grams), density(high)),
+            density: mass.map(|mass| mass / volume),
             volume,
-            mass: Mass::grams(grams),
+            mass: mass.value(),
             filled: if filled.is_empty() {
                 None
             } else {
