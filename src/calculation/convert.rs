@@ -222,22 +222,15 @@ fn target(word: &str, measures: Measures, reference: &'static Reference, at: &Po
     match read_amount(&one, measures, at)?.counting {
         Counting::Unit(unit) => Ok(Target::Unit(unit)),
         Counting::Size(size) => Ok(Target::Size(size)),
-        Counting::Named(named) if egg_word(&named).is_some() => {
-            let size = egg_word(&named).and_then(|(size, _)| size).unwrap_or(Size::LARGE);
-            match egg_word(&named) {
-                // Eggs count their parts too: so many whites of so many eggs.
-                Some((_, EggPart::Whole)) | None => Ok(Target::Size(size)),
-                Some((size, part)) => {
-                    let id = if part == EggPart::White { "egg-white" } else { "egg-yolk" };
-                    reference
-                        .ingredients
-                        .by_id(id)
-                        .map(|part| Target::Thing(Found { size, ..Found::of(part) }))
-                        .ok_or_else(|| no_unit(word, at))
-                }
+        Counting::Named(named) => match egg_word(&named) {
+            // Eggs count their parts too: so many whites of so many eggs.
+            Some((size, EggPart::Whole)) => Ok(Target::Size(size.unwrap_or(Size::LARGE))),
+            Some((size, part)) => {
+                let part = reference.ingredients.by_id(part.id()).ok_or_else(|| no_unit(word, at))?;
+                Ok(Target::Thing(Found { size, ..Found::of(part) }))
             }
-        }
-        Counting::Named(named) => reference.ingredients.find(&named).map(Target::Thing).ok_or_else(|| no_unit(word, at)),
+            None => reference.ingredients.find(&named).map(Target::Thing).ok_or_else(|| no_unit(word, at)),
+        },
         _ => Err(no_unit(word, at)),
     }
 }

@@ -185,13 +185,13 @@ pub fn taken_alone(ingredient: &Ingredient, mass: Mass, usage: &Usage<'_>, refer
 fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account) -> Bought {
     let (size, measures) = usage.egg_size();
     let one = |part| reference.eggs.find(size, part, measures).map(|egg| egg.edible);
-    let [egg, white, yolk] = [EggPart::Whole, EggPart::White, EggPart::Yolk].map(one);
+    let [egg, white, yolk] = EggPart::ALL.map(one);
     let each = |cited: Option<crate::reference::Cited<Span<Mass>>>, usual: Mass| cited.map_or(usual, |c| c.figure.value());
     // SR28's large egg, should a market's table lack the class: the resolver has refused such a size before.
     let [egg_mass, white_mass, yolk_mass] = [(egg, 50.0), (white, 33.0), (yolk, 17.0)].map(|(c, usual)| each(c, Mass::grams(usual)));
     egg.into_iter().chain(white).chain(yolk).for_each(|cited| account.cite(cited.citation));
     let nothing = Span::exact(Mass::ZERO);
-    let [whole_used, whites, yolks] = ["egg", "egg-white", "egg-yolk"].map(|id| usage.mass_of(id).unwrap_or(nothing).value());
+    let [whole_used, whites, yolks] = EggPart::ALL.map(|part| usage.mass_of(part.id()).unwrap_or(nothing).value());
     let (as_whole, by_white, by_yolk) = (whole_used / egg_mass, whites / white_mass, yolks / yolk_mass);
     let exact = opened([as_whole, by_white, by_yolk]);
     let bought = exact.rounded_up();
@@ -236,7 +236,7 @@ pub fn eggs_used(formula: &Formula, reference: &'static Reference, account: &mut
         }
         Some(mass / egg.edible.figure.value())
     };
-    let [whole, white, yolk] = [EggPart::Whole, EggPart::White, EggPart::Yolk].map(by);
+    let [whole, white, yolk] = EggPart::ALL.map(by);
     let eggs = opened([whole?, white?, yolk?]);
     (eggs > Factor::ZERO).then_some(eggs)
 }

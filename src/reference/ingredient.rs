@@ -59,8 +59,19 @@ pub enum EggPart {
 }
 
 impl EggPart {
+    pub const ALL: [Self; 3] = [Self::Whole, Self::White, Self::Yolk];
+
     pub(super) fn of_word(word: &str) -> Option<Self> {
-        [Self::Whole, Self::White, Self::Yolk].into_iter().find(|part| part.word() == word)
+        Self::ALL.into_iter().find(|part| part.word() == word)
+    }
+
+    /// The id of the ingredient that it is.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Whole => "egg",
+            Self::White => "egg-white",
+            Self::Yolk => "egg-yolk",
+        }
     }
 
     pub const fn word(self) -> &'static str {
@@ -185,12 +196,7 @@ impl Ingredient {
 
     /// Which part of a hen's egg in its shell it is, if it is one: those are bought by the egg and sized.
     pub fn egg_part(&self) -> Option<EggPart> {
-        match &*self.id {
-            "egg" => Some(EggPart::Whole),
-            "egg-white" => Some(EggPart::White),
-            "egg-yolk" => Some(EggPart::Yolk),
-            _ => None,
-        }
+        EggPart::ALL.into_iter().find(|part| part.id() == self.id)
     }
 
     /// What one of it is called, or several: "egg", "eggs"; by the spelling that the table has, else by its name.

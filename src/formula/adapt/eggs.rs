@@ -90,7 +90,7 @@ impl Adapting<'_> {
         let measures = self.written.measures.unwrap_or_default();
         let market = size.market.unwrap_or(market_of(measures));
         let find = |part| self.reference.eggs.find(size, part, measures);
-        let [Some(whole), Some(white), Some(yolk)] = [EggPart::Whole, EggPart::White, EggPart::Yolk].map(find) else {
+        let [Some(whole), Some(white), Some(yolk)] = EggPart::ALL.map(find) else {
             let classes = self.reference.eggs.all.iter().filter(|egg| egg.market == market && egg.part == EggPart::Whole);
             return Err(Fault::new(at, Code::UnknownWord, size.class, format!("a class of the {market} market"))
                 .trying(classes.map(|egg| egg.class).take(6)));

@@ -1,6 +1,6 @@
 //! What stands for a missing ingredient, put into the formula line by line. What a swap takes out is taken from where it is: water from the liquids, leavening from the leavening, and never more than there is.
 
-use super::super::leaven::powder_share;
+use super::super::leaven::{is_soda, powder_share};
 use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line};
 use super::working::{Adapting, Change};
@@ -192,5 +192,5 @@ fn leavening_share(formula: &Formula, places: &[(usize, usize)], standing: &Stan
 }
 
 fn leavens(ingredient: &Ingredient) -> bool {
-    matches!(&*ingredient.id, "baking-powder" | "baking-soda")
+    powder_share(ingredient).value() >= 0.9 || is_soda(ingredient)
 }

@@ -2,7 +2,7 @@
 
 use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, TAILS};
 use crate::quantity::{nearest, plain};
-use crate::reference::{Filled, Ingredient, Ingredients};
+use crate::reference::{EggPart, Filled, Ingredient, Ingredients};
 
 /// What a name was found to mean, and what had to be set aside for it.
 #[derive(Clone, Debug)]
@@ -124,8 +124,8 @@ fn is_form(ingredients: &Ingredients, word: &str) -> bool {
 /// A name of the table, in the singular or the plural; a yolk is that of an egg.
 fn entry(ingredients: &Ingredients, name: &str) -> Option<&'static Ingredient> {
     match name {
-        "yolk" | "yolks" => return ingredients.by_id("egg-yolk"),
-        "white" | "whites" => return ingredients.by_id("egg-white"),
+        "yolk" | "yolks" => return ingredients.by_id(EggPart::Yolk.id()),
+        "white" | "whites" => return ingredients.by_id(EggPart::White.id()),
         _ => {}
     }
     ingredients.named(name).or_else(|| ingredients.named(&format!("{}y", name.strip_suffix("ies")?)))
