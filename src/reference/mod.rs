@@ -31,7 +31,7 @@ use sha2::{Digest, Sha256};
 pub use crate::quantity::short;
 pub use account::{Account, Assumption, Owed, Used, Warning};
 pub use advice::{Advice, Advices};
-pub use altitude::{AltitudeBand, Altitudes};
+pub use altitude::{AltitudeBand, AltitudeTable, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, Constituent, LabelFigures};

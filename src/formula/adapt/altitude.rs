@@ -9,7 +9,7 @@ use super::super::resolved::{Formula, Line, Mixture};
 use super::working::{Adapting, Change, Place};
 use crate::pan::{Doneness, Material, Move, OvenKind, altitude_said, boiling, dial_change, doneness, in_metres, read_altitude};
 use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Scale, Span, TemperatureChange, Written, between};
-use crate::reference::{AltitudeBand, Class, UpHigh, short};
+use crate::reference::{AltitudeBand, AltitudeTable, Class, UpHigh, short};
 
 /// The height of another kitchen.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -22,7 +22,8 @@ pub struct AltitudeStep {
 
 /// Below this the household tables change nothing; they begin at 3000 ft, 914 m.
 const FROM_METRES: f64 = 900.0;
-const HOUSEHOLD: [&str; 2] = ["high-altitude-household", "purdy-pie-in-the-sky"];
+/// The sources that are named beside what is changed.
+const HOUSEHOLD: &str = "high-altitude-household";
 const MILITARY: &str = "sb-10-495-1";
 /// Tablespoons in a cup: the tables count what is cut or added by the spoon for each cup.
 const SPOONS: f64 = 16.0;
@@ -57,8 +58,8 @@ impl Adapting<'_> {
                 "At {} nothing is changed: the household tables begin at 914 m (3000 ft); the military table alone takes out a fifth of the leavening from 610 m (2000 ft)",
                 height.said
             );
-            self.account.cite_id(HOUSEHOLD[0]);
-            self.tell(Change { source: Some(HOUSEHOLD[0]), ..Change::new(Place::Field(""), why) });
+            self.account.cite_id(HOUSEHOLD);
+            self.tell(Change { source: Some(HOUSEHOLD), ..Change::new(Place::Field(""), why) });
             return;
         }
         let Some(formula) = self.formula() else { return };
@@ -79,19 +80,20 @@ impl Adapting<'_> {
 
     /// What the tables say for this height.
     fn cuts(&mut self, metres: f64) -> Cuts {
+        use AltitudeTable::{Household, Military};
         let all = self.reference.altitudes.all;
-        let of = |ids: &[&str], figure: &dyn Fn(&AltitudeBand) -> Option<[f64; 2]>| -> Span<Factor> {
-            let bands = all.iter().filter(|band| ids.contains(&band.citation.source.id));
+        let of = |table: AltitudeTable, figure: &dyn Fn(&AltitudeBand) -> Option<[f64; 2]>| -> Span<Factor> {
+            let bands = all.iter().filter(|band| band.table == table);
             let points: Vec<_> = bands.filter_map(|band| Some((band.altitude.in_centimetres() / 100.0, figure(band)?))).collect();
             between_bands(&points, metres)
         };
         let spoons = |span: Option<Span<Factor>>| span.map(|span| [span.low().value(), span.high().value()].map(|spoons| spoons / SPOONS));
         let powder = |band: &AltitudeBand| Some([band.powder_cut.low().value(), band.powder_cut.high().value()]);
-        let (household, military) = (of(&HOUSEHOLD, &powder), of(&[MILITARY], &powder));
+        let (household, military) = (of(Household, &powder), of(Military, &powder));
         let both = household.hull(military);
         let cut = Span::between(both.low(), both.high());
-        let (sugar, liquid) = (of(&HOUSEHOLD, &|band| spoons(band.sugar_cut)), of(&HOUSEHOLD, &|band| spoons(band.liquid_rise)));
-        HOUSEHOLD.iter().chain([&MILITARY]).for_each(|id| self.account.cite_id(id));
+        let (sugar, liquid) = (of(Household, &|band| spoons(band.sugar_cut)), of(Household, &|band| spoons(band.liquid_rise)));
+        all.iter().for_each(|band| self.account.cite(band.citation));
         let less = |cut: Factor| Factor::times(1.0 - cut.value());
         Cuts {
             leavening: cut.map_falling(less),
@@ -121,12 +123,10 @@ impl Adapting<'_> {
                 Some(Class::Leavening) if asks == UpHigh::All => {
                     (cuts.leavening, "less leavening: household and military tables disagree", MILITARY)
                 }
-                Some(Class::Sugar) if asks == UpHigh::All => {
-                    (cuts.sugar, "less sugar, which concentrates as water boils off", HOUSEHOLD[0])
-                }
+                Some(Class::Sugar) if asks == UpHigh::All => (cuts.sugar, "less sugar, which concentrates as water boils off", HOUSEHOLD),
                 Some(Class::Liquid) => {
                     wetted = true;
-                    (cuts.liquid, "more liquid, for it evaporates sooner", HOUSEHOLD[0])
+                    (cuts.liquid, "more liquid, for it evaporates sooner", HOUSEHOLD)
                 }
                 _ => continue,
             };
@@ -164,7 +164,7 @@ impl Adapting<'_> {
             Quantity::from(carried).text
         );
         let place = self.place(part, at);
-        self.tell(Change { source: Some(HOUSEHOLD[0]), ..Change::new(place, why) });
+        self.tell(Change { source: Some(HOUSEHOLD), ..Change::new(place, why) });
     }
 
     /// The oven, hotter.
