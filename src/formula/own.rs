@@ -29,6 +29,7 @@ pub fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Fa
         allergens_eu: Vec::new(),
         hazards: Vec::new(),
         traits: Vec::new(),
+        cocoa: None,
         composition: Some(contents),
         composition_citation: None,
         measured: Vec::new(),

@@ -90,6 +90,8 @@ pub enum Trait {
     EggWhite,
     /// All of its egg is yolk.
     EggYolk,
+    /// It may be told nearer by its share of cocoa.
+    DarkChocolate,
     /// Pieces in a dough, and chocolate where they are melted.
     MeltsToChocolate,
     /// It is bought for its setting.
@@ -105,6 +107,7 @@ impl Trait {
         Some(match word {
             "egg-white" => Self::EggWhite,
             "egg-yolk" => Self::EggYolk,
+            "dark-chocolate" => Self::DarkChocolate,
             "melts-to-chocolate" => Self::MeltsToChocolate,
             "sets" => Self::Sets,
             "binds-water" => Self::BindsWater,
@@ -160,6 +163,8 @@ pub struct Ingredient {
     pub allergens_eu: Vec<&'static str>,
     pub hazards: Vec<&'static str>,
     pub traits: Vec<Trait>,
+    /// The share of cocoa by which it is sold.
+    pub cocoa: Option<Span<Percent>>,
     pub composition: Option<Composition>,
     pub composition_citation: Option<Citation>,
     pub measured: Vec<Measured>,

@@ -8,7 +8,9 @@ use super::ingredient::{Counted, Ingredient, Nature, Trait, Yield};
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
-use crate::quantity::{Amount, Counting, Factor, Family, Mass, Measures, Percent, Size, Unit, nearest, plain, size_alone, size_before};
+use crate::quantity::{
+    Amount, Counting, Factor, Family, Mass, Measures, Percent, Size, Span, Unit, nearest, plain, size_alone, size_before,
+};
 
 /// The files of the table.
 pub(super) struct Files {
@@ -128,6 +130,11 @@ impl Ingredients {
     /// A fruit that gives juice or zest, so much from each.
     pub fn pressed(&self, id: &str) -> Option<&'static str> {
         self.yields.iter().find(|entry| entry.from == id && entry.is_pressed()).map(|entry| entry.from)
+    }
+
+    /// The dark chocolate with this share of cocoa.
+    pub fn dark_chocolate(&self, cocoa: Percent) -> Option<&'static Ingredient> {
+        self.all.iter().find(|known| known.cocoa.is_some_and(|span| span.low() <= cocoa && cocoa <= span.high()))
     }
 
     /// What an ingredient's name means. What stands before the name is done before measuring; what stands behind a comma is done after.
@@ -305,6 +312,7 @@ fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
         allergens_eu: row.list("allergens_eu")?,
         hazards: row.list("hazards")?,
         traits,
+        cocoa: row.ends("cocoa_low", "cocoa_high")?.map(|[low, high]| Span::between(Percent::of_hundred(low), Percent::of_hundred(high))),
         composition: None,
         composition_citation: None,
         measured: Vec::new(),

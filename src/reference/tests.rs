@@ -105,7 +105,7 @@ fn every_ingredient_can_be_measured_or_weighed_and_its_cautions_exist() {
         for caution in &style.cautions {
             assert!(tables.cautions.find(caution).is_some(), "{}: no caution {caution}", style.id);
         }
-        assert!(!style.is_baked() || !tables.losses.of_product(style.loss_product).is_empty(), "{}: no losses", style.id);
+        assert!(!tables.losses.of_product(style.loss_product).is_empty(), "{}: no losses", style.id);
     }
 }
 
@@ -135,6 +135,18 @@ fn what_is_declared_apart_from_sugar_and_starch_is_in_the_table_of_ingredients()
         looked_at += 1;
     }
     assert!(looked_at >= 6);
+}
+
+#[test]
+fn a_share_of_cocoa_names_one_dark_chocolate_or_none() {
+    let sold = |percent: f64| {
+        let within =
+            |span: crate::quantity::Span<crate::quantity::Percent>| span.low().value() <= percent && percent <= span.high().value();
+        tables().ingredients.all.iter().filter(|known| known.cocoa.is_some_and(within)).count()
+    };
+    assert!((45..=85).all(|percent| sold(f64::from(percent)) == 1));
+    assert_eq!([sold(44.0), sold(86.0)], [0, 0]);
+    assert!(tables().ingredients.all.iter().all(|known| known.cocoa.is_none() || known.is(Trait::DarkChocolate)));
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use super::Item;
 use super::amount::Measure;
 use super::name::{Named, named};
-use crate::quantity::{Counting, Fault, plain, strip_ignoring_case};
+use crate::quantity::{Counting, Fault, Percent, plain, strip_ignoring_case};
 use crate::reference::{Filled, Ingredients};
 
 /// A further measure: the second is kept beside the first, a mass before a volume; what is left over is a remark.
@@ -104,21 +104,12 @@ pub(super) fn thousands(mut item: Item) -> Item {
     item
 }
 
-pub(super) fn is_dark_chocolate(id: &str) -> bool {
-    matches!(id, "semisweet-chocolate" | "dark-chocolate-50" | "dark-chocolate-60" | "dark-chocolate-70")
-}
-
 /// Dark chocolate by the share of cocoa that the line tells.
 pub(super) fn by_percent(text: &str, item: &mut Item, ingredients: &Ingredients) {
     let Some(at) = text.find('%') else { return };
     let digits = text[..at].trim_end().rsplit(|c: char| !c.is_ascii_digit()).next().unwrap_or_default();
-    let id = match digits.parse::<u32>() {
-        Ok(45..=59) => "dark-chocolate-50",
-        Ok(60..=69) => "dark-chocolate-60",
-        Ok(70..=85) => "dark-chocolate-70",
-        _ => return,
-    };
-    if let Some(known) = ingredients.by_id(id) {
+    let cocoa = digits.parse::<u32>().map(|percent| Percent::of_hundred(f64::from(percent)));
+    if let Some(known) = cocoa.ok().and_then(|cocoa| ingredients.dark_chocolate(cocoa)) {
         item.ingredient = Some(known);
         item.form = if known.forms().contains(&item.form) { item.form } else { "" };
         item.doubts.retain(|doubt| !doubt.starts_with("\"chocolate\""));

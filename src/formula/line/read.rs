@@ -4,13 +4,13 @@ use super::amount::{Lead, lead, times, unit};
 use super::beside::{Beside, opened, otherwise};
 use super::heading::{bare_heading, heading};
 use super::name::{Named, named};
-use super::noted::{add, by_percent, fill, is_dark_chocolate, refused, remark, thousands, uneven, unknown};
+use super::noted::{add, by_percent, fill, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
 use super::unmeasured::{on_the_outside, unmeasured};
 use super::{Item, LineRead};
 use crate::quantity::{Counting, Factor, Family, Measures, longer, plain, strip_ignoring_case};
-use crate::reference::{Ingredient, Ingredients, Reference};
+use crate::reference::{Ingredient, Ingredients, Reference, Trait};
 
 /// The longest line that is read.
 const LONGEST: usize = 400;
@@ -201,7 +201,7 @@ impl Reader<'_> {
         for part in parts.iter().skip(used).filter(|part| !part.is_empty()) {
             self.behind(part, item);
         }
-        if item.ingredient.is_some_and(|known| is_dark_chocolate(&known.id)) {
+        if item.ingredient.is_some_and(|known| known.is(Trait::DarkChocolate)) {
             by_percent(rest, item, self.ingredients);
         }
     }
