@@ -47,12 +47,13 @@ pub struct Summed<'f> {
     mixture: Mixture<'f>,
     classes: [Total; Class::ALL.len()],
     with_soda: OnceCell<Option<Box<Leaven>>>,
+    oats: OnceCell<Total>,
 }
 
 impl<'f> Mixture<'f> {
     /// The weights that count as each class, in one walk over the lines.
     pub fn summed(self) -> Summed<'f> {
-        let mut summed = Summed { mixture: self, classes: Default::default(), with_soda: OnceCell::new() };
+        let mut summed = Summed { mixture: self, classes: Default::default(), with_soda: OnceCell::new(), oats: OnceCell::new() };
         self.lines().for_each(|line| {
             for (class, share) in &line.ingredient.classes {
                 summed.classes[*class as usize].add(&line.weight, line.doubt, share.as_factor());
@@ -79,6 +80,15 @@ impl Summed<'_> {
             self.lines().any(|line| is_soda(&line.ingredient)).then(|| Box::new(Leaven::of(self, tables, PowderGas::Trade)))
         });
         with_soda.as_deref()
+    }
+
+    /// The rolled oats in it. They are pieces in a dough: where there are none, nothing is walked.
+    pub fn oats(&self) -> Option<&Total> {
+        if self[Class::Additions].is_nothing() {
+            return None;
+        }
+        let rolled = |ingredient: &Ingredient| if ingredient.id == "rolled-oats" { Factor::ONE } else { Factor::ZERO };
+        Some(self.oats.get_or_init(|| self.sum(rolled))).filter(|oats| !oats.is_nothing())
     }
 
     pub fn has_yeast(&self) -> bool {

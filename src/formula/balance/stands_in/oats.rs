@@ -4,8 +4,8 @@ use std::borrow::Cow;
 
 use super::super::judge::{By, Judging, Measured};
 use crate::formula::balance::BalanceVerdict;
-use crate::quantity::{Factor, Proportion, Span};
-use crate::reference::{Base, Bound, Class, Ingredient};
+use crate::quantity::{Proportion, Span};
+use crate::reference::{Base, Bound, Class};
 
 /// The same counted on flour and oats together.
 pub struct Oats<'j> {
@@ -20,11 +20,7 @@ impl<'j> Oats<'j> {
         if judging.base.base() != Base::Class(Class::Flour) || quoted(measured) != BalanceVerdict::Above {
             return None;
         }
-        let oats = judging.mixture.sum(rolled);
-        if oats.is_nothing() {
-            return None;
-        }
-        let below = measured.below.plus(&oats);
+        let below = measured.below.plus(judging.mixture.oats()?);
         let percent = by.ratio(&measured.above, &below);
         let verdict = BalanceVerdict::of(percent, bound);
         let on_both = Measured { above: measured.above.clone(), below: Cow::Owned(below), reading: measured.reading, percent, verdict };
@@ -53,10 +49,6 @@ impl<'j> Oats<'j> {
     fn text(&self) -> smol_str::SmolStr {
         Proportion::from(self.on_both.percent).text()
     }
-}
-
-fn rolled(ingredient: &Ingredient) -> Factor {
-    if ingredient.id == "rolled-oats" { Factor::ONE } else { Factor::ZERO }
 }
 
 #[cfg(test)]
