@@ -35,9 +35,9 @@ pub(super) fn listed(phrase: &str) -> Option<Vec<String>> {
     (0..parts.len()).map(|at| completed(&parts, at, of_tiers)).collect()
 }
 
-/// "tiers of 10, 8 and 6 in", "three tiers: 10, 8, 6 in", "12/9/6 in tiers": the sizes, and whether they are of tiers.
+/// "tiers of 10, 8 and 6 in", "three-tier 10, 8 and 6 in", "three tiers: 10, 8, 6 in", "12/9/6 in tiers": the sizes, and whether they are of tiers.
 fn without_tiers(text: &str) -> (String, bool) {
-    let is_tier = |word: &str| matches!(word.trim_end_matches([':', ',']), "tier" | "tiers" | "tiered");
+    let is_tier = |word: &str| matches!(word.trim_end_matches([':', ',']).rsplit('-').next(), Some("tier" | "tiers" | "tiered"));
     let words: Vec<&str> = text.split_whitespace().collect();
     let Some(at) = words.iter().position(|word| is_tier(word)) else { return (text.to_owned(), false) };
     let sized = |words: &[&str]| words.iter().any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
@@ -124,7 +124,8 @@ fn completed(parts: &[Piece], at: usize, of_tiers: bool) -> Option<String> {
     };
     let sides = Sides::of(&tokens);
     if !tokens.iter().any(is_unit) {
-        let of_share = matches!(tokens.as_slice(), [Token::Number(share)] if *share < 1.0);
+        // "A half and a quarter sheet": a share of a size that has a name.
+        let of_share = matches!(tokens.iter().find(|token| is_number(token)), Some(Token::Number(share)) if *share < 1.0);
         let is_small = matches!(tokens.as_slice(), [Token::Number(size)] if *size < LEAST);
         if is_small && !of_share {
             return None;
@@ -229,6 +230,9 @@ mod tests {
         are("9 x 13 and 8 x 8 in square", &["9 x 13 in", "8 x 8 in square"]);
         are("9x13 and 8x8 pans", &["9 x 13", "8 x 8 pans"]);
         are("2 x 8 in and a 6 in round", &["2 x 8 in round", "a 6 in round"]);
+        are("half sheet and quarter sheet", &["half sheet", "quarter sheet"]);
+        are("1/4 sheet and 6 in round", &["0.25 sheet", "6 in round"]);
+        are("8 in cake and 6 in cake", &["8 in cake", "6 in cake"]);
         are("9 in round, 3 in deep and 8 in square, 2 in deep", &["9 in round 3 in deep", "8 in square 2 in deep"]);
     }
 

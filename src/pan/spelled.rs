@@ -41,9 +41,9 @@ fn volume_unit(word: &str, measures: Measures) -> Option<&'static Unit> {
     Unit::of_word(word, measures).filter(|unit| unit.family == Family::Volume && word.len() > 1 || word == "l")
 }
 
-/// Whether a word behind a number says what the number measures.
+/// Whether a word behind a number says what the number measures. What things are counted by measures no pan: a square is a shape, a cake what is baked in it.
 pub(super) fn is_measure(word: &str) -> bool {
-    length_unit(word).is_some() || is_cup(word) || is_well(word) || Unit::of_word(word, Measures::Us).is_some()
+    is_cup(word) || is_well(word) || Unit::of_word(word, Measures::Us).is_some_and(|unit| unit.family != Family::Count)
 }
 
 /// What a phrase says, by kind of figure.

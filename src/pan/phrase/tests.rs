@@ -195,6 +195,11 @@ fn a_number_before_a_size_is_how_many() {
     counts("2 x 2 lb loaf tins", 2, "loaf, 22 × 12 × 7 cm");
     counts("2 x 23cm loaf tin", 2, "loaf, 23 × 13 × 7 cm");
     counts("2 x 12-cup muffin tin", 2, "muffin tray, 12 wells of 2.75 × 1.5 in");
+    // A square is a shape here, though chocolate is counted by it, and a cake is what is baked.
+    counts("8x8 square", 1, "square, 8 × 2 in");
+    counts("16 x 16 square", 1, "square, 16 × 2 in");
+    counts("8x8 brownie tin", 1, "square, 8 × 2 in");
+    counts("9x13 cake pan", 1, "rectangle, 13 × 9 × 2 in");
     counts("2 layer 8 inch round", 2, "round, 8 × 2 in");
     counts("2 GN 1/1", 2, "rectangle, 495 × 290 × 65 mm");
     counts("6 ramekins", 6, "round, 3.1 × 1.6 in");
