@@ -245,6 +245,17 @@ mod tests {
     }
 
     #[test]
+    fn the_wet_goes_into_the_dry() {
+        let answer =
+            ask(&["Muffins", "Dry ingredients:", "200 g cake flour", "Wet ingredients:", "120 ml water", "Icing:", "50 g powdered sugar"]);
+        let parts = answer.formula.map(|formula| formula.parts).unwrap_or_default();
+        let into: Vec<_> = parts.iter().map(|part| part.into.as_deref()).collect();
+        assert_eq!(into, [None, Some("dry ingredients"), None]);
+        assert!(answer.owed.assumptions.iter().any(|told| told.text.contains("is mixed into")));
+        assert!(answer.lines.iter().all(|line| line.state == LineState::Understood));
+    }
+
+    #[test]
     fn what_is_for_the_icing_is_doubted_as_mixed_in() {
         let answer = ask(&["300 g cake flour", "240 g powdered sugar, for the icing"]);
         assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:?}", answer.lines);

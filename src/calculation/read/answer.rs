@@ -61,6 +61,10 @@ pub struct PartRead {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub scales_with: Option<ScalesWith>,
+    /// The part into which it is mixed, where their names say that they are the halves of one: the wet goes into the dry.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200, examples("dry ingredients"))]
+    pub into: Option<String>,
     /// Its lines.
     #[schema(max_items = 200)]
     pub lines: Vec<LineMade>,

@@ -285,11 +285,12 @@ impl Gathered {
     /// Puts a line into the formula; gives its place.
     fn made(&mut self, item: &Item) -> String {
         if let Some(name) = self.waiting.take() {
+            let into = self.parts.iter().find(|part| is_half(&name) && is_half(&part.name)).map(|part| part.name.clone());
             let name = self.own_name(name);
             let scales_with = covers(&name).then_some(ScalesWith::Finish);
-            self.parts.push(PartRead { name, scales_with, lines: Vec::new() });
+            self.parts.push(PartRead { name, scales_with, into, lines: Vec::new() });
         } else if self.parts.is_empty() {
-            self.parts.push(PartRead { name: "main".to_owned(), scales_with: None, lines: Vec::new() });
+            self.parts.push(PartRead { name: "main".to_owned(), scales_with: None, into: None, lines: Vec::new() });
         }
         let at = self.parts.len() - 1;
         let lines = &mut self.parts[at].lines;
@@ -363,16 +364,33 @@ impl Gathered {
             count(LineState::Doubtful),
             count(LineState::Unread)
         );
-        for (index, part) in self.parts.iter().enumerate().filter(|(_, part)| part.scales_with.is_some()) {
-            let formula = Pointer::ROOT.key("formula");
-            let parts = formula.key("parts");
-            let text = format!("The {} covers the cake, so it grows with the area and is not baked", part.name);
-            account.assume(text, &parts.index(index).key("scales_with"), "finish");
+        let root = Pointer::ROOT;
+        let formula = root.key("formula");
+        let parts = formula.key("parts");
+        for (index, part) in self.parts.iter().enumerate() {
+            if part.scales_with.is_some() {
+                let text = format!("The {} covers the cake, so it grows with the area and is not baked", part.name);
+                account.assume(text, &parts.index(index).key("scales_with"), "finish");
+            }
+            if let Some(into) = &part.into {
+                account.assume(
+                    format!("The part \"{}\" is mixed into \"{into}\"", part.name),
+                    &parts.index(index).key("into"),
+                    into.clone(),
+                );
+            }
         }
         let (facts, parts, measures) = (self.facts, self.parts, self.measures);
         let formula = (!parts.is_empty()).then(|| facts.formula(measures, parts));
         ReadAnswer { formula, lines: self.lines, owed: account.settle(summary) }
     }
+}
+
+/// Whether a part is by its name a half of what is mixed: "dry ingredients", "wet".
+fn is_half(name: &str) -> bool {
+    let name = plain(name);
+    let (first, rest) = name.split_once(' ').unwrap_or((&name, ""));
+    matches!(first, "dry" | "wet" | "liquid") && matches!(rest, "" | "ingredients" | "mix" | "mixture") || name == "liquids"
 }
 
 /// Parts that go over what has been baked, by what everybody calls them. A filling or a topping may go into the oven.
