@@ -16,6 +16,9 @@ pub struct Oats<'j> {
 impl<'j> Oats<'j> {
     /// Where it is too much on the flour alone, and less so on both.
     pub fn of(judging: &Judging<'_>, measured: &Measured<'j>, bound: &Bound, by: By) -> Option<Self> {
+        if measured.verdict == BalanceVerdict::Within {
+            return None;
+        }
         let quoted = |measured: &Measured<'_>| BalanceVerdict::of(Span::exact(measured.percent.value()), bound);
         if judging.base.base() != Base::Class(Class::Flour) || quoted(measured) != BalanceVerdict::Above {
             return None;
