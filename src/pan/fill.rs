@@ -1,7 +1,7 @@
 //! How full pans are: always by volume, since the same grams stand twice as high when whipped. And which tiers are too wide to bake through without help.
 
 use super::several::Pans;
-use crate::quantity::{Density, Factor, Faults, Length, Mass, Quantifiable, Share, Span, Volume};
+use crate::quantity::{Density, Factor, Faults, Length, Mass, Quantifiable, Share, Span, Unit, Volume};
 use crate::reference::{Citation, Reference};
 
 /// Water at 20 C, which specific gravities are measured against.
@@ -70,6 +70,8 @@ fn fit(fill: Span<Share>, usual: Span<Share>) -> Fit {
 #[derive(Clone, Copy, Debug)]
 pub struct WideTier {
     pub width: Length,
+    /// The unit in which the pan is sold.
+    pub unit: &'static Unit,
     /// From which width a heating core is used.
     pub core_from: Span<Length>,
     pub citation: Citation,
@@ -79,12 +81,12 @@ pub struct WideTier {
 pub fn wide_tier(pans: &Pans, reference: &Reference) -> Option<WideTier> {
     let advice = reference.advices.find("wide-tier", "heating-core")?;
     let core_from = advice.length()?;
-    let width = pans
+    let (width, unit) = pans
         .iter()
         .filter(|pan| !pan.has_core() && pan.depth().is_none_or(|depth| depth >= LEAST_TIER_DEPTH))
-        .filter_map(|pan| pan.half_way().map(|half| half + half))
-        .max_by(|a, b| a.raw().total_cmp(&b.raw()))?;
-    (width >= core_from.low()).then_some(WideTier { width, core_from, citation: advice.citation })
+        .filter_map(|pan| pan.half_way().map(|half| (half + half, pan.unit)))
+        .max_by(|(a, _), (b, _)| a.raw().total_cmp(&b.raw()))?;
+    (width >= core_from.low()).then_some(WideTier { width, unit, core_from, citation: advice.citation })
 }
 
 #[cfg(test)]

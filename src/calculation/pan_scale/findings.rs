@@ -7,7 +7,7 @@ use super::Asked;
 use super::parts::{Factors, fill_of_style};
 use crate::formula::{Formula, Mixture, ScalesWith};
 use crate::pan::{Filling, Fit, Pans, wide_tier};
-use crate::quantity::{Factor, Proportion, Quantifiable, Quantity, Share, Span, in_words};
+use crate::quantity::{Factor, Length, Proportion, Quantifiable, Quantity, Share, Span, in_words};
 use crate::reference::{Account, Goods, Reference};
 
 /// What is found of batter in its pans.
@@ -60,12 +60,13 @@ pub(super) fn findings(
     }
     if let Some(wide) = wide_tier(to, reference) {
         account.cite(wide.citation);
+        let in_its_unit = |span: Span<Length>| Quantity::in_unit(span * (Factor::ONE / Factor::times(wide.unit.size)), wide.unit);
         found.push(PanFinding {
             kind: PanFindingKind::WideTier,
             text: format!(
                 "The pan is {} wide: from {} on the middle bakes late",
-                Quantity::from(wide.width).text,
-                Quantity::from(wide.core_from).range_text()
+                in_its_unit(Span::exact(wide.width)).text,
+                in_its_unit(wide.core_from).range_text()
             ),
             mend: "Use a heating core or bake at a lower temperature for longer, and test the middle".to_owned(),
         });
