@@ -33,7 +33,7 @@ impl Patience {
 
     /// How often a connection is looked at. Looking seldom and counting the looks costs less than reading a clock for every request; what is late is cut
     /// late by this at most.
-    fn look(self) -> Duration {
+    fn pause(self) -> Duration {
         self.head.min(self.idle) / 2
     }
 }
@@ -68,12 +68,16 @@ impl Pace {
         }
     }
 
-    /// Looks once more, and tells whether the caller has been waited for long enough.
-    fn late(&self, patience: Patience) -> bool {
+    /// Looks once more, and tells whether the caller has been waited for long enough. Who is still taking an answer is not asked for the next question.
+    fn look(&self, patience: Patience, taking: bool) -> bool {
+        if taking {
+            self.0.looks.set(0);
+            return false;
+        }
         let most = if self.0.begun.get() { patience.head } else { patience.idle };
         let before = self.0.looks.replace(self.0.looks.get().saturating_add(1));
         // Between the change and the first look lies no more than one pause, and perhaps nothing.
-        self.0.in_work.get() == 0 && patience.look() * before >= most
+        self.0.in_work.get() == 0 && patience.pause() * before >= most
     }
 }
 
@@ -158,13 +162,10 @@ impl Wire {
 
     /// Whether nothing more is waited for; woken again if not.
     fn over(&mut self, context: &mut Context<'_>) -> bool {
-        let every = self.patience.look();
+        let every = self.patience.pause();
         let look = self.look.get_or_insert_with(|| Box::pin(tokio::time::sleep(every)));
         while look.as_mut().poll(context).is_ready() {
-            // Who is still taking an answer is not asked for the next question.
-            if self.full {
-                self.pace.0.looks.set(0);
-            } else if self.pace.late(self.patience) {
+            if self.pace.look(self.patience, self.full) {
                 return true;
             }
             look.as_mut().reset(tokio::time::Instant::now() + every);

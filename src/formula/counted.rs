@@ -90,10 +90,6 @@ impl Summed<'_> {
         let rolled = |ingredient: &Ingredient| if ingredient.id == "rolled-oats" { Factor::ONE } else { Factor::ZERO };
         Some(self.oats.get_or_init(|| self.sum(rolled))).filter(|oats| !oats.is_nothing())
     }
-
-    pub fn has_yeast(&self) -> bool {
-        self.lines().any(|line| line.ingredient.fresh_yeast.is_some())
-    }
 }
 
 impl<'f> Deref for Summed<'f> {

@@ -246,6 +246,10 @@ impl<'f> Mixture<'f> {
         })
     }
 
+    pub fn has_yeast(&self) -> bool {
+        self.lines().any(|line| line.ingredient.fresh_yeast.is_some())
+    }
+
     /// The whole weight.
     pub fn whole(&self) -> Total {
         self.sum(|_| Factor::ONE)

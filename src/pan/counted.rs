@@ -4,7 +4,7 @@
 use super::phrase::{is_deep, is_gastronorm, named_without_size, without_depth};
 use super::shape_words::{across, is_side_of_tart, is_tray};
 use super::spelled::{self, length_unit};
-use super::words::{Token, counted, is_filler, is_plural, written};
+use super::words::{Token, counted, is_filler, is_number, is_plural, written};
 use crate::quantity::{Code, Fault, Pointer, Unit};
 
 /// How many pans, and whether another reader might have taken the figure for a length.
@@ -116,10 +116,6 @@ fn take_behind(tokens: &mut Vec<Token>) -> Option<Counted> {
     tokens.truncate(joint);
     tokens.extend(kept.map(Token::Word));
     Some(Counted { pans, doubtful })
-}
-
-fn is_number(token: &Token) -> bool {
-    matches!(token, Token::Number(_))
 }
 
 fn number_of(token: &Token) -> Option<u32> {
@@ -269,7 +265,7 @@ fn leftover(tokens: &[Token]) -> Option<(u32, Vec<Token>)> {
                 Some(_) => false,
                 None => true,
             };
-        let pans = number_of(&tokens[at]).filter(|_| is_alone && matches!(tokens[at], Token::Number(_)))?;
+        let pans = number_of(&tokens[at]).filter(|_| is_alone && is_number(&tokens[at]))?;
         let named = matches!(&tokens[at - 1], Token::Word(word) if matches!(word.as_str(), "core" | "depth" | "of"));
         // "20 cm x 5 round": five may be a depth alone.
         let sides = tokens[..at].iter().filter(|token| is_number(token)).count();

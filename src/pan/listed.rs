@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::phrase::{is_deep, without_depth};
 use super::shape_words::is_shape;
 use super::spelled::is_measure;
-use super::words::{Token, counted, is_filler, pieces, written};
+use super::words::{Token, counted, is_filler, is_number, pieces, written};
 use crate::quantity::plain;
 
 /// What joins two pans as surely as a comma does, and more.
@@ -82,10 +82,6 @@ fn is_depth(tokens: &[Token]) -> bool {
     tokens.iter().filter(|token| is_number(token)).count() == 1
         && tokens.iter().any(|token| is_deep(Some(token)))
         && tokens.iter().all(|token| is_number(token) || is_deep(Some(token)) || !says_shape(token))
-}
-
-fn is_number(token: &Token) -> bool {
-    matches!(token, Token::Number(_))
 }
 
 /// A number, and a word for one: "six ramekins", "half and quarter sheets".

@@ -7,7 +7,7 @@ use super::one::{DepthFrom, Pan};
 use super::reading::{MOST_COUNT, Reading, assembled, sound_capacity, sound_length, whole_wells};
 use super::spelled::{self, Spelled};
 use super::twice::without_second_writing;
-use super::words::{Token, named, pieces};
+use super::words::{Token, is_number, named, pieces};
 use crate::quantity::{Code, Fault, Length, Pointer, Unit, nearest, plain};
 use crate::reference::{Dimension, PanRow, Sizes};
 
@@ -125,7 +125,7 @@ pub(super) fn without_depth(tokens: &[Token]) -> Option<(Vec<Token>, Measure)> {
             _ => None,
         };
         let end = at + 1 + usize::from(unit.is_some());
-        let behind = is(end, DEEP) && !matches!(tokens.get(end + 1), Some(Token::Number(_)));
+        let behind = is(end, DEEP) && !tokens.get(end + 1).is_some_and(is_number);
         let start = match at {
             at if behind => at,
             at if at > 0 && is(at - 1, &["depth"]) => at - 1,
@@ -135,7 +135,7 @@ pub(super) fn without_depth(tokens: &[Token]) -> Option<(Vec<Token>, Measure)> {
         let end = end + usize::from(behind);
         let rest = [&tokens[..start], &tokens[end..]].concat();
         // "9 inch deep round" speaks of a deep pan: nine inches are its diameter.
-        let sized = rest.iter().any(|token| matches!(token, Token::Number(_)));
+        let sized = rest.iter().any(is_number);
         if sized || named_without_size(&rest) {
             return Some((rest, (number, unit)));
         }
@@ -204,7 +204,7 @@ fn sound(sizes: &Sizes, phrase: &str, at: &Pointer<'_>) -> Result<Sizes, Fault> 
 /// One length alone is that of a round tin or of a square one.
 fn without_shape(tokens: &[Token], phrase: &str, reading: &Reading<'_>, at: &Pointer<'_>) -> Fault {
     let mut fault = unknown(phrase, reading, at);
-    if tokens.iter().filter(|token| matches!(token, Token::Number(_))).count() == 1 {
+    if tokens.iter().filter(|token| is_number(token)).count() == 1 {
         fault.attempts = ["round", "square"].map(|shape| format!("{} {shape}", plain(phrase))).into();
         fault = fault.saying("Its shape is not said: write whether it is round or square");
     }

@@ -16,6 +16,10 @@ pub(super) enum Token {
     By,
 }
 
+pub(super) fn is_number(token: &Token) -> bool {
+    matches!(token, Token::Number(_))
+}
+
 /// The phrase in pieces.
 pub(super) fn pieces(phrase: &str) -> Vec<Token> {
     let plain = plain(phrase);

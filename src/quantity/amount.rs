@@ -50,6 +50,9 @@ pub enum Counting {
     Nothing,
 }
 
+/// What a measure may be that is not level.
+pub const UNEVEN: [&str; 5] = ["scant", "generous", "heaping", "heaped", "rounded"];
+
 /// The longest text that an amount may be.
 const LONGEST: usize = 200;
 
@@ -232,7 +235,7 @@ fn said_beside(word: &str) -> Option<(String, String)> {
     for aside in [last, first] {
         let said = match aside {
             "packed" | "sifted" | "spooned" | "dipped" => format!("How a cup is filled stands beside it: filled={aside}."),
-            "heaped" | "heaping" | "rounded" | "scant" | "generous" | "level" => {
+            aside if aside == "level" || UNEVEN.contains(&aside) => {
                 format!("{} is no measure: write how many level ones it is.", super::vocabulary::upper_first(aside))
             }
             _ => continue,

@@ -22,7 +22,7 @@ mod units;
 mod vocabulary;
 mod written;
 
-pub use amount::{Amount, Counting, read_amount};
+pub use amount::{Amount, Counting, UNEVEN, read_amount};
 pub use code::Code;
 pub use fault::{Fault, Faults};
 pub use figure::{Figure, off_percent};

@@ -116,11 +116,7 @@ fn summary(changes: &[Changed], balance: &BalanceShown, [before, after]: [&Formu
     if !balance.after.is_empty() {
         let [was, will] = [&balance.before, &balance.after].map(|rules| Tally::of(rules.iter().map(|rule| rule.verdict)));
         let depended = if was.open == 0 { String::new() } else { format!(" and {} depended", was.open) };
-        let depend = match will.open {
-            0 => String::new(),
-            1 => " and 1 depends".to_owned(),
-            open => format!(" and {open} depend"),
-        };
+        let depend = will.depend().map_or_else(String::new, |depend| format!(" and {depend}"));
         let [Tally { held, of, .. }, now] = [was, will];
         text.push_str(&format!("; {held} of {of} rules held{depended} before, {} of {} hold{depend} now", now.held, now.of));
     }

@@ -4,6 +4,13 @@ use super::*;
 use serde_json::{Value, json};
 
 #[track_caller]
+fn answered(question: Value) -> PanScaleAnswer {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question: PanScaleQuestion = serde_json::from_value(question).unwrap_or_else(|fault| panic!("{fault}"));
+    PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"))
+}
+
+#[track_caller]
 fn scaled(to: &Value) -> Value {
     scaled_in(to, &json!({ "cover": "top-and-sides", "layers": 2 }), "two 9 inch rounds, 2 inches deep")
 }
@@ -32,11 +39,7 @@ fn scaled_in(to: &Value, finish: &Value, pan: &str) -> Value {
         "bake": { "oven": "350 F", "minutes": "30-35" },
         "finish": finish,
     });
-    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
-    let question: PanScaleQuestion =
-        serde_json::from_value(json!({ "formula": formula, "to": to })).unwrap_or_else(|fault| panic!("{fault}"));
-    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
-    serde_json::to_value(&answer).unwrap_or_else(|fault| panic!("{fault}"))
+    serde_json::to_value(answered(json!({ "formula": formula, "to": to }))).unwrap_or_else(|fault| panic!("{fault}"))
 }
 
 #[test]
@@ -86,10 +89,7 @@ fn a_stack_of_two_becomes_a_stack_of_three_without_being_asked_twice() {
 
 #[track_caller]
 fn found(question: Value) -> Vec<(String, String)> {
-    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
-    let question: PanScaleQuestion = serde_json::from_value(question).unwrap_or_else(|fault| panic!("{fault}"));
-    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
-    let answer = serde_json::to_value(&answer).unwrap_or_else(|fault| panic!("{fault}"));
+    let answer = serde_json::to_value(answered(question)).unwrap_or_else(|fault| panic!("{fault}"));
     let text = |value: &Value| value.as_str().unwrap_or_default().to_owned();
     answer["findings"].as_array().into_iter().flatten().map(|finding| (text(&finding["kind"]), text(&finding["mend"]))).collect()
 }
@@ -117,10 +117,7 @@ fn cookies_on_a_sheet_fill_nothing() {
 fn a_pan_that_another_stands_in_for_is_not_told_of() {
     let formula =
         json!({ "pan": "9 inch round", "parts": [{ "name": "batter", "lines": [{ "ingredient": "plain flour", "amount": "220 g" }] }] });
-    let question: PanScaleQuestion =
-        serde_json::from_value(json!({ "from": "9 inch round", "to": "8 inch square", "formula": formula })).expect("a question");
-    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
-    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let answer = answered(json!({ "from": "9 inch round", "to": "8 inch square", "formula": formula }));
     let told = answer.owed.assumptions.iter().filter(|assumed| assumed.text.contains("9 inch round")).map(|assumed| assumed.field.as_str());
     assert_eq!(told.collect::<Vec<_>>(), ["/from"]);
 }
@@ -142,11 +139,7 @@ fn shortbread_is_as_thick_in_a_shallow_tin_as_in_a_deep_one() {
         if keep.is_none() {
             question.as_object_mut().map(|fields| fields.remove("keep"));
         }
-        let question: PanScaleQuestion = serde_json::from_value(question).unwrap_or_else(|fault| panic!("{fault}"));
-        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
-        let answer =
-            PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
-        (answer.factor.0 * 1000.0).round() / 1000.0
+        (answered(question).factor.0 * 1000.0).round() / 1000.0
     };
     assert_eq!([factor(None), factor(Some("depth")), factor(Some("fill"))], [1.91, 1.91, 0.764]);
 }
@@ -156,10 +149,7 @@ fn macarons_lie_on_a_deep_sheet_as_on_a_flat_one() {
     let question = json!({ "from": "40 x 30 cm rectangle, 2 cm deep", "to": "60 x 40 cm rectangle, 1 cm deep", "formula": { "style": "macaron",
         "parts": [{ "name": "shells", "lines": [{ "ingredient": "almond flour", "amount": "150 g" }, { "ingredient": "icing sugar", "amount": "150 g" },
         { "ingredient": "egg white", "amount": "110 g" }, { "ingredient": "caster sugar", "amount": "150 g" }] }] } });
-    let question: PanScaleQuestion = serde_json::from_value(question).unwrap_or_else(|fault| panic!("{fault}"));
-    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
-    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:#?}"));
-    assert_eq!(answer.factor.0, 2.0);
+    assert_eq!(answered(question).factor.0, 2.0);
 }
 
 #[test]

@@ -104,7 +104,7 @@ impl Adapting<'_> {
 
     fn higher(&mut self, mixture: &Mixture<'_>, cuts: &Cuts, height: &Height) {
         let asks = mixture.style().map_or(UpHigh::All, |style| style.up_high);
-        let untouched = if mixture.lines().any(|line| line.ingredient.fresh_yeast.is_some()) {
+        let untouched = if mixture.has_yeast() {
             Some("a yeast dough rises faster up here; give it less time, colder dough or up to a quarter less yeast")
         } else {
             (asks == UpHigh::Nothing).then_some("it hardly rises")

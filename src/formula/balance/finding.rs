@@ -93,10 +93,15 @@ impl Tally {
     }
 
     fn text_of_open(self) -> String {
+        self.depend().map_or_else(String::new, |depend| format!(", {depend}"))
+    }
+
+    /// "1 depends", "2 depend"; nothing where none does.
+    pub fn depend(self) -> Option<String> {
         match self.open {
-            0 => String::new(),
-            1 => ", 1 depends".to_owned(),
-            open => format!(", {open} depend"),
+            0 => None,
+            1 => Some("1 depends".to_owned()),
+            open => Some(format!("{open} depend")),
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::Item;
 use super::amount::Measure;
 use super::name::{Named, named};
-use crate::quantity::{Counting, Fault, Percent, plain, strip_ignoring_case};
+use crate::quantity::{Counting, Fault, Percent, UNEVEN, plain, strip_ignoring_case};
 use crate::reference::{Filled, Ingredients};
 
 /// A further measure: the second is kept beside the first, a mass before a volume; what is left over is a remark.
@@ -27,9 +27,6 @@ pub(super) fn add(item: &mut Item, measure: Measure) {
         }
     }
 }
-
-/// What a measure may be that is not level.
-const UNEVEN: [&str; 5] = ["scant", "generous", "heaping", "heaped", "rounded"];
 
 /// "1 tsp heaped baking powder": such a word behind the measure.
 pub(super) fn uneven(text: &str) -> Option<(&'static str, &str)> {
