@@ -3,6 +3,7 @@
 mod summary;
 
 use serde::{Deserialize, Serialize};
+use smol_str::SmolStr;
 use utoipa::ToSchema;
 
 use self::summary::summary;
@@ -59,8 +60,8 @@ pub struct RatioCheckAnswer {
 #[derive(Debug, Serialize, ToSchema)]
 pub struct PartBalance {
     /// The part by its name.
-    #[schema(max_length = 200, examples("lemon curd"))]
-    pub part: String,
+    #[schema(value_type = String, max_length = 200, examples("lemon curd"))]
+    pub part: SmolStr,
     /// Its style.
     #[schema(max_length = 60, examples("curd"))]
     pub style: &'static str,
@@ -111,7 +112,6 @@ impl Calculation for RatioCheck {
 }
 
 fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account) -> Result<RatioCheckAnswer, Faults> {
-    let mixtures = formula.mixtures();
     // The formula's style speaks of the part that has none of its own: an icing may well be written first.
     let main = formula.main().summed();
     let style = main.style();
@@ -119,8 +119,8 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
     let root = Pointer::ROOT;
     let at = root.key("formula");
     let base = faults.keep(base_of(&main, style, &at.key("parts"), reference, account));
-    let others = mixtures.iter().filter(|mixture| mixture.root != main.root);
-    let parts: Vec<_> = others.filter_map(|mixture| part(mixture, reference, account, &mut faults)).collect();
+    let others = formula.mixtures().filter(|mixture| mixture.root != main.root);
+    let parts: Vec<_> = others.filter_map(|mixture| part(&mixture, reference, account, &mut faults)).collect();
     let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
     let judging = |style| Judging { mixture: &main, base: &base, ruled: ruled(reference, style), tables: &reference.leavening };
     let findings = style.map(|style| judging(style).findings(account)).unwrap_or_default();

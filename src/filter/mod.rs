@@ -17,6 +17,9 @@ use crate::reference::Reference;
 
 /// How much is read at once.
 const PIECE: usize = 64 * 1024;
+/// How much a pipe of answers holds: at its usual 64 KiB who reads and who writes wait for one another at every piece.
+#[cfg(target_os = "linux")]
+const PIPE: usize = 256 * 1024;
 
 /// How it ended.
 #[derive(Debug, PartialEq, Eq)]
@@ -84,7 +87,10 @@ fn between(arguments: &Arguments, pass: impl FnOnce(&mut dyn Read, &mut dyn Writ
         Some(path) => Box::new(File::open(path).map_err(Broken::In)?),
         None => Box::new(io::stdin().lock()),
     };
-    let Some(path) = &arguments.to else { return pass(&mut from, &mut io::stdout().lock()) };
+    let Some(path) = &arguments.to else {
+        widen();
+        return pass(&mut from, &mut io::stdout().lock());
+    };
     let mut unfinished = path.clone().into_os_string();
     unfinished.push(".unfinished");
     let mut to = File::create(&unfinished).map_err(Broken::Out)?;
@@ -92,6 +98,18 @@ fn between(arguments: &Arguments, pass: impl FnOnce(&mut dyn Read, &mut dyn Writ
     to.sync_all().and_then(|()| std::fs::rename(&unfinished, path)).map_err(Broken::Out)?;
     Ok(tally)
 }
+
+/// Widens standard output where it is a pipe. What is none, or may not be widened, stays as it is.
+#[cfg(target_os = "linux")]
+fn widen() {
+    if rustix::pipe::fcntl_getpipe_size(io::stdout()).is_ok_and(|size| size < PIPE) {
+        rustix::pipe::fcntl_setpipe_size(io::stdout(), PIPE).ok();
+    }
+}
+
+/// Elsewhere a pipe is as wide as it is.
+#[cfg(not(target_os = "linux"))]
+const fn widen() {}
 
 enum Broken {
     Heading(Faults),

@@ -94,7 +94,7 @@ fn stated(formula: &Formula, makes: Option<&MakesWritten>, pieces: u32, at: &Poi
 /// Nothing grows heavier on its way, or lighter than what is dry in it: from another weight no figure would be right.
 fn believed(formula: &Formula, stated: Stated, account: &mut Account) -> Option<Mass> {
     let mixed: Mass = formula.parts.iter().map(|part| part.total().mass().high()).sum();
-    let dry: Mass = formula.mixtures().iter().map(|mixture| mixture.sum(dry).mass().low()).sum();
+    let dry: Mass = formula.mixtures().map(|mixture| mixture.sum(dry).mass().low()).sum();
     let text = |mass: Mass| Quantity::from(mass).text;
     let wrong = if stated.mass > mixed / ROUNDED {
         format!("more than the {} that are mixed", text(mixed))
@@ -137,7 +137,7 @@ fn dried(formula: &Formula, at: &Pointer<'_>, reference: &'static Reference, acc
         sold.heavy = sold.heavy.plus(&of(kept.high()));
     }
     if sold.by == SoldBy::Losses {
-        for mixture in formula.mixtures().iter().filter(|mixture| mixture.style().is_none() && is_baked(formula, mixture.root)) {
+        for mixture in formula.mixtures().filter(|mixture| mixture.style().is_none() && is_baked(formula, mixture.root)) {
             let text = format!("What {} loses in the oven is not known, for it names no style: nothing is counted", mixture.part().name);
             account.assume(text, at, "none");
         }

@@ -84,6 +84,9 @@ impl<'f> Usage<'f> {
     /// Adds a formula with each part multiplied.
     pub fn add(&mut self, formula: &'f Formula, factor: impl Fn(usize) -> Factor) {
         self.measures.get_or_insert(formula.measures);
+        let lines: usize = formula.parts.iter().map(|part| part.lines.len()).sum();
+        self.used.reserve(lines);
+        self.places.reserve(lines);
         for (at, part) in formula.parts.iter().enumerate() {
             for line in &part.lines {
                 let mass = line.weight.mass * factor(at);

@@ -95,7 +95,6 @@ impl<'f> Way<'f> {
         losses.sort_by_key(|lost| lost.stage);
         let roots = formula
             .mixtures()
-            .iter()
             .map(|mixture| {
                 let of = |fixed: bool| -> Mass {
                     mixture
@@ -138,7 +137,7 @@ impl<'f> Way<'f> {
             let quantity = |mass: Mass, shown: i64| Quantity::weighed(Span::exact(mass), grams_text(shown as f64 / 100.0));
             rows.push(LedgerRow {
                 stage: lost.stage,
-                part: lost.mixture.filter(|_| self.roots.len() > 1).map(|part| self.formula.parts[part].name.clone()),
+                part: lost.mixture.filter(|_| self.roots.len() > 1).map(|part| self.formula.parts[part].name.to_string()),
                 enters: quantity(enters, enters_text),
                 lost: quantity(enters - out, gone),
                 out: quantity(out, out_text),
@@ -192,8 +191,7 @@ pub fn is_baked(formula: &Formula, root: usize) -> bool {
 
 /// The losses that the tables assume for a mixture; those of the whole product come from the first mixture alone.
 pub fn assumed(formula: &Formula, root: usize, reference: &'static Reference) -> Vec<&'static StageLoss> {
-    let mixtures = formula.mixtures();
-    let style = mixtures.iter().find(|mixture| mixture.root == root).and_then(|mixture| mixture.style());
+    let style = formula.mixtures().find(|mixture| mixture.root == root).and_then(|mixture| mixture.style());
     let product = match style {
         Some(style) => style.loss_product,
         None if is_baked(formula, root) => return Vec::new(),

@@ -60,7 +60,8 @@ impl Formula {
         let parts = resolving.parts(written, at, &mut doubts);
         let pans = resolving.pans(written, &at.key("pan"));
         let bakes = written.bake.is_some();
-        let formula = Formula { name: written.name.clone(), style, measures: resolving.measures, parts, doubts, pans, bakes };
+        let formula =
+            Formula { name: written.name.as_deref().map(Into::into), style, measures: resolving.measures, parts, doubts, pans, bakes };
         (faults.total() == before).then_some(formula)
     }
 }
@@ -129,13 +130,16 @@ impl Resolving<'_, '_> {
         } else {
             let filled = part.filled.or(formula.filled);
             for (number, line) in part.lines.iter().enumerate() {
-                if let Some(mut line) = self.line(line, filled, formula.measures.is_some(), &list.index(number)) {
-                    line.doubt = doubts.place(line.weight.doubt, &line.ingredient.id, index * MOST_LINES + number);
-                    lines.push(line);
+                let at = list.index(number);
+                if self.weighed(line, "amount", filled, formula.measures.is_some(), &at, &mut lines).is_some()
+                    && let Some(weighed) = lines.last_mut()
+                {
+                    positive(&weighed.weight, &line.amount, &at.key("amount"), self.faults);
+                    weighed.doubt = doubts.place(weighed.weight.doubt, &weighed.ingredient.id, index * MOST_LINES + number);
                 }
             }
         }
-        Part { name: part.name.clone(), scales_with: part.scales_with, into, style, gravity, lines }
+        Part { name: part.name.as_str().into(), scales_with: part.scales_with, into, style, gravity, lines }
     }
 
     fn gravity(&mut self, figure: f64, at: &Pointer<'_>) -> Option<Factor> {
@@ -174,13 +178,8 @@ impl Resolving<'_, '_> {
         }
     }
 
-    fn line(&mut self, line: &LineWritten, filled: Option<Filled>, measures_said: bool, at: &Pointer<'_>) -> Option<Line> {
-        let weighed = self.weighed(line, "amount", filled, measures_said, at)?;
-        positive(&weighed.weight, &line.amount, &at.key("amount"), self.faults)?;
-        Some(weighed)
-    }
-
-    /// A line with its weight, whatever that is; its amount stands at a field of this name.
+    /// A line with its weight, whatever that is, behind the others; its amount stands at a field of this name. Put there at once: a line is long, and would
+    /// be copied each time that it is handed on.
     pub(super) fn weighed(
         &mut self,
         line: &LineWritten,
@@ -188,7 +187,8 @@ impl Resolving<'_, '_> {
         filled: Option<Filled>,
         measures_said: bool,
         at: &Pointer<'_>,
-    ) -> Option<Line> {
+        lines: &mut Vec<Line>,
+    ) -> Option<()> {
         let amount_at = at.key(field);
         let amount = read_amount(&line.amount, self.measures, &amount_at);
         let amount = self.faults.keep(amount);
@@ -217,7 +217,9 @@ impl Resolving<'_, '_> {
             filled_at: &filled_at,
         };
         let weight = self.weigh((&amount, &amount_at), also.as_ref(), &of, at)?;
-        Some(Line { form, filled: of.filled, amount, measures: self.measures, weight, doubt: None, ingredient: ingredient.clone() })
+        let filled = of.filled;
+        lines.push(Line { form, filled, amount, measures: self.measures, weight, doubt: None, ingredient });
+        Some(())
     }
 
     /// The kind that is meant where the amount tells it: "4 sheets" of "gelatin".
@@ -312,13 +314,13 @@ pub fn find_style(reference: &'static Reference, name: &str, at: &Pointer<'_>) -
         .ok_or_else(|| Fault::new(at, Code::UnknownStyle, name, "a style in /v1/styles").trying(reference.styles.nearest(name)))
 }
 
-fn positive(weight: &Weight, written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<()> {
+/// A line of nothing is a fault.
+fn positive(weight: &Weight, written: &Written, at: &Pointer<'_>, faults: &mut Faults) {
     if weight.mass.low().in_grams() > 0.0 && weight.mass.is_finite() {
-        return Some(());
+        return;
     }
     faults.push(
         Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "an amount above 0")
             .saying("Leave the line out, or give it an amount above 0"),
     );
-    None
 }

@@ -3,6 +3,8 @@
 use std::ops::Deref;
 use std::rc::Rc;
 
+use smol_str::SmolStr;
+
 use super::base::share;
 use super::place::LinePlace;
 use super::total::{Doubts, Total};
@@ -88,7 +90,7 @@ impl Line {
 /// A part, understood.
 #[derive(Clone, Debug)]
 pub struct Part {
-    pub name: String,
+    pub name: SmolStr,
     pub scales_with: ScalesWith,
     /// The part it is mixed into.
     pub into: Option<usize>,
@@ -100,7 +102,7 @@ pub struct Part {
 /// A formula, understood.
 #[derive(Clone, Debug)]
 pub struct Formula {
-    pub name: Option<String>,
+    pub name: Option<SmolStr>,
     pub style: Option<&'static Style>,
     pub measures: Measures,
     pub parts: Vec<Part>,
@@ -135,8 +137,8 @@ impl Formula {
     }
 
     /// The mixtures: each part that goes into no other, with those that go into it.
-    pub fn mixtures(&self) -> Vec<Mixture<'_>> {
-        (0..self.parts.len()).filter(|&part| self.parts[part].into.is_none()).map(|root| Mixture { formula: self, root }).collect()
+    pub fn mixtures(&self) -> impl Iterator<Item = Mixture<'_>> {
+        (0..self.parts.len()).filter(|&part| self.parts[part].into.is_none()).map(|root| Mixture { formula: self, root })
     }
 
     /// The part that the formula's style speaks of: the first that goes into no other, has no style of its own and finishes nothing. An icing may be

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use serde::Serialize;
-use smol_str::SmolStrBuilder;
+use smol_str::{SmolStr, SmolStrBuilder};
 use utoipa::ToSchema;
 
 use super::resolved::{Formula, Line};
@@ -14,8 +14,8 @@ use crate::quantity::{Counting, Drawer, Factor, Family, Mass, Measures, Quantity
 pub struct FormulaShown {
     /// What it is called.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, max_length = 200)]
-    pub name: Option<String>,
+    #[schema(value_type = Option<String>, nullable = false, max_length = 200)]
+    pub name: Option<SmolStr>,
     /// What it weighs in all, as scaled.
     pub weight: Quantity,
     /// Its parts.
@@ -27,8 +27,8 @@ pub struct FormulaShown {
 #[derive(Debug, Serialize, ToSchema)]
 pub struct PartShown {
     /// What it is called.
-    #[schema(max_length = 200)]
-    pub part: String,
+    #[schema(value_type = String, max_length = 200)]
+    pub part: SmolStr,
     /// By what it was multiplied.
     #[schema(minimum = 0.0, maximum = 1e9)]
     pub factor: crate::quantity::Figure,

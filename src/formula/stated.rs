@@ -42,7 +42,9 @@ impl Stated<'_> {
             Resolving { reference, account, faults, measures: measures.unwrap_or_default(), own, formula_at: self.formula_at };
         let line =
             LineWritten { ingredient: self.ingredient.to_owned(), amount: self.amount.clone(), also: None, filled: None, note: None };
-        let line = resolving.weighed(&line, self.field, self.formula.filled, measures.is_some(), self.at)?;
+        let mut lines = Vec::with_capacity(1);
+        resolving.weighed(&line, self.field, self.formula.filled, measures.is_some(), self.at, &mut lines)?;
+        let line = lines.pop()?;
         let mass = line.weight.mass.value();
         if mass > Mass::ZERO {
             return Some((line.ingredient, mass));

@@ -72,7 +72,7 @@ pub(super) fn assembled(
     for id in changes.iter().filter_map(|change| change.source) {
         account.cite_id(id);
     }
-    if before.mixtures().iter().all(|mixture| mixture.style().is_none()) {
+    if before.mixtures().all(|mixture| mixture.style().is_none()) {
         let root = Pointer::ROOT;
         let at = root.key("formula");
         account.assume("No style was named, so the balance is not judged", &at.key("style"), "none");
@@ -90,7 +90,7 @@ fn rules(formula: &Formula, reference: &'static Reference, account: &mut Account
         let Some(base) = ruled.base(&mixture) else { continue };
         let findings = Judging { mixture: &mixture, base: &base, ruled, tables: &reference.leavening }.findings(account);
         let rule = |finding: BalanceFinding| RuleShown {
-            part: mixture.part().name.clone(),
+            part: mixture.part().name.to_string(),
             rule: finding.rule,
             verdict: finding.verdict,
             measured: finding.measured,

@@ -1,6 +1,7 @@
 //! The answer of `batch`, put together from the plan: batches with their lines, the ledger, what to put in each pan or piece, what to buy.
 
 use serde::Serialize;
+use smol_str::SmolStr;
 use utoipa::ToSchema;
 
 use super::BatchQuestion;
@@ -39,8 +40,8 @@ pub struct BatchAnswer {
 #[derive(Debug, Serialize, ToSchema)]
 pub struct BatchShown {
     /// The part.
-    #[schema(max_length = 200)]
-    pub part: String,
+    #[schema(value_type = String, max_length = 200)]
+    pub part: SmolStr,
     /// How many batches.
     #[schema(minimum = 1, maximum = 1e9)]
     pub count: u64,
@@ -78,7 +79,7 @@ pub(super) fn assembled(
     let oven_loads = question.oven_pans.zip(multiplied.pans).map(|(at_once, pans)| pans.whole.div_ceil(u64::from(at_once)));
     let whole = formula.scaled(|part| plan.factor_of(formula, part));
     let batches: Vec<BatchShown> =
-        formula.mixtures().iter().zip(&plan.batches).map(|(mixture, count)| batch(formula, &whole, mixture, *count, plan)).collect();
+        formula.mixtures().zip(&plan.batches).map(|(mixture, count)| batch(formula, &whole, &mixture, *count, plan)).collect();
     let summary = summary(question, plan, mixed, delivered, &multiplied.scale_at, &batches);
     BatchAnswer {
         multiplied,

@@ -1,6 +1,7 @@
 //! A formula multiplied to what is wanted, as it is told of one batch and of each order of a day.
 
 use serde::Serialize;
+use smol_str::SmolStr;
 use utoipa::ToSchema;
 
 use super::want::Plan;
@@ -56,8 +57,8 @@ pub struct WholeAndExact {
 #[derive(Debug, Serialize, ToSchema)]
 pub struct ScaleAt {
     /// The part.
-    #[schema(max_length = 200)]
-    pub part: String,
+    #[schema(value_type = String, max_length = 200)]
+    pub part: SmolStr,
     /// Into what: `pan` or `piece`.
     #[schema(max_length = 10, examples("piece"))]
     pub into: &'static str,
@@ -78,9 +79,9 @@ fn scale_at(formula: &Formula, way: &Way<'_>, plan: &Plan) -> Vec<ScaleAt> {
         (Some(pieces), _) => ("piece", pieces),
         _ => return Vec::new(),
     };
-    let scaled = |mixture: &Mixture<'_>| {
+    let scaled = |mixture: Mixture<'_>| {
         let mass = way.left(Some(mixture.root), plan.counts, Stage::before_scaling).at(plan.factor);
         ScaleAt { part: mixture.part().name.clone(), into, each: Quantity::from(mass / count) }
     };
-    formula.mixtures().iter().map(scaled).collect()
+    formula.mixtures().map(scaled).collect()
 }

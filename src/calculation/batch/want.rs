@@ -324,6 +324,6 @@ fn have_factor(ingredient: &Ingredient, mass: Mass, order: &Order<'_>, formula: 
 }
 
 fn batches(formula: &Formula, factor: Factor, mixer: Option<&Mixer>, account: &mut Account) -> Result<Vec<u64>, Fault> {
-    let mixed = |mixture: &Mixture<'_>| -> Mass { mixture.whole().mass().value() * factor };
-    formula.mixtures().iter().map(|mixture| mixer.map_or(Ok(1), |mixer| mixer.batches(*mixture, mixed(mixture), account))).collect()
+    let mixed = |mixture: Mixture<'_>| -> Mass { mixture.whole().mass().value() * factor };
+    formula.mixtures().map(|mixture| mixer.map_or(Ok(1), |mixer| mixer.batches(mixture, mixed(mixture), account))).collect()
 }

@@ -209,7 +209,7 @@ pub(super) fn assembled(question: &CardQuestion, figures: Figures<'_>, reference
     let nutrition = nutrition(&figures);
     let summary = summary(question, &figures, &weight, &nutrition, cost.as_ref());
     let mut card = CardAnswer {
-        name: formula.name.clone(),
+        name: formula.name.as_ref().map(ToString::to_string),
         pieces: figures.pieces,
         weight,
         pan: formula.pans.as_ref().map(|pans| pans.text()),
@@ -275,7 +275,8 @@ fn parts(question: &CardQuestion, figures: &Figures<'_>, reference: &'static Ref
                 }
             });
         let lines = lines.collect();
-        parts.push(CardPart { part: part.name.clone(), into: part.into.map(|into| formula.parts[into].name.clone()), weight, lines });
+        let name = |part: usize| formula.parts[part].name.to_string();
+        parts.push(CardPart { part: part.name.to_string(), into: part.into.map(name), weight, lines });
     }
     let sum = costs.iter().flatten().copied().reduce(|sum, cost| sum + cost);
     let piece = sum.map(|sum| CostShown::new(sum / Factor::times(f64::from(figures.pieces)), currency));

@@ -108,7 +108,7 @@ fn tell_carbohydrate_of_own(formula: &Formula, account: &mut Account) {
 /// Doughnuts take up a good share of their fat from the pan, which no line of a formula tells.
 fn tell_frying(formula: &Formula, account: &mut Account) {
     let fried = |style: &'static Style| style.cautions.contains(&"deep-fat");
-    for mixture in formula.mixtures().iter().filter(|mixture| mixture.style().is_some_and(fried)) {
+    for mixture in formula.mixtures().filter(|mixture| mixture.style().is_some_and(fried)) {
         let text = format!(
             "The fat that {} takes up in frying is not in the declaration: weigh the fat before and after, and add what is gone as a line",
             mixture.part().name

@@ -248,7 +248,7 @@ fn preferment(dough: &Dough, part: usize, all_flour: &Total) -> PrefermentShown 
     let Held { flour, water, .. } = dough.held(part);
     let (lines, weight) = lines_scaled(&dough.formula.parts[part].lines, Factor::ONE);
     PrefermentShown {
-        part: dough.formula.parts[part].name.clone(),
+        part: dough.formula.parts[part].name.to_string(),
         weight,
         flour: Quantity::from(flour.mass()),
         water: Quantity::from(water.mass()),
@@ -268,7 +268,7 @@ fn others(dough: &Dough) -> impl Iterator<Item = usize> + '_ {
 
 fn other(dough: &Dough, part: usize) -> DoughPartShown {
     let (lines, weight) = lines_scaled(&dough.formula.parts[part].lines, Factor::ONE);
-    DoughPartShown { part: dough.formula.parts[part].name.clone(), weight, lines }
+    DoughPartShown { part: dough.formula.parts[part].name.to_string(), weight, lines }
 }
 
 /// The lines of the final dough, and every other part as one line of it.
@@ -276,13 +276,17 @@ fn final_dough(dough: &Dough) -> DoughPartShown {
     let part = &dough.formula.parts[dough.root];
     let (mut lines, _) = lines_scaled(&part.lines, Factor::ONE);
     for (at, other) in dough.formula.parts.iter().enumerate().filter(|(at, _)| *at != dough.root) {
-        lines.push(LineShown { ingredient: other.name.clone().into(), amount: Quantity::from(dough.held(at).whole.mass()), measure: None });
+        lines.push(LineShown {
+            ingredient: other.name.to_string().into(),
+            amount: Quantity::from(dough.held(at).whole.mass()),
+            measure: None,
+        });
     }
     let masses: Vec<Mass> = lines.iter().map(|line| Mass::grams(line.amount.value.0)).collect();
     let (texts, whole) = fitted_texts(masses.iter().copied());
     lines.iter_mut().zip(texts).for_each(|(line, text)| line.amount.text = text);
     let weight = Quantity::weighed(dough.whole().whole().mass(), whole);
-    DoughPartShown { part: part.name.clone(), weight, lines }
+    DoughPartShown { part: part.name.to_string(), weight, lines }
 }
 
 /// Where water alone makes the dough, its hydration is the water poured; else the water of milk, eggs and butter counts, and that is said.

@@ -99,7 +99,7 @@ fn read(formula: &Formula, dough_at: usize, joined: &[usize], account: &mut Acco
     let found: Vec<usize> = (0..formula.parts.len()).filter(|&part| part != dough_at && inside(part) && ferments(part)).collect();
     for &part in &found {
         let text = format!("The {} is taken as a preferment of the {}", formula.parts[part].name, formula.parts[dough_at].name);
-        account.assume(text, &root.key("preferments"), formula.parts[part].name.clone());
+        account.assume(text, &root.key("preferments"), formula.parts[part].name.to_string());
     }
     found
 }

@@ -53,15 +53,14 @@ pub(super) fn answered(
 
 /// The mixture that is raised: the first with flour; the first of all where none has flour.
 fn raised<'f>(formula: &'f Formula, root: &Pointer<'_>, account: &mut Account) -> Mixture<'f> {
-    let mixtures = formula.mixtures();
-    let floured = mixtures.iter().find(|mixture| !mixture.class(crate::reference::Class::Flour).is_nothing());
-    let chosen = floured.or(mixtures.first()).copied().unwrap_or_else(|| formula.main());
-    for other in mixtures.iter().filter(|other| other.root != chosen.root) {
+    let floured = formula.mixtures().find(|mixture| !mixture.class(crate::reference::Class::Flour).is_nothing());
+    let chosen = floured.or_else(|| formula.mixtures().next()).unwrap_or_else(|| formula.main());
+    for other in formula.mixtures().filter(|other| other.root != chosen.root) {
         let at = root.key("formula");
         account.assume(
             format!("The {} is not raised with the rest and is left out", other.part().name),
             &at.key("parts"),
-            other.part().name.clone(),
+            other.part().name.to_string(),
         );
     }
     chosen

@@ -85,7 +85,7 @@ fn mixing(index: usize, order: &Planned, mixture: &Mixture<'_>) -> Mixing {
         })
         .collect();
     proportions.sort_by(|a, b| (&a.part, &a.ingredient, a.form).cmp(&(&b.part, &b.ingredient, b.form)).then(a.share.total_cmp(&b.share)));
-    Mixing { part: mixture.part().name.clone(), orders: vec![(index, mass)], first, proportions, root: mixture.root }
+    Mixing { part: mixture.part().name.to_string(), orders: vec![(index, mass)], first, proportions, root: mixture.root }
 }
 
 fn same(one: &[Proportion], other: &[Proportion]) -> bool {

@@ -120,7 +120,7 @@ pub(super) fn assembled(
     let (from, to) = (asked.from.shown(before_share, account), asked.to.shown(share(&after), account));
     let parts = formula.map(|formula| {
         let part = |(at, part): (usize, &crate::formula::Part)| PartFactor {
-            part: part.name.clone(),
+            part: part.name.to_string(),
             scales_with: formula.parts[formula.root(at)].scales_with,
             factor: Figure(factors.of(at).raw()),
         };
@@ -169,7 +169,7 @@ fn scale_at(asked: &Asked, factors: &Factors) -> Vec<ScalePan> {
         let mass: Mass = mixture.members().map(|part| formula.parts[part].total().mass().value() * factors.of(part)).sum();
         for (pan, capacity) in asked.to.iter().zip(&capacities) {
             let each = mass * Factor::times(capacity / whole / f64::from(pan.wells().max(1)));
-            rows.push(ScalePan { part: mixture.part().name.clone(), pan: pan.text(), count: pan.count(), each: Quantity::from(each) });
+            rows.push(ScalePan { part: mixture.part().name.to_string(), pan: pan.text(), count: pan.count(), each: Quantity::from(each) });
         }
     }
     rows

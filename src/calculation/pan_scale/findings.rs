@@ -71,7 +71,7 @@ pub(super) fn findings(
             mend: "Use a heating core or bake at a lower temperature for longer, and test the middle".to_owned(),
         });
     }
-    found.extend(formula.mixtures().iter().filter_map(|mixture| lining(mixture, asked, formula, factors)));
+    found.extend(formula.mixtures().filter_map(|mixture| lining(&mixture, asked, formula, factors)));
     found
 }
 

@@ -135,7 +135,7 @@ impl Adapting<'_> {
 
 /// The line from which to take: the ingredient itself, or for water the heaviest liquid, with the share of it that is water.
 fn holder(formula: &Formula, root: usize, ingredient: &Ingredient) -> Option<(usize, usize, f64)> {
-    let mixture = formula.mixtures().into_iter().find(|mixture| mixture.root == root)?;
+    let mixture = formula.mixtures().find(|mixture| mixture.root == root)?;
     let itself = mixture.placed().find(|(_, line)| line.ingredient.id == ingredient.id);
     let itself = itself.or_else(|| mixture.placed().find(|(_, line)| same_in_use(&line.ingredient, ingredient)));
     if let Some((LinePlace { part, line }, _)) = itself {

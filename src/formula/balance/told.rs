@@ -17,33 +17,34 @@ impl Judging<'_> {
         let mut findings = Vec::with_capacity(self.ruled.entries.len());
         for entry in &self.ruled.entries {
             if let Some(judged) = self.judged(entry, By::Doubt) {
-                let finding = self.told(entry, judged);
                 account.cite(entry.bound.citation);
-                account.step(|| step(entry, &finding));
-                findings.push(finding);
+                findings.push(self.told(entry, &judged));
+                account.step(|| findings.last().map_or_else(String::new, |finding| step(entry, finding)));
             }
         }
         settle_alternatives(&mut findings, self.ruled);
         findings
     }
 
-    fn told(&self, entry: &Entry, judged: Judged<'_>) -> BalanceFinding {
+    // A finding is long: called, it would be copied when it returns.
+    #[inline(always)]
+    fn told(&self, entry: &Entry, judged: &Judged<'_>) -> BalanceFinding {
         let (bound, verdict) = (entry.bound, judged.verdict);
-        let depends_on = if verdict == BalanceVerdict::Depends { self.depends_on(bound, &judged) } else { Vec::new() };
+        let depends_on = if verdict == BalanceVerdict::Depends { self.depends_on(bound, judged) } else { Vec::new() };
         let open = depends_on.is_empty();
         let hinges = judged.stood_in.as_ref().and_then(|stood_in| stood_in.hinges(open)).unwrap_or_else(|| hinges(&depends_on));
         let mend = match verdict {
             BalanceVerdict::Within => None,
             BalanceVerdict::Above | BalanceVerdict::Below => {
                 let of_its_own = judged.stood_in.as_ref().and_then(|stood_in| stood_in.mend(&judged.whole, bound));
-                Some(of_its_own.unwrap_or_else(|| self.mend_in_grams(entry, &judged)))
+                Some(of_its_own.unwrap_or_else(|| self.mend_in_grams(entry, judged)))
             }
             BalanceVerdict::Depends => {
                 let settled = judged.stood_in.as_ref().and_then(|stood_in| stood_in.settles(&judged.whole, bound, open));
-                Some(settled.unwrap_or_else(|| self.mend_of_doubt(entry, &judged, &depends_on)))
+                Some(settled.unwrap_or_else(|| self.mend_of_doubt(entry, judged, &depends_on)))
             }
         };
-        let why = self.why(entry, &judged);
+        let why = self.why(entry, judged);
         BalanceFinding {
             rule: entry.rule.id,
             verdict,
@@ -53,7 +54,7 @@ impl Judging<'_> {
             },
             counted: bound.basis,
             measured: judged.whole.percent.into(),
-            measured_by_fat: judged.by_fat.map(|by_fat| by_fat.percent.into()),
+            measured_by_fat: judged.by_fat.as_ref().map(|by_fat| by_fat.percent.into()),
             low: bound.low.map(|low| Figure(low.value())),
             high: bound.high.map(|high| Figure(high.value())),
             why,

@@ -36,7 +36,7 @@ pub struct Seed {
 /// A straight dough of so much flour, from percentages of it.
 pub fn straight(percentages: &[(Known, Percent)], flour: Mass, name: &str) -> Dough {
     let lines = percentages.iter().map(|(ingredient, percent)| sharp_line(ingredient.clone(), flour * percent.as_factor())).collect();
-    let part = Part { name: name.to_owned(), scales_with: ScalesWith::PanVolume, into: None, style: None, gravity: None, lines };
+    let part = Part { name: name.into(), scales_with: ScalesWith::PanVolume, into: None, style: None, gravity: None, lines };
     let formula = Formula {
         name: None,
         style: None,
@@ -75,7 +75,7 @@ pub fn parted(
         match lines_of(preferment, &mut dough, all_flour, &at, reference) {
             Ok(lines) => {
                 let part = Part {
-                    name: preferment.name.clone(),
+                    name: preferment.name.as_str().into(),
                     scales_with: ScalesWith::PanVolume,
                     into: Some(dough.root),
                     style: None,
