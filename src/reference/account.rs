@@ -6,6 +6,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::Reference;
+use super::ready::Ready;
 use super::source::{Citation, Source};
 use crate::quantity::Pointer;
 
@@ -58,11 +59,11 @@ pub struct Owed {
     #[schema(max_items = 200)]
     pub assumptions: Vec<Assumption>,
     /// What can hurt someone. Local food codes and licensed practice come first.
-    #[schema(max_items = 40)]
-    pub cautions: Vec<Warning>,
+    #[schema(value_type = Vec<Warning>, max_items = 40)]
+    pub cautions: Vec<Ready<Warning>>,
     /// The published sources of the figures used.
-    #[schema(max_items = 100)]
-    pub sources: Vec<Used>,
+    #[schema(value_type = Vec<Used>, max_items = 100)]
+    pub sources: Vec<Ready<Used>>,
     /// The version of the tables: the first 12 hexadecimal digits of SHA-256 over the data files.
     #[schema(examples("0123456789ab"), max_length = 12)]
     pub tables: &'static str,
@@ -81,8 +82,8 @@ pub struct Account {
     reference: &'static Reference,
     explain: bool,
     assumptions: Vec<Assumption>,
-    cautions: Vec<Warning>,
-    sources: Vec<Used>,
+    cautions: Vec<Ready<Warning>>,
+    sources: Vec<Ready<Used>>,
     working: Vec<String>,
 }
 
@@ -120,7 +121,7 @@ impl Account {
         let found = self.reference.cautions.find(id);
         debug_assert!(found.is_some(), "a caution that no table has would never be told: {id}");
         if let Some(caution) = found.filter(|caution| !self.cautions.iter().any(|known| known.id == caution.id)) {
-            self.cautions.push(Warning { id: caution.id, text: caution.text, source: caution.citation.source.id });
+            self.cautions.push(caution.warning);
         }
     }
 
@@ -137,10 +138,10 @@ impl Account {
     }
 
     fn source(&mut self, source: &'static Source) {
-        self.using(Used { id: source.id, title: source.title });
+        self.using(source.used);
     }
 
-    fn using(&mut self, used: Used) {
+    fn using(&mut self, used: Ready<Used>) {
         // An id stands once in the table of sources, so its place in memory tells it from all others.
         if !self.sources.iter().any(|known| std::ptr::eq(known.id, used.id)) {
             self.sources.push(used);

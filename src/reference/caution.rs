@@ -3,6 +3,8 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::account::Warning;
+use super::ready::Ready;
 use super::source::{Citation, Sources};
 use super::table::{DataFile, TableFault};
 
@@ -17,6 +19,10 @@ pub struct Caution {
     pub text: &'static str,
     #[serde(flatten)]
     pub citation: Citation,
+    /// As it stands in answers.
+    #[serde(skip)]
+    #[schema(ignore)]
+    pub warning: Ready<Warning>,
 }
 
 /// All cautions.
@@ -29,7 +35,10 @@ impl Cautions {
         let all = file
             .rows()?
             .iter()
-            .map(|row| Ok(Caution { id: row.required("id")?, text: row.required("text")?, citation: sources.cite(row)? }))
+            .map(|row| {
+                let (id, text, citation) = (row.required("id")?, row.required("text")?, sources.cite(row)?);
+                Ok(Caution { id, text, citation, warning: Ready::of(Warning { id, text, source: citation.source.id })? })
+            })
             .collect::<Result<Vec<_>, TableFault>>()?;
         Ok(Self { all: Vec::leak(all) })
     }

@@ -17,6 +17,7 @@ mod leavening;
 mod loss;
 mod pans;
 mod published;
+mod ready;
 mod source;
 mod style;
 mod swap;

@@ -5,6 +5,8 @@ use std::collections::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::account::Used;
+use super::ready::Ready;
 use super::table::{DataFile, Row, TableFault};
 
 /// A published source.
@@ -28,6 +30,10 @@ pub struct Source {
     #[serde(skip_serializing_if = "str::is_empty")]
     #[schema(max_length = 400)]
     pub address: &'static str,
+    /// As it is named in answers.
+    #[serde(skip)]
+    #[schema(ignore)]
+    pub used: Ready<Used>,
 }
 
 /// How far a figure's source was seen.
@@ -82,9 +88,11 @@ impl Sources {
     pub(super) fn load(file: DataFile) -> Result<Self, TableFault> {
         let mut all = Vec::new();
         for row in file.rows()? {
+            let (id, title) = (row.required("id")?, row.required("title")?);
             all.push(Source {
-                id: row.required("id")?,
-                title: row.required("title")?,
+                id,
+                title,
+                used: Ready::of(Used { id, title })?,
                 publisher: row.text("publisher")?,
                 year: row.text("year")?,
                 address: row.text("address")?,

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use actix_web::HttpResponse;
 use actix_web::http::header;
-use serde::de::IgnoredAny;
+use memchr::memchr2;
 
 use super::{Asking, TURN, TURN_BYTES, Tally, place};
 use crate::calculation::{Id, Mark, unreadable};
@@ -21,43 +21,64 @@ pub fn is_list(bytes: &[u8]) -> bool {
 pub async fn answer(house: &'static House, asking: Asking, bytes: &[u8], strict: bool) -> Result<HttpResponse, Problem> {
     let items = split(bytes, house.settings.items)?;
     let _place = place(house).await?;
-    let body = if strict { all_or_nothing(&asking, &items).await? } else { each_in_place(&asking, &items).await };
+    let list = List { bytes, items };
+    let body = if strict { list.all_or_nothing(&asking).await? } else { list.each_in_place(&asking).await? };
     Ok(HttpResponse::Ok()
         .insert_header((header::CONTENT_TYPE, Form::Json.media_type()))
         .insert_header((header::CACHE_CONTROL, index::CALCULATED))
         .body(body))
 }
 
-async fn each_in_place(asking: &Asking, items: &[&[u8]]) -> Vec<u8> {
-    let mut out = vec![b'['];
-    let mut tally = Tally::default();
-    let mut seen = Seen::default();
-    let mut turns = Turns::default();
-    for (number, item) in items.iter().enumerate() {
-        turns.take(item.len(), out.len()).await;
-        part(number, items.len(), &mut out);
-        let id = asking.in_place(Mark { word: "index", number }, item, &mut out, &mut tally);
-        seen.tell(id, number, &mut out);
-    }
-    out.push(b']');
-    out
+/// A list and its items.
+struct List<'l> {
+    bytes: &'l [u8],
+    items: Vec<&'l [u8]>,
 }
 
-async fn all_or_nothing(asking: &Asking, items: &[&[u8]]) -> Result<Vec<u8>, Problem> {
-    let mut out = vec![b'['];
-    let mut faults = Faults::new();
-    let mut seen = Seen::default();
-    let mut turns = Turns::default();
-    for (number, item) in items.iter().enumerate() {
-        turns.take(item.len(), out.len()).await;
-        part(number, items.len(), &mut out);
-        match asking.one(Mark { word: "index", number }, item, &mut out) {
-            Ok(id) => seen.tell(id, number, &mut out),
-            Err((_, problem)) => faults.append(problem.within(number)),
+impl List<'_> {
+    async fn each_in_place(&self, asking: &Asking) -> Result<Vec<u8>, Problem> {
+        let mut out = vec![b'['];
+        let mut tally = Tally::default();
+        let mut seen = Seen::default();
+        let mut turns = Turns::default();
+        for (number, item) in self.items.iter().enumerate() {
+            turns.take(item.len(), out.len()).await;
+            part(number, self.items.len(), &mut out);
+            let problems = tally.problems;
+            let id = asking.in_place(Mark { word: "index", number }, item, &mut out, &mut tally);
+            if tally.problems > problems {
+                self.readable(item)?;
+            }
+            seen.tell(id, number, &mut out);
         }
+        out.push(b']');
+        Ok(out)
     }
-    out.push(b']');
-    Ok(faults.or(out)?)
+
+    async fn all_or_nothing(&self, asking: &Asking) -> Result<Vec<u8>, Problem> {
+        let mut out = vec![b'['];
+        let mut faults = Faults::new();
+        let mut seen = Seen::default();
+        let mut turns = Turns::default();
+        for (number, item) in self.items.iter().enumerate() {
+            turns.take(item.len(), out.len()).await;
+            part(number, self.items.len(), &mut out);
+            match asking.one(Mark { word: "index", number }, item, &mut out) {
+                Ok(id) => seen.tell(id, number, &mut out),
+                Err((_, problem)) => {
+                    self.readable(item)?;
+                    faults.append(problem.within(number));
+                }
+            }
+        }
+        out.push(b']');
+        Ok(faults.or(out)?)
+    }
+
+    /// A list with an item that is no JSON is none itself: where it was cut is a guess.
+    fn readable(&self, item: &[u8]) -> Result<(), Problem> {
+        if unreadable(item).is_some_and(|fault| fault.code == Code::NotJson) { Err(broken(self.bytes)) } else { Ok(()) }
+    }
 }
 
 /// Room set aside ahead at most, whatever the first answer promises: what is not written costs nothing, but it is asked for.
@@ -109,7 +130,7 @@ impl Seen {
     }
 }
 
-/// The items of a list as bytes.
+/// The items of a list as bytes. They are cut by brackets, quotes and commas alone, which is right wherever every item turns out to be JSON.
 fn split(bytes: &[u8], most: usize) -> Result<Vec<&[u8]>, Problem> {
     let mut items = Vec::new();
     let mut count = 0;
@@ -118,20 +139,16 @@ fn split(bytes: &[u8], most: usize) -> Result<Vec<&[u8]>, Problem> {
         return if behind.trim_ascii().is_empty() { Ok(items) } else { Err(broken(bytes)) };
     }
     loop {
-        let mut values = serde_json::Deserializer::from_slice(rest).into_iter::<IgnoredAny>();
-        match values.next() {
-            Some(Ok(_)) => {}
-            _ => return Err(broken(bytes)),
-        }
-        let (item, behind) = rest.split_at(values.byte_offset());
+        let (item, behind) = end_of_item(rest).map(|end| rest.split_at(end)).ok_or_else(|| broken(bytes))?;
         count += 1;
         if count <= most {
-            items.push(item);
+            items.push(item.trim_ascii());
         }
-        let behind = behind.trim_ascii_start();
-        match behind.first() {
-            Some(b',') => rest = behind[1..].trim_ascii_start(),
-            Some(b']') if behind[1..].trim_ascii().is_empty() => break,
+        rest = &behind[1..];
+        match behind[0] {
+            _ if item.trim_ascii().is_empty() => return Err(broken(bytes)),
+            b',' => {}
+            b']' if rest.trim_ascii().is_empty() => break,
             _ => return Err(broken(bytes)),
         }
     }
@@ -140,6 +157,34 @@ fn split(bytes: &[u8], most: usize) -> Result<Vec<&[u8]>, Problem> {
         return Err(fault.saying("Send shorter lists, or lines by application/x-ndjson, which have no such limit.").into());
     }
     Ok(items)
+}
+
+/// Where an item ends: at the comma behind it, or at the end of the list.
+fn end_of_item(bytes: &[u8]) -> Option<usize> {
+    let (mut at, mut depth) = (0, 0_usize);
+    loop {
+        match bytes.get(at)? {
+            b'"' => at = end_of_text(bytes, at + 1)?,
+            b'{' | b'[' => depth += 1,
+            b',' | b'}' | b']' if depth == 0 => return Some(at),
+            b'}' | b']' => depth -= 1,
+            _ => {}
+        }
+        at += 1;
+    }
+}
+
+/// Where the text that begins here has its closing quote.
+fn end_of_text(bytes: &[u8], from: usize) -> Option<usize> {
+    let mut at = from;
+    loop {
+        at += memchr2(b'"', b'\\', bytes.get(at..)?)?;
+        if bytes[at] == b'"' {
+            return Some(at);
+        }
+        // What stands behind a backslash is not looked at.
+        at += 2;
+    }
 }
 
 /// Where the list stops being JSON.
@@ -161,7 +206,8 @@ mod tests {
     fn a_list_is_parted_into_its_items_whatever_they_are() {
         assert_eq!(parts("[]"), Some(vec![]));
         assert_eq!(parts(" [ 1 , {\"a\":[1,\"],\"]},null ] "), Some(vec!["1", "{\"a\":[1,\"],\"]}", "null"]));
-        for broken in ["[", "[1", "[1,", "[1,]", "[1 2]", "[1]]", "[] x", "[nul]"] {
+        assert_eq!(parts(r#"["a\\", "\"]", 3]"#), Some(vec![r#""a\\""#, r#""\"]""#, "3"]));
+        for broken in ["[", "[1", "[1,", "[1,]", "[,1]", "[1]]", "[] x", "[\"a]", "[\"\\", "[{]", "[1}"] {
             assert_eq!(parts(broken), None, "{broken}");
         }
     }
