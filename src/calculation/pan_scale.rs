@@ -116,7 +116,8 @@ fn understood(question: &PanScaleQuestion, reference: &'static Reference, accoun
     };
     let to = question.to.resolve(measures, reference, &root.key("to"), account);
     let finish = finish(question, [from.as_ref().ok(), to.as_ref().ok()], account, &mut faults);
-    let altitude = question.altitude.as_ref().map(|altitude| read_altitude(altitude, &root.key("altitude")));
+    let altitude =
+        question.altitude.as_ref().map(|altitude| read_altitude(altitude, &root.key("altitude")).map(|altitude| altitude.height));
     let altitude = altitude.map_or(Some(Length::ZERO), |altitude| faults.keep(altitude));
     let mut kept = |pans: Result<Pans, Faults>| pans.map_err(|more| faults.append(more)).ok();
     let (from, to) = (kept(from), kept(to));

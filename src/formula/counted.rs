@@ -8,7 +8,7 @@ use super::leaven::{Leaven, PowderGas, is_soda};
 use super::resolved::Mixture;
 use super::total::Total;
 use crate::quantity::Factor;
-use crate::reference::{Base, Basis, Class, Ingredient, LeaveningTables};
+use crate::reference::{Base, Basis, Class, Ingredient, LeaveningTables, Trait};
 
 /// The share of an ingredient's weight that is counted: of a base, by a rule.
 #[derive(Clone, Copy, Debug)]
@@ -87,8 +87,8 @@ impl Summed<'_> {
         if self[Class::Additions].is_nothing() {
             return None;
         }
-        let rolled = |ingredient: &Ingredient| if ingredient.id == "rolled-oats" { Factor::ONE } else { Factor::ZERO };
-        Some(self.oats.get_or_init(|| self.sum(rolled))).filter(|oats| !oats.is_nothing())
+        let drinks = |ingredient: &Ingredient| if ingredient.is(Trait::DrinksLikeFlour) { Factor::ONE } else { Factor::ZERO };
+        Some(self.oats.get_or_init(|| self.sum(drinks))).filter(|oats| !oats.is_nothing())
     }
 }
 

@@ -42,8 +42,17 @@ pub fn doneness(usual: Span<Temperature>, altitude: Length, under_boiling: Tempe
 const LOWEST_METRES: f64 = -430.0;
 const HIGHEST_METRES: f64 = 5500.0;
 
+/// An altitude as it was written.
+#[derive(Debug, PartialEq)]
+pub struct Altitude {
+    pub height: Length,
+    pub in_metres: bool,
+    /// In a sentence: "1600 m", "5280 ft (1609 m)".
+    pub said: String,
+}
+
 /// Reads an altitude: "1600 m", "5280 ft".
-pub fn read_altitude(written: &Written, at: &Pointer<'_>) -> Result<Length, Fault> {
+pub fn read_altitude(written: &Written, at: &Pointer<'_>) -> Result<Altitude, Fault> {
     let amount = read_amount(written, Measures::Us, at)?;
     let accepted = "an altitude from -430 m to 5500 m, such as \"1600 m\" or \"5280 ft\"";
     let figure = amount.number.value;
@@ -54,23 +63,15 @@ pub fn read_altitude(written: &Written, at: &Pointer<'_>) -> Result<Length, Faul
         Counting::Named(word) => return Err(amount.unknown_unit(word, at)),
         _ => return Err(Fault::new(at, Code::WrongUnit, written.as_text(), accepted).trying(attempts)),
     };
-    let altitude = Length::centimetres(figure * unit.size);
-    if (LOWEST_METRES..=HIGHEST_METRES).contains(&(altitude.in_centimetres() / 100.0)) {
-        return Ok(altitude);
+    let height = Length::centimetres(figure * unit.size);
+    let metres = height.in_centimetres() / 100.0;
+    if !(LOWEST_METRES..=HIGHEST_METRES).contains(&metres) {
+        return Err(Fault::new(at, Code::OutOfRange, written.as_text(), accepted));
     }
-    Err(Fault::new(at, Code::OutOfRange, written.as_text(), accepted))
-}
-
-/// An altitude in a sentence, as its reader wrote it: "1600 m", "5280 ft (1609 m)".
-pub fn altitude_said(written: &Written, altitude: Length) -> String {
-    let metres = format!("{:.0} m", altitude.in_centimetres() / 100.0);
-    if in_metres(written) { metres } else { format!("{} ({metres})", written.as_text().trim()) }
-}
-
-/// Whether an altitude is written in metres.
-pub fn in_metres(written: &Written) -> bool {
-    let read = read_amount(written, Measures::Us, &Pointer::ROOT);
-    read.is_ok_and(|amount| matches!(amount.counting, Counting::Unit(unit) if unit.id.ends_with("metre")))
+    let in_metres = unit.id.ends_with("metre");
+    let said = format!("{metres:.0} m");
+    let said = if in_metres { said } else { format!("{} ({said})", written.as_text().trim()) };
+    Ok(Altitude { height, in_metres, said })
 }
 
 #[cfg(test)]
@@ -100,14 +101,15 @@ mod tests {
 
     #[test]
     fn an_altitude_is_said_as_it_was_asked() {
-        let said = |text: &str, metres: f64| altitude_said(&Written::Text(text.into()), Length::centimetres(metres * 100.0));
-        assert_eq!((said("1600 m", 1600.0), said("5280 ft", 1609.344)), ("1600 m".to_owned(), "5280 ft (1609 m)".to_owned()));
+        let said =
+            |text: &str| read_altitude(&Written::Text(text.into()), &Pointer::ROOT).map(|altitude| (altitude.said, altitude.in_metres));
+        assert_eq!([said("1600 m"), said("5280 ft")], [Ok(("1600 m".to_owned(), true)), Ok(("5280 ft (1609 m)".to_owned(), false))]);
     }
 
     #[test]
     fn an_altitude_has_a_unit_and_a_limit() {
         let read = |text: &str| read_altitude(&Written::Text(text.into()), &Pointer::ROOT).map_err(|fault| fault.code);
-        assert!(read("5280 ft").is_ok_and(|altitude| (altitude.in_centimetres() - 160_934.4).abs() < 1e-6));
+        assert!(read("5280 ft").is_ok_and(|altitude| (altitude.height.in_centimetres() - 160_934.4).abs() < 1e-6));
         assert_eq!(read("1600"), Err(Code::UnitMissing));
         assert_eq!(read("9000 m"), Err(Code::OutOfRange));
         assert_eq!(read("3 cups"), Err(Code::WrongUnit));

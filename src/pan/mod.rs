@@ -32,7 +32,7 @@ mod written;
 
 pub use bake::{BakeMoved, BakeShown, estimate};
 pub use bake_written::{Bake, BakeWritten};
-pub use boiling::{Doneness, altitude_said, boiling, doneness, in_metres, read_altitude};
+pub use boiling::{Altitude, Doneness, boiling, doneness, read_altitude};
 pub use document::{FieldListed, ShapeListed, listed_shapes};
 pub use fill::{Filling, Fit, WideTier, batter_volume, filling, usual_fill, wide_tier};
 pub use finish::{Cover, Finish, FinishWritten};

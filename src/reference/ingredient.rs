@@ -100,6 +100,8 @@ pub enum Trait {
     BindsWater,
     /// Flour and water that ferment.
     Ferments,
+    /// Pieces in a dough that drink like flour, and stand in for some of it.
+    DrinksLikeFlour,
 }
 
 impl Trait {
@@ -112,6 +114,7 @@ impl Trait {
             "sets" => Self::Sets,
             "binds-water" => Self::BindsWater,
             "ferments" => Self::Ferments,
+            "drinks-like-flour" => Self::DrinksLikeFlour,
             _ => return None,
         })
     }
@@ -159,6 +162,8 @@ pub struct Ingredient {
     pub nature: Nature,
     /// Grams of fresh yeast that a gram of this stands for.
     pub fresh_yeast: Option<Factor>,
+    /// Grams of usual baking powder that a gram of this stands for by its gas, where it gives some and is no powder.
+    pub as_powder: Option<Factor>,
     pub allergens_us: Vec<&'static str>,
     pub allergens_eu: Vec<&'static str>,
     pub hazards: Vec<&'static str>,

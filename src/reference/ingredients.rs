@@ -5,6 +5,7 @@ use foldhash::{HashMap, HashSet};
 use super::class::{Class, shares};
 use super::composition::{Composition, Constituent, LabelFigures};
 use super::ingredient::{Counted, Ingredient, Nature, Trait, Yield};
+use super::leavening::LeaveningFigures;
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
@@ -51,8 +52,8 @@ impl Found {
 }
 
 impl Ingredients {
-    pub(super) fn load(files: &Files, sources: &Sources) -> Result<Self, TableFault> {
-        let mut all = files.ingredients.rows()?.iter().map(|row| ingredient(row, sources)).collect::<Result<Vec<_>, _>>()?;
+    pub(super) fn load(files: &Files, leavening: &LeaveningFigures, sources: &Sources) -> Result<Self, TableFault> {
+        let mut all = files.ingredients.rows()?.iter().map(|row| ingredient(row, leavening, sources)).collect::<Result<Vec<_>, _>>()?;
         let at: HashMap<&'static str, usize> = all.iter().enumerate().filter_map(|(at, i)| Some((borrowed(&i.id)?, at))).collect();
         if at.len() != all.len() {
             return Err("ingredients.csv: an id stands twice".to_owned());
@@ -289,7 +290,7 @@ fn borrowed(text: &std::borrow::Cow<'static, str>) -> Option<&'static str> {
     }
 }
 
-fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
+fn ingredient(row: &Row, leavening: &LeaveningFigures, sources: &Sources) -> Result<Ingredient, TableFault> {
     let nature = row.required("nature")?;
     let classes: Vec<(Class, _)> = shares(row, "classes")?;
     if classes.is_empty() {
@@ -308,6 +309,7 @@ fn ingredient(row: &Row, sources: &Sources) -> Result<Ingredient, TableFault> {
         classes,
         nature: Nature::of_word(nature).ok_or_else(|| row.fault(format_args!("no nature {nature}")))?,
         fresh_yeast: row.number("fresh_yeast")?.map(Factor::times),
+        as_powder: leavening.as_powder(row.required("id")?),
         allergens_us: row.list("allergens_us")?,
         allergens_eu: row.list("allergens_eu")?,
         hazards: row.list("hazards")?,

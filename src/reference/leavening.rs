@@ -31,6 +31,17 @@ type OfPowder = (&'static str, Cited<Span<Factor>>);
 const USUAL_POWDER: &str = "baking-powder";
 
 impl LeaveningFigures {
+    /// Grams of usual baking powder that a gram of this ingredient stands for, by its gas with acid enough; nothing where it is no gas by itself.
+    pub fn as_powder(&self, id: &str) -> Option<Factor> {
+        let gas = match id {
+            "baking-soda" => self.soda_gas,
+            "potassium-bicarbonate" => self.potassium_bicarbonate_gas,
+            "bakers-ammonia" => self.bakers_ammonia_gas,
+            _ => return None,
+        };
+        Some(gas.figure.value() / self.powder_gas_trade.figure.value())
+    }
+
     /// Sodium of a kind of baking powder, by the id of the ingredient; that of the usual one where the kind has no figure.
     pub fn sodium_of_powder(&self, id: &str) -> Option<Cited<Span<Factor>>> {
         let of = |id: &str| self.sodium_of_powders.iter().find(|(known, _)| *known == id).map(|(_, sodium)| *sodium);

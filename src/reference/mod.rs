@@ -50,7 +50,7 @@ pub use published::{
     SwapRow,
 };
 pub use source::{Citation, Cited, Mark, Source, Sources};
-pub use style::{Base, Basis, Bound, Goods, Style, Styles, UpHigh};
+pub use style::{Base, Basis, Bound, Goods, Gravity, KnownBy, Style, Styles, UpHigh};
 pub use swap::{Component, Swap, Swaps};
 use table::DataFile;
 pub use table::TableFault;
@@ -121,12 +121,16 @@ impl Reference {
     fn read() -> Result<Self, TableFault> {
         let sources = Sources::load(SOURCES)?;
         let advices = Advices::load(ADVICE, &sources)?;
+        let leavening = LeaveningTables::load(
+            &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
+            &sources,
+        )?;
         let files =
             ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
         Ok(Self {
             version: version(),
             cautions: Cautions::load(CAUTIONS, &sources)?,
-            ingredients: Ingredients::load(&files, &sources)?,
+            ingredients: Ingredients::load(&files, &leavening.figures, &sources)?,
             eggs: Eggs::load(EGGS, &sources)?,
             styles: Styles::load(STYLES, BOUNDS, &advices, &sources)?,
             losses: Losses::load(LOSSES, &sources)?,
@@ -136,10 +140,7 @@ impl Reference {
             altitudes: Altitudes::load(ALTITUDE, &sources)?,
             dough: DoughFigures::load(DOUGH, &sources)?,
             frictions: Frictions::load(FRICTION, &sources)?,
-            leavening: LeaveningTables::load(
-                &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
-                &sources,
-            )?,
+            leavening,
             swaps: Swaps::load(SWAPS, &sources)?,
             sources,
         })

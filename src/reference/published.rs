@@ -266,6 +266,10 @@ pub struct StyleRow {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub specific_gravity: Option<Ranged>,
+    /// Who printed it; see /v1/sources.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 10)]
+    pub specific_gravity_sources: Vec<&'static str>,
     /// The temperature of the crumb when done, in °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -301,7 +305,8 @@ impl From<&'static Style> for StyleRow {
             base: of.base.word(),
             baked: of.is_baked(),
             fill: of.fill.map(Ranged::from),
-            specific_gravity: of.gravity.map(Ranged::from),
+            specific_gravity: of.gravity.as_ref().map(|gravity| gravity.figure.into()),
+            specific_gravity_sources: of.gravity.iter().flat_map(|gravity| &gravity.citations).map(|by| by.source.id).collect(),
             done_c: of.done.map(Ranged::from),
             test: of.test,
             bounds: of.bounds.iter().map(bound).collect(),

@@ -112,9 +112,13 @@ impl Sources {
 
     /// The citation of a row, from its columns `source`, `mark` and, where there is one, `locator`.
     pub(super) fn cite(&self, row: &Row) -> Result<Citation, TableFault> {
-        let id = row.required("source")?;
+        self.cited(row.required("source")?, row.required("mark")?, row.text("locator").unwrap_or_default(), row)
+    }
+
+    /// The citation of a source that a row names in columns of its own.
+    pub(super) fn cited(&self, id: &str, mark: &str, locator: &'static str, row: &Row) -> Result<Citation, TableFault> {
         let source = self.find(id).ok_or_else(|| row.fault(format_args!("no source {id}")))?;
-        let mark = match row.required("mark")? {
+        let mark = match mark {
             "seen" => Mark::Seen,
             "secondary" => Mark::Secondary,
             "memory" => Mark::Memory,
@@ -122,6 +126,6 @@ impl Sources {
             "practice" => Mark::Practice,
             other => return Err(row.fault(format_args!("no mark {other}"))),
         };
-        Ok(Citation { source, locator: row.text("locator").unwrap_or_default(), mark })
+        Ok(Citation { source, locator, mark })
     }
 }

@@ -68,9 +68,12 @@ pub struct Style {
     pub needs_flour: bool,
     pub goods: Goods,
     pub up_high: UpHigh,
+    /// The families whose members are taken for one another.
+    kin: Vec<&'static str>,
+    pub known_by: Option<KnownBy>,
     pub loss_product: &'static str,
     pub fill: Option<Span<Share>>,
-    pub gravity: Option<Span<Factor>>,
+    pub gravity: Option<Gravity>,
     pub rise: Option<Span<Factor>>,
     /// Whether the bowl must hold the whipped volume.
     pub whipped: bool,
@@ -87,6 +90,11 @@ pub struct Style {
 impl Style {
     pub fn is_baked(&self) -> bool {
         self.goods != Goods::Unbaked
+    }
+
+    /// Whether one is taken for the other: a fruit cake is no cookie, whatever its percentages.
+    pub fn is_kin(&self, other: &Self) -> bool {
+        self.kin.iter().any(|family| other.kin.contains(family))
     }
 }
 
@@ -148,6 +156,32 @@ impl UpHigh {
     }
 }
 
+/// What a style is known by at a glance, beside what its rules count.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum KnownBy {
+    /// Its fat is oil, at least half of it: without that it is another cake.
+    Oil,
+    /// It is dark with cocoa or chocolate: without that it is seldom meant, though a blondie is.
+    Cocoa,
+}
+
+impl KnownBy {
+    fn of_word(word: &str) -> Option<Self> {
+        Some(match word {
+            "oil" => Self::Oil,
+            "cocoa" => Self::Cocoa,
+            _ => return None,
+        })
+    }
+}
+
+/// The specific gravity of a batter, and who printed it: two who disagree are both named.
+#[derive(Clone, Debug)]
+pub struct Gravity {
+    pub figure: Span<Factor>,
+    pub citations: Vec<Citation>,
+}
+
 /// What the percentages of a style are of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Base {
@@ -193,6 +227,10 @@ impl Styles {
             let style = all.iter_mut().find(|style| style.id == id).ok_or_else(|| row.fault(format_args!("no style {id}")))?;
             style.bounds.push(bound(&row, sources)?);
         }
+        let alone = |style: &Style| !all.iter().any(|other| other.id != style.id && style.is_kin(other));
+        if let Some(style) = all.iter().find(|style| alone(style)) {
+            return Err(format!("styles.csv: {} has no kin", style.id));
+        }
         let all: &'static [Style] = Vec::leak(all);
         let mut by_name = HashMap::default();
         // An id wins over a name, and what stands earlier over what stands later.
@@ -229,9 +267,14 @@ fn style(row: &Row, advices: &Advices, sources: &Sources) -> Result<Style, Table
         needs_flour: row.flag("needs_flour")?,
         goods,
         up_high: UpHigh::of_word(up_high).ok_or_else(|| row.fault(format_args!("no up_high {up_high}")))?,
+        kin: row.list("kin")?,
+        known_by: match row.text("known_by")? {
+            "" => None,
+            word => Some(KnownBy::of_word(word).ok_or_else(|| row.fault(format_args!("known by no {word}")))?),
+        },
         loss_product: row.text("loss_product")?,
         fill: row.span("fill", "fill_low", "fill_high")?.map(|s| s.map(Share::of_one)),
-        gravity: row.span("gravity", "gravity_low", "gravity_high")?.map(|s| s.map(Factor::times)),
+        gravity: gravity(row, sources)?,
         rise,
         whipped: row.flag("whipped")?,
         crumb: crumb(row, advices, goods == Goods::Batter && done.is_none())?,
@@ -242,6 +285,18 @@ fn style(row: &Row, advices: &Advices, sources: &Sources) -> Result<Style, Table
         citation: sources.cite(row)?,
         note: row.text("note")?,
     })
+}
+
+/// The specific gravity, by sources of its own where the row's own source prints none.
+fn gravity(row: &Row, sources: &Sources) -> Result<Option<Gravity>, TableFault> {
+    let Some(figures) = row.span("gravity", "gravity_low", "gravity_high")? else { return Ok(None) };
+    let own = row.list("gravity_sources")?;
+    let citations = match (own.is_empty(), row.text("gravity_mark")?) {
+        (true, "") => vec![sources.cite(row)?],
+        (true, mark) => return Err(row.fault(format_args!("a gravity {mark} and by no source"))),
+        (false, mark) => own.into_iter().map(|id| sources.cited(id, mark, "", row)).collect::<Result<_, _>>()?,
+    };
+    Ok(Some(Gravity { figure: figures.map(Factor::times), citations }))
 }
 
 /// The advice on the crumb, where a batter has no end temperature of its own and nowhere else: two figures for one crumb could disagree.

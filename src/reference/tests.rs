@@ -190,3 +190,14 @@ fn every_row_that_code_names_by_its_id_is_in_its_table() {
     assert_eq!(missing(&[".caution("], &|id| tables.cautions.find(id).is_some()), none);
     assert_eq!(missing(&["advices.on(", "advices.find("], &|topic| tables.advices.on(topic).next().is_some()), none);
 }
+
+#[test]
+fn every_published_source_is_named_by_a_row_or_by_code() {
+    let mut text = String::new();
+    code(&std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut text);
+    let rows: Vec<_> = FILES.iter().filter(|file| file.name != SOURCES.name).map(|file| file.text).collect();
+    let in_a_cell = |id: &str| rows.iter().any(|rows| rows.split([',', '|', '\n']).any(|cell| cell == id));
+    let idle: Vec<_> =
+        tables().sources.all.iter().map(|source| source.id).filter(|id| !in_a_cell(id) && !text.contains(&format!("\"{id}\""))).collect();
+    assert_eq!(idle, [""; 0]);
+}

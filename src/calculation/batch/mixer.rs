@@ -118,5 +118,5 @@ impl Mixer {
 
 /// The specific gravity of a mixture: as measured, else the style's.
 fn gravity(mixture: Mixture<'_>) -> Option<Factor> {
-    mixture.part().gravity.or_else(|| mixture.style()?.gravity.map(|gravity| gravity.value()))
+    mixture.part().gravity.or_else(|| mixture.style()?.gravity.as_ref().map(|gravity| gravity.figure.value()))
 }

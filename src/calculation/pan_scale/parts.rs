@@ -69,9 +69,11 @@ fn article(name: &str) -> &'static str {
 pub(super) fn fill(formula: &Formula, pans: &Pans, factor: Factor, account: &mut Account) -> Option<Filling> {
     let mixture = formula.main();
     let style = mixture.style();
-    let gravity = match (mixture.part().gravity, style.and_then(|style| style.gravity)) {
+    let gravity = match (mixture.part().gravity, style.and_then(|style| style.gravity.as_ref())) {
         (Some(measured), _) => Span::exact(measured),
         (None, Some(usual)) => {
+            usual.citations.iter().for_each(|citation| account.cite(*citation));
+            let usual = usual.figure;
             let root = Pointer::ROOT;
             let (formula_at, style) = (root.key("formula"), style.map_or("batter", |style| style.name));
             let parts = formula_at.key("parts");

@@ -7,7 +7,7 @@ use super::super::ledger::is_baked;
 use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line, Mixture};
 use super::working::{Adapting, Change, Place};
-use crate::pan::{Doneness, Material, Move, OvenKind, altitude_said, boiling, dial_change, doneness, in_metres, read_altitude};
+use crate::pan::{Doneness, Material, Move, OvenKind, boiling, dial_change, doneness, read_altitude};
 use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Scale, Span, TemperatureChange, Written, between};
 use crate::reference::{AltitudeBand, AltitudeTable, Class, UpHigh, short};
 
@@ -46,13 +46,10 @@ impl Adapting<'_> {
     pub fn altitude(&mut self, wanted: &AltitudeStep, at: &Pointer<'_>) {
         let altitude = read_altitude(&wanted.to, &at.key("to"));
         let Some(altitude) = self.faults.keep(altitude) else { return };
-        let metres = altitude.in_centimetres() / 100.0;
-        let height = Height {
-            said: altitude_said(&wanted.to, altitude),
-            metres,
-            // Whoever counts in feet has a dial in Fahrenheit, unless the formula shows another.
-            scale: self.scale(if in_metres(&wanted.to) { Scale::Celsius } else { Scale::Fahrenheit }),
-        };
+        // Whoever counts in feet has a dial in Fahrenheit, unless the formula shows another.
+        let scale = self.scale(if altitude.in_metres { Scale::Celsius } else { Scale::Fahrenheit });
+        let height = Height { metres: altitude.height.in_centimetres() / 100.0, said: altitude.said, scale };
+        let (altitude, metres) = (altitude.height, height.metres);
         if metres < FROM_METRES {
             let why = format!(
                 "At {} nothing is changed: the household tables begin at 914 m (3000 ft); the military table alone takes out a fifth of the leavening from 610 m (2000 ft)",

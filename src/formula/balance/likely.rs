@@ -10,7 +10,7 @@ use super::judge::{By, Judging};
 use super::rulebook::{Ruled, book};
 use super::salt;
 use crate::quantity::{Factor, Mass, Percent};
-use crate::reference::{Base, Bound, Class, Ingredient, Nature, Reference, Style};
+use crate::reference::{Base, Bound, Class, Ingredient, KnownBy, Nature, Reference, Style};
 
 /// A style that the formula might be.
 #[derive(Clone, Debug, Serialize, ToSchema)]
@@ -73,7 +73,15 @@ impl Score {
     fn of(mixture: &Summed<'_>, ruled: &'static Ruled, looks: &Looks, reference: &'static Reference) -> Option<Self> {
         let base = ruled.base(mixture)?;
         let judging = Judging { mixture, base: &base, ruled, tables: &reference.leavening };
-        let mut score = Self { ruled, outside: 0, of: 0, open: 0, off: 0.0, telling: 0, lacks: ruled.style.id == "brownie" && !looks.dark };
+        let mut score = Self {
+            ruled,
+            outside: 0,
+            of: 0,
+            open: 0,
+            off: 0.0,
+            telling: 0,
+            lacks: ruled.style.known_by == Some(KnownBy::Cocoa) && !looks.dark,
+        };
         for (place, entry) in ruled.entries.iter().enumerate().take(u64::BITS as usize) {
             let Some(judged) = judging.judged(entry, By::Quoted) else { continue };
             // Where the way of counting decides, or something stands in, it may well hold.
@@ -167,7 +175,7 @@ impl Looks {
             () => style.base == Base::NutsAndFlour || self.flour <= Factor::times(0.1),
         };
         // Bread and cake part here: what has yeast in it is none of those that know no yeast.
-        with_this_flour && (!self.has_yeast || ruled.knows_yeast) && (style.id != "oil-cake" || self.of_oil)
+        with_this_flour && (!self.has_yeast || ruled.knows_yeast) && (style.known_by != Some(KnownBy::Oil) || self.of_oil)
     }
 }
 
