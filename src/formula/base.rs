@@ -28,8 +28,7 @@ impl NamedBase {
 
     /// The base of a mixture that claims to be nothing: flour, then starch, then the heaviest of what else can carry a formula.
     pub fn natural(mixture: &Summed<'_>) -> Option<Self> {
-        let flour = Self::of(Base::Class(Class::Flour), false, mixture);
-        flour.or_else(|| Self::of(Base::Class(Class::Flour), true, mixture)).or_else(|| {
+        Self::of(Base::Class(Class::Flour), starch_stands_as_flour(mixture), mixture).or_else(|| {
             let others = [Class::Chocolate, Class::Cheese, Class::Fat, Class::Sugar, Class::Liquid, Class::Egg];
             let mut others: Vec<_> = others.into_iter().map(Base::Class).chain([Base::EggWhite, Base::NutsAndFlour]).collect();
             // Whole eggs are named so only where no white stands alone.
@@ -78,6 +77,14 @@ impl NamedBase {
     pub fn flour(&self) -> Option<FlourBase<'_>> {
         (self.base == Base::Class(Class::Flour)).then_some(FlourBase(self))
     }
+}
+
+/// Whether starch is flour here, whatever the style: where there is no other flour, and where the flour holds no gluten, for what is baked without it is
+/// made of flour and starch together. What is in a caller's own flour nobody knows.
+pub(super) fn starch_stands_as_flour(mixture: &Summed<'_>) -> bool {
+    let holds_gluten = |flour: &Ingredient| flour.citation.is_none() || flour.allergens_eu.contains(&"cereals-with-gluten");
+    !mixture[Class::Starch].is_nothing()
+        && !mixture.lines().any(|line| line.ingredient.counts_as(Class::Flour) > Factor::ZERO && holds_gluten(&line.ingredient))
 }
 
 /// A base as it is called in a sentence.

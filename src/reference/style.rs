@@ -163,6 +163,10 @@ pub enum KnownBy {
     Oil,
     /// It is dark with cocoa or chocolate: without that it is seldom meant, though a blondie is.
     Cocoa,
+    /// Its whites are beaten apart, and mostly written so.
+    WhitesApart,
+    /// Dried fruit as heavy as its flour.
+    DriedFruit,
 }
 
 impl KnownBy {
@@ -170,6 +174,8 @@ impl KnownBy {
         Some(match word {
             "oil" => Self::Oil,
             "cocoa" => Self::Cocoa,
+            "whites-apart" => Self::WhitesApart,
+            "dried-fruit" => Self::DriedFruit,
             _ => return None,
         })
     }

@@ -3,14 +3,15 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::super::base::flour_and_starch;
-use super::super::counted::Summed;
+use super::super::base::{NamedBase, flour_and_starch, nuts};
+use super::super::counted::{Reading, Summed};
 use super::finding::BalanceVerdict;
 use super::judge::{By, Judging};
-use super::rulebook::{Ruled, book};
+use super::rulebook::{Entry, Ruled, book};
 use super::salt;
+use super::stands_in::StandIn;
 use crate::quantity::{Factor, Mass, Percent};
-use crate::reference::{Base, Bound, Class, Ingredient, KnownBy, Nature, Reference, Style};
+use crate::reference::{Base, Basis, Bound, Class, Constituent, Ingredient, KnownBy, Nature, Reference, Style, Trait};
 
 /// A style that the formula might be.
 #[derive(Clone, Debug, Serialize, ToSchema)]
@@ -40,7 +41,12 @@ const TOLD: usize = 5;
 
 /// The likeliest styles of a mixture, the likeliest first.
 pub fn likely(mixture: &Summed<'_>, reference: &'static Reference) -> Vec<LikelyStyle> {
-    scored(mixture, reference, |_| true).into_iter().take(TOLD).map(Score::told).collect()
+    let scored = scored(mixture, reference, |_| true);
+    // What lacks something is told beside what does not: by itself it is no likeness.
+    if scored.first().is_some_and(|first| first.lacks) {
+        return Vec::new();
+    }
+    scored.into_iter().take(TOLD).map(Score::told).collect()
 }
 
 /// Which of these styles it might be, the likeliest first.
@@ -50,6 +56,12 @@ pub(super) fn scored(mixture: &Summed<'_>, reference: &'static Reference, asked:
     let mut scored: Vec<_> = may_be.filter_map(|ruled| Score::of(mixture, ruled, &looks, reference)).collect();
     scored.sort_by(|a, b| a.order().partial_cmp(&b.order()).unwrap_or(std::cmp::Ordering::Equal));
     scored
+}
+
+/// How far outside a style a mixture lies, whatever it looks like.
+pub(super) fn off_of(mixture: &Summed<'_>, ruled: &'static Ruled, reference: &'static Reference) -> f64 {
+    let base = ruled.base(mixture);
+    base.map_or(f64::INFINITY, |base| Score::measured(mixture, ruled, &base, false, reference).off)
 }
 
 /// How well a mixture keeps the rules of a style.
@@ -62,26 +74,29 @@ pub(super) struct Score {
     open: u32,
     /// How far it lies outside, all rules together: a cake a little sweet is a cake still, and no waffle four times as sweet as waffles are.
     off: f64,
-    /// Kept bounds that ask for something: that there is no fat in it speaks for little.
+    /// Kept bounds that ask for something, and what the style is known by: that there is no fat in it speaks for little.
     telling: u32,
     /// There is none at all of something that the style asks for.
     lacks: bool,
 }
 
+/// Within so much, as a logarithm, two styles are as near as one another: a tenth is within what bakers and their cups differ by.
+const NEAR: f64 = 0.1;
+
 impl Score {
-    /// Nothing where not one rule holds.
+    /// Nothing where it is no likeness, or much of it is nothing that the style knows.
     fn of(mixture: &Summed<'_>, ruled: &'static Ruled, looks: &Looks, reference: &'static Reference) -> Option<Self> {
-        let base = ruled.base(mixture)?;
-        let judging = Judging { mixture, base: &base, ruled, tables: &reference.leavening };
-        let mut score = Self {
-            ruled,
-            outside: 0,
-            of: 0,
-            open: 0,
-            off: 0.0,
-            telling: 0,
-            lacks: ruled.style.known_by == Some(KnownBy::Cocoa) && !looks.dark,
-        };
+        let base = ruled.base(mixture).filter(|base| is_accounted_for(mixture, ruled, base))?;
+        let shows = ruled.style.known_by.is_some_and(|by| looks.show(by));
+        // What breaks more rules than it keeps, keeps only those that ask for nothing, or lies far outside, is no likeness.
+        let score = Self::measured(mixture, ruled, &base, shows, reference);
+        (score.telling > 0 && score.broken() * 2 <= score.of && score.off < FAR.ln()).then_some(score)
+    }
+
+    fn measured(mixture: &Summed<'_>, ruled: &'static Ruled, base: &NamedBase, shows: bool, reference: &'static Reference) -> Self {
+        let judging = Judging { mixture, base, ruled, tables: &reference.leavening };
+        let lacks = ruled.style.known_by == Some(KnownBy::Cocoa) && !shows;
+        let mut score = Self { ruled, outside: 0, of: 0, open: 0, off: 0.0, telling: u32::from(shows), lacks };
         for (place, entry) in ruled.entries.iter().enumerate().take(u64::BITS as usize) {
             let Some(judged) = judging.judged(entry, By::Quoted) else { continue };
             // Where the way of counting decides, or something stands in, it may well hold.
@@ -100,7 +115,7 @@ impl Score {
                 score.lacks |= judged.whole.above.is_nothing();
             }
         }
-        (score.broken() < score.of).then_some(score)
+        score
     }
 
     pub(super) const fn broken(&self) -> u32 {
@@ -115,9 +130,15 @@ impl Score {
         self.of - self.broken()
     }
 
+    /// How far it lies outside.
+    pub(super) const fn off(&self) -> f64 {
+        self.off
+    }
+
     /// First what lacks nothing, then what it lies least outside of, then what keeps the most that ask for something.
-    fn order(&self) -> (bool, f64, i64, f64) {
-        (self.lacks, self.off, -i64::from(self.telling), -f64::from(self.within()) / f64::from(self.of.max(1)))
+    fn order(&self) -> (bool, i64, i64, f64, f64) {
+        let share = f64::from(self.within()) / f64::from(self.of.max(1));
+        (self.lacks, (self.off / NEAR) as i64, -i64::from(self.telling), self.off, -share)
     }
 
     pub(super) fn told(self) -> LikelyStyle {
@@ -132,6 +153,26 @@ impl Score {
         }
     }
 }
+
+/// A cream, an icing or a syrup is made of what its rules speak of: a custard with pumpkin or a torte of chocolate and eggs is none, though it breaks few of
+/// their rules. What has flour carries fruit and nuts besides.
+fn is_accounted_for(mixture: &Summed<'_>, ruled: &Ruled, base: &NamedBase) -> bool {
+    if ruled.style.needs_flour || base.base() == Base::NutsAndFlour {
+        return true;
+    }
+    let reading = Reading { basis: Basis::Whole, base: base.base() };
+    let known = |ingredient: &Ingredient| {
+        let as_butter =
+            |entry: &Entry| entry.rule.stands_in.contains(&StandIn::SoftCheese) && ingredient.counts_as(Class::Cheese) > Factor::ZERO;
+        let counted = |entry: &Entry| entry.rule.counts.share(ingredient, reading) > Factor::ZERO || as_butter(entry);
+        let known = base.share_of(ingredient) > Factor::ZERO || ruled.entries.iter().any(counted);
+        if known { Factor::ONE } else { Factor::ZERO }
+    };
+    mixture.sum(known).mass().value() >= mixture.whole().mass().value() * Factor::times(ACCOUNTED)
+}
+
+/// So much of the weight at least.
+const ACCOUNTED: f64 = 0.8;
 
 /// From so many times its bound on, or so small a part of it, a thing is simply another.
 const FAR: f64 = 4.0;
@@ -153,6 +194,11 @@ struct Looks {
     of_oil: bool,
     /// There is chocolate or cocoa in it.
     dark: bool,
+    has_nuts: bool,
+    /// Dried and candied fruit weigh as much as the flour.
+    full_of_fruit: bool,
+    /// Whites and yolks are written each for itself.
+    whites_apart: bool,
 }
 
 impl Looks {
@@ -162,8 +208,20 @@ impl Looks {
         Self {
             flour: sum(&flour_and_starch) / sum(&|_| Factor::ONE),
             has_yeast: mixture.has_yeast(),
-            of_oil: oil * Factor::times(2.0) >= sum(&melted_fat),
+            of_oil: oil > Mass::ZERO && oil * Factor::times(2.0) >= sum(&melted_fat),
+            whites_apart: [Trait::EggWhite, Trait::EggYolk].into_iter().all(|part| mixture.lines().any(|line| line.ingredient.is(part))),
+            full_of_fruit: sum(&dried_fruit) >= mixture[Class::Flour].mass().value(),
+            has_nuts: sum(&nuts) > Mass::ZERO,
             dark: [Class::Cocoa, Class::Chocolate].into_iter().any(|class| mixture[class].mass().value() > Mass::ZERO),
+        }
+    }
+
+    fn show(&self, by: KnownBy) -> bool {
+        match by {
+            KnownBy::Oil => self.of_oil,
+            KnownBy::Cocoa => self.dark,
+            KnownBy::WhitesApart => self.whites_apart,
+            KnownBy::DriedFruit => self.full_of_fruit,
         }
     }
 
@@ -171,8 +229,9 @@ impl Looks {
         let style = ruled.style;
         let with_this_flour = match () {
             () if style.needs_flour => self.flour > Factor::ZERO,
+            () if style.base == Base::NutsAndFlour => self.has_nuts,
             // An icing or a cream is not likely where flour is a good part of the whole.
-            () => style.base == Base::NutsAndFlour || self.flour <= Factor::times(0.1),
+            () => self.flour <= Factor::times(0.1),
         };
         // Bread and cake part here: what has yeast in it is none of those that know no yeast.
         with_this_flour && (!self.has_yeast || ruled.knows_yeast) && (style.known_by != Some(KnownBy::Oil) || self.of_oil)
@@ -183,6 +242,13 @@ impl Looks {
 fn melted_fat(ingredient: &Ingredient) -> Factor {
     let fat = ingredient.counts_as(Class::Fat);
     if fat.value() >= 0.5 { fat } else { Factor::ZERO }
+}
+
+/// Raisins, peel and cherries: dry, sweet and not fat, which tells them from bananas, nuts and chips.
+fn dried_fruit(ingredient: &Ingredient) -> Factor {
+    let holds = |constituent| ingredient.composition.map_or(0.0, |composition| composition.share(constituent).value());
+    let is_fruit = holds(Constituent::Water) <= 0.4 && holds(Constituent::Sugars) >= 0.4 && holds(Constituent::Fat) <= 0.1;
+    if is_fruit { ingredient.counts_as(Class::Additions) } else { Factor::ZERO }
 }
 
 #[cfg(test)]
@@ -240,5 +306,39 @@ mod tests {
     #[test]
     fn chocolate_and_cream_are_a_ganache() {
         assert_eq!(likeliest(&[("dark chocolate", "200 g"), ("heavy cream", "200 g")]).first(), Some(&"ganache"));
+    }
+
+    #[test]
+    fn a_custard_is_no_syrup_a_torte_no_buttercream_and_a_sponge_without_nuts_no_nut_sponge() {
+        let pumpkin = [("pumpkin puree", "425 g"), ("granulated sugar", "150 g"), ("egg", "2 large"), ("evaporated milk", "350 g")];
+        let torte =
+            [("dark chocolate", "225 g"), ("butter", "225 g"), ("granulated sugar", "200 g"), ("egg", "250 g"), ("cocoa powder", "50 g")];
+        assert_eq!([likeliest(&pumpkin), likeliest(&torte)], [Vec::<&str>::new(), Vec::new()]);
+        let roll = [("plain flour", "75 g"), ("caster sugar", "75 g"), ("egg", "3 medium")];
+        assert!(likeliest(&roll).first() == Some(&"sponge") && !likeliest(&roll).contains(&"nut-sponge"), "{:?}", likeliest(&roll));
+    }
+
+    #[test]
+    fn whites_and_yolks_apart_are_a_chiffon_and_plaited_bread_is_no_doughnut() {
+        let chiffon = [
+            ("cake flour", "2 1/4 cups"),
+            ("granulated sugar", "1 1/2 cups"),
+            ("baking powder", "1 tbsp"),
+            ("vegetable oil", "1/2 cup"),
+            ("egg yolk", "5 large"),
+            ("water", "3/4 cup"),
+            ("egg white", "1 cup"),
+        ];
+        assert_eq!(likeliest(&chiffon).first(), Some(&"chiffon"));
+        let challah = [
+            ("bread flour", "500 g"),
+            ("egg", "3 large"),
+            ("vegetable oil", "60 ml"),
+            ("sugar", "75 g"),
+            ("instant yeast", "7 g"),
+            ("water", "150 g"),
+            ("salt", "9 g"),
+        ];
+        assert_eq!(likeliest(&challah).first(), Some(&"enriched-dough"));
     }
 }

@@ -8,7 +8,7 @@ use super::judge::{Judging, Measured};
 use super::rulebook::Entry;
 use crate::formula::counted::{Counts, Reading};
 use crate::formula::loose::Loose;
-use crate::formula::resolved::Mixture;
+use crate::formula::resolved::{Line, Mixture};
 use crate::quantity::{Factor, Mass, Quantity, Span, lower_first};
 use crate::reference::{Basis, Bound, Ingredient};
 
@@ -28,6 +28,9 @@ pub(super) struct Amounts<'n> {
     carried: Option<Loose<'n>>,
 }
 
+/// The shares of one thing make up the whole of it, rounded as they are; what goes beyond is counted twice.
+const OVERLAP: f64 = 1.01;
+
 impl<'n> Amounts<'n> {
     pub fn of(judging: &Judging<'n>, entry: &Entry, measured: &Measured<'_>) -> Self {
         let reading = measured.reading;
@@ -41,11 +44,12 @@ impl<'n> Amounts<'n> {
             Over::Base => (judging.base.spoken(), true),
             Over::This(what, _) => (what, false),
         };
-        let inside = on_base
-            && judging.mixture.lines().any(|line| {
-                entry.rule.counts.share(&line.ingredient, reading).value() > 0.0 && judging.base.share_of(&line.ingredient).value() > 0.0
-            });
-        let carried = inside.then(|| Loose::of(judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
+        let shares =
+            |line: &Line| [entry.rule.counts.share(&line.ingredient, reading), judging.base.share_of(&line.ingredient)].map(Factor::value);
+        let both = || judging.mixture.lines().map(shares).filter(|[counted, base]| *counted > 0.0 && *base > 0.0);
+        // Starch is counted and is the base; of a starter one half is counted and the other is the base.
+        let (beside, inside) = (on_base && both().next().is_some(), on_base && both().any(|[counted, base]| counted + base > OVERLAP));
+        let carried = beside.then(|| Loose::of(judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
         Self {
             above: measured.above.mass().value().in_grams(),
             below: measured.below.mass().value().in_grams(),
@@ -185,6 +189,18 @@ mod tests {
         assert_eq!(
             mend("genoise", "starch", &genoise).as_deref(),
             Some("Exchange 25 g of cornstarch for as much of the other flour and starch")
+        );
+    }
+
+    #[test]
+    fn water_beside_a_starter_is_taken_out_and_not_exchanged_for_flour() {
+        let dough =
+            [("bread flour", "500 g"), ("butter", "200 g"), ("egg yolk", "175 g"), ("water", "200 g"), ("sourdough starter", "100 g")];
+        // 250 g on 550 g of flour, of which the style takes 20 %: 140 g too many.
+        assert!(
+            mend("brioche", "water", &dough).is_some_and(|text| text.starts_with("Take out 140 g of liquid")),
+            "{:?}",
+            mend("brioche", "water", &dough)
         );
     }
 

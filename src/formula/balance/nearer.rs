@@ -3,27 +3,31 @@
 
 use super::super::counted::Summed;
 use super::finding::{BalanceFinding, BalanceVerdict};
-use super::likely::{LikelyStyle, Score, scored};
-use crate::reference::{Reference, Style};
+use super::likely::{LikelyStyle, Score, off_of, scored};
+use super::ruled;
+use crate::reference::{Goods, Reference, Style};
 
 /// How many rules must be broken outright before another style is looked for: one is a matter of taste.
 const BROKEN: usize = 2;
 /// How many nearer styles are told.
 const TOLD: usize = 2;
 
-/// Styles that fit better than the one a mixture was judged by, of its kin: those of which it breaks no more than half as many rules.
-pub fn nearer(mixture: &Summed<'_>, style: &Style, findings: &[BalanceFinding], reference: &'static Reference) -> Vec<LikelyStyle> {
+/// Styles that fit better than the one a mixture was judged by, of its kin: those of which it breaks no more than half as many rules, and lies no more than
+/// half as far outside. What is fried is known to its baker.
+pub fn nearer(mixture: &Summed<'_>, style: &'static Style, findings: &[BalanceFinding], reference: &'static Reference) -> Vec<LikelyStyle> {
     let broken = findings.iter().filter(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below)).count();
     if broken < BROKEN {
         return Vec::new();
     }
-    let kin = |other: &Style| other.id != style.id && other.is_kin(style);
-    let fits = |score: &Score| score.broken() as usize * 2 <= broken && !score.lacks_something();
+    let off = off_of(mixture, ruled(reference, style), reference);
+    let kin = |other: &Style| other.id != style.id && other.is_kin(style) && other.goods != Goods::Fried;
+    let fits = |score: &Score| score.broken() as usize * 2 <= broken && score.off() * 2.0 <= off && !score.lacks_something();
     scored(mixture, reference, kin).into_iter().filter(fits).take(TOLD).map(Score::told).collect()
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::likely;
     use super::super::trial::{findings, formula};
     use super::*;
 
@@ -81,5 +85,47 @@ mod tests {
         let kin = |one: &str, other: &str| styles.find(one).zip(styles.find(other)).map(|(one, other)| one.is_kin(other));
         assert_eq!([kin("fruit-cake", "drop-cookie"), kin("lean-dough", "creamed")], [Some(false); 2]);
         assert_eq!([kin("waffle", "brioche"), kin("waffle", "pancake"), kin("angel", "meringue")], [Some(true); 3]);
+    }
+
+    #[test]
+    fn what_is_as_far_from_its_kin_is_told_no_other_name() {
+        let gingerbread = [
+            ("plain flour", "225 g"),
+            ("butter", "100 g"),
+            ("dark brown sugar", "100 g"),
+            ("golden syrup", "225 g"),
+            ("black treacle", "225 g"),
+            ("whole milk", "150 ml"),
+            ("egg", "1 large"),
+            ("baking soda", "1 tsp"),
+        ];
+        assert_eq!(nearest("quick-bread", &gingerbread), None);
+        let dundee = [
+            ("plain flour", "225 g"),
+            ("butter", "150 g"),
+            ("caster sugar", "150 g"),
+            ("egg", "3 large"),
+            ("baking powder", "1 tsp"),
+            ("raisins", "450 g"),
+        ];
+        assert_eq!(
+            likely(&formula(&dundee).main().summed(), Reference::load().expect("the tables")).first().map(|likely| likely.style),
+            Some("fruit-cake")
+        );
+        assert!(findings("fruit-cake", &dundee).iter().all(|finding| finding.verdict == BalanceVerdict::Within));
+    }
+
+    #[test]
+    fn a_panettone_is_no_doughnut() {
+        let panettone = [
+            ("bread flour", "550 g"),
+            ("sugar", "150 g"),
+            ("butter", "175 g"),
+            ("egg yolk", "175 g"),
+            ("water", "250 g"),
+            ("fresh yeast", "10 g"),
+            ("salt", "5 g"),
+        ];
+        assert_ne!(nearest("brioche", &panettone), Some("doughnut"));
     }
 }

@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use super::super::base::NamedBase;
+use super::super::base::{NamedBase, starch_stands_as_flour};
 use super::super::counted::Summed;
 use super::{RULES, Rule, yeast};
 use crate::reference::{Base, Bound, Class, Reference, Style};
@@ -28,13 +28,13 @@ pub struct Entry {
 }
 
 impl Ruled {
-    /// The base of the style in a mixture; where flour is wanted and all of it is starch, that is the flour.
+    /// The base of the style in a mixture; over flour also the starch that stands as flour.
     pub fn base(&self, mixture: &Summed<'_>) -> Option<NamedBase> {
-        let base = NamedBase::of(self.style.base, self.starch_is_flour, mixture);
-        match self.style.base {
-            flour @ Base::Class(Class::Flour) if !self.starch_is_flour => base.or_else(|| NamedBase::of(flour, true, mixture)),
-            _ => base,
-        }
+        NamedBase::of(self.style.base, self.starch_is_flour(mixture), mixture)
+    }
+
+    fn starch_is_flour(&self, mixture: &Summed<'_>) -> bool {
+        self.starch_is_flour || self.style.base == Base::Class(Class::Flour) && starch_stands_as_flour(mixture)
     }
 }
 

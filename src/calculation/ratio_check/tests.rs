@@ -1,0 +1,163 @@
+//! Questions of balance and their answers.
+
+use super::*;
+use crate::formula::BalanceVerdict;
+
+fn ask(question: serde_json::Value) -> Result<RatioCheckAnswer, Faults> {
+    let question: RatioCheckQuestion = serde_json::from_value(question).expect("a question");
+    let reference = Reference::load().expect("the tables");
+    RatioCheck::answer(&question, reference, &mut Account::new(reference, true))
+}
+
+fn part(name: &str, style: Option<&str>, lines: &[(&str, &str)]) -> serde_json::Value {
+    let lines: Vec<_> = lines.iter().map(|(ingredient, amount)| serde_json::json!({"ingredient": ingredient, "amount": amount})).collect();
+    let mut part = serde_json::json!({"name": name, "lines": lines});
+    if let Some(style) = style {
+        part["style"] = style.into();
+    }
+    part
+}
+
+const CAKE: [(&str, &str); 5] =
+    [("cake flour", "200 g"), ("granulated sugar", "234 g"), ("butter", "100 g"), ("egg", "110 g"), ("whole milk", "90 g")];
+const ICING: [(&str, &str); 3] = [("egg white", "150 g"), ("granulated sugar", "280 g"), ("butter", "340 g")];
+
+fn cautions(answer: &RatioCheckAnswer) -> Vec<&'static str> {
+    answer.owed.cautions.iter().map(|caution| caution.id).collect()
+}
+
+#[test]
+fn the_sentence_names_what_is_out_of_balance_with_its_figures() {
+    let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
+    assert_eq!(answer.owed.summary, "Sugar 117 % of flour is above the 70–100 % for creamed cake; 5 of 7 rules hold");
+    assert_eq!(answer.cell(), "5 of 7");
+    assert!(answer.owed.working.is_some_and(|steps| steps.iter().any(|step| step.starts_with("sugar: 117 %"))));
+}
+
+#[test]
+fn an_icing_is_judged_apart_even_where_it_is_written_first() {
+    let parts = [part("icing", Some("buttercream"), &ICING), part("batter", None, &CAKE)];
+    let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": parts}})).expect("an answer");
+    assert_eq!((answer.style, answer.percentages.basis, answer.percentages.lines.len()), (Some("creamed"), "flour", 5));
+    assert_eq!(answer.parts.iter().map(|part| (part.style, part.percentages.basis)).collect::<Vec<_>>(), [("buttercream", "fat")]);
+    assert!(cautions(&answer).contains(&"raw-egg"), "the icing is not baked");
+}
+
+#[test]
+fn what_is_baked_through_needs_no_caution_about_raw_egg() {
+    let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
+    assert_eq!(cautions(&answer), Vec::<&str>::new());
+}
+
+#[test]
+fn a_custard_without_a_style_keeps_its_cautions() {
+    let custard = [("whole milk", "500 g"), ("egg yolk", "100 g"), ("granulated sugar", "100 g")];
+    let answer = ask(serde_json::json!({"formula": {"parts": [part("cream", None, &custard)]}})).expect("an answer");
+    assert!(cautions(&answer).contains(&"custard-hold"), "{:?}", cautions(&answer));
+}
+
+#[test]
+fn whites_folded_in_are_judged_with_the_whole() {
+    let mut whites = part("whites", None, &[("egg white", "200 g"), ("granulated sugar", "100 g")]);
+    whites["into"] = "batter".into();
+    let batter = part(
+        "batter",
+        None,
+        &[("cake flour", "200 g"), ("granulated sugar", "160 g"), ("egg yolk", "100 g"), ("vegetable oil", "100 g"), ("water", "150 g")],
+    );
+    let answer = ask(serde_json::json!({"formula": {"style": "chiffon", "parts": [batter, whites]}})).expect("an answer");
+    let of = |rule: &str| answer.findings.iter().find(|finding| finding.rule == rule).map(|f| f.measured.percent.0);
+    assert_eq!((of("sugar"), of("whites")), (Some(130.0), Some(100.0)));
+}
+
+#[test]
+fn a_cheesecake_is_judged_by_its_filling_though_the_crumbs_are_written_first() {
+    let crumbs = part("base", None, &[("digestive biscuit", "200 g"), ("butter", "100 g")]);
+    let filling = part("filling", None, &[("cream cheese", "900 g"), ("granulated sugar", "250 g"), ("egg", "200 g")]);
+    let answer = ask(serde_json::json!({"style": "cheesecake", "formula": {"parts": [crumbs, filling]}})).expect("an answer");
+    assert_eq!((answer.percentages.basis, answer.percentages.lines.len()), ("cheese", 3));
+    assert!(answer.findings.iter().any(|finding| finding.rule == "sugar"));
+}
+
+#[test]
+fn a_cake_without_flour_is_refused_and_told_what_can_stand_without() {
+    let faults = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &ICING)]}})).expect_err("a refusal");
+    let told: Vec<_> = faults.iter().map(|fault| (fault.pointer.as_str(), fault.code, fault.accepted.contains("nut-sponge"))).collect();
+    assert_eq!(told, [("/formula/parts", Code::NoBase, true)]);
+}
+
+#[test]
+fn a_curd_of_whole_lemons_is_asked_for_its_juice() {
+    let lines = [("lemon", "4"), ("granulated sugar", "200 g"), ("butter", "100 g"), ("egg", "3 large")];
+    let faults = ask(serde_json::json!({"formula": {"style": "curd", "parts": [part("curd", None, &lines)]}})).expect_err("a refusal");
+    assert!(faults.iter().all(|fault| fault.code == Code::NoBase && fault.detail.contains("write the juice")), "{faults:?}");
+}
+
+#[test]
+fn a_style_that_fits_better_is_named_in_the_sentence_and_the_cell_stays_a_count() {
+    let victoria = [("self-raising flour", "200 g"), ("caster sugar", "200 g"), ("butter", "200 g"), ("egg", "200 g"), ("milk", "20 g")];
+    let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &victoria)]}})).expect("an answer");
+    assert!(answer.owed.summary.ends_with("4 of 7 rules hold; as pound cake all 6 hold"), "{}", answer.owed.summary);
+    assert_eq!(answer.likely_styles.as_deref().and_then(<[_]>::first).map(|likely| likely.style), Some("pound"));
+    assert_eq!(answer.cell(), "4 of 7");
+}
+
+#[test]
+fn rules_that_hang_on_the_cups_are_told_as_open_and_not_as_broken() {
+    let cups = [("butter", "1 cup"), ("sugar", "2 cups"), ("flour", "3 cups"), ("egg", "4"), ("milk", "1 cup"), ("baking powder", "3 tsp")];
+    let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &cups)]}})).expect("an answer");
+    assert!(answer.owed.summary.ends_with("; 1 of 7 rules holds, 6 depend"), "{}", answer.owed.summary);
+    assert_eq!(answer.cell(), "1 of 7, 6 depend");
+}
+
+#[test]
+fn faults_of_style_and_of_formula_are_told_together() {
+    let faults = ask(serde_json::json!({"style": "creamd", "formula": {"parts": [part("batter", None, &[("plain flower", "200 g")])]}}))
+        .expect_err("a refusal");
+    assert_eq!(faults.iter().map(|fault| fault.pointer.as_str()).collect::<Vec<_>>(), ["/style", "/formula/parts/0/lines/0/ingredient"]);
+}
+
+#[test]
+fn the_style_asked_for_stands_before_the_formulas_own() {
+    let answer = ask(serde_json::json!({"style": "high-ratio", "formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}}))
+        .expect("an answer");
+    let sugar = answer.findings.iter().find(|finding| finding.rule == "sugar").map(|finding| finding.verdict);
+    assert_eq!((answer.style, sugar), (Some("high-ratio"), Some(BalanceVerdict::Within)));
+}
+
+#[test]
+fn without_a_style_and_without_flour_the_natural_base_is_told() {
+    let answer =
+        ask(serde_json::json!({"formula": {"parts": [part("cream", None, &[("dark chocolate", "200 g"), ("heavy cream", "180 g")])]}}))
+            .expect("an answer");
+    assert_eq!((answer.percentages.basis, answer.hydration.is_none(), answer.findings.is_empty()), ("chocolate", true, true));
+    assert!(answer.owed.assumptions.iter().any(|assumption| assumption.value == "chocolate"));
+    assert_eq!(answer.likely_styles.as_deref().and_then(<[_]>::first).map(|likely| likely.style), Some("ganache"));
+}
+
+#[test]
+fn fruit_and_nuts_stand_outside_the_rules_and_inside_the_composition() {
+    let with: Vec<_> = CAKE.into_iter().chain([("pear", "300 g")]).collect();
+    let check = |lines: &[(&str, &str)]| {
+        ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, lines)]}})).expect("an answer")
+    };
+    let (plain, fruity) = (check(&CAKE), check(&with));
+    let measured = |answer: &RatioCheckAnswer| answer.findings.iter().map(|finding| finding.measured.percent.0).collect::<Vec<_>>();
+    assert_eq!(measured(&plain), measured(&fruity));
+    let water = |answer: &RatioCheckAnswer| answer.composition.in_100_g.water.map_or(0.0, |water| water.percent.0);
+    assert!(water(&fruity) > water(&plain) + 10.0);
+}
+
+#[test]
+fn starch_is_flour_beside_flour_without_gluten_and_thickener_beside_wheat() {
+    let bread = |flour| [(flour, "300 g"), ("tapioca starch", "100 g"), ("water", "360 g"), ("salt", "8 g"), ("instant yeast", "5 g")];
+    let check = |flour| {
+        let parts = [part("dough", None, &bread(flour))];
+        ask(serde_json::json!({"formula": {"style": "lean-dough", "parts": parts}})).expect("an answer")
+    };
+    let water = |answer: &RatioCheckAnswer| answer.findings.iter().find(|f| f.rule == "water").map(|f| f.measured.percent.0.round());
+    let (rice, wheat) = (check("rice flour"), check("bread flour"));
+    assert_eq!((rice.percentages.basis, water(&rice)), ("flour-and-starch", Some(90.0)));
+    assert!(rice.owed.assumptions.iter().any(|assumption| assumption.text == STARCH_IS_FLOUR));
+    assert_eq!((wheat.percentages.basis, water(&wheat)), ("flour", Some(120.0)));
+}
