@@ -9,8 +9,8 @@ use utoipa::ToSchema;
 use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
-    BalanceFinding, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase, Percentages, Summed,
-    Tally, caution, find_style, likely, nearer, ruled, spoken,
+    BalanceFinding, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase, Percentages,
+    STARCH_IS_FLOUR, Summed, Tally, caution, find_style, likely, nearer, ruled, spoken,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
 use crate::reference::{Account, Base, Class, Owed, Reference, Style};
@@ -147,8 +147,6 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
         owed: account.settle(summary),
     })
 }
-
-const STARCH_IS_FLOUR: &str = "There is no gluten in the flour: the starch counts as flour with it";
 
 /// What is 100 %, told where it is not what anyone would expect; or the refusal with its mend.
 fn base_of(

@@ -28,7 +28,7 @@ impl NamedBase {
 
     /// The base of a mixture that claims to be nothing: flour, then starch, then the heaviest of what else can carry a formula.
     pub fn natural(mixture: &Summed<'_>) -> Option<Self> {
-        Self::of(Base::Class(Class::Flour), starch_stands_as_flour(mixture), mixture).or_else(|| {
+        Self::of(Base::Class(Class::Flour), starch_is_flour_in(mixture), mixture).or_else(|| {
             let others = [Class::Chocolate, Class::Cheese, Class::Fat, Class::Sugar, Class::Liquid, Class::Egg];
             let mut others: Vec<_> = others.into_iter().map(Base::Class).chain([Base::EggWhite, Base::NutsAndFlour]).collect();
             // Whole eggs are named so only where no white stands alone.
@@ -79,12 +79,26 @@ impl NamedBase {
     }
 }
 
+/// What is told where it does.
+pub const STARCH_IS_FLOUR: &str = "There is no gluten in the flour: the starch counts as flour with it";
+
 /// Whether starch is flour here, whatever the style: where there is no other flour, and where the flour holds no gluten, for what is baked without it is
 /// made of flour and starch together. What is in a caller's own flour nobody knows.
-pub(super) fn starch_stands_as_flour(mixture: &Summed<'_>) -> bool {
-    let holds_gluten = |flour: &Ingredient| flour.citation.is_none() || flour.allergens_eu.contains(&"cereals-with-gluten");
-    !mixture[Class::Starch].is_nothing()
-        && !mixture.lines().any(|line| line.ingredient.counts_as(Class::Flour) > Factor::ZERO && holds_gluten(&line.ingredient))
+pub fn starch_stands_as_flour<'i>(ingredients: impl Iterator<Item = &'i Ingredient>) -> bool {
+    let mut has_starch = false;
+    for ingredient in ingredients {
+        let is_flour = ingredient.counts_as(Class::Flour) > Factor::ZERO;
+        if is_flour && (ingredient.citation.is_none() || ingredient.allergens_eu.contains(&"cereals-with-gluten")) {
+            return false;
+        }
+        has_starch |= ingredient.counts_as(Class::Starch) > Factor::ZERO;
+    }
+    has_starch
+}
+
+/// The same of a mixture; where no starch is summed, nothing is walked.
+pub(super) fn starch_is_flour_in(mixture: &Summed<'_>) -> bool {
+    !mixture[Class::Starch].is_nothing() && mixture.starch_is_flour()
 }
 
 /// A base as it is called in a sentence.
@@ -149,7 +163,19 @@ fn egg_share(ingredient: &Ingredient, all: Trait, none: Trait, of_whole: f64) ->
     if egg == Factor::ZERO || ingredient.is(none) {
         return Factor::ZERO;
     }
-    if ingredient.is(all) { egg } else { egg * Factor::times(of_whole) }
+    let fresh = egg * Factor::times(fresh(ingredient));
+    if ingredient.is(all) { fresh } else { fresh * Factor::times(of_whole) }
+}
+
+/// How much fresh egg it stands for once it is made up with water, as its note in the table has it: one part of white with seven, of whole egg with three,
+/// of yolk with one. The water itself is counted with the liquids.
+fn fresh(egg: &Ingredient) -> f64 {
+    match () {
+        () if !egg.is(Trait::DriedEgg) => 1.0,
+        () if egg.is(Trait::EggWhite) => 8.0,
+        () if egg.is(Trait::EggYolk) => 2.0,
+        () => 4.0,
+    }
 }
 
 /// Fats that are nothing else: butter, oil, lard; not cream, not nut butter.
@@ -227,7 +253,8 @@ mod tests {
         let known = |id: &str| crate::reference::Reference::load().expect("the tables").ingredients.by_id(id).expect("an ingredient");
         let parts = |ingredient: &Ingredient| [whites(ingredient), yolks(ingredient)].map(|share| (share.value() * 100.0).round());
         assert_eq!(parts(known("duck-egg")), [66.0, 34.0]);
-        assert_eq!([parts(known("dried-egg-white")), parts(known("meringue-powder"))], [[100.0, 0.0], [35.0, 0.0]]);
+        assert_eq!([parts(known("dried-egg-white")), parts(known("meringue-powder"))], [[800.0, 0.0], [280.0, 0.0]]);
+        assert_eq!([parts(known("dried-egg-yolk")), parts(known("dried-egg"))], [[0.0, 200.0], [264.0, 136.0]]);
         assert_eq!(parts(known("sugared-egg-yolk")), [0.0, 90.0]);
         let own = Ingredient { id: "own:no egg-white, no egg-yolk, no chocolate-chips".into(), traits: Vec::new(), ..known("egg").clone() };
         assert_eq!(parts(&own), [66.0, 34.0]);

@@ -5,7 +5,7 @@ use std::cell::OnceCell;
 use std::ops::{Deref, Index};
 
 use super::leaven::{Leaven, PowderGas, is_soda};
-use super::resolved::Mixture;
+use super::resolved::{Line, Mixture};
 use super::total::Total;
 use crate::quantity::Factor;
 use crate::reference::{Base, Basis, Class, Ingredient, LeaveningTables, Trait};
@@ -47,13 +47,13 @@ pub struct Summed<'f> {
     mixture: Mixture<'f>,
     classes: [Total; Class::ALL.len()],
     with_soda: OnceCell<Option<Box<Leaven>>>,
-    oats: OnceCell<Total>,
+    for_flour: OnceCell<Total>,
 }
 
 impl<'f> Mixture<'f> {
     /// The weights that count as each class, in one walk over the lines.
     pub fn summed(self) -> Summed<'f> {
-        let mut summed = Summed { mixture: self, classes: Default::default(), with_soda: OnceCell::new(), oats: OnceCell::new() };
+        let mut summed = Summed { mixture: self, classes: Default::default(), with_soda: OnceCell::new(), for_flour: OnceCell::new() };
         self.lines().for_each(|line| {
             for (class, share) in &line.ingredient.classes {
                 summed.classes[*class as usize].add(&line.weight, line.doubt, share.as_factor());
@@ -63,7 +63,7 @@ impl<'f> Mixture<'f> {
     }
 }
 
-impl Summed<'_> {
+impl<'f> Summed<'f> {
     /// The sum of what is counted: that of a class is there already.
     pub fn counted(&self, counts: Counts, reading: Reading) -> Cow<'_, Total> {
         match counts {
@@ -82,13 +82,21 @@ impl Summed<'_> {
         with_soda.as_deref()
     }
 
-    /// The rolled oats in it. They are pieces in a dough: where there are none, nothing is walked.
-    pub fn oats(&self) -> Option<&Total> {
-        if self[Class::Additions].is_nothing() {
+    /// What takes the place of flour in it though it is none, with the name of the heaviest: pieces that drink, and cocoa where it is weighed out of the flour.
+    /// Where there is neither, nothing is walked.
+    pub fn for_flour(&self, with_cocoa: bool) -> Option<(&'f str, &Total)> {
+        let with_cocoa = with_cocoa && !self[Class::Cocoa].is_nothing();
+        if self[Class::Additions].is_nothing() && !with_cocoa {
             return None;
         }
-        let drinks = |ingredient: &Ingredient| if ingredient.is(Trait::DrinksLikeFlour) { Factor::ONE } else { Factor::ZERO };
-        Some(self.oats.get_or_init(|| self.sum(drinks))).filter(|oats| !oats.is_nothing())
+        let share = |ingredient: &Ingredient| match ingredient.is(Trait::DrinksLikeFlour) {
+            true => Factor::ONE,
+            false if with_cocoa => ingredient.counts_as(Class::Cocoa),
+            false => Factor::ZERO,
+        };
+        let grams = |line: &&Line| (line.weight.mass.value() * share(&line.ingredient)).in_grams();
+        let heaviest = self.mixture.lines().filter(|line| grams(line) > 0.0).max_by(|a, b| grams(a).total_cmp(&grams(b)))?;
+        Some((&heaviest.ingredient.name, self.for_flour.get_or_init(|| self.sum(share))))
     }
 }
 

@@ -104,7 +104,7 @@ impl Leaven {
             ammonia: share(&|ingredient| is(ingredient, "bakers-ammonia")),
             sodium_of_leaven: sodium_of_leaven(mixture, figures),
             sodium_of_salt: share(&|ingredient| ingredient.counts_as(Class::Salt) * figures.sodium_of_salt.figure.value()),
-            flour: mixture.class(Class::Flour),
+            flour: mixture.flour(),
         }
     }
 

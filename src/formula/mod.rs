@@ -34,7 +34,7 @@ pub use adapt::{
 pub use allergens::{AllergenFound, Allergens, allergens, declared_by_kind, is_nut};
 pub use as_sold::{AsSold, SoldBy, as_sold};
 pub use balance::{BalanceFinding, BalanceVerdict, Judging, LikelyStyle, RULES, Rule, Ruled, Tally, likely, nearer, ruled};
-pub use base::{FlourBase, Hydration, NamedBase, spoken};
+pub use base::{FlourBase, Hydration, NamedBase, STARCH_IS_FLOUR, spoken, starch_stands_as_flour};
 pub use buying::{Bought, CountShown, LeftOver, Usage, Used, bought_as, buying, eggs_used, taken_alone};
 pub use caution::caution;
 pub use cost::{LineCosts, Money, Price, line_costs};

@@ -5,7 +5,7 @@ use std::rc::Rc;
 
 use smol_str::SmolStr;
 
-use super::base::share;
+use super::base::{share, starch_stands_as_flour};
 use super::place::LinePlace;
 use super::total::{Doubts, Total};
 use super::written::ScalesWith;
@@ -238,6 +238,17 @@ impl<'f> Mixture<'f> {
     /// The weight that counts as a class.
     pub fn class(&self, class: Class) -> Total {
         self.sum(|ingredient| ingredient.counts_as(class))
+    }
+
+    /// Whether starch is flour in it: see `starch_stands_as_flour`.
+    pub fn starch_is_flour(&self) -> bool {
+        starch_stands_as_flour(self.lines().map(|line| &*line.ingredient))
+    }
+
+    /// All flour, with the starch that stands as flour.
+    pub fn flour(&self) -> Total {
+        let flour = self.class(Class::Flour);
+        if self.starch_is_flour() { flour.plus(&self.class(Class::Starch)) } else { flour }
     }
 
     /// The weight of a constituent, over the lines that may be counted.

@@ -90,6 +90,8 @@ pub enum Trait {
     EggWhite,
     /// All of its egg is yolk.
     EggYolk,
+    /// Its egg is dried, and is made up with water.
+    DriedEgg,
     /// It may be told nearer by its share of cocoa.
     DarkChocolate,
     /// Pieces in a dough, and chocolate where they are melted.
@@ -109,6 +111,7 @@ impl Trait {
         Some(match word {
             "egg-white" => Self::EggWhite,
             "egg-yolk" => Self::EggYolk,
+            "dried-egg" => Self::DriedEgg,
             "dark-chocolate" => Self::DarkChocolate,
             "melts-to-chocolate" => Self::MeltsToChocolate,
             "sets" => Self::Sets,

@@ -249,6 +249,19 @@ fn cups_of_another_country_hold_as_much() {
 }
 
 #[test]
+fn what_was_weighed_and_is_spooned_is_told_by_its_spoons() {
+    let dough = formula("scone", &["all-purpose flour: 250 g", "granulated sugar: 200 g"]);
+    let answer = adapted(&dough, &json!([{"rounding": {"step": "spoons"}}]));
+    let why: Vec<_> = answer.changes.iter().map(|change| &*change.why).collect();
+    assert!(
+        why.contains(&"250 g rounded up to 2 cups")
+            && why.contains(&"200 g is 1 cup")
+            && !why.iter().any(|why| why.contains("needs no rounding")),
+        "{why:?}"
+    );
+}
+
+#[test]
 fn rounding_keeps_the_total_and_tells_the_worst() {
     let cake = formula(
         "creamed",

@@ -3,6 +3,7 @@
 use super::finding::{AuditFigure, AuditFinding, AuditKind, AuditVerdict, LikelyWrong};
 use crate::pan::oven_scales;
 use crate::quantity::{Code, Counting, Family, Fault, Measures, Pointer, Quantity, Temperature, Written, read_amount};
+use crate::reference::short;
 
 /// What one scale says.
 struct Said {
@@ -66,15 +67,20 @@ fn without(text: &str, word: &str) -> String {
     }
 }
 
+/// By how much the other is set off where one of them is a fan oven, at least and at most.
+const fn fan_of(first: &Said, other: &Said) -> [f64; 2] {
+    match (first.fan, other.fan) {
+        (false, true) => [-25.0, -10.0],
+        (true, false) => [10.0, 25.0],
+        _ => [0.0, 0.0],
+    }
+}
+
 /// How far apart two scales are beyond their rounding. A fan oven is set 10 to 25 °C lower.
 fn apart(first: &Said, other: &Said) -> f64 {
     let rounding = first.half_step.max(other.half_step) + 0.05;
     let off = other.celsius - first.celsius;
-    let (low, high) = match (first.fan, other.fan) {
-        (false, true) => (-25.0, -10.0),
-        (true, false) => (10.0, 25.0),
-        _ => (0.0, 0.0),
-    };
+    let [low, high] = fan_of(first, other);
     ((off - high).max(low - off) - rounding).max(0.0)
 }
 
@@ -108,12 +114,22 @@ fn finding(first: &Said, other: &Said, off: f64, at: &Pointer<'_>) -> AuditFindi
     }
 }
 
-/// The first on the scale of the other, rounded as is customary.
+/// The first on the scale of the other, with or without its fan, rounded as is customary.
 fn meant(first: &Said, other: &Said) -> String {
-    let temperature = Temperature::celsius(first.celsius);
-    match other.scale {
-        "°C" => format!("{:.0} °C", (first.celsius / 10.0).round() * 10.0),
-        "°F" => format!("{:.0} °F", (temperature.in_fahrenheit() / 25.0).round() * 25.0),
-        _ => temperature.in_gas_mark().map_or_else(|| "beyond the marks of a gas oven".to_owned(), |mark| format!("gas mark {mark}")),
+    let ends = fan_of(first, other).map(|off| Temperature::celsius(first.celsius + off));
+    let stepped = |figure: f64, step: f64| (figure / step).round() * step;
+    let range = |[low, high]: [f64; 2]| if low == high { short(low).to_string() } else { format!("{} to {}", short(low), short(high)) };
+    let said = match other.scale {
+        "°C" => format!("{} °C", range(ends.map(|end| stepped(end.in_celsius(), if first.fan == other.fan { 10.0 } else { 5.0 })))),
+        "°F" => format!("{} °F", range(ends.map(|end| stepped(end.in_fahrenheit(), 25.0)))),
+        _ => match ends.map(Temperature::in_gas_mark) {
+            [Some(low), Some(high)] => format!("gas mark {}", range([low, high])),
+            _ => "beyond the marks of a gas oven".to_owned(),
+        },
+    };
+    match (first.fan, other.fan) {
+        (false, true) => said + " with a fan",
+        (true, false) => said + " without a fan",
+        _ => said,
     }
 }

@@ -118,6 +118,7 @@ fn a_wrong_celsius_is_found_and_a_fan_oven_is_suspected() {
     assert_eq!(wrong("350 F / gas mark 7"), Some(AuditVerdict::Contradict));
     assert_eq!(wrong("350 F / 160 C"), Some(AuditVerdict::Doubtful));
     assert!(oven("350 F / 160 C")[0].mend.contains("fan"));
+    assert_eq!(oven("180 C / 200 C fan")[0].mend, "180 C is 155 to 170 °C with a fan, not 200 C fan");
 }
 
 #[test]

@@ -203,7 +203,7 @@ fn cite(dough: &Dough, account: &mut Account) {
 
 fn hydration(dough: &Dough) -> Option<Hydration> {
     let whole = dough.whole().summed();
-    let base = NamedBase::of(Base::Class(Class::Flour), false, &whole)?;
+    let base = NamedBase::of(Base::Class(Class::Flour), whole.starch_is_flour(), &whole)?;
     base.flour().map(|flour| flour.hydration(&whole))
 }
 
@@ -311,8 +311,9 @@ fn summary(about: &str, temperature: Option<&TemperatureShown>, findings: &[Doug
         shown.water.write_bracketed(&mut range);
         let ice =
             shown.ice.as_ref().map(|ice| format!(", as {} of ice and {} from the tap", ice.ice.text, ice.water.text)).unwrap_or_default();
-        let start = if about.is_empty() { "The water" } else { "; the water" };
-        text.push_str(&format!("{start} is to be {}{range}{ice}", shown.water.text));
+        let start = if about.is_empty() { "The" } else { "; the" };
+        let poured = shown.poured.as_deref().unwrap_or("water");
+        text.push_str(&format!("{start} {poured} is to be {}{range}{ice}", shown.water.text));
     }
     if let Some(first) = findings.first() {
         text.push_str(&format!(". {}", first.why));

@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 use super::want::{Wanted, understood as want_understood};
 use super::{DoughQuestion, parts};
-use crate::formula::{Dough, Known, Preferment, Seed, find_ingredient, parted, straight};
+use crate::formula::{Dough, Known, Preferment, STARCH_IS_FLOUR, Seed, find_ingredient, parted, starch_stands_as_flour, straight};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Share, longer};
 use crate::reference::{Account, Class, Reference, short};
 
@@ -82,6 +82,10 @@ pub(super) fn understood(
         _ => None,
     };
     let dough = dough.filter(|_| faults.total() == before)?;
+    if dough.whole().starch_is_flour() {
+        let written = if question.percentages.is_some() { "percentages" } else { "formula" };
+        account.assume(STARCH_IS_FLOUR, &root.key(written), "flour-and-starch");
+    }
     let want = match (want.flatten(), &question.percentages) {
         (None, Some(_)) => {
             account.assume("How much dough is wanted was not said: 1000 g of flour", &root.key("want"), "1000 g of flour");
@@ -142,7 +146,9 @@ fn by_percentages(written: &[PercentageWritten], at: &Pointer<'_>, reference: &'
             lines.push((Known::Table(found.ingredient), Percent::of_hundred(percent)));
         }
     }
-    let flour: f64 = lines.iter().map(|(known, percent)| percent.value() * known.counts_as(Class::Flour).value()).sum();
+    let of = |class| -> f64 { lines.iter().map(|(known, percent)| percent.value() * known.counts_as(class).value()).sum() };
+    let starch = if starch_stands_as_flour(lines.iter().map(|(known, _)| &**known)) { of(Class::Starch) } else { 0.0 };
+    let flour = of(Class::Flour) + starch;
     if faults.total() > before {
         return None;
     }

@@ -186,3 +186,23 @@ fn every_fault_is_told_at_once_with_its_place() {
     ];
     assert_eq!(places, wanted);
 }
+
+#[test]
+fn flour_without_gluten_and_its_starch_make_the_hundred_together() {
+    let lines =
+        r#"[{"ingredient":"rice flour","percent":70},{"ingredient":"tapioca starch","percent":30},{"ingredient":"water","percent":95}]"#;
+    let answer = answered(&format!(r#"{{"percentages":{lines},"want":{{"weight":"1950 g"}}}}"#));
+    let overall = answer.overall.as_ref().map(|overall| overall.flour.value.0);
+    let hydration = answer.hydration.as_ref().map(|hydration| hydration.added_liquid.percent.0);
+    assert_eq!((overall.map(f64::round), hydration.map(f64::round)), (Some(1000.0), Some(95.0)));
+}
+
+#[test]
+fn where_milk_is_poured_it_is_the_milk_that_is_warmed() {
+    let lines =
+        r#"[{"ingredient":"bread flour","percent":100},{"ingredient":"milk","percent":60},{"ingredient":"instant yeast","percent":1}]"#;
+    let warm = r#"{"desired":"26 C","room":"21 C","flour":"20 C","friction":"14 Celsius degrees"}"#;
+    let answer = answered(&format!(r#"{{"percentages":{lines},"temperature":{warm}}}"#));
+    // 3 x 26 - 21 - 20 - 14.
+    assert!(answer.owed.summary.ends_with("; the whole milk is to be 23 °C"), "{}", answer.owed.summary);
+}

@@ -5,7 +5,7 @@ use super::dose::dose;
 use super::{LeaveningQuestion, printed};
 use crate::formula::{Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span};
-use crate::reference::{Account, Reference, Style, short};
+use crate::reference::{Account, LeaveningFigures, Reference, Style, short};
 
 /// Soda and acid meet where they come within this: nobody tastes or weighs closer.
 const MEETS: f64 = 0.1;
@@ -31,12 +31,12 @@ pub(super) fn answered(
         return Err(fault.saying("Nothing in it is chemical leavening or sour: for yeast use dough").into());
     }
     told(&leaven, question, gas, reference, account);
-    let balance = against(leaven.soda, leaven.taken_up());
+    let balance = against(leaven.soda, leaven.taken_up(), &tables.figures, gas);
     let style = style.or_else(|| mixture.style());
     let dose = dose(&mixture, &leaven, style, gas, reference, account);
     let about: Vec<&str> = sour_ids(&leaven);
     let as_powder = leaven.as_powder(&tables.figures, gas);
-    let summary = summary(formula, &leaven, &balance, dose.as_ref());
+    let summary = summary(formula, &leaven, &balance, dose.as_ref(), as_powder);
     Ok(LeaveningAnswer {
         soda: (leaven.soda.high() > Mass::ZERO).then(|| printed::dosed(leaven.soda, "baking-soda", formula.measures, reference, account)),
         powder: Some(printed::dosed(as_powder, "baking-powder", formula.measures, reference, account)),
@@ -112,7 +112,7 @@ fn sour_shown(sour: &Sour, formula: &Formula, account: &mut Account) -> SourShow
 }
 
 /// Soda against what the acids take up, with the mend.
-pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>) -> SodaBalance {
+pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>, figures: &LeaveningFigures, gas: PowderGas) -> SodaBalance {
     let left = soda - taken;
     let slack = (soda.value() + taken.value()) * Factor::times(MEETS / 2.0);
     let verdict = if left.low() > slack {
@@ -129,19 +129,22 @@ pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>) -> SodaBalance {
         taken_up: Quantity::from(taken),
         left_over: Quantity::from(left),
         verdict,
-        mend: mend(verdict, left),
+        mend: mend(verdict, left, figures, gas),
     }
 }
 
-fn mend(verdict: &str, left: Span<Mass>) -> Option<String> {
+fn mend(verdict: &str, left: Span<Mass>, figures: &LeaveningFigures, gas: PowderGas) -> Option<String> {
     let text = |mass: Mass| Quantity::from(mass).text;
     match verdict {
         "above" => {
             // Cream of tartar by its neutralising value of 45.
             let tartar = acid_for(left, Span::exact(Percent::of_hundred(45.0)))?.value();
+            // Without acid it gave its gas by heat: that much lift goes with it.
+            let powder = left.value() * figures.soda_gas_by_heat.figure.value() / gas.figure(figures).figure.value();
             Some(format!(
-                "Take out {} of soda, or add {} of cream of tartar: soda that finds no acid tastes of soap and browns the crumb",
+                "Take out {} of soda, whose lift {} of baking powder gives, or add {} of cream of tartar: soda that finds no acid tastes of soap and browns the crumb",
                 text(left.value()),
+                text(powder),
                 text(tartar)
             ))
         }
@@ -167,9 +170,15 @@ fn judged(dose: &DoseShown) -> Option<String> {
     Some(format!(", {verdict} the {bounds} for {}", dose.style?.replace('-', " ")))
 }
 
-fn summary(formula: &Formula, leaven: &Leaven, balance: &SodaBalance, dose: Option<&DoseShown>) -> String {
+fn summary(formula: &Formula, leaven: &Leaven, balance: &SodaBalance, dose: Option<&DoseShown>, as_powder: Span<Mass>) -> String {
     let name = formula.name.as_deref().unwrap_or("The formula");
-    let of_flour = dose.map(|dose| format!("leavening as powder {} % of the flour", dose.of_flour.text())).unwrap_or_default();
+    let of_flour = match dose {
+        Some(dose) => format!("leavening as powder {} % of the flour", dose.of_flour.text()),
+        None if as_powder.value() > Mass::ZERO => {
+            format!("leavening as powder {}, and no flour to set it against", Quantity::from(as_powder).range_text())
+        }
+        None => String::new(),
+    };
     let judged = dose.and_then(judged).unwrap_or_default();
     let soda = if leaven.soda.high() == Mass::ZERO {
         let sour = !leaven.sour.is_empty();

@@ -6,7 +6,7 @@ use crate::formula::{PowderGas, acid_for, taken_up};
 use crate::quantity::{
     Code, Factor, Fault, Faults, Mass, Measures, Pointer, Proportion, Quantity, Span, Written, nearest, plain, read_amount,
 };
-use crate::reference::{Account, Acid, Ingredient, Measuring, Reference, short};
+use crate::reference::{Account, Acid, Ingredient, LeaveningFigures, Measuring, Reference, short};
 
 /// What is asked, understood.
 pub(super) struct Asked {
@@ -109,7 +109,7 @@ pub(super) fn answered(
     if shown.is_empty() {
         return Err(no_soda(asked, &root).into());
     }
-    let (balance, met) = balance(asked, &acids, soda);
+    let (balance, met) = balance(asked, &acids, soda, figures, gas);
     let gas_given =
         met.map(|mass| mass * figures.soda_gas.figure.value()) + left(soda, met).map(|mass| mass * figures.soda_gas_by_heat.figure.value());
     let powder = asked.powder.unwrap_or_else(|| gas_given / of_powder.figure);
@@ -216,12 +216,18 @@ fn shown(
 }
 
 /// Soda and acid that were both given; and the soda that meets acid.
-fn balance(asked: &Asked, acids: &[&'static Acid], soda: Span<Mass>) -> (Option<SodaBalance>, Span<Mass>) {
+fn balance(
+    asked: &Asked,
+    acids: &[&'static Acid],
+    soda: Span<Mass>,
+    figures: &LeaveningFigures,
+    gas: PowderGas,
+) -> (Option<SodaBalance>, Span<Mass>) {
     let (Some(_), Some(amount), Some(acid)) = (asked.soda, asked.acid_amount, acids.first()) else { return (None, soda) };
     let taken = taken_up(amount, acid.takes_up.figure);
     let least = |a: Mass, b: Mass| if a < b { a } else { b };
     let met = Span::new(least(soda.low(), taken.low()), least(soda.value(), taken.value()), least(soda.high(), taken.high()));
-    (Some(super::formula::against(soda, taken)), met)
+    (Some(super::formula::against(soda, taken, figures, gas)), met)
 }
 
 fn summary(asked: &Asked, soda: Span<Mass>, acids: &[AcidShown], balance: Option<&SodaBalance>) -> String {

@@ -192,3 +192,25 @@ fn nobody_measures_buttermilk_by_a_hundred_teaspoons() {
     let soda = answer.soda.as_ref().and_then(|soda| soda.spoons.as_ref());
     assert_eq!(told(soda), Some(("tsp", "1 tsp".to_owned())));
 }
+
+#[test]
+fn soda_that_is_taken_out_leaves_its_lift_to_powder() {
+    let cake = r#"{"formula":{"parts":[{"name":"batter","lines":[{"ingredient":"plain flour","amount":"220 g"},
+        {"ingredient":"dutch cocoa","amount":"75 g"},{"ingredient":"baking soda","amount":"9 g"},{"ingredient":"milk","amount":"240 g"}]}]}}"#;
+    // Half the gas of 9 g, 2.36 g, is that of 17 g of powder.
+    let mend = answered(cake).balance.and_then(|balance| balance.mend).unwrap_or_default();
+    assert!(mend.starts_with("Take out 9 g of soda, whose lift 17 g of baking powder gives, or add 20 g of cream of tartar"), "{mend}");
+}
+
+#[test]
+fn leavening_without_flour_is_told_by_its_weight_and_flour_without_gluten_has_its_starch() {
+    let formula = |lines: &[(&str, &str)]| {
+        let lines: Vec<_> = lines.iter().map(|(name, amount)| serde_json::json!({"ingredient": name, "amount": amount})).collect();
+        answered(&serde_json::json!({"formula": {"parts": [{"name": "batter", "lines": lines}]}}).to_string())
+    };
+    let torte = formula(&[("almond flour", "250 g"), ("egg", "300 g"), ("baking powder", "4.6 g")]);
+    assert_eq!(torte.owed.summary, "The formula: leavening as powder 4.6 g, and no flour to set it against");
+    let dose = |lines: &[(&str, &str)]| formula(lines).dose.map(|dose| dose.of_flour.percent.0);
+    let blend = [("rice flour", "150 g"), ("potato starch", "100 g"), ("baking powder", "10 g")];
+    assert_eq!(dose(&blend), Some(4.0));
+}

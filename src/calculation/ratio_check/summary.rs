@@ -26,7 +26,10 @@ fn of_style(style: &Style, findings: &[BalanceFinding]) -> String {
     let worst = findings.iter().find(|f| matches!(f.verdict, BalanceVerdict::Above | BalanceVerdict::Below));
     let Some(finding) = worst.or_else(|| findings.iter().find(|f| f.verdict == BalanceVerdict::Depends)) else {
         let mut text = String::with_capacity(96);
-        text.extend(["All ", &*findings.len().to_string(), " rules for ", style.name, " hold ("]);
+        match findings.len() {
+            2 => text.extend(["Both rules for ", style.name, " hold ("]),
+            many => text.extend(["All ", &*many.to_string(), " rules for ", style.name, " hold ("]),
+        }
         for (at, finding) in findings.iter().take(2).enumerate() {
             text.extend([
                 if at == 0 { "" } else { ", " },

@@ -161,3 +161,10 @@ fn starch_is_flour_beside_flour_without_gluten_and_thickener_beside_wheat() {
     assert!(rice.owed.assumptions.iter().any(|assumption| assumption.text == STARCH_IS_FLOUR));
     assert_eq!((wheat.percentages.basis, water(&wheat)), ("flour", Some(120.0)));
 }
+
+#[test]
+fn two_rules_that_hold_are_both_of_them() {
+    let icing = part("icing", None, &[("powdered sugar", "200 g"), ("water", "40 g")]);
+    let answer = ask(serde_json::json!({"formula": {"style": "glaze", "parts": [icing]}})).expect("an answer");
+    assert!(answer.owed.summary.starts_with("Both rules for glaze or royal icing hold ("), "{}", answer.owed.summary);
+}

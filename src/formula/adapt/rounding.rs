@@ -166,10 +166,13 @@ impl Adapting<'_> {
         self.set(part, at, text.clone(), None);
         let off = off_percent(candidate.to[end], candidate.grams);
         let said = grams_text(candidate.grams);
+        // What was weighed and is now spooned is another amount, though it may weigh the same.
+        let spooned = if text.ends_with(" g") { String::new() } else { format!(" to {text}") };
         let why = match candidate.to[end].total_cmp(&candidate.grams) {
-            _ if off.abs() < 0.005 => format!("{said} needs no rounding"),
-            std::cmp::Ordering::Less => format!("{said} rounded down"),
-            _ => format!("{said} rounded up"),
+            _ if off.abs() < 0.005 && spooned.is_empty() => format!("{said} needs no rounding"),
+            _ if off.abs() < 0.005 => format!("{said} is {text}"),
+            std::cmp::Ordering::Less => format!("{said} rounded down{spooned}"),
+            _ => format!("{said} rounded up{spooned}"),
         };
         let change = Change::new(place, why).from(before).to(self.said(part, at));
         self.tell(Change { off: Some(off), ..change });

@@ -28,7 +28,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Fat makes tender, carries flavour and holds air when it is creamed; beyond the bound it weighs the crumb down, short of it the goods are dry",
     why_on_whites: Some("Fat keeps whites from foaming: a trace on the bowl is enough to spoil them"),
-    stands_in: &[StandIn::Oats],
+    stands_in: &[StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

@@ -28,7 +28,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Gas must lift what the crumb can hold: too much bursts and falls with a bitter taste, too little leaves it close",
-    stands_in: &[StandIn::Gas, StandIn::Oats],
+    stands_in: &[StandIn::Gas, StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

@@ -28,8 +28,8 @@ pub(super) struct Amounts<'n> {
     carried: Option<Loose<'n>>,
 }
 
-/// The shares of one thing make up the whole of it, rounded as they are; what goes beyond is counted twice.
-const OVERLAP: f64 = 1.01;
+/// From this share on all of a thing is the base.
+const WHOLLY: f64 = 0.99;
 
 impl<'n> Amounts<'n> {
     pub fn of(judging: &Judging<'n>, entry: &Entry, measured: &Measured<'_>) -> Self {
@@ -44,11 +44,11 @@ impl<'n> Amounts<'n> {
             Over::Base => (judging.base.spoken(), true),
             Over::This(what, _) => (what, false),
         };
-        let shares =
-            |line: &Line| [entry.rule.counts.share(&line.ingredient, reading), judging.base.share_of(&line.ingredient)].map(Factor::value);
-        let both = || judging.mixture.lines().map(shares).filter(|[counted, base]| *counted > 0.0 && *base > 0.0);
+        let counted = |line: &&Line| entry.rule.counts.share(&line.ingredient, reading).value() > 0.0;
+        let of_base = |line: &Line| judging.base.share_of(&line.ingredient).value();
         // Starch is counted and is the base; of a starter one half is counted and the other is the base.
-        let (beside, inside) = (on_base && both().next().is_some(), on_base && both().any(|[counted, base]| counted + base > OVERLAP));
+        let beside = on_base && judging.mixture.lines().filter(counted).any(|line| of_base(line) > 0.0);
+        let inside = beside && judging.mixture.lines().filter(counted).any(|line| of_base(line) > WHOLLY);
         let carried = beside.then(|| Loose::of(judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
         Self {
             above: measured.above.mass().value().in_grams(),
@@ -201,6 +201,20 @@ mod tests {
             mend("brioche", "water", &dough).is_some_and(|text| text.starts_with("Take out 140 g of liquid")),
             "{:?}",
             mend("brioche", "water", &dough)
+        );
+    }
+
+    #[test]
+    fn meringue_powder_in_a_royal_icing_stands_for_the_whites_that_it_makes() {
+        let icing = |powder| [("meringue powder", powder), ("powdered sugar", "450 g"), ("water", "80 g")];
+        // 0.35 of it is dried white, which stands for eight times as much: 84 g on 450 g and the sugar in the powder, 465 g.
+        let found = findings("glaze", &icing("30 g")).into_iter().find(|finding| finding.rule == "whites");
+        assert!(found.is_some_and(|whites| whites.mend.is_none() && (whites.measured.percent.0 - 100.0 * 84.0 / 465.0).abs() < 1e-6));
+        // 12 % of 455 are 54.6, of which 28 are there.
+        assert!(
+            mend("glaze", "whites", &icing("10 g")).is_some_and(|text| text.starts_with("Add 9.5 g of meringue powder")),
+            "{:?}",
+            mend("glaze", "whites", &icing("10 g"))
         );
     }
 

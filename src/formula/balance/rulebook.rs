@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use super::super::base::{NamedBase, starch_stands_as_flour};
+use super::super::base::{NamedBase, starch_is_flour_in};
 use super::super::counted::Summed;
 use super::{RULES, Rule, yeast};
 use crate::reference::{Base, Bound, Class, Reference, Style};
@@ -34,7 +34,7 @@ impl Ruled {
     }
 
     fn starch_is_flour(&self, mixture: &Summed<'_>) -> bool {
-        self.starch_is_flour || self.style.base == Base::Class(Class::Flour) && starch_stands_as_flour(mixture)
+        self.starch_is_flour || self.style.base == Base::Class(Class::Flour) && starch_is_flour_in(mixture)
     }
 }
 

@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Salt),
     over: Over::Base,
     why: "Salt rounds the taste and, in dough, tightens gluten and holds the yeast back; past the bound it is all that is tasted",
-    stands_in: &[StandIn::Oats],
+    stands_in: &[StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

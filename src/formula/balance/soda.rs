@@ -28,7 +28,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| counts(i)),
     over: Over::Base,
     why: "Soda that finds no acid stays behind: past the bound it tastes of soap and turns the crumb dark",
-    stands_in: &[StandIn::Oats],
+    stands_in: &[StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

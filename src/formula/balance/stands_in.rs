@@ -1,9 +1,9 @@
 //! What may stand in for what a rule counts, though no share of it is counted: each a file, named by the rule that asks for it.
 
 mod cheese;
+mod for_flour;
 mod fruit;
 mod gas;
-mod oats;
 
 use super::finding::BalanceVerdict;
 use super::judge::{By, Judging, Measured};
@@ -12,9 +12,9 @@ use crate::quantity::{Mass, Quantity};
 use crate::reference::Bound;
 
 use cheese::Cheese;
+use for_flour::ForFlour;
 use fruit::Fruit;
 use gas::Gas;
-use oats::Oats;
 
 /// What may stand in for what a rule counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,8 +25,8 @@ pub enum StandIn {
     SoftFruit,
     /// Soft cheese, for butter.
     SoftCheese,
-    /// Rolled oats, for the flour that it is measured on.
-    Oats,
+    /// Oats, bran and the cocoa of a whisked cake, for the flour that it is measured on.
+    ForFlour,
 }
 
 /// What does stand in, in one mixture.
@@ -34,7 +34,7 @@ pub(super) enum StoodIn<'j> {
     Gas(Gas<'j>),
     Fruit(Fruit),
     Cheese(Cheese),
-    Oats(Oats<'j>),
+    ForFlour(ForFlour<'j>),
 }
 
 impl StandIn {
@@ -44,7 +44,7 @@ impl StandIn {
             Self::Gas => Gas::of(judging, entry.bound, by, measured).map(StoodIn::Gas),
             Self::SoftFruit => Fruit::of(judging, measured, entry.bound).map(StoodIn::Fruit),
             Self::SoftCheese => Cheese::of(judging, measured, entry.bound).map(StoodIn::Cheese),
-            Self::Oats => Oats::of(judging, measured, entry.bound, by).map(StoodIn::Oats),
+            Self::ForFlour => ForFlour::of(judging, measured, entry.bound, by).map(StoodIn::ForFlour),
         }
     }
 }
@@ -54,7 +54,7 @@ impl<'j> StoodIn<'j> {
         match self {
             Self::Gas(gas) => gas.verdict(measured, bound),
             Self::Fruit(_) | Self::Cheese(_) => BalanceVerdict::Depends,
-            Self::Oats(oats) => oats.verdict(measured),
+            Self::ForFlour(beside) => beside.verdict(measured),
         }
     }
 
@@ -64,7 +64,7 @@ impl<'j> StoodIn<'j> {
             Self::Gas(gas) => gas.hinges().filter(|_| open),
             Self::Fruit(_) => Some("how much water the fruit or vegetables give up"),
             Self::Cheese(_) => Some("whether soft cheese counts as butter"),
-            Self::Oats(_) => Some("whether oats count as flour"),
+            Self::ForFlour(_) => Some("what counts as flour"),
         }
     }
 
@@ -72,14 +72,14 @@ impl<'j> StoodIn<'j> {
     pub fn mend(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
         match self {
             Self::Gas(gas) => gas.mend(measured, bound),
-            Self::Fruit(_) | Self::Cheese(_) | Self::Oats(_) => None,
+            Self::Fruit(_) | Self::Cheese(_) | Self::ForFlour(_) => None,
         }
     }
 
     /// The weights by which it is mended, where they are others than what the rule measured, and what is to be said before.
     pub fn mended_by(&self) -> Option<(&Measured<'j>, String)> {
         match self {
-            Self::Oats(oats) => oats.mended_by(),
+            Self::ForFlour(beside) => beside.mended_by(),
             Self::Gas(_) | Self::Fruit(_) | Self::Cheese(_) => None,
         }
     }
@@ -90,7 +90,7 @@ impl<'j> StoodIn<'j> {
             Self::Gas(gas) => open.then(|| gas.settles(measured, bound)).flatten(),
             Self::Fruit(fruit) => Some(fruit.settles()),
             Self::Cheese(cheese) => Some(cheese.settles()),
-            Self::Oats(oats) => oats.settles(),
+            Self::ForFlour(beside) => beside.settles(),
         }
     }
 
@@ -98,7 +98,7 @@ impl<'j> StoodIn<'j> {
     pub fn why(&self) -> Option<String> {
         match self {
             Self::Gas(gas) => gas.why(),
-            Self::Fruit(_) | Self::Cheese(_) | Self::Oats(_) => None,
+            Self::Fruit(_) | Self::Cheese(_) | Self::ForFlour(_) => None,
         }
     }
 }

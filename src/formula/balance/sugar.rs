@@ -27,7 +27,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Sugar makes tender, moist and brown; past the bound the crumb falls or runs, short of it the goods are dry and pale",
     why_on_whites: Some("Sugar steadies the foam of whites: past the bound it stays sticky and heavy, short of it it weeps and falls"),
-    stands_in: &[StandIn::Oats],
+    stands_in: &[StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

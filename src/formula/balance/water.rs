@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Liquid),
     over: Over::Base,
     why: "The added liquid decides whether it is a dough or a batter, and wets flour and starch; past the bound it is slack, short of it stiff and dry",
-    stands_in: &[StandIn::SoftFruit, StandIn::Oats],
+    stands_in: &[StandIn::SoftFruit, StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

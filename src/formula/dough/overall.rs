@@ -1,6 +1,6 @@
 //! A dough as a whole: which parts belong to it, which of them are preferments, and what they hold of flour and of water. Percentages are of all flour, wherever it is mixed in.
 
-use crate::formula::base::water;
+use crate::formula::base::{flour_and_starch, water};
 use crate::formula::{Formula, Line, Mixture, Part, Total};
 use crate::quantity::{Factor, Mass, plain};
 use crate::reference::{Class, Ingredient};
@@ -85,15 +85,16 @@ pub struct Held {
 }
 
 impl Held {
-    fn add(&mut self, line: &Line) {
-        self.flour.add(&line.weight, line.doubt, line.ingredient.counts_as(Class::Flour));
+    fn add(&mut self, line: &Line, starch_is_flour: bool) {
+        let flour = if starch_is_flour { flour_and_starch(&line.ingredient) } else { line.ingredient.counts_as(Class::Flour) };
+        self.flour.add(&line.weight, line.doubt, flour);
         self.water.add(&line.weight, line.doubt, water(&line.ingredient));
         self.whole.add(&line.weight, line.doubt, Factor::ONE);
     }
 
-    pub fn of(lines: &[Line]) -> Self {
+    fn of(lines: &[Line], starch_is_flour: bool) -> Self {
         let mut held = Self::default();
-        lines.iter().for_each(|line| held.add(line));
+        lines.iter().for_each(|line| held.add(line, starch_is_flour));
         held
     }
 }
@@ -121,7 +122,7 @@ impl Dough {
 
     /// All flour.
     pub fn flour(&self) -> Total {
-        self.whole().class(Class::Flour)
+        self.whole().flour()
     }
 
     /// The water from one kind of ingredient.
@@ -144,7 +145,7 @@ impl Dough {
 
     /// What a part holds.
     pub fn held(&self, part: usize) -> Held {
-        Held::of(&self.formula.parts[part].lines)
+        Held::of(&self.formula.parts[part].lines, self.whole().starch_is_flour())
     }
 
     /// All of it so many times.
@@ -152,6 +153,14 @@ impl Dough {
     pub fn times(mut self, factor: Factor) -> Self {
         self.formula.parts.iter_mut().flat_map(|part| &mut part.lines).for_each(|line| line.scale(factor));
         self
+    }
+
+    /// What the final dough is wetted with where no water is poured: the milk or the juice, by its name.
+    pub fn wetted_with(&self) -> Option<&str> {
+        let lines = self.formula.parts[self.root].lines.iter().filter(|line| line.ingredient.counts_as(Class::Liquid) > Factor::ZERO);
+        let liquid = |line: &&Line| (line.weight.mass.value() * line.ingredient.counts_as(Class::Liquid)).in_grams();
+        let heaviest = lines.max_by(|a, b| liquid(a).total_cmp(&liquid(b)))?;
+        (self.poured_water() == Mass::ZERO).then_some(&*heaviest.ingredient.name)
     }
 
     /// What is poured as water into the final dough itself.

@@ -18,6 +18,9 @@ pub struct TemperatureShown {
     pub factor: crate::quantity::Figure,
     /// The friction, a difference on the scale of the sum.
     pub friction: Quantity,
+    /// What is poured, where it is no water.
+    #[serde(skip)]
+    pub poured: Option<String>,
     /// The water by the sum of factors; its range holds the spread of the friction and the balance of heat.
     pub water: Quantity,
     /// The water by a balance of heat that weighs flour, preferment and the rest; where the masses are known.
@@ -81,6 +84,7 @@ pub(in crate::calculation::dough) fn answered(
     let shown = TemperatureShown {
         factor: crate::quantity::Figure(warmth.factor().value()),
         friction: degrees(given.friction, given.fahrenheit),
+        poured: dough.filter(|_| given.water.is_none()).and_then(Dough::wetted_with).map(str::to_owned),
         water: point(range, given.fahrenheit),
         by_heat: by_heat.map(|heat| point(Span::exact(heat), given.fahrenheit)),
         ice: ice.flatten(),

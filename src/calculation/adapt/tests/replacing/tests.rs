@@ -313,3 +313,17 @@ fn another_flour_sugar_or_milk_goes_in_weight_for_weight() {
     let brown = replaced(&loaf, &json!({ "ingredient": "bread flour", "with": "whole wheat flour" }));
     assert_eq!(grams_of(&brown, "whole wheat flour"), 500.0);
 }
+
+#[test]
+fn one_chocolate_goes_in_for_another_weight_for_weight() {
+    let cookies = formula(
+        "drop-cookie",
+        &["all-purpose flour: 280 g", "butter: 225 g", "brown sugar: 300 g", "egg: 100 g", "chocolate chips: 340 g"],
+    );
+    assert_eq!(
+        grams_of(&replaced(&cookies, &json!({"ingredient": "chocolate chips", "with": "dark chocolate"})), "bittersweet chocolate"),
+        340.0
+    );
+    let ganache = formula("ganache", &["heavy cream: 300 g", "dark chocolate: 300 g"]);
+    assert_eq!(grams_of(&replaced(&ganache, &json!({"ingredient": "dark chocolate", "with": "milk chocolate"})), "milk chocolate"), 300.0);
+}
