@@ -5,8 +5,8 @@ use super::spelled::length_unit;
 use super::words::Token;
 use crate::quantity::Unit;
 
-/// How far the two writings of one length lie apart: 3 in are sold as 8 cm, 1½ in as 4 cm.
-const ROUNDED: f64 = 0.07;
+/// How far the two writings of one length lie apart: 3 in are sold as 8 cm and written as 7 cm too, 1½ in as 4 cm.
+const ROUNDED: f64 = 0.09;
 
 /// Lengths that stand together and share a unit: "33 x 23 cm".
 struct Run {
@@ -97,6 +97,7 @@ mod tests {
         once("13 x 9 inch (33 x 23 cm)", "13 x 9 inch");
         once("9 x 13 inch (33 x 23 cm) baking tin", "9 x 13 inch baking tin");
         once("9x5x3 inch (23 x 13 x 8 cm) loaf tin", "9x5x3 inch loaf tin");
+        once("9x5x3 inch (23x13x7 cm) loaf tin", "9x5x3 inch loaf tin");
         once("20cm/8in round tin", "20cm round tin");
         once("2 x 20cm (8 inch) sandwich tins", "2 x 20cm sandwich tins");
         once("8 in (20 cm) round, 2 in (5 cm) deep", "8 in round, 2 in deep");

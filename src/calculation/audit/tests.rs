@@ -128,6 +128,10 @@ fn inches_and_centimetres_of_a_pan_are_compared() {
     assert_eq!(pan("9 inch (22 cm) round, 2 inches deep"), []);
     assert_eq!(pan("9 inch (32 cm) round, 2 inches deep"), [(AuditKind::PanSize, AuditVerdict::Contradict)]);
     assert_eq!(pan("10 in / 24 cm round, 2 inches deep"), [(AuditKind::PanSize, AuditVerdict::Doubtful)]);
+    assert_eq!(pan("9 x 9 x 2 inch (23 x 23 x 5 cm) square"), []);
+    assert_eq!(pan("9x9 inch (23x24 cm), 2 inches deep"), [(AuditKind::PanSize, AuditVerdict::Doubtful)]);
+    assert_eq!(pan("9 in x 9 in x 2 in (23 x 23 x 7 cm)"), [(AuditKind::PanSize, AuditVerdict::Contradict)]);
+    assert!(pan("9x5x3 inch (23x13x7 cm) loaf").contains(&(AuditKind::PanSize, AuditVerdict::Doubtful)));
 }
 
 #[test]

@@ -41,6 +41,7 @@ impl By {
 }
 
 /// What a rule measured in one way of counting.
+#[derive(Clone)]
 pub(super) struct Measured<'j> {
     pub above: Cow<'j, Total>,
     pub below: Cow<'j, Total>,

@@ -7,7 +7,7 @@ use super::finding::{BalanceFinding, BalanceVerdict};
 use super::judge::{By, Judged, Judging, Measured};
 use super::mend::Amounts;
 use super::rulebook::{Entry, Ruled};
-use super::stands_in::StoodIn;
+use super::stands_in::{StandIn, StoodIn};
 use crate::quantity::{Figure, Span, lower_first};
 use crate::reference::{Account, Base, Bound, Filled};
 
@@ -86,7 +86,13 @@ impl Judging<'_> {
 
     fn mend_in_grams(&self, entry: &Entry, judged: &Judged<'_>) -> String {
         match judged.stood_in.as_ref().and_then(StoodIn::mended_by) {
-            Some((measured, before)) => before + &lower_first(&Amounts::of(self, entry, measured).text(entry.bound)),
+            Some((measured, before)) => {
+                // Where soda raises it, it is taken out as soda, however the flour is counted.
+                let gas = entry.rule.stands_in.iter().find(|stands_in| **stands_in == StandIn::Gas);
+                let gas = gas.and_then(|gas| gas.found(self, entry, By::Doubt, &mut measured.clone()));
+                let as_soda = gas.and_then(|gas| gas.mend(measured, entry.bound));
+                before + &lower_first(&as_soda.unwrap_or_else(|| Amounts::of(self, entry, measured).text(entry.bound)))
+            }
             None => Amounts::of(self, entry, &judged.whole).text(entry.bound),
         }
     }

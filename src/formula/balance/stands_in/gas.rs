@@ -6,7 +6,7 @@ use super::super::finding::BalanceVerdict;
 use super::super::judge::{By, Judging, Measured};
 use super::text;
 use crate::formula::leaven::{Leaven, PowderGas};
-use crate::quantity::{Factor, Mass, Span};
+use crate::quantity::{Factor, Mass, Span, lower_first};
 use crate::reference::{Bound, LeaveningFigures};
 
 /// What raises a mixture beside its powder.
@@ -63,13 +63,18 @@ impl<'j> Gas<'j> {
         })
     }
 
-    /// Nothing but the soda without acid leaves it open, and it holds by what is known.
+    /// Nothing but the soda without acid leaves it open: it holds by what is known, or it is too much by that too and no more than little.
     pub fn settles(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
-        let known = BalanceVerdict::of(Span::exact(measured.percent.value()), bound) == BalanceVerdict::Within;
-        (known && self.with_soda?.has_loose_soda()).then(|| {
-            "It holds by the acid that is known, and nothing need be changed; only with acid for all of the soda would it be too much"
-                .to_owned()
-        })
+        if !self.with_soda?.has_loose_soda() {
+            return None;
+        }
+        match BalanceVerdict::of(Span::exact(measured.percent.value()), bound) {
+            BalanceVerdict::Within => Some(
+                "It holds by the acid that is known, and nothing need be changed; only with acid for all of the soda would it be too much"
+                    .to_owned(),
+            ),
+            _ => Some(format!("By the acid that is known it is too much: {}", lower_first(&self.mend(measured, bound)?))),
+        }
     }
 
     /// How the soda was counted.
@@ -131,5 +136,19 @@ mod tests {
         let waffle = [("bread flour", "500 g"), ("instant yeast", "14 g"), ("butter", "250 g"), ("whole milk", "500 g")];
         assert_eq!(verdict("waffle", "leavening", &waffle), Some(BalanceVerdict::Within));
         assert!(!likeliest(&waffle).iter().any(|likely| likely.outside.contains(&"leavening")), "{:?}", likeliest(&waffle));
+    }
+
+    #[test]
+    fn soda_that_may_be_too_much_is_taken_out_as_soda_on_flour_and_on_flour_with_bran() {
+        let pancake = [("plain flour", "250 g"), ("baking soda", "4.6 g"), ("baking powder", "4.6 g"), ("buttermilk", "500 g")];
+        // 4.6 + 3.742 x (3.95 + 0.65 / 2) is 20.6, of which 20 may stay.
+        let found_on = found("pancake", "leavening", &pancake);
+        assert_eq!(found_on.verdict, BalanceVerdict::Depends);
+        let mend = found_on.mend.unwrap_or_default();
+        assert!(mend.starts_with("By the acid that is known it is too much: take out 0.32 g of baking soda"), "{mend}");
+        let muffin =
+            [("plain flour", "150 g"), ("wheat bran", "50 g"), ("baking soda", "6 g"), ("baking powder", "6 g"), ("buttermilk", "240 g")];
+        let mend = found("muffin", "leavening", &muffin).mend.unwrap_or_default();
+        assert!(mend.starts_with("On flour and wheat bran together it is ") && mend.contains("of baking soda"), "{mend}");
     }
 }
