@@ -249,6 +249,18 @@ fn cups_of_another_country_hold_as_much() {
 }
 
 #[test]
+fn a_cream_in_a_high_kitchen_is_told_why_nothing_is_changed() {
+    let cream = formula("pastry-cream", &["whole milk: 500 g", "granulated sugar: 100 g", "egg yolk: 100 g", "cornstarch: 40 g"]);
+    let answer = adapted(&cream, &json!([{"altitude": {"to": "2000 m"}}]));
+    let why = answer.changes.first().map(|change| change.why.clone()).unwrap_or_default();
+    assert!(
+        why.starts_with("At 2000 m nothing is changed, for nothing of it is baked. Water boils at 93.4 °C")
+            && why.ends_with("below 100 °C"),
+        "{why}"
+    );
+}
+
+#[test]
 fn what_was_weighed_and_is_spooned_is_told_by_its_spoons() {
     let dough = formula("scone", &["all-purpose flour: 250 g", "granulated sugar: 200 g"]);
     let answer = adapted(&dough, &json!([{"rounding": {"step": "spoons"}}]));

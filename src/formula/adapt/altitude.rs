@@ -72,6 +72,8 @@ impl Adapting<'_> {
             self.account.caution("high-altitude-foam");
             self.hotter(altitude, &height, at);
             self.crumb(&formula, altitude, &height);
+        } else {
+            self.unbaked(altitude, &height);
         }
     }
 
@@ -195,6 +197,18 @@ impl Adapting<'_> {
                 bake.to_oven = to;
             }
         }
+    }
+
+    /// What is not baked keeps its weights; what is boiled is boiled by a thermometer that stands lower.
+    fn unbaked(&mut self, altitude: Length, height: &Height) {
+        let boils = height.scale.points([boiling(altitude); 2], 1);
+        let usual = height.scale.points([boiling(Length::ZERO); 2], 0);
+        let why = format!(
+            "At {} nothing is changed, for nothing of it is baked. Water boils at {boils} here: a syrup that is boiled to a temperature is done as much below the printed figure as that lies below {usual}",
+            height.said
+        );
+        self.account.cite_id("icao-standard-atmosphere");
+        self.tell(Change { source: Some("icao-standard-atmosphere"), ..Change::new(Place::Field(""), why) });
     }
 
     /// The crumb never gets hotter than water boils here.

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (chiffon, 100 printed); white and yolk of a large egg from USDA SR 28.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::formula::base;
 
 /// The rule.
@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Each(|i, _| base::whites(i)),
     over: Over::Base,
     why: "Whites are the foam: too few raise nothing, too many make it dry and tough",
+    stands_in: &[StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

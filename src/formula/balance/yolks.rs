@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; white and yolk of a large egg from USDA SR 28.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::formula::base;
 
 /// The rule.
@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Yolk binds fat and water and makes tender; too much makes the cake heavy, too little dry",
     why_on_whites: Some("Yolk is a third fat and keeps whites from foaming: part the eggs clean"),
+    stands_in: &[StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

@@ -25,13 +25,14 @@ impl<'j> ForFlour<'j> {
         if judging.base.base() != Base::Class(Class::Flour) || quoted(measured) != BalanceVerdict::Above {
             return None;
         }
-        let (name, beside) = judging.mixture.for_flour(judging.ruled.starch_is_flour)?;
+        let (name, beside) = judging.mixture.for_flour(judging.ruled.style.whipped)?;
         let below = measured.below.plus(beside);
         let percent = by.ratio(&measured.above, &below);
         let verdict = BalanceVerdict::of(percent, bound);
         let on_both = Measured { above: measured.above.clone(), below: Cow::Owned(below), reading: measured.reading, percent, verdict };
         match quoted(&on_both) {
-            BalanceVerdict::Within => Some(Self { on_both, name, holds: true }),
+            // Where it is too little on both, it holds with a part of it counted.
+            BalanceVerdict::Within | BalanceVerdict::Below => Some(Self { on_both, name, holds: true }),
             // What is greasy on both is so by less than on the flour alone, and loses less.
             BalanceVerdict::Above if measured.verdict == BalanceVerdict::Above => Some(Self { on_both, name, holds: false }),
             _ => None,
@@ -129,5 +130,27 @@ mod tests {
             "{:?}",
             water.mend
         );
+    }
+
+    #[test]
+    fn what_is_too_much_on_the_flour_and_too_little_with_the_oats_is_no_fault() {
+        let digestives = [("whole wheat flour", "150 g"), ("rolled oats", "100 g"), ("butter", "100 g"), ("brown sugar", "75 g")];
+        let fat = found("rolled-cookie", "fat", &digestives);
+        // 66.7 % of the flour, 40 % of both, and the style has 45 to 65.
+        assert_eq!(fat.verdict, BalanceVerdict::Depends);
+        assert!(fat.mend.is_some_and(|mend| mend.contains("together it is 40 %, and nothing need be taken out")));
+    }
+
+    #[test]
+    fn a_chocolate_chiffon_stands_on_flour_and_cocoa() {
+        let chiffon = [
+            ("cake flour", "130 g"),
+            ("cocoa powder", "40 g"),
+            ("granulated sugar", "225 g"),
+            ("egg yolk", "85 g"),
+            ("egg white", "200 g"),
+        ];
+        // 225, 85 and 200 on 170; on 130 of flour the whites are 154 %.
+        assert_eq!(["sugar", "yolks", "whites"].map(|rule| verdict("chiffon", rule, &chiffon)), [Some(BalanceVerdict::Depends); 3]);
     }
 }
