@@ -1,7 +1,7 @@
 //! Which of two figures is more probably wrong: the slips that people make when they type and convert are tried on each, and the one that makes them agree is the likelier.
 
 use super::pairs::{Half, Pair};
-use crate::quantity::{Counting, Factor, Family, Quantity, Span, short};
+use crate::quantity::{Counting, Factor, Family, Quantity, Span, UNITS, short, upper_first};
 
 /// The first or the second measure of a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,7 +54,10 @@ fn best(half: &Half, other: &Half, side: Side) -> Option<Slip> {
             masses(half, &mut trials);
             trials.extend(millilitres(half, other));
         }
-        Family::Volume => volumes(half, &mut trials),
+        Family::Volume => {
+            volumes(half, &mut trials);
+            countries(half, other, &mut trials);
+        }
         _ => counts(half, &mut trials),
     }
     let found = trials.into_iter().filter(fits).max_by(|a, b| a.weight.total_cmp(&b.weight))?;
@@ -122,7 +125,9 @@ fn digits(value: f64, trials: &mut Vec<Trial>, anew: impl Fn(f64) -> Option<Stri
             trials.push(Trial { factor: exchanged / value, weight: 2.5, why: "two digits may be exchanged", instead: anew(exchanged) });
         }
     }
-    for digit in 1..10 {
+    // Of a round figure any first digit would do: that explains nothing.
+    let is_round = digits[1..].iter().all(|digit| *digit == 0);
+    for digit in (1..10).filter(|_| !is_round) {
         let mut other = digits.clone();
         other[0] = digit;
         let typed = number(&other);
@@ -137,6 +142,38 @@ fn digits(value: f64, trials: &mut Vec<Trial>, anew: impl Fn(f64) -> Option<Stri
 fn halves(value: f64, trials: &mut Vec<Trial>, anew: impl Fn(f64) -> Option<String>) {
     trials.push(Trial { factor: 0.5, weight: 1.2, why: "it fits twice the amount beside it", instead: anew(value / 2.0) });
     trials.push(Trial { factor: 2.0, weight: 1.2, why: "it fits half the amount beside it", instead: anew(value * 2.0) });
+}
+
+/// The same word in another country: its tablespoon of 20 ml, its pint of 568. Beside millilitres that is plain to see.
+fn countries(half: &Half, other: &Half, trials: &mut Vec<Trial>) {
+    let value = half.amount.number.value;
+    let Some(unit) = half.unit().filter(|unit| !unit.national.is_empty()) else { return };
+    let beside = other.unit().filter(|beside| beside.family == Family::Volume).map(|beside| beside.size * other.amount.number.value);
+    for foreign in UNITS.iter().filter(|foreign| foreign.national == unit.national && (foreign.size / unit.size - 1.0).abs() > 0.03) {
+        let is_plain = beside.is_some_and(|beside| (beside / (foreign.size * value) - 1.0).abs() <= 0.015);
+        let Some(name) = foreign.words.get(usize::from(value > 1.0)).or(foreign.words.first()) else { continue };
+        trials.push(Trial {
+            factor: foreign.size / unit.size,
+            weight: if is_plain { 3.6 } else { 2.0 },
+            why: "the figure fits the measures of another country",
+            instead: Some(format!("{} {}", written_number(half), of_country(name))),
+        });
+    }
+}
+
+/// The number as it was written, "1/2".
+fn written_number(half: &Half) -> String {
+    let end = half.text.find(|c: char| c.is_alphabetic()).unwrap_or(half.text.len());
+    half.text[..end].trim().to_owned()
+}
+
+/// "US pint", "Australian tablespoon", but "metric cup".
+fn of_country(name: &str) -> String {
+    match name.split_once(' ') {
+        Some(("us", rest)) => format!("US {rest}"),
+        Some(("metric" | "imperial", _)) => name.to_owned(),
+        _ => upper_first(name),
+    }
 }
 
 fn volumes(half: &Half, trials: &mut Vec<Trial>) {

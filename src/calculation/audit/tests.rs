@@ -201,3 +201,17 @@ fn a_stick_of_a_hundred_grams_is_no_stick() {
     finds(&stick("100 g"), "", &[(AuditKind::CountAndMass, AuditVerdict::Doubtful, at)]);
     finds(&stick("80 g"), "", &[(AuditKind::CountAndMass, AuditVerdict::Contradict, at)]);
 }
+
+#[test]
+fn a_spoon_or_a_pint_of_another_country_is_told_as_such() {
+    let mend = |line: &str| {
+        let answer = ask(&format!(r#"{{"measures":"us","parts":[{{"name":"p","lines":[{line}]}}]}}"#));
+        answer.findings.first().map(|finding| finding.mend.clone()).unwrap_or_default()
+    };
+    let syrup = mend(r#"{"ingredient":"golden syrup","amount":"2 tbsp","also":"40 ml"}"#);
+    assert!(syrup.contains("perhaps 2 Australian tablespoons was meant"), "{syrup}");
+    let cream = mend(r#"{"ingredient":"heavy cream","amount":"1/2 pint","also":"284 ml"}"#);
+    assert!(cream.contains("perhaps 1/2 imperial pint was meant"), "{cream}");
+    let cocoa = mend(r#"{"ingredient":"cocoa powder","amount":"3/4 cup","also":"90 g"}"#);
+    assert!(!cocoa.contains("70 g"), "{cocoa}");
+}

@@ -128,7 +128,7 @@ pub struct DoughPartShown {
 /// Something to be minded.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct DoughFinding {
-    /// Its name: `water-below-freezing`, `water-harms-yeast`, `no-ice-needed`, `ice-cannot-melt`, `ice-wets-dough`, `methods-disagree`.
+    /// Its name: `water-below-freezing`, `water-harms-yeast`, `no-ice-needed`, `ice-cannot-melt`, `ice-wets-dough`, `ice-melts-in-the-dough`, `nothing-poured`, `methods-disagree`.
     #[schema(max_length = 60, examples("ice-wets-dough"))]
     pub id: &'static str,
     /// What is the matter, with its figures.
@@ -312,7 +312,7 @@ fn summary(about: &str, temperature: Option<&TemperatureShown>, findings: &[Doug
         let ice =
             shown.ice.as_ref().map(|ice| format!(", as {} of ice and {} from the tap", ice.ice.text, ice.water.text)).unwrap_or_default();
         let start = if about.is_empty() { "The" } else { "; the" };
-        let poured = shown.poured.as_deref().unwrap_or("water");
+        let poured = &shown.poured;
         text.push_str(&format!("{start} {poured} is to be {}{range}{ice}", shown.water.text));
     }
     if let Some(first) = findings.first() {

@@ -206,3 +206,13 @@ fn where_milk_is_poured_it_is_the_milk_that_is_warmed() {
     // 3 x 26 - 21 - 20 - 14.
     assert!(answer.owed.summary.ends_with("; the whole milk is to be 23 °C"), "{}", answer.owed.summary);
 }
+
+#[test]
+fn a_final_dough_into_which_nothing_is_poured_is_not_steered_by_its_water() {
+    let parts = r#"[{"name":"sponge","into":"dough","lines":[{"ingredient":"bread flour","amount":"250 g"},{"ingredient":"milk","amount":"250 g"},{"ingredient":"fresh yeast","amount":"15 g"}]},
+        {"name":"dough","lines":[{"ingredient":"bread flour","amount":"250 g"},{"ingredient":"butter","amount":"100 g"},{"ingredient":"egg","amount":"100 g"}]}]"#;
+    let warm = r#"{"desired":"26 C","room":"24 C","flour":"22 C","preferment":"27 C","friction":"14 Celsius degrees"}"#;
+    let answer = answered(&format!(r#"{{"formula":{{"parts":{parts}}},"temperature":{warm}}}"#));
+    assert_eq!(answer.findings.first().map(|finding| finding.id), Some("nothing-poured"));
+    assert!(answer.owed.summary.contains("the liquid, of which the final dough has none, is to be 17 °C"), "{}", answer.owed.summary);
+}

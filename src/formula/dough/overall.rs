@@ -155,12 +155,18 @@ impl Dough {
         self
     }
 
-    /// What the final dough is wetted with where no water is poured: the milk or the juice, by its name.
-    pub fn wetted_with(&self) -> Option<&str> {
-        let lines = self.formula.parts[self.root].lines.iter().filter(|line| line.ingredient.counts_as(Class::Liquid) > Factor::ZERO);
-        let liquid = |line: &&Line| (line.weight.mass.value() * line.ingredient.counts_as(Class::Liquid)).in_grams();
-        let heaviest = lines.max_by(|a, b| liquid(a).total_cmp(&liquid(b)))?;
-        (self.poured_water() == Mass::ZERO).then_some(&*heaviest.ingredient.name)
+    /// What is poured into the final dough, the heaviest of it, by its name: water, or the milk in its stead; nothing where all of it is wet by other things.
+    pub fn poured(&self) -> Option<&str> {
+        let lines = &self.formula.parts[self.root].lines;
+        let liquid = |line: &&Line| match water(&line.ingredient) > Factor::ZERO && flour_and_starch(&line.ingredient) == Factor::ZERO {
+            true => (line.weight.mass.value() * line.ingredient.counts_as(Class::Liquid)).in_grams(),
+            false => 0.0,
+        };
+        if self.poured_water() > Mass::ZERO {
+            return Some("water");
+        }
+        let heaviest = lines.iter().filter(|line| liquid(line) > 0.0).max_by(|a, b| liquid(a).total_cmp(&liquid(b)))?;
+        Some(&heaviest.ingredient.name)
     }
 
     /// What is poured as water into the final dough itself.

@@ -18,9 +18,9 @@ pub struct TemperatureShown {
     pub factor: crate::quantity::Figure,
     /// The friction, a difference on the scale of the sum.
     pub friction: Quantity,
-    /// What is poured, where it is no water.
+    /// What is poured, by its name.
     #[serde(skip)]
-    pub poured: Option<String>,
+    pub poured: String,
     /// The water by the sum of factors; its range holds the spread of the friction and the balance of heat.
     pub water: Quantity,
     /// The water by a balance of heat that weighs flour, preferment and the rest; where the masses are known.
@@ -78,13 +78,21 @@ pub(in crate::calculation::dough) fn answered(
     let by_heat = dough.and_then(|dough| by_heat(given, dough, preferment, &warmth, reference, account));
     let range = by_heat.map_or(water, |heat| water.hull(Span::exact(heat)));
     let mut findings = Vec::new();
+    let poured = dough.filter(|_| given.water.is_none()).map_or(Some("water"), Dough::poured);
+    if poured.is_none() {
+        findings.push(DoughFinding {
+            id: "nothing-poured",
+            why: "Nothing is poured into the final dough whose temperature could steer it".to_owned(),
+            mend: "Warm or cool the preferment, the eggs or the flour instead, or keep some of the liquid for the final dough".to_owned(),
+        });
+    }
     judged(given, water.value(), reference, account, &mut findings);
     findings.extend(by_heat.and_then(|heat| disagreement(given, water.value(), heat)));
     let ice = given.ice.map(|way| iced(way, given, dough, range, reference, account, &mut findings)).transpose()?;
     let shown = TemperatureShown {
         factor: crate::quantity::Figure(warmth.factor().value()),
         friction: degrees(given.friction, given.fahrenheit),
-        poured: dough.filter(|_| given.water.is_none()).and_then(Dough::wetted_with).map(str::to_owned),
+        poured: poured.unwrap_or("liquid, of which the final dough has none,").to_owned(),
         water: point(range, given.fahrenheit),
         by_heat: by_heat.map(|heat| point(Span::exact(heat), given.fahrenheit)),
         ice: ice.flatten(),
