@@ -30,7 +30,9 @@ pub(super) fn dose(
             short(flour.value().in_grams())
         )
     });
-    let verdict = bound.map(|bound| BalanceVerdict::of(of_flour, bound));
+    // Where yeast raises it too, little powder is no fault.
+    let judged = if mixture.has_yeast() { BalanceVerdict::at_most } else { BalanceVerdict::of };
+    let verdict = bound.map(|bound| judged(of_flour, bound));
     let raising = Raising::of(mixture, leaven, &reference.leavening.figures, gas);
     let exact = |percent: Percent| Proportion::from(Span::exact(percent));
     Some(DoseShown {

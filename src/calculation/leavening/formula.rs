@@ -3,7 +3,7 @@
 use super::answer::{DoseShown, LeaveningAnswer, SodaBalance, SourShown};
 use super::dose::dose;
 use super::{LeaveningQuestion, printed};
-use crate::formula::{Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
+use crate::formula::{BalanceVerdict, Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span};
 use crate::reference::{Account, LeaveningFigures, Reference, Style, short};
 
@@ -31,12 +31,13 @@ pub(super) fn answered(
         return Err(fault.saying("Nothing in it is chemical leavening or sour: for yeast use dough").into());
     }
     told(&leaven, question, gas, reference, account);
-    let balance = against(leaven.soda, leaven.taken_up(), &tables.figures, gas);
     let style = style.or_else(|| mixture.style());
     let dose = dose(&mixture, &leaven, style, gas, reference, account);
+    let too_much = dose.as_ref().is_some_and(|dose| dose.verdict == Some(BalanceVerdict::Above.word()));
+    let balance = against(leaven.soda, leaven.taken_up(), (!too_much).then(|| gas.figure(&tables.figures).figure.value()), &tables.figures);
     let about: Vec<&str> = sour_ids(&leaven);
     let as_powder = leaven.as_powder(&tables.figures, gas);
-    let summary = summary(formula, &leaven, &balance, dose.as_ref(), as_powder);
+    let summary = summary(formula, &leaven, &balance, dose.as_ref().map(|dose| (dose, style)), as_powder);
     Ok(LeaveningAnswer {
         soda: (leaven.soda.high() > Mass::ZERO).then(|| printed::dosed(leaven.soda, "baking-soda", formula.measures, reference, account)),
         powder: Some(printed::dosed(as_powder, "baking-powder", formula.measures, reference, account)),
@@ -111,8 +112,8 @@ fn sour_shown(sour: &Sour, formula: &Formula, account: &mut Account) -> SourShow
     }
 }
 
-/// Soda against what the acids take up, with the mend.
-pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>, figures: &LeaveningFigures, gas: PowderGas) -> SodaBalance {
+/// Soda against what the acids take up, with the mend; in it the powder whose lift goes with the soda, by its gas, unless there is too much lift already.
+pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>, powder: Option<Factor>, figures: &LeaveningFigures) -> SodaBalance {
     let left = soda - taken;
     let slack = (soda.value() + taken.value()) * Factor::times(MEETS / 2.0);
     let verdict = if left.low() > slack {
@@ -129,24 +130,22 @@ pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>, figures: &LeaveningFi
         taken_up: Quantity::from(taken),
         left_over: Quantity::from(left),
         verdict,
-        mend: mend(verdict, left, figures, gas),
+        mend: mend(verdict, left, powder, figures),
     }
 }
 
-fn mend(verdict: &str, left: Span<Mass>, figures: &LeaveningFigures, gas: PowderGas) -> Option<String> {
+fn mend(verdict: &str, left: Span<Mass>, powder: Option<Factor>, figures: &LeaveningFigures) -> Option<String> {
     let text = |mass: Mass| Quantity::from(mass).text;
     match verdict {
         "above" => {
-            // Cream of tartar by its neutralising value of 45.
-            let tartar = acid_for(left, Span::exact(Percent::of_hundred(45.0)))?.value();
+            const WHY: &str = "soda that finds no acid tastes of soap and browns the crumb";
+            let out = text(left.value());
+            let Some(gas) = powder else { return Some(format!("Take out {out} of soda: {WHY}, and there is too much leavening with it")) };
             // Without acid it gave its gas by heat: that much lift goes with it.
-            let powder = left.value() * figures.soda_gas_by_heat.figure.value() / gas.figure(figures).figure.value();
-            Some(format!(
-                "Take out {} of soda, whose lift {} of baking powder gives, or add {} of cream of tartar: soda that finds no acid tastes of soap and browns the crumb",
-                text(left.value()),
-                text(powder),
-                text(tartar)
-            ))
+            let lift = text(left.value() * figures.soda_gas_by_heat.figure.value() / gas);
+            // Cream of tartar by its neutralising value of 45.
+            let tartar = text(acid_for(left, Span::exact(Percent::of_hundred(45.0)))?.value());
+            Some(format!("Take out {out} of soda, whose lift {lift} of baking powder gives, or add {tartar} of cream of tartar: {WHY}"))
         }
         "below" => {
             let missing = Mass::ZERO - left.value();
@@ -157,29 +156,37 @@ fn mend(verdict: &str, left: Span<Mass>, figures: &LeaveningFigures, gas: Powder
 }
 
 /// ", above the 1.5–7 % for oil cake".
-fn judged(dose: &DoseShown) -> Option<String> {
+fn judged(dose: &DoseShown, style: &Style) -> Option<String> {
     let verdict = match dose.verdict? {
         "depends" => "within or outside",
         verdict => verdict,
     };
+    let name = style.name;
     let bounds = match (&dose.least, &dose.most) {
-        (Some(least), Some(most)) => format!("{}–{} %", least.text(), most.text()),
-        (Some(end), None) | (None, Some(end)) => format!("{} %", end.text()),
+        (Some(least), Some(most)) => format!("{}–{} % for {name}", least.text(), most.text()),
+        (Some(least), None) => format!("least for {name}, {} %", least.text()),
+        (None, Some(most)) => format!("most for {name}, {} %", most.text()),
         (None, None) => return None,
     };
-    Some(format!(", {verdict} the {bounds} for {}", dose.style?.replace('-', " ")))
+    Some(format!(", {verdict} the {bounds}"))
 }
 
-fn summary(formula: &Formula, leaven: &Leaven, balance: &SodaBalance, dose: Option<&DoseShown>, as_powder: Span<Mass>) -> String {
+fn summary(
+    formula: &Formula,
+    leaven: &Leaven,
+    balance: &SodaBalance,
+    dose: Option<(&DoseShown, Option<&Style>)>,
+    as_powder: Span<Mass>,
+) -> String {
     let name = formula.name.as_deref().unwrap_or("The formula");
     let of_flour = match dose {
-        Some(dose) => format!("leavening as powder {} % of the flour", dose.of_flour.text()),
+        Some((dose, _)) => format!("leavening as powder {} % of the flour", dose.of_flour.text()),
         None if as_powder.value() > Mass::ZERO => {
             format!("leavening as powder {}, and no flour to set it against", Quantity::from(as_powder).range_text())
         }
         None => String::new(),
     };
-    let judged = dose.and_then(judged).unwrap_or_default();
+    let judged = dose.and_then(|(dose, style)| judged(dose, style?)).unwrap_or_default();
     let soda = if leaven.soda.high() == Mass::ZERO {
         let sour = !leaven.sour.is_empty();
         if sour { format!("; without soda, for {} of which there is acid", balance.taken_up.range_text()) } else { String::new() }

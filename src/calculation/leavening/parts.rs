@@ -227,7 +227,7 @@ fn balance(
     let taken = taken_up(amount, acid.takes_up.figure);
     let least = |a: Mass, b: Mass| if a < b { a } else { b };
     let met = Span::new(least(soda.low(), taken.low()), least(soda.value(), taken.value()), least(soda.high(), taken.high()));
-    (Some(super::formula::against(soda, taken, figures, gas)), met)
+    (Some(super::formula::against(soda, taken, Some(gas.figure(figures).figure.value()), figures)), met)
 }
 
 fn summary(asked: &Asked, soda: Span<Mass>, acids: &[AcidShown], balance: Option<&SodaBalance>) -> String {

@@ -214,3 +214,21 @@ fn leavening_without_flour_is_told_by_its_weight_and_flour_without_gluten_has_it
     let blend = [("rice flour", "150 g"), ("potato starch", "100 g"), ("baking powder", "10 g")];
     assert_eq!(dose(&blend), Some(4.0));
 }
+
+#[test]
+fn too_much_soda_in_too_much_leavening_is_only_taken_out() {
+    let muffin = r#"{"formula":{"style":"muffin","parts":[{"name":"batter","lines":[{"ingredient":"plain flour","amount":"280 g"},
+        {"ingredient":"baking soda","amount":"8 g"},{"ingredient":"baking powder","amount":"10 g"},{"ingredient":"buttermilk","amount":"240 g"}]}]}}"#;
+    let answer = answered(muffin);
+    let mend = answer.balance.and_then(|balance| balance.mend).unwrap_or_default();
+    assert!(mend.starts_with("Take out 6.1 g of soda: ") && mend.ends_with("there is too much leavening with it"), "{mend}");
+    assert!(answer.owed.summary.contains("above the 3.5–7 % for muffin"), "{}", answer.owed.summary);
+}
+
+#[test]
+fn what_yeast_raises_is_not_told_to_take_powder() {
+    let crumpet = r#"{"formula":{"style":"pancake","parts":[{"name":"batter","lines":[{"ingredient":"plain flour","amount":"250 g"},
+        {"ingredient":"instant yeast","amount":"7 g"},{"ingredient":"baking powder","amount":"3 g"},{"ingredient":"water","amount":"300 g"}]}]}}"#;
+    let dose = answered(crumpet).dose.map(|dose| (dose.verdict, dose.mend));
+    assert_eq!(dose, Some((Some("within"), None)));
+}
