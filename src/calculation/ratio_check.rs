@@ -191,7 +191,7 @@ fn base_of(
             None => fault,
         }
     })?;
-    if base.word() == "flour-and-starch" && !ruled(reference, style).starch_is_flour {
+    if base.word() == "flour-and-starch" && !style.starch_is_flour {
         let text = match mixture[Class::Flour].is_nothing() {
             true => "There is starch and no flour: the starch is taken as the flour",
             false => STARCH_IS_FLOUR,

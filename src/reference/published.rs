@@ -233,6 +233,8 @@ pub struct BoundRow {
     pub high: Option<Figure>,
     /// How it reads the weights.
     pub basis: Basis,
+    /// Whether it speaks only of what is there, and is passed over where there is none.
+    pub where_present: bool,
     /// What to know about it.
     #[serde(skip_serializing_if = "str::is_empty")]
     #[schema(max_length = 1000)]
@@ -256,6 +258,8 @@ pub struct StyleRow {
     /// What is 100 %.
     #[schema(max_length = 40)]
     pub base: &'static str,
+    /// Whether starch counts as flour in it.
+    pub starch_is_flour: bool,
     /// Whether it is baked.
     pub baked: bool,
     /// How full its pans are, as a share of the capacity.
@@ -295,6 +299,7 @@ impl From<&'static Style> for StyleRow {
             low: b.low.map(|p| Figure(p.value())),
             high: b.high.map(|p| Figure(p.value())),
             basis: b.basis,
+            where_present: b.where_present,
             note: b.note,
             citation: b.citation,
         };
@@ -303,6 +308,7 @@ impl From<&'static Style> for StyleRow {
             name: of.name,
             names: of.names.clone(),
             base: of.base.word(),
+            starch_is_flour: of.starch_is_flour,
             baked: of.is_baked(),
             fill: of.fill.map(Ranged::from),
             specific_gravity: of.gravity.as_ref().map(|gravity| gravity.figure.into()),

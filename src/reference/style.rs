@@ -47,6 +47,8 @@ pub struct Bound {
     pub low: Option<Percent>,
     pub high: Option<Percent>,
     pub basis: Basis,
+    /// Whether it speaks only of what is there.
+    pub where_present: bool,
     pub citation: Citation,
     /// What a contributor is to know of it.
     pub note: &'static str,
@@ -66,6 +68,8 @@ pub struct Style {
     pub base: Base,
     /// Whether there is no such thing without flour.
     pub needs_flour: bool,
+    /// Whether starch is flour in it, and no thickener.
+    pub starch_is_flour: bool,
     pub goods: Goods,
     pub up_high: UpHigh,
     /// The families whose members are taken for one another.
@@ -271,6 +275,7 @@ fn style(row: &Row, advices: &Advices, sources: &Sources) -> Result<Style, Table
         names: row.list("names")?,
         base: Base::of_word(base).ok_or_else(|| row.fault(format_args!("no base {base}")))?,
         needs_flour: row.flag("needs_flour")?,
+        starch_is_flour: row.flag("starch_is_flour")?,
         goods,
         up_high: UpHigh::of_word(up_high).ok_or_else(|| row.fault(format_args!("no up_high {up_high}")))?,
         kin: row.list("kin")?,
@@ -331,6 +336,7 @@ fn bound(row: &Row, sources: &Sources) -> Result<Bound, TableFault> {
         low,
         high,
         basis: Basis::of_word(basis).ok_or_else(|| row.fault(format_args!("no basis {basis}")))?,
+        where_present: row.flag("where_present")?,
         citation: sources.cite(row)?,
         note: row.text("note")?,
         told_below: if of == "above" { "" } else { told },

@@ -78,7 +78,7 @@ impl<'f> Judging<'f> {
     fn measured(&self, entry: &Entry, basis: Basis, by: By) -> Option<Measured<'f>> {
         let reading = Reading { basis, base: self.base.base() };
         let above = self.mixture.counted(entry.rule.counts, reading);
-        if entry.where_present && above.is_nothing() {
+        if entry.bound.where_present && above.is_nothing() {
             return None;
         }
         let below = match entry.rule.over {

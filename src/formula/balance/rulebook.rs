@@ -12,8 +12,6 @@ use crate::reference::{Base, Bound, Class, Reference, Style};
 pub struct Ruled {
     pub style: &'static Style,
     pub entries: Vec<Entry>,
-    /// Whether starch counts as flour in this style.
-    pub starch_is_flour: bool,
     /// Whether it may be raised by yeast.
     pub knows_yeast: bool,
 }
@@ -23,8 +21,6 @@ pub struct Ruled {
 pub struct Entry {
     pub rule: &'static Rule,
     pub bound: &'static Bound,
-    /// Whether it speaks only of what is there.
-    pub where_present: bool,
 }
 
 impl Ruled {
@@ -34,7 +30,7 @@ impl Ruled {
     }
 
     fn starch_is_flour(&self, mixture: &Summed<'_>) -> bool {
-        self.starch_is_flour || self.style.base == Base::Class(Class::Flour) && starch_is_flour_in(mixture)
+        self.style.starch_is_flour || self.style.base == Base::Class(Class::Flour) && starch_is_flour_in(mixture)
     }
 }
 
@@ -55,12 +51,7 @@ pub fn ruled(reference: &'static Reference, style: &'static Style) -> &'static R
 fn of_style(style: &'static Style) -> Ruled {
     let entries = style.bounds.iter().filter_map(|bound| {
         let rule = RULES.iter().copied().find(|rule| rule.id == bound.rule)?;
-        Some(Entry { rule, bound, where_present: bound.note.starts_with("where present") })
+        Some(Entry { rule, bound })
     });
-    Ruled {
-        style,
-        entries: entries.collect(),
-        knows_yeast: style.bounds.iter().any(|bound| bound.rule == yeast::RULE.id),
-        starch_is_flour: style.bounds.iter().any(|bound| bound.note.contains("starch counts as flour")),
-    }
+    Ruled { style, entries: entries.collect(), knows_yeast: style.bounds.iter().any(|bound| bound.rule == yeast::RULE.id) }
 }
