@@ -168,3 +168,12 @@ fn two_rules_that_hold_are_both_of_them() {
     let answer = ask(serde_json::json!({"formula": {"style": "glaze", "parts": [icing]}})).expect("an answer");
     assert!(answer.owed.summary.starts_with("Both rules for glaze or royal icing hold ("), "{}", answer.owed.summary);
 }
+
+#[test]
+fn a_style_is_known_by_what_bakers_call_it() {
+    let styles = &Reference::load().expect("the tables").styles;
+    let known = ["bagels", "pizza", "lemon drizzle", "jelly roll", "éclairs", "truffles", "parkin", "shokupan", "beignets", "rough puff"];
+    let found = known.map(|name| styles.find(name).map(|style| style.id));
+    let wanted = ["lean-dough", "lean-dough", "pound", "sponge", "choux", "ganache", "quick-bread", "enriched-dough", "doughnut", "puff"];
+    assert_eq!(found, wanted.map(Some));
+}
