@@ -86,6 +86,10 @@ impl<'n> Amounts<'n> {
                     .to_owned()
             }
             Some(_) => format!("It holds with cups {}: say how they were filled, or weigh", on.join(" or ")),
+            None if kept => {
+                "It holds by the usual weights; only the ends of what is published or given go beyond: weigh what is counted to be sure"
+                    .to_owned()
+            }
             None => "Weigh what is counted, measured by cups or given as a range".to_owned(),
         };
         if kept {
@@ -216,6 +220,14 @@ mod tests {
             "{:?}",
             mend("glaze", "whites", &icing("10 g"))
         );
+    }
+
+    #[test]
+    fn what_holds_by_its_usual_weight_is_told_so() {
+        // A cup of shortening is 205 g, by another table 187: 51 or 47 % of 400 g of flour.
+        let dough = [("all-purpose flour", "400 g"), ("shortening", "1 cup"), ("water", "100 g")];
+        let text = mend("pie-dough", "fat", &dough).unwrap_or_default();
+        assert!(text.starts_with("It holds by the usual weights"), "{text}");
     }
 
     #[test]
