@@ -143,7 +143,7 @@ impl Goods {
 pub enum UpHigh {
     /// Leavening, sugar and liquid.
     All,
-    /// Pastry rises by steam: it only dries out sooner.
+    /// Pastry rises by steam: it only dries out sooner, and takes a little more liquid by feel. The tables of cakes are not for it.
     Liquid,
     /// What hardly rises.
     Nothing,

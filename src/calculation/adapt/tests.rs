@@ -249,6 +249,14 @@ fn cups_of_another_country_hold_as_much() {
 }
 
 #[test]
+fn pastry_in_a_high_kitchen_takes_no_more_water_by_the_tables_of_cakes() {
+    let choux = formula("choux", &["water: 250 g", "butter: 110 g", "all-purpose flour: 140 g", "egg: 250 g"]);
+    let answer = adapted(&choux, &json!([{"altitude": {"to": "2000 m"}}]));
+    assert_eq!(lines(&answer).first().map(String::as_str), Some("water: 250 g"));
+    assert!(answer.changes.iter().any(|change| change.why.contains("by the teaspoon")), "{:?}", answer.changes);
+}
+
+#[test]
 fn a_cream_in_a_high_kitchen_is_told_why_nothing_is_changed() {
     let cream = formula("pastry-cream", &["whole milk: 500 g", "granulated sugar: 100 g", "egg yolk: 100 g", "cornstarch: 40 g"]);
     let answer = adapted(&cream, &json!([{"altitude": {"to": "2000 m"}}]));

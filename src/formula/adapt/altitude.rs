@@ -106,7 +106,14 @@ impl Adapting<'_> {
         let untouched = if mixture.has_yeast() {
             Some("a yeast dough rises faster up here; give it less time, colder dough or up to a quarter less yeast")
         } else {
-            (asks == UpHigh::Nothing).then_some("it hardly rises")
+            match asks {
+                UpHigh::All => None,
+                UpHigh::Liquid => {
+                    self.account.cite_id("csu-extension");
+                    Some("the tables are those of cakes; pastry takes a little more liquid, added by the teaspoon where it comes out dry")
+                }
+                UpHigh::Nothing => Some("it hardly rises"),
+            }
         };
         if let Some(why) = untouched {
             self.tell(Change::new(Place::Field("/parts"), format!("\"{}\" stays as it is: {why}", mixture.part().name)));
@@ -115,14 +122,12 @@ impl Adapting<'_> {
         let mut wetted = false;
         for (LinePlace { part, line: at }, line) in mixture.placed() {
             let kind = kind(line);
-            if asks == UpHigh::All && kind != Some(Class::Leavening) {
+            if kind != Some(Class::Leavening) {
                 self.leavening_within((part, at), line, cuts.leavening);
             }
             let (factor, what, source) = match kind {
-                Some(Class::Leavening) if asks == UpHigh::All => {
-                    (cuts.leavening, "less leavening: household and military tables disagree", MILITARY)
-                }
-                Some(Class::Sugar) if asks == UpHigh::All => (cuts.sugar, "less sugar, which concentrates as water boils off", HOUSEHOLD),
+                Some(Class::Leavening) => (cuts.leavening, "less leavening: household and military tables disagree", MILITARY),
+                Some(Class::Sugar) => (cuts.sugar, "less sugar, which concentrates as water boils off", HOUSEHOLD),
                 Some(Class::Liquid) => {
                     wetted = true;
                     (cuts.liquid, "more liquid, for it evaporates sooner", HOUSEHOLD)
