@@ -47,13 +47,14 @@ pub struct Summed<'f> {
     mixture: Mixture<'f>,
     classes: [Total; Class::ALL.len()],
     with_soda: OnceCell<Option<Box<Leaven>>>,
-    for_flour: OnceCell<Total>,
+    /// Without cocoa and with it: styles that differ in this are asked of the same mixture.
+    for_flour: [OnceCell<Total>; 2],
 }
 
 impl<'f> Mixture<'f> {
     /// The weights that count as each class, in one walk over the lines.
     pub fn summed(self) -> Summed<'f> {
-        let mut summed = Summed { mixture: self, classes: Default::default(), with_soda: OnceCell::new(), for_flour: OnceCell::new() };
+        let mut summed = Summed { mixture: self, classes: Default::default(), with_soda: OnceCell::new(), for_flour: Default::default() };
         self.lines().for_each(|line| {
             for (class, share) in &line.ingredient.classes {
                 summed.classes[*class as usize].add(&line.weight, line.doubt, share.as_factor());
@@ -96,7 +97,7 @@ impl<'f> Summed<'f> {
         };
         let grams = |line: &&Line| (line.weight.mass.value() * share(&line.ingredient)).in_grams();
         let heaviest = self.mixture.lines().filter(|line| grams(line) > 0.0).max_by(|a, b| grams(a).total_cmp(&grams(b)))?;
-        Some((&heaviest.ingredient.name, self.for_flour.get_or_init(|| self.sum(share))))
+        Some((&heaviest.ingredient.name, self.for_flour[usize::from(with_cocoa)].get_or_init(|| self.sum(share))))
     }
 }
 
@@ -113,5 +114,21 @@ impl Index<Class> for Summed<'_> {
 
     fn index(&self, class: Class) -> &Total {
         &self.classes[class as usize]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::balance::trial::formula;
+
+    #[test]
+    fn cocoa_takes_the_place_of_flour_for_whom_asks_for_it_and_for_nobody_else() {
+        let flapjack = formula(&[("all-purpose flour", "100 g"), ("rolled oats", "80 g"), ("cocoa powder", "20 g")]);
+        let flapjack = flapjack.main().summed();
+        let grams = |with_cocoa| flapjack.for_flour(with_cocoa).map(|(name, total)| (name, total.mass().value().in_grams()));
+        assert_eq!(
+            [true, false, true].map(grams),
+            [Some(("rolled oats", 100.0)), Some(("rolled oats", 80.0)), Some(("rolled oats", 100.0))]
+        );
     }
 }
