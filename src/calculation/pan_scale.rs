@@ -101,15 +101,11 @@ fn understood(question: &PanScaleQuestion, reference: &'static Reference, accoun
     let written = question.formula.as_ref();
     let measures = written.and_then(|formula| formula.measures).unwrap_or_default();
     let formula_at = root.key("formula");
-    let formula = written.and_then(|formula| Formula::resolve(formula, &formula_at, reference, account, &mut faults));
-    let pan_at = formula_at.key("pan");
+    let formula = written.and_then(|formula| Formula::resolve_without_pans(formula, &formula_at, reference, account, &mut faults));
+    // The pan of the formula is asked only where none stands in its place.
     let from = match (&question.from, written.and_then(|formula| formula.pan.as_ref())) {
-        (Some(from), own) => {
-            // The pan of the formula is not asked then, so nothing is told of it.
-            own.into_iter().for_each(|_| account.forget(&pan_at));
-            from.resolve(measures, reference, &root.key("from"), account)
-        }
-        (None, Some(own)) => own.resolve(measures, reference, &pan_at, account),
+        (Some(from), _) => from.resolve(measures, reference, &root.key("from"), account),
+        (None, Some(own)) => own.resolve(measures, reference, &formula_at.key("pan"), account),
         (None, None) => Err(Fault::new(&root.key("from"), Code::MissingField, "nothing", "the pan that the formula was written for")
             .trying(["\"9 inch round, 2 inches deep\""])
             .into()),

@@ -6,7 +6,6 @@ use super::own::own_ingredient;
 use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
-use crate::pan::Pans;
 use crate::quantity::{Amount, Code, Counting, Factor, Fault, Faults, Measures, Pointer, Size, Written, longer, plain, read_amount};
 use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight};
 
@@ -46,6 +45,23 @@ impl Formula {
         faults: &mut Faults,
     ) -> Option<Formula> {
         let before = faults.total();
+        let formula = Self::resolve_without_pans(written, at, reference, account, faults);
+        let pans = written.pan.as_ref().and_then(|pan| {
+            let read = pan.resolve(written.measures.unwrap_or_default(), reference, &at.key("pan"), account);
+            read.map(Rc::new).map_err(|more| faults.append(more)).ok()
+        });
+        formula.filter(|_| faults.total() == before).map(|formula| Formula { pans, ..formula })
+    }
+
+    /// The same where the pans are asked apart, or stand elsewhere: the formula's own are not looked at.
+    pub fn resolve_without_pans(
+        written: &FormulaWritten,
+        at: &Pointer<'_>,
+        reference: &'static Reference,
+        account: &mut Account,
+        faults: &mut Faults,
+    ) -> Option<Formula> {
+        let before = faults.total();
         let mut resolving =
             Resolving { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new(), formula_at: at };
         resolving.name(written.name.as_deref(), &at.key("name"));
@@ -58,10 +74,9 @@ impl Formula {
         }
         let mut doubts = Doubts::default();
         let parts = resolving.parts(written, at, &mut doubts);
-        let pans = resolving.pans(written, &at.key("pan"));
         let bakes = written.bake.is_some();
-        let formula =
-            Formula { name: written.name.as_deref().map(Into::into), style, measures: resolving.measures, parts, doubts, pans, bakes };
+        let name = written.name.as_deref().map(Into::into);
+        let formula = Formula { name, style, measures: resolving.measures, parts, doubts, pans: None, bakes };
         (faults.total() == before).then_some(formula)
     }
 }
@@ -71,11 +86,6 @@ impl Resolving<'_, '_> {
         if let Some(name) = name.filter(|name| longer(name, LONGEST_NAME)) {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
         }
-    }
-
-    fn pans(&mut self, written: &FormulaWritten, at: &Pointer<'_>) -> Option<Rc<Pans>> {
-        let read = written.pan.as_ref()?.resolve(self.measures, self.reference, at, self.account);
-        read.map(Rc::new).map_err(|faults| self.faults.append(faults)).ok()
     }
 
     pub(super) fn style(&mut self, name: &str, at: &Pointer<'_>) -> Option<&'static Style> {

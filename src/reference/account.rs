@@ -110,12 +110,6 @@ impl Account {
         }
     }
 
-    /// Takes back what was assumed of a field that another stands in for: nothing of the answer rests on it.
-    pub fn forget(&mut self, field: &Pointer<'_>) {
-        let field = field.text();
-        self.assumptions.retain(|assumption| assumption.field != field);
-    }
-
     /// Notes a caution by its id; the same one is told once.
     pub fn caution(&mut self, id: &str) {
         let found = self.reference.cautions.find(id);

@@ -169,3 +169,16 @@ fn a_wide_pan_is_told_of_in_the_unit_in_which_it_is_sold() {
     assert!(told("12 in round, 3 in deep").contains("The pan is 12 in wide: from 10–11 in on"), "{}", told("12 in round, 3 in deep"));
     assert!(told("30 cm round, 7.5 cm deep").contains("The pan is 30 cm wide"), "{}", told("30 cm round, 7.5 cm deep"));
 }
+
+#[test]
+fn the_formula_s_own_pan_is_not_looked_at_where_another_stands_in_its_place() {
+    let formula = json!({ "pan": "a pan of no shape that is known", "parts": [{ "name": "batter", "lines": [{ "ingredient": "plain flour", "amount": "200 g" }] }] });
+    let answer = answered(json!({ "from": "8 inch square, 2 inches deep", "to": "9 inch square, 2 inches deep", "formula": formula }));
+    assert_eq!((answer.factor.0 * 1000.0).round(), 1266.0);
+    let own =
+        json!({ "pan": "8 inch square", "parts": [{ "name": "batter", "lines": [{ "ingredient": "plain flour", "amount": "200 g" }] }] });
+    let fields = |question: Value| -> Vec<String> { answered(question).owed.assumptions.iter().map(|told| told.field.clone()).collect() };
+    assert!(fields(json!({ "to": "9 inch square, 2 inches deep", "formula": own })).contains(&"/formula/pan".to_owned()));
+    let given = fields(json!({ "from": "8 inch square, 2 inches deep", "to": "9 inch square, 2 inches deep", "formula": own }));
+    assert!(!given.contains(&"/formula/pan".to_owned()), "{given:?}");
+}
