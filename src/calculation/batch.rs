@@ -129,6 +129,16 @@ mod tests {
     }
 
     #[test]
+    fn of_what_a_piece_is_scaled_is_said_where_more_goes_into_it() {
+        let icing = r#"}]},{"name":"icing","lines":[{"ingredient":"icing sugar","amount":"200 g"}]}"#;
+        let told =
+            |formula: &str| ask(&format!(r#"{{"formula":{formula},"want":{{"pieces":10,"each":"60 g"}},"losses":[]}}"#)).owed.summary;
+        assert!(told(DOUGH).contains(", 60 g in each piece"), "{}", told(DOUGH));
+        let both = told(&DOUGH.replacen("}]}", icing, 1));
+        assert!(both.contains("53 g of dough in each piece"), "{both}");
+    }
+
+    #[test]
     fn no_pan_is_given_more_than_is_mixed() {
         let each = |factor: f64| {
             let formula = DOUGH.replacen('{', r#"{"pan":"9 inch round, 2 inches deep","#, 1);

@@ -117,7 +117,9 @@ fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, 
         text.extend([", in ", &first.count.to_string(), " equal batches of ", &first.weight.text]);
     }
     if let Some(first) = scale_at.first() {
-        text.extend([", ", &first.each.text, " in each ", first.into]);
+        // Where several parts go into one piece, the first is not all of it.
+        let of_part = if scale_at.len() > 1 { [" of ", &first.part].concat() } else { String::new() };
+        text.extend([", ", &first.each.text, &of_part, " in each ", first.into]);
     }
     text.extend([", to deliver ", &whole(delivered), " g"]);
     text
