@@ -2,7 +2,7 @@
 //! be a length is refused with both readings, or counted and told.
 
 use super::phrase::{is_deep, is_gastronorm, named_without_size, without_depth};
-use super::shape_words::{across, is_side_of_tart, is_tray};
+use super::shape_words::{Little, across, is_side_of_tart, is_tray, little};
 use super::spelled::{self, length_unit};
 use super::words::{Token, counted, is_filler, is_number, is_plural, written};
 use crate::quantity::{Code, Fault, Pointer, Unit};
@@ -36,6 +36,12 @@ const FEW: u32 = 24;
 /// Round tart pans are sold up to so many inches; tartlet tins, which are written by the dozen, up to so many centimetres.
 const MOST_ROUND_TART_IN: f64 = 12.0;
 const MOST_TARTLET_CM: f64 = 12.0;
+/// Wider than this no ramekin and no tartlet tin is sold, in centimetres; more of them than this nobody writes.
+const MOST_LITTLE_CM: f64 = 12.5;
+const MOST_LITTLE: u32 = 200;
+/// Pastry rings are sold up to this height, in centimetres; a small one that is as high as this share of its breadth is common.
+const MOST_RING_DEEP: f64 = 8.0;
+const SQUAT_RING: f64 = 0.5;
 /// Deeper than this share of its breadth, a pan is as likely several: a tier of 6 x 4 in is the deepest that is common.
 const DEEP_TIER: f64 = 0.67;
 const SURELY_TOO_DEEP: f64 = 0.8;
@@ -168,6 +174,13 @@ fn before_joint(first: f64, rest: &[Token], plural: bool) -> First {
     let unit = unit_of(rest);
     let cm = first * unit.size;
     let has_depth = without_depth(rest).is_some();
+    if run.len() == 1
+        && !has_depth
+        && let Some(little) = little(rest)
+        && let Some(found) = of_little(little, [first, second], rest, unit, plural)
+    {
+        return found;
+    }
     if run.len() == 1 && !plural && across(rest) == Some(1) && is_side_of_tart(rest, cm) {
         return side_of_tart(first, second, rest, unit);
     }
@@ -183,6 +196,22 @@ fn before_joint(first: f64, rest: &[Token], plural: bool) -> First {
         (Some(2) | None, 1 | 2) => First::Length,
         (Some(0), _) => First::Length,
         _ => SURE,
+    }
+}
+
+/// "6 x 4 in tartlet tins", "8 x 8 cm ramekins", "12 x 6 cm mousse rings": what is baked by the dozen is counted before it is measured. Nothing where the
+/// second figure may well be the depth.
+fn of_little(little: Little, [first, second]: [f64; 2], rest: &[Token], unit: &Unit, plural: bool) -> Option<First> {
+    let [wide, deep] = [first, second].map(|figure| figure * unit.size);
+    whole(first).filter(|pans| *pans <= MOST_LITTLE)?;
+    match little {
+        Little::Dish if wide > MOST_LITTLE_CM => Some(First::Pans { doubtful: !plural }),
+        Little::Dish if plural && deep >= LEAST_ACROSS => Some(First::Pans { doubtful: true }),
+        Little::Ring if plural && deep > MOST_RING_DEEP => Some(First::Pans { doubtful: true }),
+        Little::Ring if plural && first >= second && second / first >= SQUAT_RING => {
+            Some(First::Either(as_deep(first, second, rest, unit)))
+        }
+        _ => None,
     }
 }
 
@@ -203,12 +232,15 @@ fn tier(first: f64, second: f64, rest: &[Token], unit: &Unit, plural: bool) -> F
     match () {
         () if first == second || !few => First::Length,
         () if plural && deep >= SURELY_TOO_DEEP => First::Pans { doubtful: true },
-        () if deep >= SURELY_TOO_DEEP || plural && deep >= DEEP_TIER - 0.01 => {
-            let words: Vec<Token> = rest[1..].to_vec();
-            First::Either(format!("{first} {}, {second} {} deep", written(&with_unit(words, unit)), unit.one))
-        }
+        () if deep >= SURELY_TOO_DEEP || plural && deep >= DEEP_TIER - 0.01 => First::Either(as_deep(first, second, rest, unit)),
         () => First::Length,
     }
+}
+
+/// The phrase by which the second figure is the depth.
+fn as_deep(first: f64, second: f64, rest: &[Token], unit: &Unit) -> String {
+    let words: Vec<Token> = rest[1..].to_vec();
+    format!("{first} {}, {second} {} deep", written(&with_unit(words, unit)), unit.one)
 }
 
 fn with_unit(words: Vec<Token>, unit: &Unit) -> Vec<Token> {

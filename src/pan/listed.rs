@@ -104,10 +104,15 @@ fn size(tokens: &[Token]) -> Range<usize> {
     begins..begins + tokens[begins..].iter().take_while(of_size).count()
 }
 
-/// "10, 8, 6 inch rounds": sizes and nothing else before the last, and not how many there are.
+/// "10, 8, 6 inch rounds": sizes and nothing else before the last, and not how many there are. "1/2 sheet, 1/4 sheet": each a share of a size that has a name.
 fn is_plain_list(before: &[Piece], last: &Piece) -> bool {
     let bare = |piece: &Piece| matches!(piece.tokens.as_slice(), [Token::Number(size)] if *size >= LEAST);
-    before.iter().all(bare) && last.tokens.iter().any(says_shape)
+    let shared = |piece: &Piece| piece.tokens.first().is_some_and(is_share) && piece.tokens.iter().any(says_shape);
+    last.tokens.iter().any(says_shape) && (before.iter().all(bare) || shared(last) && before.iter().all(shared))
+}
+
+fn is_share(token: &Token) -> bool {
+    matches!(token, Token::Number(share) if *share < 1.0) || matches!(token, Token::Word(word) if SHARES.contains(&word.as_str()))
 }
 
 /// The phrase of one of them.
@@ -199,7 +204,7 @@ mod tests {
         are("loaf tins 2 lb and 1 lb", &["loaf tins 2 lb", "1 lb loaf"]);
         are("20 cm and 15 cm cakes", &["20 cm", "15 cm cakes"]);
         are("two 8 in and one 6 in rounds", &["two 8 in rounds", "one 6 in rounds"]);
-        are("1/2 and 1/4 GN 65 mm", &["0.5 gn 65 mm", "0.25 gn 65 mm"]);
+        are("1/2 and 1/4 GN 65 mm", &["1/2 gn 65 mm", "1/4 gn 65 mm"]);
         are("half and quarter sheet pans", &["half sheet pans", "quarter sheet pans"]);
     }
 
@@ -227,7 +232,9 @@ mod tests {
         are("9x13 and 8x8 pans", &["9 x 13", "8 x 8 pans"]);
         are("2 x 8 in and a 6 in round", &["2 x 8 in round", "a 6 in round"]);
         are("half sheet and quarter sheet", &["half sheet", "quarter sheet"]);
-        are("1/4 sheet and 6 in round", &["0.25 sheet", "6 in round"]);
+        are("1/2 sheet, 1/4 sheet", &["1/2 sheet", "1/4 sheet"]);
+        are("half sheet, quarter sheet, eighth sheet", &["half sheet", "quarter sheet", "eighth sheet"]);
+        are("1/4 sheet and 6 in round", &["1/4 sheet", "6 in round"]);
         are("8 in cake and 6 in cake", &["8 in cake", "6 in cake"]);
         are("9 in round, 3 in deep and 8 in square, 2 in deep", &["9 in round 3 in deep", "8 in square 2 in deep"]);
     }

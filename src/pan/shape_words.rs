@@ -66,7 +66,9 @@ pub(super) fn said(words: &[String], lengths: &[Length]) -> Option<&'static Shap
     if is_plain_ring(words.iter().map(String::as_str)) {
         return Some(&PLAIN_RING);
     }
-    let said = SHAPE_WORDS.iter().find(|shape| says(shape.words))?;
+    // "24 cm diameter", "Ø 24 cm": what has a diameter is round.
+    let round = || SHAPE_WORDS.iter().find(|shape| shape.words.contains(&"round")).filter(|_| says(&["diameter"]) && !lengths.is_empty());
+    let said = SHAPE_WORDS.iter().find(|shape| says(shape.words)).or_else(round)?;
     if !says(TARTS) {
         return Some(said);
     }
@@ -89,6 +91,27 @@ pub(super) fn is_plain_ring<'w>(words: impl Iterator<Item = &'w str>) -> bool {
         before = word;
     }
     false
+}
+
+/// What is baked by the dozen.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Little {
+    /// A ramekin, a tartlet tin.
+    Dish,
+    /// A pastry cook's ring.
+    Ring,
+}
+
+/// Whether the words name a round thing that is baked by the dozen.
+pub(super) fn little(tokens: &[Token]) -> Option<Little> {
+    let words = || tokens.iter().filter_map(|token| if let Token::Word(word) = token { Some(singular(word)) } else { None });
+    if words().any(|word| matches!(word, "square" | "rectangular" | "oblong" | "oval" | "heart")) {
+        return None;
+    }
+    if is_plain_ring(words()) {
+        return Some(Little::Ring);
+    }
+    words().any(|word| matches!(word, "tartlet" | "ramekin")).then_some(Little::Dish)
 }
 
 /// Whether a second length can be no depth: that of a tart tin, by its first in centimetres.

@@ -134,7 +134,7 @@ impl Spelled {
             || one == "tray"
             || one == "shallow"
             || RINGS_OF.contains(&one)
-            || matches!(one, "pudding" | "basin" | "dariole" | "baba")
+            || matches!(one, "pudding" | "basin" | "dariole" | "baba" | "soufflé" | "souffle" | "terrine")
             || SHAPE_WORDS.iter().any(|shape| shape.words.contains(&one));
         if !known {
             return Err(word.to_owned());

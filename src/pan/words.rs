@@ -36,6 +36,7 @@ pub(super) fn pieces(phrase: &str) -> Vec<Token> {
             '⅓' => spread.push_str(" 1/3"),
             '⅔' => spread.push_str(" 2/3"),
             '⁄' => spread.push('/'),
+            'ø' | '⌀' | '∅' => spread.push_str(" diameter "),
             ',' if before.is_ascii_digit() && letters.peek().is_some_and(char::is_ascii_digit) => spread.push('.'),
             '.' if before.is_ascii_digit() || letters.peek().is_some_and(char::is_ascii_digit) => spread.push('.'),
             // "20cm/8in" is a size written twice, "1/2" a number.
@@ -93,12 +94,23 @@ pub(super) fn written(tokens: &[Token]) -> String {
     let words: Vec<String> = tokens
         .iter()
         .map(|token| match token {
+            // A half sheet is written as people write it; a third has no end in decimals.
+            Token::Number(number) if *number < 1.0 => share_text(*number),
             Token::Number(number) => number.to_string(),
             Token::Word(word) => word.clone(),
             Token::By => "x".to_owned(),
         })
         .collect();
     words.join(" ")
+}
+
+fn share_text(share: f64) -> String {
+    const BELOW: [u16; 8] = [2, 3, 4, 6, 8, 9, 12, 16];
+    let whole = |below: &u16| {
+        let above = share * f64::from(*below);
+        ((above - above.round()).abs() < 1e-9 && above >= 0.5).then(|| format!("{}/{below}", above.round()))
+    };
+    BELOW.iter().find_map(whole).unwrap_or_else(|| share.to_string())
 }
 
 /// Words that name no shape and no size.

@@ -1,5 +1,7 @@
 //! Phrases as bakers write them.
 
+mod little;
+
 use crate::pan::{DepthFrom, Material, Pan, PansWritten};
 use crate::quantity::{Code, Faults, Measures, Pointer};
 use crate::reference::{Account, Assumption, Reference};
@@ -252,7 +254,6 @@ fn a_number_that_may_be_a_count_or_a_depth_is_refused_with_both_readings_and_eac
         "2 x 9 x 13 inch",
         "2 x 8 x 8 inch square",
         "10 x 8 inch round",
-        "12 x 8cm ramekins",
         "8 inch round, 2",
         "8 inch x 2 round",
         "round tin, 20 cm x 2",
