@@ -114,6 +114,10 @@ fn butter_is_oil_with_the_water_of_butter() {
     // The sheet's worked figure: 227 g of butter are 184 g of oil and 36 g of water.
     has(&answer, "vegetable oil: 183.9 g");
     has(&answer, "water: 36.32 g");
+    // The cook is told what a scale shows; the formula keeps what is asked again.
+    let told: Vec<_> = answer.changes.iter().filter_map(|change| change.after.as_deref()).collect();
+    assert_eq!(told, ["184 g vegetable oil", "36 g water"]);
+    assert!(answer.changes[0].why.starts_with("184 g vegetable oil stands for"), "{}", answer.changes[0].why);
 }
 
 #[test]

@@ -9,7 +9,7 @@ use super::super::resolved::{Formula, Known};
 use super::choosing::Asked;
 use super::fitted::{carried, not_by_composition};
 use super::swapped::{StandIn, Standing};
-use super::working::{Adapting, Change, Place, grams_text, nothing_there};
+use super::working::{Adapting, Change, Place, nothing_there, scale_text};
 use crate::quantity::{Code, Factor, Fault, Mass, Percent, Pointer, Quantity, Span, nearest as near_words, plain};
 use crate::reference::{Ingredient, short};
 
@@ -204,6 +204,6 @@ impl Adapting<'_> {
     }
 
     pub(super) fn grams_said(grams: f64, name: &str) -> String {
-        format!("{} {name}", grams_text(grams))
+        format!("{} {name}", scale_text(grams))
     }
 }

@@ -1,10 +1,12 @@
 //! The formula on the bench: as written, with a key for every line, so that a change can be told where it stands in the end, however many lines came and went.
 
+use std::collections::BTreeSet;
+
 use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line};
 use super::super::written::{FormulaWritten, LineWritten};
 use super::told::{Changed, EggsTold};
-use crate::quantity::{Code, Counting, Factor, Fault, Faults, Figure, Pointer, Quantity, Span, Temperature, Written, read_amount};
+use crate::quantity::{Code, Counting, Factor, Fault, Faults, Figure, Mass, Pointer, Quantity, Span, Temperature, Written, read_amount};
 use crate::reference::{Account, Reference, egg_word};
 
 /// The adapting of one formula, step by step.
@@ -16,6 +18,8 @@ pub struct Adapting<'a> {
     /// The place of each line of each part among all lines that ever stood.
     keys: Vec<Vec<usize>>,
     next: usize,
+    /// The lines whose grams were reckoned here, by their keys: they are told as a scale shows them.
+    reckoned: BTreeSet<usize>,
     /// The oven's setting with what the steps so far leave open of it.
     pub(super) oven: Option<Span<Temperature>>,
     /// The step at work, counted from 0.
@@ -72,7 +76,8 @@ impl<'a> Adapting<'a> {
         });
         let keys = keys.collect();
         let written = written.clone();
-        Self { reference, account, faults, written, keys, next, oven: None, step: 0, changes: Vec::new(), rounded: None }
+        let reckoned = BTreeSet::new();
+        Self { reference, account, faults, written, keys, next, reckoned, oven: None, step: 0, changes: Vec::new(), rounded: None }
     }
 
     /// The formula as it stands, understood and weighed.
@@ -116,10 +121,15 @@ impl<'a> Adapting<'a> {
         &self.written.parts[part].lines[at]
     }
 
-    /// A line as a person would say it.
+    /// A line as a person would say it: "36 g water" of what was reckoned and stands in the formula as 36.32 g, so that nothing is lost when it is asked again.
     pub(super) fn said(&self, part: usize, at: usize) -> String {
         let line = self.line(part, at);
         let (amount, name) = (line.amount.as_text(), &*line.ingredient);
+        if self.reckoned.contains(&self.keys[part][at])
+            && let Some(grams) = amount.strip_suffix(" g").and_then(|figure| figure.parse().ok())
+        {
+            return format!("{} {name}", scale_text(grams));
+        }
         let several = read_amount(&line.amount, self.written.measures.unwrap_or_default(), &Pointer::ROOT)
             .is_ok_and(|amount| amount.number.value > 1.0 && matches!(amount.counting, Counting::Size(_) | Counting::Nothing));
         // "3 large eggs", but "150 g egg".
@@ -129,6 +139,7 @@ impl<'a> Adapting<'a> {
 
     /// Gives a line another amount, in place of all it said of it.
     pub(super) fn set(&mut self, part: usize, at: usize, amount: String, also: Option<String>) {
+        self.reckoned.remove(&self.keys[part][at]);
         let line = &mut self.written.parts[part].lines[at];
         line.amount = Written::Text(amount.into());
         line.also = also.map(|also| Written::Text(also.into()));
@@ -136,17 +147,20 @@ impl<'a> Adapting<'a> {
 
     pub(super) fn set_grams(&mut self, part: usize, at: usize, grams: f64) {
         self.set(part, at, grams_text(grams), None);
+        self.reckoned.insert(self.keys[part][at]);
     }
 
     /// Puts another ingredient in the place of a line.
     pub(super) fn put(&mut self, part: usize, at: usize, ingredient: &str, grams: f64) {
         self.written.parts[part].lines[at] = new_line(ingredient, grams);
+        self.reckoned.insert(self.keys[part][at]);
     }
 
     /// A new line in front of the one at this place.
     pub(super) fn insert(&mut self, part: usize, at: usize, ingredient: &str, grams: f64) {
         self.written.parts[part].lines.insert(at, new_line(ingredient, grams));
         self.keys[part].insert(at, self.next);
+        self.reckoned.insert(self.next);
         self.next += 1;
     }
 
@@ -197,7 +211,12 @@ fn pointer(keys: &[Vec<usize>], place: Place) -> String {
     }
 }
 
-/// Grams as they are written into a line: to four figures or so, as sharp as any scale.
+/// Grams as a scale shows them, for a sentence: whole from 10 up, one decimal from 1. What no kitchen scale shows is not made nothing.
+pub(super) fn scale_text(grams: f64) -> String {
+    if grams < 0.1 { grams_text(grams) } else { Quantity::from(Mass::grams(grams)).text.into() }
+}
+
+/// Grams as they are written into a line: to four figures or so, so that nothing drifts where the formula is asked again and again.
 pub(super) fn grams_text(grams: f64) -> String {
     let places = match grams {
         g if g >= 100.0 => 1,
