@@ -1,6 +1,7 @@
-//! How an amount is read: a number, then what it counts. `1 lb 4 oz` and `1 cup plus 2 tablespoons` add up; `gas mark 4` and `No. 16 disher` begin with the unit.
+//! How an amount is read: a number, then what it counts. `1 lb 4 oz` and `1 cup plus 2 tablespoons` add up, `1 cup less 1 tablespoon` is what is left; `gas mark 4` and `No. 16 disher` begin with the unit.
 
 use super::code::Code;
+use super::compound;
 use super::fault::Fault;
 use super::measure::Factor;
 use super::number::{Number, bounded, plainly_whole, read_number};
@@ -90,56 +91,12 @@ fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount,
         Some((value, behind)) if behind.len() < rest.len() => (Number::exact(value), behind),
         _ => (number, rest),
     };
-    let (unit, further) = split_compound(rest.trim());
+    let (unit, further) = compound::split(rest.trim());
     let mut amount = of_number(number, unit, measures, at)?;
-    if let Some(further) = further {
-        add(&mut amount, &read_text(further, measures, at)?, text, at)?;
+    if let Some((joint, further)) = further {
+        compound::join(&mut amount, joint, &read_text(further, measures, at)?, text, at)?;
     }
     Ok(amount)
-}
-
-/// Where a second amount begins: at "plus", "+" or "and", or at a digit behind a unit.
-fn split_compound(rest: &str) -> (&str, Option<&str>) {
-    // Most amounts are one word behind the number, and searching costs more than looking.
-    if !rest.contains(' ') {
-        return (rest, None);
-    }
-    for mark in [" plus ", " + ", " and "] {
-        if let Some((unit, further)) = rest.split_once(mark) {
-            return (unit.trim(), Some(further.trim()));
-        }
-    }
-    let second = rest.char_indices().find(|(at, c)| {
-        *at > 0
-            && c.is_ascii_digit()
-            && rest[..*at].ends_with(' ')
-            && rest[..*at].contains(|c: char| c.is_alphabetic())
-            && !rest[..*at].trim_end().ends_with(['.', '#'])
-    });
-    match second {
-        Some((at, _)) if !is_oven_or_disher(rest) => (rest[..at].trim(), Some(&rest[at..])),
-        _ => (rest, None),
-    }
-}
-
-fn is_oven_or_disher(rest: &str) -> bool {
-    let rest = plain(rest);
-    rest.starts_with("no") || rest.starts_with("gas") || rest.contains("scoop") || rest.contains("disher")
-}
-
-fn add(amount: &mut Amount, further: &Amount, text: &str, at: &Pointer<'_>) -> Result<(), Fault> {
-    let (Counting::Unit(unit), Counting::Unit(other)) = (&amount.counting, &further.counting) else {
-        return Err(Fault::new(at, Code::UnreadableAmount, text, "amounts of the same kind to add up"));
-    };
-    if unit.family != other.family || !matches!(unit.family, Family::Mass | Family::Volume | Family::Length | Family::Time) {
-        return Err(Fault::new(at, Code::UnreadableAmount, text, "two masses, two volumes or two lengths to add up")
-            .saying("A mass and a volume cannot be added: put them on two lines"));
-    }
-    let per = other.size / unit.size;
-    amount.number.low += further.number.low * per;
-    amount.number.value += further.number.value * per;
-    amount.number.high += further.number.high * per;
-    Ok(())
 }
 
 /// So many of what stands behind the number: "2 dozen large eggs" are 24.
@@ -315,6 +272,9 @@ mod tests {
         is("3T", 3.0, "us-tablespoon");
         is("1 lb 4 oz", 1.25, "pound");
         is("1 cup plus 2 tablespoons", 1.125, "us-cup");
+        is("1 cup less 1 tbsp", 0.9375, "us-cup");
+        is("1 cup minus 2 tablespoons", 0.875, "us-cup");
+        is("1 lb less 2 oz", 0.875, "pound");
         is("350°F", 350.0, "fahrenheit");
         is("350 F", 350.0, "fahrenheit");
         is("9\"", 9.0, "inch");

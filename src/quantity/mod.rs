@@ -2,6 +2,7 @@
 
 mod amount;
 mod code;
+mod compound;
 mod fault;
 mod figure;
 mod fitted;
@@ -24,6 +25,7 @@ mod written;
 
 pub use amount::{Amount, Counting, UNEVEN, read_amount};
 pub use code::Code;
+pub use compound::{Joint, joined};
 pub use fault::{Fault, Faults};
 pub use figure::{Figure, off_percent};
 pub use fitted::fitted_texts;
