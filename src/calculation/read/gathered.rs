@@ -6,7 +6,7 @@ use crate::formula::{
     Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, is_measured_within, is_method, may_be_title, read_beside,
     read_line, suggested, titled,
 };
-use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, Written, plain, read_amount};
+use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
 use crate::reference::{Account, EggPart, Measuring, Reference, tell_fingers, tell_measures, without_shell};
 
 /// What has been read so far.
@@ -276,10 +276,9 @@ impl Gathered {
         if amount.is_mass() || off(beside * share) >= off(beside) || off(beside * share) > 0.2 {
             return;
         }
-        let text = format!("{} g", (beside * share).round());
-        let Ok(read) = read_amount(&Written::Text(text.as_str().into()), self.measures.unwrap_or_default(), &Pointer::ROOT) else { return };
-        item.doubts.push(format!("{} is taken as the weight in the shell: {text} without it", also.text));
-        item.also = Some(Measure { amount: read, text });
+        let bare = also.without_shell();
+        item.doubts.push(format!("{} is taken as the weight in the shell: {} without it", also.text, bare.text));
+        item.also = Some(bare);
     }
 
     /// Puts a line into the formula; gives its place.

@@ -1,5 +1,6 @@
 //! The amount at the head of a text, which goes on: "1 3/4 cups (180 g) rye flour". The readers of `quantity` want the whole text to be one amount; this one gives back what stands behind.
 
+use super::compound::compound;
 use super::words::PACKS;
 use crate::quantity::{
     Amount, Counting, Factor, Family, Fault, Measures, Number, Pointer, Size, Unit, of_a, read_number, strip_ignoring_case, with_part,
@@ -113,7 +114,7 @@ pub(super) fn lead<'t>(text: &'t str, measures: Measures) -> Result<Option<Lead<
     Ok(Some(Lead { inexact, filled, ..lead }))
 }
 
-fn plain_text(amount: &Amount) -> String {
+pub(super) fn plain_text(amount: &Amount) -> String {
     match &amount.counting {
         Counting::Unit(unit) => rendered(&amount.number, if amount.number.value > 1.0 { unit.many } else { unit.one }),
         Counting::Size(size) => rendered(&amount.number, size.class),
@@ -149,7 +150,7 @@ pub fn is_measured_within(text: &str) -> bool {
 }
 
 /// A number in digits or in words, above nothing.
-fn number(text: &str) -> Result<Option<(Number, &str)>, Fault> {
+pub(super) fn number(text: &str) -> Result<Option<(Number, &str)>, Fault> {
     if let Some((number, rest)) = read_number(text, &Pointer::ROOT)? {
         if number.value <= 0.0 || rest.trim_start().starts_with('%') || rest.starts_with('°') {
             return Ok(None);
@@ -314,52 +315,6 @@ fn size(text: &str) -> Option<(Size, &str)> {
     })
 }
 
-/// What belongs to the same amount: "plus 2 tablespoons", "1 lb 4 oz", "200 g – 250 g".
-fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measures) -> Result<(), Fault> {
-    let Counting::Unit(first) = lead.measure.amount.counting else { return Ok(()) };
-    if !matches!(first.family, Family::Mass | Family::Volume) {
-        return Ok(());
-    }
-    let rest = lead.rest.trim_start();
-    let added = ["plus ", "+ ", "and ", "& ", "+"].iter().find_map(|mark| strip_ignoring_case(rest, mark));
-    let ranged = ["-", "–", "—", "to "].iter().find_map(|mark| rest.strip_prefix(mark)).map(str::trim_start);
-    let joined = (first.family == Family::Mass && rest.starts_with(|c: char| c.is_ascii_digit())).then_some(rest);
-    let Some(further) = added.or(ranged).or(joined) else { return Ok(()) };
-    let Some((number, behind)) = number(further)? else { return Ok(()) };
-    let Some((second, word, behind)) = unit(behind, measures).filter(|(unit, ..)| unit.family == first.family) else { return Ok(()) };
-    let mine = &mut lead.measure.amount.number;
-    if added.is_some() || (joined.is_some() && is_below(second, first)) {
-        let per = second.size / first.size;
-        *mine = Number { low: mine.low + number.low * per, value: mine.value + number.value * per, high: mine.high + number.high * per };
-        let taken = start[..start.len() - behind.len()].trim();
-        let written = taken.starts_with(|c: char| c.is_ascii_digit())
-            && (!taken.contains('+') || taken.contains(" + "))
-            && word.len() > 1
-            && lead.measure.text.len() < taken.len();
-        let figure =
-            further[..further.len() - behind.len()].trim().trim_end_matches(['.', ' ']).trim_end_matches(word.trim_end_matches('.')).trim();
-        lead.measure.text = if written {
-            taken.to_owned()
-        } else if figure.starts_with(|c: char| !c.is_alphabetic()) && added.is_some() {
-            format!("{} plus {figure} {}", lead.measure.text, if number.value > 1.0 { second.many } else { second.one })
-        } else {
-            plain_text(&lead.measure.amount)
-        };
-    } else if ranged.is_some() && second.id == first.id && mine.is_exact() && number.value > mine.value {
-        *mine = Number { low: mine.value, value: f64::midpoint(mine.value, number.value), high: number.value };
-        lead.measure.text = plain_text(&lead.measure.amount);
-    } else {
-        return Ok(());
-    }
-    lead.rest = behind;
-    Ok(())
-}
-
-/// Pounds are followed by ounces, kilograms by grams; a mass beside another mass is a second measure.
-fn is_below(second: &Unit, first: &Unit) -> bool {
-    matches!((first.id, second.id), ("pound", "ounce") | ("kilogram", "gram") | ("stone", "pound"))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -378,6 +333,10 @@ mod tests {
         heads("½ lb. dates, stoned", "½ lb.", "dates, stoned");
         heads("1 cup plus 2 tablespoons sugar", "1 cup plus 2 tablespoons", "sugar");
         heads("1 lb 4 oz flour", "1 lb 4 oz", "flour");
+        heads("1 cup less 1 tbsp plain flour", "1 cup less 1 tbsp", "plain flour");
+        heads("1 cup minus 2 T sugar", "1 cup less 2 tbsp", "sugar");
+        heads("1 lb less 2 oz butter", "1 lb less 2 oz", "butter");
+        heads("half a cup less 1 tbsp oil", "0.5 cup less 1 tbsp", "oil");
         heads("2-3 tbsp milk", "2-3 tbsp", "milk");
         heads("2 C. flour", "2 cups", "flour");
         heads("2/3 c + 2 T shortening", "2/3 cup plus 2 tbsp", "shortening");

@@ -2,6 +2,7 @@
 
 mod amount;
 mod beside;
+mod compound;
 mod heading;
 mod name;
 mod noted;
@@ -11,6 +12,7 @@ mod taken;
 mod text;
 mod things;
 mod unmeasured;
+mod weighed_up;
 mod words;
 
 pub use amount::{Measure, is_measured_within};

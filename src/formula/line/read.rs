@@ -38,7 +38,8 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     if let Some(part) = heading(line, reader.ingredients) {
         return LineRead::Heading(part);
     }
-    let items: Vec<Item> = reader.items(&cleaned).into_iter().map(on_the_outside).map(thousands).collect();
+    let items: Vec<Item> =
+        reader.items(&cleaned).into_iter().map(on_the_outside).map(thousands).map(|item| reader.weighed_up(item)).collect();
     if items.iter().any(|item| item.ingredient.is_some()) {
         return LineRead::Items(items);
     }
@@ -123,7 +124,7 @@ impl Reader<'_> {
         let count = lead.measure.clone();
         item.amount = Some(lead.measure);
         let rest = self.further(behind.map_or(lead.rest, |(_, rest)| rest), &mut item);
-        let rest = packed(rest.trim_start(), &mut item);
+        let rest = self.lessened_behind(packed(rest.trim_start(), &mut item), &mut item);
         if let Some(names) =
             ["each of: ", "each of ", "each: ", "each ", "ea. ", "ea "].iter().find_map(|word| strip_ignoring_case(rest, word))
         {
@@ -163,12 +164,16 @@ impl Reader<'_> {
 
     /// What stands in brackets: further measures, or a remark.
     fn bracket(&self, inner: &str, item: &mut Item) {
-        let mut rest = inner.trim();
+        let mut rest = self.lessened(inner, item).unwrap_or(inner).trim();
         while let Ok(Some(further)) = lead(rest, self.measures) {
             if matches!(further.measure.amount.counting, Counting::Nothing | Counting::Size(_)) {
                 break;
             }
             let behind = further.rest.trim_start();
+            // "1/2 cup if you like it less sweet" is another amount, not the same in a second measure.
+            if behind.starts_with("if ") {
+                break;
+            }
             if let Some(after) = strip_ignoring_case(behind, "each").or_else(|| strip_ignoring_case(behind, "apiece")) {
                 let count = item.amount.as_ref().map_or(1.0, |amount| amount.amount.number.value);
                 add(item, further.measure.times(Factor::times(count)));
@@ -190,7 +195,18 @@ impl Reader<'_> {
     pub(super) fn describe(&self, rest: &str, item: &mut Item) {
         let text = without_brackets(rest, item, self);
         let parts = segments(&text);
-        let (found, used) = self.name(&parts);
+        let (found, used) = match self.name(&parts) {
+            // "bread flour 100 %": the percentage of the baker stands behind.
+            (None, _) => match parts.first().and_then(|name| without_percent(name)) {
+                Some((bare, percent)) => {
+                    let found = named(self.ingredients, bare);
+                    item.notes.extend(found.as_ref().map(|_| percent.to_owned()));
+                    (found, 1)
+                }
+                None => (None, 1),
+            },
+            found => found,
+        };
         let Some(found) = found else {
             let name = parts.first().copied().unwrap_or_default();
             unknown(name, &text, item, self.ingredients);
@@ -232,6 +248,9 @@ impl Reader<'_> {
 
     /// What stands behind a comma: a measure, a way of filling, or what is done after measuring.
     fn behind(&self, part: &str, item: &mut Item) {
+        if let Some(rest) = self.lessened(part, item) {
+            return Some(rest.trim()).filter(|rest| !rest.is_empty()).into_iter().for_each(|rest| remark(rest, item));
+        }
         if let Ok(Some(further)) = lead(part, self.measures)
             && matches!(further.measure.family(), Family::Mass | Family::Volume)
             && !matches!(further.measure.amount.counting, Counting::Nothing)

@@ -124,7 +124,7 @@ impl Reader<'_> {
 
     /// "1 egg plus 1 yolk", "1 cup sugar plus 2 tablespoons": two ingredients, or more of the same.
     pub(super) fn two_things(&self, _line: &str, rest: &str, item: &Item) -> Option<Vec<Item>> {
-        let (first, second) = [" plus ", " + ", " and "].iter().find_map(|mark| rest.split_once(mark))?;
+        let (first, second) = [" plus ", " + ", " and "].iter().find_map(|mark| split_outside(rest, mark))?;
         let further = lead(second, self.measures).ok().flatten()?;
         if second.starts_with(|c: char| c.is_alphabetic())
             && matches!(further.measure.amount.counting, Counting::Nothing)
@@ -168,6 +168,12 @@ impl Reader<'_> {
         };
         Some([of(first)?, of(second)?])
     }
+}
+
+/// The text before and behind a mark that stands in no bracket: "(or 1 cup milk + 1 tbsp vinegar)" is one remark.
+fn split_outside<'t>(text: &'t str, mark: &str) -> Option<(&'t str, &'t str)> {
+    let open = |before: &str| before.matches(['(', '[']).count() > before.matches([')', ']']).count();
+    text.match_indices(mark).find(|(at, _)| !open(&text[..*at])).map(|(at, _)| (&text[..at], &text[at + mark.len()..]))
 }
 
 /// The stretches between commas and semicolons that stand in no bracket, each with its place; a decimal comma parts nothing.

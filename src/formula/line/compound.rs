@@ -1,0 +1,116 @@
+//! Two amounts that are one on a written line: "1 cup plus 2 tablespoons", "1 lb 4 oz", "1 cup less 1 tablespoon", "200 g – 250 g".
+
+use super::Item;
+use super::amount::{Lead, Measure, lead, number, plain_text, unit};
+use super::read::Reader;
+use crate::quantity::{Counting, Family, Fault, Joint, Measures, Number, Unit, joined, strip_ignoring_case};
+
+const PLUS: [&str; 5] = ["plus ", "+ ", "and ", "& ", "+"];
+const LESS: [&str; 2] = ["less ", "minus "];
+const TO: [&str; 4] = ["-", "–", "—", "to "];
+
+/// What a second amount is to the first.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Second {
+    Added,
+    TakenAway,
+    /// Behind it without a word: "1 lb 4 oz".
+    Below,
+    End,
+}
+
+/// What belongs to the same amount is taken into it.
+pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measures) -> Result<(), Fault> {
+    let Counting::Unit(first) = lead.measure.amount.counting else { return Ok(()) };
+    if !matches!(first.family, Family::Mass | Family::Volume) {
+        return Ok(());
+    }
+    let rest = lead.rest.trim_start();
+    let behind = |marks: &[&str]| marks.iter().find_map(|mark| strip_ignoring_case(rest, mark));
+    let added = behind(&PLUS).map(|further| (Second::Added, further));
+    let taken = || behind(&LESS).map(|further| (Second::TakenAway, further));
+    let ranged = || TO.iter().find_map(|mark| rest.strip_prefix(mark)).map(|further| (Second::End, further.trim_start()));
+    let below = || (first.family == Family::Mass && rest.starts_with(|c: char| c.is_ascii_digit())).then_some((Second::Below, rest));
+    let Some((second, further)) = added.or_else(taken).or_else(ranged).or_else(below) else { return Ok(()) };
+    let Some((number, behind)) = number(further)? else { return Ok(()) };
+    let Some((other, word, behind)) = unit(behind, measures).filter(|(unit, ..)| unit.family == first.family) else { return Ok(()) };
+    let mine = lead.measure.amount.number;
+    let whole = match second {
+        Second::Below if !is_below(other, first) => None,
+        Second::Added | Second::Below => joined(&mine, Joint::Plus, &number.times(other.size / first.size)),
+        Second::TakenAway => joined(&mine, Joint::Less, &number.times(other.size / first.size)),
+        Second::End if other.id == first.id && mine.is_exact() && number.value > mine.value => {
+            Some(Number { low: mine.value, value: f64::midpoint(mine.value, number.value), high: number.value })
+        }
+        Second::End => None,
+    };
+    let Some(whole) = whole else { return Ok(()) };
+    lead.measure.amount.number = whole;
+    let taken = start[..start.len() - behind.len()].trim();
+    let figure = further[..further.len() - behind.len()].trim().trim_end_matches(['.', ' ']).trim_end_matches(word.trim_end_matches('.'));
+    lead.measure.text = match second {
+        Second::End => plain_text(&lead.measure.amount),
+        Second::Added | Second::Below | Second::TakenAway if is_safe(taken, word, &lead.measure) => taken.to_owned(),
+        Second::Added | Second::TakenAway if figure.starts_with(|c: char| !c.is_alphabetic()) => {
+            let joint = if second == Second::Added { "plus" } else { "less" };
+            let of_unit = if number.value > 1.0 { other.many } else { other.one };
+            format!("{} {joint} {} {of_unit}", lead.measure.text, figure.trim())
+        }
+        _ => plain_text(&lead.measure.amount),
+    };
+    lead.rest = behind;
+    Ok(())
+}
+
+/// Whether an amount can stand as it was written: in figures, with words for its units that mean the same in any formula.
+fn is_safe(taken: &str, word: &str, first: &Measure) -> bool {
+    taken.starts_with(|c: char| c.is_ascii_digit())
+        && (!taken.contains('+') || taken.contains(" + "))
+        && word.len() > 1
+        && first.text.len() < taken.len()
+}
+
+/// Pounds are followed by ounces, kilograms by grams; a mass beside another mass is a second measure.
+fn is_below(second: &Unit, first: &Unit) -> bool {
+    matches!((first.id, second.id), ("pound", "ounce") | ("kilogram", "gram") | ("stone", "pound"))
+}
+
+impl Reader<'_> {
+    /// "less 1 tbsp", behind the name or in brackets: it is taken from the amount. What is left of the text; nothing where it says no such thing.
+    pub(super) fn lessened<'t>(&self, text: &'t str, item: &mut Item) -> Option<&'t str> {
+        let further = LESS.iter().find_map(|mark| strip_ignoring_case(text.trim_start(), mark))?;
+        let found = lead(further, self.measures).ok()??;
+        let amount = item.amount.as_mut()?;
+        let (Counting::Unit(first), Counting::Unit(other)) = (&amount.amount.counting, &found.measure.amount.counting) else { return None };
+        if first.family != other.family || !matches!(first.family, Family::Mass | Family::Volume) {
+            return None;
+        }
+        match joined(&amount.amount.number, Joint::Less, &found.measure.amount.number.times(other.size / first.size)) {
+            Some(left) => {
+                amount.amount.number = left;
+                let once = !amount.text.contains(" less ") && !amount.text.contains(" minus ");
+                amount.text = if once { format!("{} less {}", amount.text, found.measure.text) } else { plain_text(&amount.amount) };
+                // "1 cup (120 g) less 2 tbsp": nobody says of which of both the second measure is.
+                if let Some(also) = item.also.take() {
+                    item.doubts.push(format!("{} may be the whole or what is left: it is not counted, {} is", also.text, amount.text));
+                    item.notes.push(also.text);
+                }
+            }
+            None => item.faults.push(format!("Nothing would be left of {} less {}", amount.text, found.measure.text)),
+        }
+        Some(found.rest)
+    }
+
+    /// "1 cup flour minus 2 tbsp": the text without what is taken away.
+    pub(super) fn lessened_behind<'t>(&self, text: &'t str, item: &mut Item) -> &'t str {
+        let Some(at) = [" less ", " minus "].iter().find_map(|mark| text.find(mark)) else { return text };
+        let mut left = item.clone();
+        match self.lessened(&text[at + 1..], &mut left) {
+            Some(rest) if rest.trim().is_empty() && !text[..at].contains(['(', '[']) => {
+                *item = left;
+                &text[..at]
+            }
+            _ => text,
+        }
+    }
+}
