@@ -22,7 +22,7 @@ pub(super) const SHAPE_WORDS: &[ShapeWord] = &[
     ShapeWord { words: &["oval", "ellipse"], shape: "oval", like: &[""] },
     ShapeWord { words: &["square"], shape: "square", like: &["square-", "deep-square-", "shallow-square-"] },
     ShapeWord {
-        words: &["rectangle", "rectangular", "oblong", "traybake", "roasting", "slab", "hotel", "steam"],
+        words: &["rectangle", "rectangular", "oblong", "traybake", "roasting", "slab", "hotel", "steam", "lamington"],
         shape: "rectangle",
         like: RECTANGLES,
     },

@@ -4,12 +4,13 @@ use super::code::Code;
 use super::compound;
 use super::fault::Fault;
 use super::measure::Factor;
+use super::no_unit::single_pack;
 use super::number::{Number, bounded, plainly_whole, read_number};
 use super::pointer::Pointer;
 use super::size::{EGGS, Size, size};
 use super::spoken::{with_part, word_number};
 use super::unit::{Family, Measures, Unit};
-use super::vocabulary::{nearest, plain};
+use super::vocabulary::plain;
 use super::written::Written;
 
 /// A number of something.
@@ -51,9 +52,6 @@ pub enum Counting {
     Nothing,
 }
 
-/// What a measure may be that is not level.
-pub const UNEVEN: [&str; 5] = ["scant", "generous", "heaping", "heaped", "rounded"];
-
 /// The longest text that an amount may be.
 const LONGEST: usize = 200;
 
@@ -91,6 +89,10 @@ fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount,
         Some((value, behind)) if behind.len() < rest.len() => (Number::exact(value), behind),
         _ => (number, rest),
     };
+    if let Some(each) = compound::each_of(&number, rest) {
+        let each = read_text(each, measures, at)?;
+        return Ok(Amount { number: each.number.times(number.value), counting: each.counting });
+    }
     let (unit, further) = compound::split(rest.trim());
     let mut amount = of_number(number, unit, measures, at)?;
     if let Some((joint, further)) = further {
@@ -124,7 +126,17 @@ fn counted(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Counting,
     if let Some(size) = size(word) {
         return Ok(Counting::Size(size));
     }
+    if let Some(unit) = packed(word, measures) {
+        return Ok(Counting::Unit(unit));
+    }
     Ok(Counting::Named(word.into()))
+}
+
+/// "400 g tin", "1 kg bag": what stands on a pack is what is in it.
+fn packed(word: &str, measures: Measures) -> Option<&'static Unit> {
+    let (unit, pack) = word.rsplit_once(' ')?;
+    single_pack(&plain(pack))?;
+    Unit::of_word(unit.trim(), measures).filter(|unit| matches!(unit.family, Family::Mass | Family::Volume))
 }
 
 fn per_quart_in_range(per_quart: f64, word: &str, at: &Pointer<'_>) -> Result<Factor, Fault> {
@@ -169,81 +181,6 @@ fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount
     Err(Fault::new(at, Code::UnreadableAmount, text, "a number and a unit").trying(["1 1/2 cups", "250 g", "3 large"]))
 }
 
-/// Words by which things are bought or thrown in, and which hold what they happen to hold.
-fn no_measure(word: &str) -> Option<String> {
-    const BY_HAND: &[&str] = &["handful", "knob", "splash", "drizzle", "glug", "dollop", "drop", "sprinkle", "squeeze", "sprig"];
-    const PACKED: &[&str] = &["bag", "box", "jar", "tub", "tube", "carton", "bottle", "pot", "can", "tin", "bar", "container", "pouch"];
-    let single = word.strip_suffix('s').unwrap_or(word);
-    if BY_HAND.contains(&single) {
-        return Some(format!("A {single} is no measure: weigh it, or write how many spoons are meant"));
-    }
-    let single = if PACKED.contains(&single) { single } else { word.strip_suffix("es").unwrap_or(word) };
-    PACKED.contains(&single).then(|| format!("How much a {single} of it holds is not known: write what stands on it"))
-}
-
-/// A unit with a word that has a field of its own, or none: the unit, and where the word goes.
-fn said_beside(word: &str) -> Option<(String, String)> {
-    let (first, last) = (word.split(' ').next()?, word.rsplit(' ').next()?);
-    let without = |aside: &str| word.strip_suffix(aside).or_else(|| word.strip_prefix(aside)).map(|unit| unit.trim().to_owned());
-    let known = |unit: &String| Unit::all_words().any(|known| known == unit);
-    if let Some(scale) = without("fan").or_else(|| without("fan oven")).filter(known) {
-        return Some((scale.to_uppercase(), "Which oven it is stands beside the temperature: from_oven=fan.".to_owned()));
-    }
-    for aside in [last, first] {
-        let said = match aside {
-            "packed" | "sifted" | "spooned" | "dipped" => format!("How a cup is filled stands beside it: filled={aside}."),
-            aside if aside == "level" || UNEVEN.contains(&aside) => {
-                format!("{} is no measure: write how many level ones it is.", super::vocabulary::upper_first(aside))
-            }
-            _ => continue,
-        };
-        if let Some(unit) = without(aside).filter(known) {
-            return Some((unit, said));
-        }
-    }
-    None
-}
-
-/// The refusal of a word that is no unit.
-pub(crate) fn unknown_unit(number: &Number, word: &str, at: &Pointer<'_>) -> Fault {
-    let plain = plain(word);
-    if let Some((unit, saying)) = said_beside(&plain) {
-        let fault = Fault::new(at, Code::UnknownUnit, word, "a unit of the kitchen alone, see /v1/units");
-        return fault.trying([format!("{} {unit}", number.value)]).saying(saying);
-    }
-    if let Some(saying) = no_measure(&plain) {
-        return Fault::new(at, Code::UnknownUnit, word, "a mass or a volume").trying(["100 g", "2 tbsp"]).saying(saying);
-    }
-    let mut near = nearest(&plain, Unit::all_words(), 3);
-    if near.is_empty() {
-        near = vec!["g", if number.value == 1.0 { "cup" } else { "cups" }, "tbsp"];
-    }
-    let tries: Vec<String> = near.iter().map(|unit| format!("{} {unit}", number.value)).collect();
-    let strange = word.chars().find(|c| !c.is_ascii() && !"°²³µ".contains(*c));
-    let fault = Fault::new(at, Code::UnknownUnit, word, "a unit of the kitchen or a UCUM code, see /v1/units").trying(tries);
-    match strange {
-        Some(letter) => fault.saying(format!("The letter {letter:?} is U+{:04X}: perhaps not the one you mean", u32::from(letter))),
-        None => fault,
-    }
-}
-
-impl Amount {
-    /// The refusal of an amount whose word is no unit.
-    pub fn unknown_unit(&self, word: &str, at: &Pointer<'_>) -> Fault {
-        unknown_unit(&self.number, word, at)
-    }
-
-    /// The refusal of a bare number, with the mend.
-    pub fn unit_missing(&self, at: &Pointer<'_>) -> Fault {
-        let number = self.number.value;
-        Fault::new(at, Code::UnitMissing, number.to_string(), "a number and a unit").trying([
-            format!("{number} g"),
-            format!("{number} cups"),
-            format!("{number} oz"),
-        ])
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -275,6 +212,13 @@ mod tests {
         is("1 cup less 1 tbsp", 0.9375, "us-cup");
         is("1 cup minus 2 tablespoons", 0.875, "us-cup");
         is("1 lb less 2 oz", 0.875, "pound");
+        is("1 cup and a half", 1.5, "us-cup");
+        is("1 pound and a quarter", 1.25, "pound");
+        is("2 x 397 g tins", 794.0, "gram");
+        is("3 × 1.5 kg", 4.5, "kilogram");
+        is("397 g tin", 397.0, "gram");
+        is("1kg bag", 1.0, "kilogram");
+        is("2 hg", 2.0, "hectogram");
         is("350°F", 350.0, "fahrenheit");
         is("350 F", 350.0, "fahrenheit");
         is("9\"", 9.0, "inch");
@@ -325,6 +269,8 @@ mod tests {
         assert!(told("1 cup packed").1.contains("filled=packed") && told("1 cup packed").0 == "1 cup");
         assert_eq!(told("2 heaped tablespoons").0, "2 tablespoons");
         assert!(told("2 handfuls").1.contains("no measure") && told("1 bag").1.contains("what stands on it"));
+        // A teacup is no cup of a set.
+        assert!(told("1 teacup").1.contains("made in every size") && told("2 wine glasses").1.contains("made in every size"));
     }
 
     #[test]
@@ -348,6 +294,6 @@ mod tests {
     #[test]
     fn a_strange_letter_is_shown_by_its_code_point() {
         let Counting::Named(word) = read("2 gr\u{430}m").counting else { panic!("a Cyrillic a is no Latin a") };
-        assert!(unknown_unit(&Number::exact(2.0), &word, &Pointer::ROOT).detail.contains("U+0430"));
+        assert!(super::super::no_unit::unknown_unit(&Number::exact(2.0), &word, &Pointer::ROOT).detail.contains("U+0430"));
     }
 }

@@ -5,7 +5,7 @@ use super::code::Code;
 use super::fault::Fault;
 use super::number::Number;
 use super::pointer::Pointer;
-use super::unit::Family;
+use super::unit::{Family, Measures, Unit};
 use super::vocabulary::plain;
 
 /// What the second amount does to the first.
@@ -51,8 +51,31 @@ fn is_oven_or_disher(rest: &str) -> bool {
     rest.starts_with("no") || rest.starts_with("gas") || rest.contains("scoop") || rest.contains("disher")
 }
 
+/// "2 x 400 g", "3 × 1.5 kg": what stands behind the joint is one of so many.
+pub(super) fn each_of<'t>(number: &Number, rest: &'t str) -> Option<&'t str> {
+    let each = rest.trim_start().strip_prefix(['x', '×', '*'])?.trim_start();
+    (number.is_exact() && each.starts_with(|c: char| c.is_ascii_digit()) && is_measured(each)).then_some(each)
+}
+
+/// Whether a mass or a volume stands behind the number: "8 x 8 in" is no amount of anything.
+fn is_measured(each: &str) -> bool {
+    let unit = each.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '/' | ' '));
+    let unit = unit.split([' ', '-']).next().unwrap_or_default();
+    Unit::of_word(unit, Measures::Us).is_some_and(|unit| matches!(unit.family, Family::Mass | Family::Volume))
+}
+
 /// Adds the second to the first, or takes it away.
 pub(super) fn join(amount: &mut Amount, joint: Joint, further: &Amount, text: &str, at: &Pointer<'_>) -> Result<(), Fault> {
+    // "1 cup and a half", "1 lb and a quarter": a part of the same.
+    if joint == Joint::Plus
+        && further.counting == Counting::Nothing
+        && further.number.value < 1.0
+        && matches!(amount.counting, Counting::Unit(_))
+    {
+        let Number { low, value, high } = further.number;
+        amount.number = Number { low: amount.number.low + low, value: amount.number.value + value, high: amount.number.high + high };
+        return Ok(());
+    }
     let what = if joint == Joint::Plus { "to add up" } else { "to take one from the other" };
     let (Counting::Unit(unit), Counting::Unit(other)) = (&amount.counting, &further.counting) else {
         return Err(Fault::new(at, Code::UnreadableAmount, text, format!("amounts of the same kind {what}")));

@@ -37,7 +37,7 @@ const fn national(
     Unit { id, one, many, ucum, family: Volume, size, definition, source, words, national, sets }
 }
 
-const CUP: &[&str] = &["cup", "cups", "c", "cp", "cupful", "cupfuls", "teacup", "teacups"];
+const CUP: &[&str] = &["cup", "cups", "c", "cp", "cupful", "cupfuls"];
 const TABLESPOON: &[&str] = &[
     "tablespoon",
     "tablespoons",
@@ -69,6 +69,7 @@ pub const UNITS: &[Unit] = &[
     // Masses, in grams. In a bakery "gr" is the gram all over Europe; the grain, which it abbreviates in law, is written out.
     unit("gram", ("g", "g"), Some("g"), Mass, 1.0, ("the gram", SI), &["g", "gram", "grams", "gramme", "grammes", "gr", "grs", "gm", "gms", "grm"]),
     unit("kilogram", ("kg", "kg"), Some("kg"), Mass, 1000.0, ("1000 g", SI), &["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"]),
+    unit("hectogram", ("hg", "hg"), Some("hg"), Mass, 100.0, ("100 g", SI), &["hg", "hecto", "hectos", "hectogram", "hectograms", "etto", "etti"]),
     unit("decagram", ("dag", "dag"), Some("dag"), Mass, 10.0, ("10 g", SI), &["dag", "dkg", "deka", "decagram", "decagrams", "dekagram", "dekagrams"]),
     unit("milligram", ("mg", "mg"), Some("mg"), Mass, 0.001, ("0.001 g", SI), &["mg", "milligram", "milligrams"]),
     unit("ounce", ("oz", "oz"), Some("[oz_av]"), Mass, 28.349_523_125, ("1/16 lb", HB44), &["ounce", "ounces", "oz", "ozs", "oz av", "oz wt", "ounce weight"]),

@@ -334,6 +334,7 @@ mod tests {
         heads("1 cup plus 2 tablespoons sugar", "1 cup plus 2 tablespoons", "sugar");
         heads("1 lb 4 oz flour", "1 lb 4 oz", "flour");
         heads("1 cup less 1 tbsp plain flour", "1 cup less 1 tbsp", "plain flour");
+        heads("1 cup and a half of sugar", "1.5 cups", "sugar");
         heads("1 cup minus 2 T sugar", "1 cup less 2 tbsp", "sugar");
         heads("1 lb less 2 oz butter", "1 lb less 2 oz", "butter");
         heads("half a cup less 1 tbsp oil", "0.5 cup less 1 tbsp", "oil");

@@ -183,10 +183,14 @@ fn labelled_tin(lower: &str, reference: &'static Reference) -> Option<Beside> {
 
 fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     let lower = plain(clause);
-    if TOOLS.iter().any(|tool| lower.ends_with(tool)) {
+    let found = match tin::tin(clause, reference) {
+        Tin::None | Tin::Refused(_) if tin::is_whole(clause, reference) => Tin::Pan(clause.to_owned(), None),
+        found => found,
+    };
+    // "12-hole muffin tin, 12 paper cases" is a tin first.
+    if !matches!(found, Tin::Pan(..)) && TOOLS.iter().any(|tool| lower.ends_with(tool)) {
         return Some(Beside::aside("a tool"));
     }
-    let found = tin::tin(clause, reference);
     let pan = if let Tin::Pan(pan, _) = &found { Some(pan.clone()) } else { None };
     // "9" springform, 325 F for 1 hour": the oven stands beside the tin.
     let rest = pan.as_ref().map_or(clause.to_owned(), |pan| clause.replacen(pan.as_str(), " ", 1));
@@ -280,6 +284,7 @@ mod tests {
         assert_eq!(bake("Oven 140°C/120°C fan/gas mark 1"), is("140 C / gas mark 1 / 120 C fan", "", false));
         assert_eq!(bake("Bake at 160C fan for 1 hour 15 minutes"), is("160 C", "75 min", true));
         assert_eq!(bake("325F, 20-25 min"), is("325 F", "20-25 min", false));
+        assert_eq!(bake("Moderate oven 180°C (160°C fan-forced), 25 mins"), is("180 C / 160 C fan", "25 min", false));
         assert_eq!(bake("Bake for 1–1¼ hours, until firm, then cool for 10 minutes"), is("", "60-75 min", false));
     }
 
@@ -306,6 +311,8 @@ mod tests {
         assert!(shapeless.pan.is_none() && !shapeless.doubts.is_empty(), "{shapeless:?}");
         assert_eq!(pan("for a 9 inch round tin"), "9 inch round tin");
         assert_eq!(pan("2lb loaf tin, greased and lined"), "2lb loaf tin");
+        assert_eq!(pan("lamington pan 20 x 30cm"), "lamington pan 20 x 30cm");
+        assert_eq!(pan("12-hole muffin tin, 12 paper cases"), "12-hole muffin tin");
         assert_eq!(pan("Grease a 9x5-inch loaf pan."), "9x5-inch loaf pan");
         assert_eq!(pan("one 20cm round springform tin"), "one 20cm round springform tin");
         assert_eq!(pan("Grease and line two 8-inch round cake tins"), "two 8-inch round cake tins");

@@ -33,6 +33,16 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
     let below = || (first.family == Family::Mass && rest.starts_with(|c: char| c.is_ascii_digit())).then_some((Second::Below, rest));
     let Some((second, further)) = added.or_else(taken).or_else(ranged).or_else(below) else { return Ok(()) };
     let Some((number, behind)) = number(further)? else { return Ok(()) };
+    // "1 cup and a half of sugar": a part of the same.
+    if second == Second::Added && number.value < 1.0 && unit(behind, measures).is_none() && strip_ignoring_case(rest, "and ").is_some() {
+        let of = |text: &'t str| strip_ignoring_case(text.trim_start(), "of ");
+        if let Some((whole, rest)) = joined(&lead.measure.amount.number, Joint::Plus, &number).zip(of(behind)) {
+            lead.measure.amount.number = whole;
+            lead.measure.text = plain_text(&lead.measure.amount);
+            lead.rest = rest;
+        }
+        return Ok(());
+    }
     let Some((other, word, behind)) = unit(behind, measures).filter(|(unit, ..)| unit.family == first.family) else { return Ok(()) };
     let mine = lead.measure.amount.number;
     let whole = match second {

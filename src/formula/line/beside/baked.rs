@@ -74,8 +74,30 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     if let Some(when) = &when {
         rest = rest.replacen(&lower[when.from..when.to], " ", 1);
     }
-    let idle = |word: &str| matches!(word, "at" | "for" | "fan" | "oven" | "in" | "a" | "an" | "the" | "or" | "about" | "convection");
-    if !rest.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(idle) {
+    const IDLE: [&str; 21] = [
+        "at",
+        "for",
+        "fan",
+        "oven",
+        "in",
+        "a",
+        "an",
+        "the",
+        "or",
+        "about",
+        "convection",
+        "forced",
+        "preheated",
+        "very",
+        "slow",
+        "moderate",
+        "moderately",
+        "hot",
+        "warm",
+        "cool",
+        "degrees",
+    ];
+    if !rest.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word)) {
         return None;
     }
     let mut said = Beside::default();

@@ -48,6 +48,12 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
     refused
 }
 
+/// Whether a line is a pan and nothing else, whose size stands behind its name: "lamington pan 20 x 30 cm".
+pub(super) fn is_whole(text: &str, reference: &'static Reference) -> bool {
+    let named = words(text).iter().any(|(from, to)| TINS.contains(&&*bare(&text[*from..*to])));
+    named && is_sized(text) && meant(text, reference).is_ok()
+}
+
 /// Whether a figure of the phrase is a measure: "9 inch", "2lb", "9x5", "12-cup", but not "1 loaf".
 fn is_sized(phrase: &str) -> bool {
     const UNITS: &[&str] = &[

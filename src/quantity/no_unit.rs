@@ -1,0 +1,132 @@
+//! Words behind a number that are no unit: what each is, and what to write instead.
+
+use super::amount::Amount;
+use super::code::Code;
+use super::fault::Fault;
+use super::number::Number;
+use super::pointer::Pointer;
+use super::unit::Unit;
+use super::vocabulary::{nearest, plain};
+
+/// What a measure may be that is not level.
+pub const UNEVEN: [&str; 5] = ["scant", "generous", "heaping", "heaped", "rounded"];
+
+/// A thing in which ingredients are bought, in the singular.
+pub(super) fn single_pack(word: &str) -> Option<&str> {
+    const PACKS: &[&str] = &[
+        "bag",
+        "box",
+        "jar",
+        "tub",
+        "tube",
+        "carton",
+        "bottle",
+        "pot",
+        "can",
+        "tin",
+        "bar",
+        "container",
+        "pouch",
+        "pack",
+        "packet",
+        "package",
+        "block",
+        "sack",
+        "case",
+        "tray",
+        "bucket",
+        "drum",
+    ];
+    let known = |word: &str| PACKS.iter().find(|pack| **pack == word).copied();
+    known(word).or_else(|| known(word.strip_suffix('s')?)).or_else(|| known(word.strip_suffix("es")?))
+}
+
+/// Words by which things are bought or thrown in, and which hold what they happen to hold.
+fn no_measure(word: &str) -> Option<String> {
+    const BY_HAND: &[&str] = &["handful", "knob", "splash", "drizzle", "glug", "dollop", "drop", "sprinkle", "squeeze", "sprig"];
+    const TO_DRINK_FROM: &[&str] = &[
+        "teacup",
+        "tea cup",
+        "coffee cup",
+        "coffeecup",
+        "breakfast cup",
+        "wineglass",
+        "wine glass",
+        "glass",
+        "mug",
+        "tumbler",
+        "coffee spoon",
+    ];
+    let single = word.strip_suffix('s').filter(|single| !single.ends_with('s')).unwrap_or(word);
+    let single = if word.ends_with("glasses") { word.strip_suffix("es").unwrap_or(word) } else { single };
+    if BY_HAND.contains(&single) {
+        return Some(format!("A {single} is no measure: weigh it, or write how many spoons are meant"));
+    }
+    if TO_DRINK_FROM.contains(&single) {
+        return Some(format!("A {single} is made in every size: write how many cups or spoons are meant, or weigh it"));
+    }
+    single_pack(word).map(|pack| format!("How much a {pack} of it holds is not known: write what stands on it"))
+}
+
+/// A unit with a word that has a field of its own, or none: the unit, and where the word goes.
+fn said_beside(word: &str) -> Option<(String, String)> {
+    let (first, last) = (word.split(' ').next()?, word.rsplit(' ').next()?);
+    let without = |aside: &str| word.strip_suffix(aside).or_else(|| word.strip_prefix(aside)).map(|unit| unit.trim().to_owned());
+    let known = |unit: &String| Unit::all_words().any(|known| known == unit);
+    if let Some(scale) = without("fan").or_else(|| without("fan oven")).filter(known) {
+        return Some((scale.to_uppercase(), "Which oven it is stands beside the temperature: from_oven=fan.".to_owned()));
+    }
+    for aside in [last, first] {
+        let said = match aside {
+            "packed" | "sifted" | "spooned" | "dipped" => format!("How a cup is filled stands beside it: filled={aside}."),
+            aside if aside == "level" || UNEVEN.contains(&aside) => {
+                format!("{} is no measure: write how many level ones it is.", super::vocabulary::upper_first(aside))
+            }
+            _ => continue,
+        };
+        if let Some(unit) = without(aside).filter(known) {
+            return Some((unit, said));
+        }
+    }
+    None
+}
+
+/// The refusal of a word that is no unit.
+pub(crate) fn unknown_unit(number: &Number, word: &str, at: &Pointer<'_>) -> Fault {
+    let plain = plain(word);
+    if let Some((unit, saying)) = said_beside(&plain) {
+        let fault = Fault::new(at, Code::UnknownUnit, word, "a unit of the kitchen alone, see /v1/units");
+        return fault.trying([format!("{} {unit}", number.value)]).saying(saying);
+    }
+    if let Some(saying) = no_measure(&plain) {
+        return Fault::new(at, Code::UnknownUnit, word, "a mass or a volume").trying(["100 g", "2 tbsp"]).saying(saying);
+    }
+    let mut near = nearest(&plain, Unit::all_words(), 3);
+    if near.is_empty() {
+        near = vec!["g", if number.value == 1.0 { "cup" } else { "cups" }, "tbsp"];
+    }
+    let tries: Vec<String> = near.iter().map(|unit| format!("{} {unit}", number.value)).collect();
+    let strange = word.chars().find(|c| !c.is_ascii() && !"°²³µ".contains(*c));
+    let fault = Fault::new(at, Code::UnknownUnit, word, "a unit of the kitchen or a UCUM code, see /v1/units").trying(tries);
+    match strange {
+        Some(letter) => fault.saying(format!("The letter {letter:?} is U+{:04X}: perhaps not the one you mean", u32::from(letter))),
+        None => fault,
+    }
+}
+
+impl Amount {
+    /// The refusal of an amount whose word is no unit.
+    pub fn unknown_unit(&self, word: &str, at: &Pointer<'_>) -> Fault {
+        unknown_unit(&self.number, word, at)
+    }
+
+    /// The refusal of a bare number, with the mend.
+    pub fn unit_missing(&self, at: &Pointer<'_>) -> Fault {
+        let number = self.number.value;
+        Fault::new(at, Code::UnitMissing, number.to_string(), "a number and a unit").trying([
+            format!("{number} g"),
+            format!("{number} cups"),
+            format!("{number} oz"),
+        ])
+    }
+}
