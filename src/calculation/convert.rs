@@ -102,7 +102,9 @@ impl Calculation for Convert {
         let (amount, result) = converted(&asked, reference, account).map_err(Faults::from)?;
         let mut summary = String::with_capacity(96);
         speak(&mut summary, &asked, &amount, reference);
-        summary.extend([" is ", &result.text]);
+        // 180 °C is 392 °F in no book: the ovens are said where they differ.
+        let [from, to] = oven::told(question);
+        summary.extend([from, " is ", &result.text, to]);
         result.write_bracketed(&mut summary);
         if let Some(measured) = measured(&asked, &result) {
             summary.extend(["; measure ", &measured]);

@@ -8,7 +8,7 @@ use super::no_unit::single_pack;
 use super::number::{Number, bounded, plainly_whole, read_number};
 use super::pointer::Pointer;
 use super::size::{EGGS, Size, size};
-use super::spoken::{with_part, word_number};
+use super::spoken::{strip_ignoring_case, with_part, word_number};
 use super::unit::{Family, Measures, Unit};
 use super::vocabulary::plain;
 use super::written::Written;
@@ -93,6 +93,11 @@ fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount,
         let each = read_text(each, measures, at)?;
         return Ok(Amount { number: each.number.times(number.value), counting: each.counting });
     }
+    whole(number, rest, text, measures, at)
+}
+
+/// A number with all that stands behind it.
+fn whole(number: Number, rest: &str, text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
     let (unit, further) = compound::split(rest.trim());
     let mut amount = of_number(number, unit, measures, at)?;
     if let Some((joint, further)) = further {
@@ -100,6 +105,9 @@ fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount,
     }
     Ok(amount)
 }
+
+/// What says that a figure is not exact, and changes nothing of it.
+const HEDGES: [&str; 9] = ["about ", "approximately ", "approx. ", "approx ", "around ", "roughly ", "circa ", "ca. ", "~"];
 
 /// So many of what stands behind the number: "2 dozen large eggs" are 24.
 fn of_number(number: Number, word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
@@ -158,6 +166,9 @@ fn disher(word: &str) -> Option<f64> {
 
 /// "gas mark 1/4", "a dozen", "half a cup", "No. 16 disher".
 fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
+    if let Some(rest) = HEDGES.iter().find_map(|hedge| strip_ignoring_case(text, hedge)) {
+        return read_text(rest, measures, at);
+    }
     let word = plain(text);
     for mark in ["gas mark", "gas no.", "gas no", "gas mk", "gas", "mark", "regulo"] {
         if let Some(rest) = word.strip_prefix(mark)
@@ -172,7 +183,7 @@ fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount
     }
     // "half a cup", "one and a half sticks", "a dozen eggs".
     if let Some((count, rest)) = word_number(&word).filter(|(_, rest)| !rest.trim().is_empty() || !matches!(&*word, "a" | "an")) {
-        return of_number(Number::exact(count), rest.trim(), measures, at);
+        return whole(Number::exact(count), rest, text, measures, at);
     }
     // "pinch", "dash": what is less than a millilitre is seldom counted.
     if let Some(unit) = Unit::of_word(&word, measures).filter(|unit| unit.family == Family::Volume && unit.size < 1.0) {
@@ -213,6 +224,10 @@ mod tests {
         is("1 cup minus 2 tablespoons", 0.875, "us-cup");
         is("1 lb less 2 oz", 0.875, "pound");
         is("1 cup and a half", 1.5, "us-cup");
+        is("a cup and a half", 1.5, "us-cup");
+        is("half a cup plus 1 tbsp", 0.5625, "us-cup");
+        is("about 2 cups", 2.0, "us-cup");
+        is("~3T", 3.0, "us-tablespoon");
         is("1 pound and a quarter", 1.25, "pound");
         is("2 x 397 g tins", 794.0, "gram");
         is("3 × 1.5 kg", 4.5, "kilogram");

@@ -101,6 +101,13 @@ pub(crate) fn unknown_unit(number: &Number, word: &str, at: &Pointer<'_>) -> Fau
     if let Some(saying) = no_measure(&plain) {
         return Fault::new(at, Code::UnknownUnit, word, "a mass or a volume").trying(["100 g", "2 tbsp"]).saying(saying);
     }
+    // "1 cup (2 sticks)".
+    if let Some((unit, second)) = plain.split_once(['(', '/', '|']).filter(|(unit, _)| Unit::all_words().any(|known| known == unit.trim()))
+    {
+        let fault = Fault::new(at, Code::UnknownUnit, word, "one amount").trying([format!("{} {}", number.value, unit.trim())]);
+        let second = second.trim_end_matches(')').trim();
+        return fault.saying(format!("A second measure stands behind the first: in a formula it is written apart, as also={second:?}"));
+    }
     let mut near = nearest(&plain, Unit::all_words(), 3);
     if near.is_empty() {
         near = vec!["g", if number.value == 1.0 { "cup" } else { "cups" }, "tbsp"];

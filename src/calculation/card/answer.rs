@@ -340,12 +340,19 @@ fn summary(
 ) -> String {
     let name = question.formula.name.as_deref().unwrap_or("The formula");
     let pieces = if figures.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", figures.pieces) };
-    let energy = nutrition.nutrients.first().map(|energy| energy.label.text.clone()).unwrap_or_default();
-    let declared = figures.declaration.as_ref().map(|declaration| {
-        let of = |row: &DeclarationRow| row.declared_per_100g.text.clone();
-        format!(", {} in 100 g as sold", declaration.nutrients.iter().take(2).map(of).collect::<Vec<_>>().join(" / "))
-    });
-    let declared = declared.unwrap_or_default();
+    // One energy in one sentence: the EU's factors and roundings are not those of the US label.
+    let energy = match figures.declaration.as_ref() {
+        Some(declaration) => {
+            let both =
+                |of: &dyn Fn(&DeclarationRow) -> String| declaration.nutrients.iter().take(2).map(of).collect::<Vec<_>>().join(" / ");
+            let (portion, hundred) = (both(&|row| row.declared_per_portion.text.clone()), both(&|row| row.declared_per_100g.text.clone()));
+            format!("about {portion} in {}, {hundred} in 100 g as sold", nutrition.serving)
+        }
+        None => {
+            let label = nutrition.nutrients.first().map(|energy| energy.label.text.clone()).unwrap_or_default();
+            format!("about {label} in {}", nutrition.serving)
+        }
+    };
     let names: Vec<&str> = figures.allergens.eu.iter().map(|found| found.name).collect();
     let known = if names.is_empty() { "no allergen of the EU list".to_owned() } else { names.join(", ") };
     let unknown = &figures.allergens.unknown;
@@ -360,7 +367,7 @@ fn summary(
         many => format!("; a piece costs {} without {many} ingredients that have no price", cost.piece.text),
     });
     let cost = cost.unwrap_or_default();
-    format!("{name}: {} as mixed, {pieces}; about {energy} in {}{declared}; it brings in {allergens}{cost}", weight.text, nutrition.serving)
+    format!("{name}: {} as mixed, {pieces}; {energy}; it brings in {allergens}{cost}", weight.text)
 }
 
 impl Answer for CardAnswer {

@@ -122,6 +122,10 @@ fn a_recipe_published_in_europe_has_its_figures_of_a_serving() {
     assert_eq!(uk["nutrition"]["calories"], rows[1].declared_per_portion.text);
     assert_eq!(uk["nutrition"]["carbohydrateContent"], rows[4].declared_per_portion.text);
     assert_ne!(uk["nutrition"]["carbohydrateContent"], us["nutrition"]["carbohydrateContent"]);
+    // The sentence tells the energy that the declaration does, and no other.
+    let told = card(CAKE, r#","jurisdiction":"uk""#).owed.summary;
+    let portion = format!("about {} / {} in 1 piece, ", rows[0].declared_per_portion.text, rows[1].declared_per_portion.text);
+    assert!(told.contains(&portion), "{told}");
     assert_eq!(uk["nutrition"]["cholesterolContent"], us["nutrition"]["cholesterolContent"]);
     let mut faults = Vec::new();
     assert!(check_node(&uk, &mut faults) > 25 && faults.is_empty(), "{faults:#?}");

@@ -1,6 +1,6 @@
 //! Oven temperatures: °C, °F, kelvin and gas mark, conventional and fan told apart. A fan's correction is a span, for its sources disagree.
 
-use super::{Asked, understood};
+use super::{Asked, ConvertQuestion, understood};
 use crate::pan::OvenKind;
 use crate::quantity::{Code, Factor, Family, Fault, Pointer, Quantity, Span, Temperature, TemperatureChange, Unit};
 use crate::reference::{Account, Reference, short};
@@ -28,6 +28,16 @@ pub(super) fn converted(
     heat = corrected(heat, asked, reference, account)?;
     let amount = understood_mark(understood(number, from), from, number.value);
     Ok((amount, shown(heat, to, account)?))
+}
+
+/// Which oven stands before and which behind, for the sentence; nothing where they are one.
+pub(super) fn told(question: &ConvertQuestion) -> [&'static str; 2] {
+    let from = question.from_oven.unwrap_or(OvenKind::Conventional);
+    match (from, question.to_oven.unwrap_or(from)) {
+        (OvenKind::Conventional, OvenKind::Fan) => [" in a conventional oven", " in a fan oven"],
+        (OvenKind::Fan, OvenKind::Conventional) => [" in a fan oven", " in a conventional oven"],
+        _ => ["", ""],
+    }
 }
 
 /// Whether an oven is meant, and not the weather.

@@ -128,6 +128,8 @@ fn ovens_are_told_apart() {
     gives(r#"{"amount":"gas mark 4","to":"F"}"#, 350.0, "350 °F");
     gives(r#"{"amount":"350 F","to":"gas mark"}"#, 4.0, "gas mark 4");
     let fan = ask(r#"{"amount":"180 C","to":"C","to_oven":"fan"}"#);
+    assert_eq!(fan.owed.summary, "180 °C in a conventional oven is 160 °C in a fan oven (152–167 °C)");
+    assert_eq!(ask(r#"{"amount":"180 C","to":"F","to_oven":"conventional"}"#).owed.summary, "180 °C is 356 °F");
     assert_eq!((fan.result.low.map(|f| f.0), fan.result.value.0, fan.result.high.map(|f| f.0)), (Some(152.0), 160.0, Some(167.0)));
 }
 
