@@ -139,7 +139,7 @@ impl Drawer {
             Family::Volume if unit.sets.contains(&self.measures) && !self.is_plain(count, unit) => {
                 let volume = Volume::millilitres(count * unit.size);
                 if !self.serves(volume) {
-                    return None;
+                    return self.spoon_after_spoon(count, unit);
                 }
                 let off = |spooned: &Spooned| (spooned.size() / volume.in_millilitres() - 1.0).abs();
                 let eye = Spooned::of(self.teaspoon, 0, BY_EYE);
@@ -150,6 +150,16 @@ impl Drawer {
             }
             _ => None,
         }
+    }
+
+    /// Where there is no cup, what is more than a few spoons is weighed; who spoons it all the same counts whole and half ones.
+    fn spoon_after_spoon(&self, count: f64, unit: &'static Unit) -> Option<SmolStr> {
+        let halves = (count * 2.0).round();
+        if self.cup.is_some() || unit.id != self.tablespoon.id || halves > f64::from(u16::MAX) {
+            return None;
+        }
+        let part = if halves % 2.0 == 0.0 { WHOLE } else { (1, 2) };
+        told_as(&Spooned::of(unit, (halves / 2.0).floor() as u16, part), count * unit.size)
     }
 
     /// What falls between the smallest spoons: between which two it lies, or below which.

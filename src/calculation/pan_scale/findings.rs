@@ -60,7 +60,10 @@ pub(super) fn findings(
     }
     if let Some(wide) = wide_tier(to, reference) {
         account.cite(wide.citation);
-        let in_its_unit = |span: Span<Length>| Quantity::in_unit(span * (Factor::ONE / Factor::times(wide.unit.size)), wide.unit);
+        // Ten inches are no 254 mm to a tenth: whole millimetres say it as well.
+        let whole = |length: Length| Length::centimetres((length.in_centimetres() * 10.0).round() / 10.0);
+        let told = |span: Span<Length>| if wide.unit.id == "millimetre" { span.map(whole) } else { span };
+        let in_its_unit = |span: Span<Length>| Quantity::in_unit(told(span) * (Factor::ONE / Factor::times(wide.unit.size)), wide.unit);
         found.push(PanFinding {
             kind: PanFindingKind::WideTier,
             text: format!(

@@ -167,6 +167,7 @@ fn three_layers_become_the_two_that_two_pans_make() {
 fn a_wide_pan_is_told_of_in_the_unit_in_which_it_is_sold() {
     let told = |to: &str| scaled(&json!(to))["findings"].to_string();
     assert!(told("12 in round, 3 in deep").contains("The pan is 12 in wide: from 10–11 in on"), "{}", told("12 in round, 3 in deep"));
+    assert!(told("GN 1/1 65 mm").contains("The pan is 290 mm wide: from 254–279 mm on"), "{}", told("GN 1/1 65 mm"));
     assert!(told("30 cm round, 7.5 cm deep").contains("The pan is 30 cm wide"), "{}", told("30 cm round, 7.5 cm deep"));
 }
 

@@ -174,6 +174,18 @@ fn a_line_that_lists_several_loses_none() {
 }
 
 #[test]
+fn flour_that_is_sifted_and_then_measured_is_sifted() {
+    for (line, way) in [
+        ("2 cups flour, sifted then measured", Some(crate::reference::Filled::Sifted)),
+        ("2 cups flour, sifted", None),
+        ("2 cups flour, measured then sifted", None),
+    ] {
+        let answer = ask(&[line]);
+        assert_eq!(answer.formula.as_ref().expect(line).parts[0].lines[0].filled, way, "{line}");
+    }
+}
+
+#[test]
 fn sifted_before_the_name_is_not_sifted_behind_the_comma() {
     let filled = |line: &str| ask(&[line]).formula.and_then(|formula| formula.parts[0].lines[0].filled);
     assert_eq!(filled("2 cups sifted flour"), Some(crate::reference::Filled::Sifted));

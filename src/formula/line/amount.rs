@@ -97,7 +97,7 @@ const FILLED: &[(&str, Filled)] = &[
 /// Reads the amount at the head of a text. `Ok(None)` when the text does not begin with one.
 pub(super) fn lead<'t>(text: &'t str, measures: Measures) -> Result<Option<Lead<'t>>, Fault> {
     let (mut inexact, mut filled) = (None, None);
-    let start = aside(text.trim_start(), &mut inexact, &mut filled);
+    let start = aside(without_article(text.trim_start()), &mut inexact, &mut filled);
     let Some((number, rest)) = number(start)? else { return Ok(None) };
     let behind = rest.trim_start();
     let rest = aside(rest, &mut inexact, &mut filled);
@@ -121,6 +121,16 @@ pub(super) fn plain_text(amount: &Amount) -> String {
         Counting::Named(word) => rendered(&amount.number, word),
         _ => rendered(&amount.number, ""),
     }
+}
+
+/// "a scant 1/2 cup" is no one and a half: the article belongs to the word before the number.
+fn without_article(text: &str) -> &str {
+    let rest = ["a ", "an "].iter().find_map(|article| strip_ignoring_case(text, article));
+    let hedged = rest.filter(|rest| {
+        let behind = HEDGES.iter().find_map(|(word, _)| strip_ignoring_case(rest, word));
+        behind.is_some_and(|behind| behind.trim_start().starts_with(super::text::is_figure))
+    });
+    hedged.unwrap_or(text)
 }
 
 /// Takes words aside that stand around a number.
@@ -334,6 +344,9 @@ mod tests {
         heads("1 cup plus 2 tablespoons sugar", "1 cup plus 2 tablespoons", "sugar");
         heads("1 lb 4 oz flour", "1 lb 4 oz", "flour");
         heads("1 cup less 1 tbsp plain flour", "1 cup less 1 tbsp", "plain flour");
+        heads("a scant 1/2 cup milk", "1/2 cup", "milk");
+        heads("a heaped ½ cup oats", "½ cup", "oats");
+        heads("a scant cup milk", "1 cup", "milk");
         heads("1 cup and a half of sugar", "1.5 cups", "sugar");
         heads("1 cup minus 2 T sugar", "1 cup less 2 tbsp", "sugar");
         heads("1 lb less 2 oz butter", "1 lb less 2 oz", "butter");

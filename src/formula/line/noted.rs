@@ -40,6 +40,9 @@ pub(super) fn remark(text: &str, item: &mut Item) {
         Some(Filled::Packed)
     } else if lower.contains("spooned") {
         Some(Filled::Spooned)
+    } else if ["sifted then measured", "sifted before", "measured after sifting", "measured sifted"].iter().any(|said| lower.contains(said))
+    {
+        Some(Filled::Sifted)
     } else if lower.starts_with("dip and sweep") || lower.contains("scooped and level") {
         Some(Filled::Dipped)
     } else {

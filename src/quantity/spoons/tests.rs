@@ -86,6 +86,11 @@ fn what_no_measure_holds_is_told_in_those_that_lie_in_the_drawer() {
         assert_eq!(us(count, unit), wanted, "{count} {unit}");
     }
     assert_eq!(told(Measures::Uk, 18.0, "metric-tablespoon"), "as it is", "the British have no cup");
+    // Whoever spoons it all the same fills no hundredths of a spoon.
+    assert_eq!(
+        [13.11, 11.41, 7.29].map(|count| told(Measures::Uk, count, "metric-tablespoon")),
+        ["13 tbsp", "11 1/2 tbsp", "about 7 1/2 tbsp"]
+    );
     assert_eq!(told(Measures::Australia, 1.08, "metric-cup"), "1 metric cup plus 1 Australian tbsp");
 }
 
