@@ -159,7 +159,7 @@ impl Adapting<'_> {
             return;
         }
         let (part, at) = (candidate.part, candidate.at);
-        let (place, before) = (self.place(part, at), self.said(part, at));
+        let (place, before) = (self.place(part, at), self.said_as_written(part, at));
         if self.line(part, at).amount.as_text() == text.as_str() && self.line(part, at).also.is_none() {
             return;
         }

@@ -130,6 +130,13 @@ impl<'a> Adapting<'a> {
         {
             return format!("{} {name}", scale_text(grams));
         }
+        self.said_as_written(part, at)
+    }
+
+    /// A line as a person would say it, with its amount as it stands: what is rounded is told to the last figure.
+    pub(super) fn said_as_written(&self, part: usize, at: usize) -> String {
+        let line = self.line(part, at);
+        let (amount, name) = (line.amount.as_text(), &*line.ingredient);
         let several = read_amount(&line.amount, self.written.measures.unwrap_or_default(), &Pointer::ROOT)
             .is_ok_and(|amount| amount.number.value > 1.0 && matches!(amount.counting, Counting::Size(_) | Counting::Nothing));
         // "3 large eggs", but "150 g egg".
