@@ -5,7 +5,7 @@ use super::phrase::{is_deep, is_gastronorm, named_without_size, without_depth};
 use super::shape_words::{Little, across, is_side_of_tart, is_tray, little};
 use super::spelled::{self, length_unit};
 use super::words::{Token, counted, is_filler, is_number, is_plural, written};
-use crate::quantity::{Code, Fault, Pointer, Unit};
+use crate::quantity::{Code, Family, Fault, Measures, Pointer, Unit};
 
 /// How many pans, and whether another reader might have taken the figure for a length.
 #[derive(Clone, Copy, Debug)]
@@ -49,6 +49,9 @@ const SURELY_TOO_DEEP: f64 = 0.8;
 /// Takes the number of pans out of the phrase.
 pub(super) fn take_count(tokens: &mut Vec<Token>, phrase: &str, at: &Pointer<'_>) -> Result<Option<Counted>, Fault> {
     of_them(tokens);
+    if let Some(counted) = take_cavities(tokens) {
+        return Ok(Some(counted));
+    }
     if let Some(counted) = take_behind(tokens) {
         return Ok(Some(counted));
     }
@@ -69,6 +72,21 @@ pub(super) fn take_count(tokens: &mut Vec<Token>, phrase: &str, at: &Pointer<'_>
             Err(either(pans, &kept, &length, phrase, at))
         }),
     }
+}
+
+/// "24 cavities of 30 ml", "mould with 6 holes, 120 ml each": what one holds is told, so each is a pan. The cups of a tray have a size by their name.
+fn take_cavities(tokens: &mut Vec<Token>) -> Option<Counted> {
+    let is_hole = |token: &Token| matches!(token, Token::Word(word) if spelled::is_well(word));
+    let at = tokens.iter().position(is_hole)?;
+    let pans = number_of(tokens.get(at.checked_sub(1)?)?)?;
+    let of = usize::from(matches!(tokens.get(at + 1), Some(Token::Word(word)) if word == "of"));
+    let [Token::Number(_), Token::Word(unit), ..] = tokens.get(at + 1 + of..)? else { return None };
+    let holds = Unit::of_word(unit, Measures::Us).is_some_and(|unit| unit.family == Family::Volume);
+    if !holds || is_tray(tokens) {
+        return None;
+    }
+    tokens.drain(at - 1..=at + of);
+    Some(Counted { pans, doubtful: false })
 }
 
 /// "6 inch round, 2 of them" is "2 pans".

@@ -6,7 +6,7 @@ use super::material::Material;
 use super::one::{DepthFrom, Pan};
 use super::reading::{MOST_COUNT, Reading, assembled, sound_capacity, sound_length, whole_wells};
 use super::spelled::{self, Spelled};
-use super::twice::without_second_writing;
+use super::twice::{without_second_weight, without_second_writing};
 use super::words::{Token, is_number, named, pieces};
 use crate::quantity::{Code, Fault, Length, Pointer, Unit, nearest, plain};
 use crate::reference::{Dimension, PanRow, Sizes};
@@ -31,6 +31,10 @@ pub(super) fn resolve(phrase: &str, reading: &mut Reading<'_>, at: &Pointer<'_>)
     without_second_writing(&mut tokens);
     let mut count = None;
     let mut row = named(&tokens, reading.reference);
+    if row.is_none() {
+        without_second_weight(&mut tokens);
+        row = named(&tokens, reading.reference);
+    }
     if row.is_none() {
         count = take_count(&mut tokens, phrase, at)?;
         row = named(&tokens, reading.reference).filter(|_| count.is_some());

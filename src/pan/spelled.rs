@@ -33,7 +33,7 @@ fn is_cup(word: &str) -> bool {
     matches!(word, "cup" | "cups")
 }
 
-fn is_well(word: &str) -> bool {
+pub(super) fn is_well(word: &str) -> bool {
     matches!(word, "hole" | "holes" | "well" | "wells" | "cavity" | "cavities")
 }
 

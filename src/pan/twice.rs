@@ -3,7 +3,7 @@
 use super::phrase::is_deep;
 use super::spelled::length_unit;
 use super::words::Token;
-use crate::quantity::Unit;
+use crate::quantity::{Family, Measures, Unit};
 
 /// How far the two writings of one length lie apart: 3 in are sold as 8 cm and written as 7 cm too, 1½ in as 4 cm.
 const ROUNDED: f64 = 0.09;
@@ -32,6 +32,31 @@ pub(super) fn without_second_writing(tokens: &mut Vec<Token>) {
             }
         }
     }
+}
+
+/// "450g/1lb loaf tin" is named once; beside its own sides, "23 x 12 x 7 cm (900 g)", the name of its size says nothing more.
+pub(super) fn without_second_weight(tokens: &mut Vec<Token>) {
+    let Some(first) = weight(tokens, 0) else { return };
+    if run(tokens, 0).is_some_and(|run| run.figures.len() > 1) {
+        while let Some((at, _)) = weight(tokens, 0) {
+            tokens.drain(at..at + 2);
+        }
+    } else if let Some((at, grams)) = weight(tokens, first.0 + 2)
+        && (grams / first.1 - 1.0).abs() <= ROUNDED
+    {
+        tokens.drain(at..at + 2);
+    }
+}
+
+/// The next weight by which a loaf tin is called, in grams, and where it stands.
+fn weight(tokens: &[Token], from: usize) -> Option<(usize, f64)> {
+    (from..tokens.len()).find_map(|at| match (tokens.get(at), tokens.get(at + 1)) {
+        (Some(Token::Number(figure)), Some(Token::Word(word))) => {
+            let unit = Unit::of_word(word, Measures::Us).filter(|unit| unit.family == Family::Mass)?;
+            Some((at, figure * unit.size))
+        }
+        _ => None,
+    })
 }
 
 fn is_word(token: &Token) -> bool {

@@ -73,6 +73,8 @@ fn token(piece: &str) -> Token {
         "inch" | "inches" | "ins" => Token::Word("in".to_owned()),
         "centimetre" | "centimetres" | "centimeter" | "centimeters" | "cms" => Token::Word("cm".to_owned()),
         "millimetre" | "millimetres" | "millimeter" | "millimeters" => Token::Word("mm".to_owned()),
+        "sq" => Token::Word("square".to_owned()),
+        "rnd" => Token::Word("round".to_owned()),
         word => Token::Word(word.to_owned()),
     }
 }

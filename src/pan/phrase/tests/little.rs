@@ -37,3 +37,19 @@ fn a_dish_by_what_it_holds_is_that() {
     is("terrine 1.2 litre", "measured", 5.072, 1);
     is("1/8 sheet", "sheet", 2.71, 1);
 }
+
+#[test]
+fn the_cavities_of_a_mould_are_so_many_pans() {
+    counts("silicone mould 24 cavities of 30 ml", 24, "measured, 30 ml");
+    counts("mould with 6 holes, 120 ml each", 6, "measured, 120 ml");
+}
+
+#[test]
+fn a_loaf_tin_called_by_two_weights_is_one_tin() {
+    for phrase in ["450g/1lb loaf tin", "1lb (450g) loaf tin"] {
+        counts(phrase, 1, "loaf, 16 × 9 × 6.5 cm");
+    }
+    counts("2 x 450g/1lb loaf tins", 2, "loaf, 16 × 9 × 6.5 cm");
+    counts("23 x 12 x 7cm loaf tin (900g/2lb)", 1, "loaf, 23 × 12 × 7 cm");
+    counts("20cm sq tin", 1, "square, 20 × 7.5 cm");
+}
