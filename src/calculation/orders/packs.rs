@@ -39,13 +39,16 @@ pub struct PacksShown {
     /// One pack, as given.
     #[schema(max_length = 200, examples("30 large"))]
     pub pack: String,
-    /// Whole packs beside the exact figure.
+    /// Whole packs beside the exact figure; what is short by less than a thousandth is no further pack.
     pub packs: WholeAndExact,
     /// What the packs hold beyond what is needed.
     pub over: Quantity,
 }
 
 const MOST: usize = 1000;
+/// What is short by less than this share of the need, and of a pack, is no further pack: common practice, no source.
+const NO_PACK: f64 = 0.001;
+const LEAST_OF_PACK: f64 = 0.02;
 
 pub(super) fn understood(
     question: &OrdersQuestion,
@@ -96,7 +99,12 @@ fn pack(
 pub(super) fn packed(bought: &Bought, packs: &[Pack]) -> Option<PacksShown> {
     let pack = packs.iter().find(|pack| pack.id == bought.id)?;
     let needed = bought.mass.value();
-    let packs = whole_and_exact(needed / pack.mass);
+    let mut packs = whole_and_exact(needed / pack.mass);
+    let beyond = packs.exact.0 - packs.exact.0.floor();
+    // Two sticks are 226.8 g and a cup of butter is 227: for what no scale of a kitchen tells apart nobody opens a pack.
+    if packs.whole > 1 && beyond < (packs.exact.0 * NO_PACK).min(LEAST_OF_PACK) {
+        packs.whole = packs.exact.0.floor() as u64;
+    }
     let over = pack.mass * Factor::times(packs.whole as f64) - needed;
     Some(PacksShown { pack: pack.written.clone(), packs, over: Quantity::from(if over > Mass::ZERO { over } else { Mass::ZERO }) })
 }

@@ -147,3 +147,18 @@ fn a_large_curd_for_several_orders_cools_as_one() {
     assert!(!cools(&orders(&curd, "")));
     assert!(cools(&orders(&[curd.clone(), curd.clone(), curd.clone(), curd].join(","), "")));
 }
+
+#[test]
+fn nobody_opens_a_pack_for_what_no_scale_tells_apart() {
+    let packs = |butter: &str| {
+        let order = format!(
+            r#"{{"formula":{{"parts":[{{"name":"dough","lines":[{{"ingredient":"butter","amount":"{butter}"}},{{"ingredient":"plain flour","amount":"500 g"}}]}}]}},"want":{{"factor":1}},"losses":[]}}"#
+        );
+        let answer = orders(&order, r#","packs":[{"ingredient":"butter","pack":"1 lb"}]"#);
+        let packed = answer.buy.iter().find_map(|bought| bought.packed.as_ref());
+        packed.map(|packed| (packed.packs.whole, packed.over.value.0.round()))
+    };
+    assert_eq!(packs("1361 g"), Some((3, 0.0)));
+    assert_eq!(packs("1370 g"), Some((4, 444.0)));
+    assert_eq!(packs("0.2 g"), Some((1, 453.0)));
+}
