@@ -139,6 +139,17 @@ mod tests {
     }
 
     #[test]
+    fn no_egg_is_opened_for_a_crumb_of_one() {
+        let eggs = |grams: &str| {
+            let lines = r#"[{"ingredient":"plain flour","amount":"500 g"},{"ingredient":"egg","amount":"GRAMS"},{"ingredient":"egg","amount":"1 large"}]"#;
+            let formula = format!(r#"{{"measures":"us","parts":[{{"name":"dough","lines":{}}}]}}"#, lines.replace("GRAMS", grams));
+            let answer = ask(&format!(r#"{{"formula":{formula},"want":{{"factor":1}},"losses":[]}}"#));
+            answer.buy.iter().find_map(|bought| bought.count.as_ref()).map(|count| count.whole)
+        };
+        assert_eq!(["200.3 g", "201 g", "0.3 g"].map(eggs), [Some(5), Some(6), Some(1)]);
+    }
+
+    #[test]
     fn no_pan_is_given_more_than_is_mixed() {
         let each = |factor: f64| {
             let formula = DOUGH.replacen('{', r#"{"pan":"9 inch round, 2 inches deep","#, 1);

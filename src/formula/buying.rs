@@ -18,7 +18,7 @@ pub struct Bought {
     pub ingredient: Cow<'static, str>,
     /// How much of it, as bought where trimming takes a share.
     pub amount: Quantity,
-    /// How many, where it is bought by the piece: whole ones, rounded up.
+    /// How many, where it is bought by the piece: whole ones, rounded up; for less than a hundredth of one no further one.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub count: Option<CountShown>,
@@ -62,6 +62,8 @@ pub struct LeftOver {
 
 /// Less than this is no left-over but rounding.
 const CRUMB: Mass = Mass::grams(0.5);
+/// Nobody opens an egg for this share of one, half a gram, which is no left-over either.
+const CRUMB_OF_ONE: Factor = Factor::times(0.01);
 
 /// What is used of one ingredient.
 #[derive(Clone, Copy, Debug)]
@@ -197,7 +199,7 @@ fn eggs(usage: &Usage<'_>, reference: &'static Reference, account: &mut Account)
     let [whole_used, whites, yolks] = EggPart::ALL.map(|part| usage.mass_of(part.id()).unwrap_or(nothing).value());
     let (as_whole, by_white, by_yolk) = (whole_used / egg_mass, whites / white_mass, yolks / yolk_mass);
     let exact = opened([as_whole, by_white, by_yolk]);
-    let bought = exact.rounded_up();
+    let bought = exact.rounded_up_but(CRUMB_OF_ONE);
     let parted = Factor::times(bought as f64 - as_whole.value());
     let mut left_over = Vec::new();
     if exact > as_whole {
@@ -265,7 +267,7 @@ fn citrus(fruit: &'static str, usage: &Usage<'_>, reference: &'static Reference,
         .filter_map(|entry| Some((entry, entry.each?, usage.mass_of(entry.gives).map_or(Mass::ZERO, |mass| mass.value()))))
         .collect();
     let exact = yields.iter().map(|(_, each, mass)| (*mass / each.value()).value()).fold(0.0, f64::max);
-    let bought = Factor::times(exact).rounded_up();
+    let bought = Factor::times(exact).rounded_up_but(CRUMB_OF_ONE);
     let mut left_over = Vec::new();
     for (entry, each, mass) in &yields {
         account.cite(entry.citation);
@@ -309,5 +311,9 @@ fn in_packets(one: &Used<'_>) -> Option<CountShown> {
     let unit = if one.ingredient.fresh_yeast.is_some() { "packet" } else { "sheet" };
     let counted = one.ingredient.counted(unit, None)?;
     let exact = one.mass.value() / counted.mass.figure.value();
-    Some(CountShown { whole: exact.rounded_up(), exact: Figure(exact.value()), kind: Unit::known(counted.unit).many.to_owned() })
+    Some(CountShown {
+        whole: exact.rounded_up_but(CRUMB_OF_ONE),
+        exact: Figure(exact.value()),
+        kind: Unit::known(counted.unit).many.to_owned(),
+    })
 }

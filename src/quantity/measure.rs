@@ -156,6 +156,12 @@ impl Factor {
         Percent::of_hundred(self.0 * 100.0)
     }
 
+    /// So many whole things, rounded up; what is beyond by less than this share of one makes no further one.
+    pub fn rounded_up_but(self, crumb: Self) -> u64 {
+        let beyond = self.0 - self.0.floor();
+        if self.0 >= 1.0 && beyond < crumb.0 { self.0.floor().min(1e15) as u64 } else { self.rounded_up() }
+    }
+
     /// So many whole things, rounded up; the noise of arithmetic makes no further one.
     pub fn rounded_up(self) -> u64 {
         ((self.0 * 1e9).round() / 1e9).ceil().clamp(0.0, 1e15) as u64

@@ -99,12 +99,10 @@ fn pack(
 pub(super) fn packed(bought: &Bought, packs: &[Pack]) -> Option<PacksShown> {
     let pack = packs.iter().find(|pack| pack.id == bought.id)?;
     let needed = bought.mass.value();
-    let mut packs = whole_and_exact(needed / pack.mass);
-    let beyond = packs.exact.0 - packs.exact.0.floor();
+    let exact = needed / pack.mass;
     // Two sticks are 226.8 g and a cup of butter is 227: for what no scale of a kitchen tells apart nobody opens a pack.
-    if packs.whole > 1 && beyond < (packs.exact.0 * NO_PACK).min(LEAST_OF_PACK) {
-        packs.whole = packs.exact.0.floor() as u64;
-    }
+    let crumb = (exact.value() * NO_PACK).min(LEAST_OF_PACK);
+    let packs = WholeAndExact { whole: exact.rounded_up_but(Factor::times(crumb)), ..whole_and_exact(exact) };
     let over = pack.mass * Factor::times(packs.whole as f64) - needed;
     Some(PacksShown { pack: pack.written.clone(), packs, over: Quantity::from(if over > Mass::ZERO { over } else { Mass::ZERO }) })
 }
