@@ -85,6 +85,21 @@ fn what_only_a_remark_measures_is_not_passed_over() {
 }
 
 #[test]
+fn a_share_of_an_amount_is_no_second_measure_of_it() {
+    let divided = ask(&["1 cup sugar, divided: 3/4 cup for the cake, 1/4 cup for topping"]);
+    assert_eq!(divided.formula.as_ref().expect("it is read").parts[0].lines[0].also, None, "{:?}", divided.lines);
+    let total = ask(&["5 eggs, 250 g in total"]);
+    assert_eq!(total.formula.as_ref().expect("it is read").parts[0].lines[0].also.as_deref(), Some("250 g"), "{:?}", total.lines);
+}
+
+#[test]
+fn ginger_that_is_grated_is_fresh() {
+    gives("1 tbsp grated ginger", &[("1 tbsp", "fresh ginger")]);
+    gives("1 tbsp finely grated ginger", &[("1 tbsp", "fresh ginger")]);
+    gives("1 tsp ginger", &[("1 tsp", "ground ginger")]);
+}
+
+#[test]
 fn a_bakers_percentage_behind_the_name_is_a_remark() {
     gives("500g strong white bread flour (T45)  100%", &[("500 g", "bread flour")]);
     gives("500 g flour 100 %", &[("500 g", "all-purpose flour")]);

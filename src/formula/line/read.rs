@@ -6,8 +6,8 @@ use super::heading::{bare_heading, heading};
 use super::name::{Named, named};
 use super::noted::{add, by_percent, fill, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
-use super::text::{bracketed, cleaned, is_done, is_each, is_figure, segments, unlisted};
-use super::unmeasured::{on_the_outside, unmeasured};
+use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted};
+use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::{Item, LineRead};
 use crate::quantity::{Counting, Factor, Family, Measures, longer, plain, strip_ignoring_case};
 use crate::reference::{Ingredient, Ingredients, Reference, Trait};
@@ -256,6 +256,10 @@ impl Reader<'_> {
             && !matches!(further.measure.amount.counting, Counting::Nothing)
         {
             let rest = further.rest.trim();
+            // "divided: 3/4 cup for the cake, 1/4 cup for topping": a share of it is not the same in a second measure.
+            if is_purpose(rest) {
+                return remark(part, item);
+            }
             if named(self.ingredients, rest).is_some_and(|found| {
                 found.doubts.is_empty() && Some(found.ingredient.id.as_ref()) != item.ingredient.map(|known| &*known.id)
             }) {
@@ -339,29 +343,6 @@ fn without_brackets<'t>(text: &'t str, item: &mut Item, reader: &Reader<'_>) -> 
     }
     out.push_str(rest);
     out.into()
-}
-
-/// "Butter the size of an egg": an amount that nobody can weigh.
-fn by_likeness(line: &str, reader: &Reader<'_>) -> Option<Item> {
-    let lower = plain(line);
-    let at = lower.find("size of ")?;
-    let thing = lower[at + 8..].trim_start_matches("an ").trim_start_matches("a ").split([' ', ',']).next().unwrap_or_default();
-    let name = lower[..at].trim_end_matches("the ").trim_end_matches([' ', ',']);
-    let name = ["a piece of ", "piece of ", "a lump of ", "lump of "].iter().find_map(|opening| name.strip_prefix(opening)).unwrap_or(name);
-    let found = named(reader.ingredients, name);
-    let called = found.as_ref().map_or(name.to_owned(), |found| found.ingredient.name.clone().into_owned());
-    // What old kitchens took them for: common practice, no source.
-    let grams = match thing.trim_end_matches('s') {
-        "egg" => Some("2 oz"),
-        "walnut" => Some("1 oz"),
-        "hazelnut" | "nutmeg" => Some("1 tbsp"),
-        _ => None,
-    };
-    let fault = format!(
-        "The size of another thing ({thing}) is no amount: weigh it, or write the weight that is meant; the weights to try are common practice"
-    );
-    let tries = grams.into_iter().chain(["60 g"]).map(|amount| format!("{amount} {called}")).collect();
-    Some(Item { ingredient: found.map(|found| found.ingredient), faults: vec![fault], tries, ..Item::default() })
 }
 
 /// "12 oz bag chocolate chips": the bag holds what was weighed.

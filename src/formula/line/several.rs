@@ -53,7 +53,21 @@ impl Reader<'_> {
     fn names_another(&self, part: &str) -> bool {
         let Ok(Some(head)) = lead(part, self.measures) else { return false };
         let rest = head.rest.trim();
-        let known = ["total", "in all", "altogether", "each", "net", "drained", "prepared", "trimmed", "after", "before", "when", "whole"];
+        let known = [
+            "total",
+            "in total",
+            "in all",
+            "altogether",
+            "each",
+            "net",
+            "drained",
+            "prepared",
+            "trimmed",
+            "after",
+            "before",
+            "when",
+            "whole",
+        ];
         head.measure.is_mass()
             && rest.starts_with(char::is_alphabetic)
             && !is_purpose(rest)

@@ -1,6 +1,8 @@
 //! What nobody measured: "a pinch of salt", "few grains cayenne", "butter, for greasing", "salt to taste". It stays on the list and takes no place in the arithmetic.
 
 use super::Item;
+use super::name::named;
+use super::read::Reader;
 use super::words::{NOT_MEASURED, OUTSIDE, SOME, UNMEASURED};
 use crate::quantity::{Measures, Pointer, Unit, plain, read_number, strip_ignoring_case, word_number};
 
@@ -57,4 +59,27 @@ fn by_opening(line: &str) -> Option<&str> {
         return (!behind.is_empty()).then_some(behind);
     }
     some
+}
+
+/// "Butter the size of an egg": an amount that nobody can weigh.
+pub(super) fn by_likeness(line: &str, reader: &Reader<'_>) -> Option<Item> {
+    let lower = plain(line);
+    let at = lower.find("size of ")?;
+    let thing = lower[at + 8..].trim_start_matches("an ").trim_start_matches("a ").split([' ', ',']).next().unwrap_or_default();
+    let name = lower[..at].trim_end_matches("the ").trim_end_matches([' ', ',']);
+    let name = ["a piece of ", "piece of ", "a lump of ", "lump of "].iter().find_map(|opening| name.strip_prefix(opening)).unwrap_or(name);
+    let found = named(reader.ingredients, name);
+    let called = found.as_ref().map_or(name.to_owned(), |found| found.ingredient.name.clone().into_owned());
+    // What old kitchens took them for: common practice, no source.
+    let grams = match thing.trim_end_matches('s') {
+        "egg" => Some("2 oz"),
+        "walnut" => Some("1 oz"),
+        "hazelnut" | "nutmeg" => Some("1 tbsp"),
+        _ => None,
+    };
+    let fault = format!(
+        "The size of another thing ({thing}) is no amount: weigh it, or write the weight that is meant; the weights to try are common practice"
+    );
+    let tries = grams.into_iter().chain(["60 g"]).map(|amount| format!("{amount} {called}")).collect();
+    Some(Item { ingredient: found.map(|found| found.ingredient), faults: vec![fault], tries, ..Item::default() })
 }
