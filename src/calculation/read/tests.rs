@@ -70,6 +70,8 @@ fn the_size_of_eggs_stands_behind_them_too() {
 #[test]
 fn a_choice_or_a_condition_in_brackets_is_a_remark() {
     gives("1 cup buttermilk (or 1 cup milk + 1 tbsp vinegar)", &[("1 cup", "buttermilk")]);
+    gives("1 cup buttermilk, or 1 cup milk plus 1 tbsp lemon juice", &[("1 cup", "buttermilk")]);
+    gives("1 cup buttermilk or 1 cup milk plus 1 tbsp lemon juice", &[("1 cup", "buttermilk")]);
     let sweet = ask(&["3/4 cup sugar (1/2 cup if you like it less sweet)"]);
     assert_eq!(sweet.formula.as_ref().expect("it is read").parts[0].lines[0].also, None, "{:?}", sweet.lines);
 }
