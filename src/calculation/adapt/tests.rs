@@ -7,6 +7,9 @@ use serde_json::{Value, json};
 mod replacing {
     mod tests;
 }
+mod up_high {
+    mod tests;
+}
 
 fn asked(formula: &Value, steps: &Value) -> Result<AdaptAnswer, Faults> {
     let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
@@ -198,18 +201,6 @@ fn a_fan_and_a_glass_dish_are_not_added() {
 }
 
 #[test]
-fn a_high_kitchen_takes_the_middle_of_what_the_tables_say() {
-    // 5000 ft: 3 teaspoons of powder become 2.25 to 2.63 by the household table, 1.8 by the military one.
-    let answer = adapted(&layer_cake(), &json!([{"altitude": {"to": "5000 ft"}}]));
-    let powder = change(&answer, "/formula/parts/0/lines/5").range.clone().unwrap_or_else(|| panic!("the tables disagree"));
-    assert!(powder.high.is_some_and(|high| (high.0 / 9.0 - 0.875).abs() < 0.003), "{powder:?}");
-    assert!(powder.low.is_some_and(|low| (low.0 / 9.0 - 0.61).abs() < 0.02), "{powder:?}");
-    let crumb = answer.changes.iter().find(|change| change.pointer == "/formula/bake").and_then(|change| change.range.clone());
-    assert!(crumb.is_none_or(|crumb| crumb.high.is_some_and(|high| high.0 < 94.95)), "no crumb is hotter than water boils");
-    assert_eq!(change(&answer, "/formula/bake/oven").after.as_deref(), Some("370 F"));
-}
-
-#[test]
 fn the_powder_within_self_raising_flour_is_told_and_cut_once_it_stands_apart() {
     let cake = formula(
         "creamed",
@@ -228,16 +219,6 @@ fn the_powder_within_self_raising_flour_is_told_and_cut_once_it_stands_apart() {
 }
 
 #[test]
-fn below_nine_hundred_metres_nothing_changes_and_it_says_so() {
-    let answer = adapted(&layer_cake(), &json!([{"altitude": {"to": "500 m"}}]));
-    assert_eq!(
-        serde_json::to_value(&answer.formula).ok(),
-        serde_json::to_value(serde_json::from_value::<FormulaWritten>(layer_cake()).ok()).ok()
-    );
-    assert!(answer.changes[0].why.contains("nothing is changed"));
-}
-
-#[test]
 fn cups_of_another_country_hold_as_much() {
     let cake = formula("creamed", &["all-purpose flour: 2 cups", "butter: 1 stick", "egg: 3 large", "milk: 1 cup", "baking powder: 2 tsp"]);
     let answer = adapted(&cake, &json!([{"measures": {"to": "australia"}}]));
@@ -250,26 +231,6 @@ fn cups_of_another_country_hold_as_much() {
     assert!(lines(&grams).iter().all(|line| line.ends_with(" g")), "{:?}", lines(&grams));
     let back = adapted(&cake, &json!([{"measures": {"to": "uk"}}]));
     has(&back, "milk: 236.6 ml");
-}
-
-#[test]
-fn pastry_in_a_high_kitchen_takes_no_more_water_by_the_tables_of_cakes() {
-    let choux = formula("choux", &["water: 250 g", "butter: 110 g", "all-purpose flour: 140 g", "egg: 250 g"]);
-    let answer = adapted(&choux, &json!([{"altitude": {"to": "2000 m"}}]));
-    assert_eq!(lines(&answer).first().map(String::as_str), Some("water: 250 g"));
-    assert!(answer.changes.iter().any(|change| change.why.contains("by the teaspoon")), "{:?}", answer.changes);
-}
-
-#[test]
-fn a_cream_in_a_high_kitchen_is_told_why_nothing_is_changed() {
-    let cream = formula("pastry-cream", &["whole milk: 500 g", "granulated sugar: 100 g", "egg yolk: 100 g", "cornstarch: 40 g"]);
-    let answer = adapted(&cream, &json!([{"altitude": {"to": "2000 m"}}]));
-    let why = answer.changes.first().map(|change| change.why.clone()).unwrap_or_default();
-    assert!(
-        why.starts_with("At 2000 m nothing is changed, for nothing of it is baked. Water boils at 93.4 °C")
-            && why.ends_with("below 100 °C"),
-        "{why}"
-    );
 }
 
 #[test]
@@ -380,20 +341,6 @@ fn what_stands_on_the_step_already_is_not_called_rounded() {
     let why = |at: &str| answer.changes.iter().find(|change| change.after.as_deref().is_some_and(|after| after.contains(at)));
     assert!(answer.changes.iter().all(|change| change.off_percent.is_none_or(|off| off.0 != 0.0 || !change.why.contains("rounded"))));
     assert!(why("115 g").is_some_and(|change| change.why == "113.4 g rounded up"), "{answer:#?}");
-}
-
-#[test]
-fn a_kitchen_in_feet_is_answered_in_feet_and_fahrenheit() {
-    let whys = |height: &str, oven: &str| {
-        let mut cake = layer_cake();
-        cake["bake"]["oven"] = json!(oven);
-        let answer = adapted(&cake, &json!([{"altitude": {"to": height}}]));
-        answer.changes.iter().map(|change| change.why.clone()).collect::<Vec<_>>().join("; ")
-    };
-    let feet = whys("5280 ft", "350 F");
-    assert!(feet.contains("At 5280 ft (1609 m) ") && feet.contains("15 to 25 °F (8.3 to 13.9 °C) more") && feet.contains("202."), "{feet}");
-    let metres = whys("1609 m", "180 C");
-    assert!(metres.contains("At 1609 m ") && !metres.contains("°F"), "{metres}");
 }
 
 #[test]
