@@ -45,25 +45,69 @@ pub fn upper_first(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// From this likeness on a word is near another.
+const NEAR: f64 = 0.72;
+
 /// The words nearest to one that was not found, the nearest first, at most `most`; none where nothing is near.
 pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>, most: usize) -> Vec<&'w str> {
     // A long text is nobody's misspelling, and likeness costs the product of the lengths.
     if word.len() > 80 {
         return Vec::new();
     }
+    let letters = Letters::of(word);
     let mut scored: Vec<(f64, &str)> =
-        words.into_iter().map(|known| (likeness(word, known), known)).filter(|(likeness, _)| *likeness >= 0.72).collect();
+        words.into_iter().filter_map(|known| Some((likeness(word, &letters, known)?, known))).filter(|(near, _)| *near >= NEAR).collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
     scored.dedup_by(|a, b| a.1 == b.1);
     scored.into_iter().take(most).map(|(_, known)| known).collect()
 }
 
-/// Between 0 and 1. A word that the other begins or ends with is nearer than letters alone say ("flour" to "rye flour").
-fn likeness(word: &str, known: &str) -> f64 {
-    let letters = strsim::normalized_damerau_levenshtein(word, known);
-    let begins = strsim::jaro_winkler(word, known);
+/// Between 0 and 1, or nothing where it is certainly below what is near. A word that the other begins or ends with is nearer than letters alone say
+/// ("flour" to "rye flour").
+fn likeness(word: &str, letters: &Letters, known: &str) -> Option<f64> {
     let holds = word.len() >= 4 && known.split(' ').any(|part| part == word);
-    (0.5 * letters + 0.5 * begins).max(if holds { 0.8 } else { 0.0 })
+    let least = if holds { 0.8 } else { 0.0 };
+    // There are thousands of words, and few of them have so many letters of this one: the others are not worth a closer look.
+    let most = letters.most_alike(&Letters::of(known));
+    if !holds && (most + 1.0) / 2.0 < NEAR {
+        return None;
+    }
+    let begins = strsim::jaro_winkler(word, known);
+    if !holds && (most + begins) / 2.0 < NEAR {
+        return None;
+    }
+    let alike = strsim::normalized_damerau_levenshtein(word, known);
+    Some(((alike + begins) / 2.0).max(least))
+}
+
+/// How often each letter stands in a word, some letters counted together.
+struct Letters {
+    counts: [u8; Self::KINDS],
+    length: usize,
+}
+
+impl Letters {
+    const KINDS: usize = 32;
+
+    fn of(word: &str) -> Self {
+        let mut letters = Self { counts: [0; Self::KINDS], length: 0 };
+        for letter in word.chars() {
+            let count = &mut letters.counts[letter as usize % Self::KINDS];
+            *count = count.saturating_add(1);
+            letters.length += 1;
+        }
+        letters
+    }
+
+    /// The most that two words can be alike whatever the order of their letters: each letter that one has beyond the other must be changed, put in or
+    /// taken out.
+    fn most_alike(&self, other: &Self) -> f64 {
+        let beyond = |one: &Self, other: &Self| -> usize {
+            one.counts.iter().zip(&other.counts).map(|(one, other)| usize::from(one.saturating_sub(*other))).sum()
+        };
+        let changes = beyond(self, other).max(beyond(other, self));
+        1.0 - changes as f64 / self.length.max(other.length).max(1) as f64
+    }
 }
 
 #[cfg(test)]
@@ -79,5 +123,16 @@ mod tests {
     fn a_near_miss_finds_its_word() {
         assert_eq!(nearest("wheat fluor", ["whey", "wheat flour", "oat bran"], 3).first(), Some(&"wheat flour"));
         assert!(nearest("blobs", ["cup", "gram"], 3).is_empty());
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn a_word_that_is_passed_over_is_not_near(word in "[a-fé ]{1,14}", known in "[a-fé ]{1,14}") {
+            let holds = word.len() >= 4 && known.split(' ').any(|part| part == word);
+            let alike = (strsim::normalized_damerau_levenshtein(&word, &known) + strsim::jaro_winkler(&word, &known)) / 2.0;
+            let near = alike.max(if holds { 0.8 } else { 0.0 });
+            let told = likeness(&word, &Letters::of(&word), &known);
+            proptest::prop_assert!(told.map_or(near < NEAR, |told| (told - near).abs() < 1e-12), "{told:?} {near}");
+        }
     }
 }
