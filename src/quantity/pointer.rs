@@ -69,9 +69,9 @@ impl<'a> Pointer<'a> {
             Token::Key(key) => {
                 put("/");
                 if key.bytes().any(|letter| matches!(letter, b'~' | b'/')) {
-                    put(&key.replace('~', "~0").replace('/', "~1"))
+                    put(&key.replace('~', "~0").replace('/', "~1"));
                 } else {
-                    put(key)
+                    put(key);
                 }
             }
         }
