@@ -202,17 +202,18 @@ impl Resolving<'_, '_> {
         let amount_at = at.key(field);
         let amount = read_amount(&line.amount, self.measures, &amount_at);
         let amount = self.faults.keep(amount);
-        let also = line.also.as_ref().and_then(|also| {
+        let mut also = line.also.as_ref().and_then(|also| {
             let read = read_amount(also, self.measures, &at.key("also"));
             self.faults.keep(read)
         });
         let named = self.ingredient(&line.ingredient, &at.key("ingredient"));
-        let (amount, Named { ingredient, form, way, size, after }) = (amount?, named?);
+        let mut amount = amount?;
+        let Named { ingredient, form, way, size, after } = named?;
         let ingredient = self.counted_as(ingredient, line, &amount, &at.key("ingredient"));
-        let (amount, also) = match size {
-            Some(size) => (amount.in_size(size), also.map(|also| also.in_size(size))),
-            None => (amount, also),
-        };
+        if let Some(size) = size {
+            amount = amount.in_size(size);
+            also = also.map(|also| also.in_size(size));
+        }
         if after {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
             self.account.assume(text, &at.key("ingredient"), ingredient.name.clone());
@@ -278,7 +279,7 @@ impl Resolving<'_, '_> {
                 return Some(Named { ingredient: Known::Own(own.clone()), form: "", way: None, size: None, after: false });
             }
         }
-        match find_ingredient(self.reference, name, at) {
+        match self.known(name, at) {
             Ok(found) => Some(Named {
                 ingredient: Known::Table(found.ingredient),
                 form: found.form,
@@ -292,6 +293,15 @@ impl Resolving<'_, '_> {
                 self.faults.push(if of_kinds { fault } else { or_own(fault) });
                 None
             }
+        }
+    }
+
+    /// The same in the table. What is nearest is looked for only as long as it will be told.
+    fn known(&self, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
+        match self.reference.ingredients.find(name) {
+            Some(found) => Ok(found),
+            None if self.faults.is_full() => Err(Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients")),
+            None => find_ingredient(self.reference, name, at),
         }
     }
 }

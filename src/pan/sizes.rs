@@ -1,7 +1,7 @@
 //! Which trade size a pan is. A pan matches a row of the table when its measures lie within 2 % of it: nobody measures a rim closer than that.
 
 use super::kind::{Bakes, ShapeKind};
-use crate::quantity::{Length, Share, Unit};
+use crate::quantity::{Family, Length, Share, Unit};
 use crate::reference::{Dimension, PanRow, Reference, Sizes};
 
 /// How far a measure may be off.
@@ -12,19 +12,22 @@ const TOLERANCE: f64 = 0.02;
 const OTHER_UNIT: f64 = TOLERANCE;
 
 /// The row that matches these measures, depth included: the nearest, sooner one measured in the same unit.
-pub(super) fn matching(kind: &ShapeKind, sizes: &Sizes, unit: &Unit, reference: &Reference) -> Option<&'static PanRow> {
+pub(super) fn matching(kind: &'static ShapeKind, sizes: &Sizes, unit: &Unit, reference: &Reference) -> Option<&'static PanRow> {
     let rows = reference.pans.near(kind.word, sizes.lead(), Share::of_one(TOLERANCE)).iter().copied();
     nearest(rows.filter(|row| row.sizes.wells == sizes.wells), sizes, unit, dimensions_of(kind), TOLERANCE)
 }
 
-/// The dimensions that make a trade size, first those in which neighbours differ. A tube's core and taper are seldom printed, so they do not part one
-/// size from another; nor does a corner.
-fn dimensions_of(kind: &ShapeKind) -> &'static [Dimension] {
-    use Dimension::{Across, BaseDiameter, BaseLength, BaseSide, BaseWidth, Depth, Diameter, Length, Side, Width};
-    match kind.bakes {
-        Bakes::Tube | Bakes::Ring => &[Depth, Diameter],
-        _ => &[Depth, Width, Diameter, Side, Length, Across, BaseDiameter, BaseSide, BaseLength, BaseWidth],
-    }
+/// The dimensions that make a trade size of a shape. A tube's core and taper are seldom printed, so they do not part one size from another; nor does a
+/// corner.
+fn dimensions_of(kind: &'static ShapeKind) -> impl Iterator<Item = Dimension> + Clone {
+    use Dimension::{CoreDiameter, CoreTopDiameter, Corner, Depth, Diameter};
+    let hollow = matches!(kind.bakes, Bakes::Tube | Bakes::Ring);
+    let makes_a_size = move |dimension: &Dimension| match dimension {
+        Depth | Diameter => true,
+        CoreDiameter | CoreTopDiameter | Corner => false,
+        other => !hollow && other.family() == Family::Length,
+    };
+    kind.fields.iter().map(|field| field.dimension).filter(makes_a_size)
 }
 
 /// The row nearest in these dimensions, if all of them lie within the tolerance. Where none is known at all, the capacities decide.
@@ -32,10 +35,10 @@ pub(super) fn nearest(
     rows: impl Iterator<Item = &'static PanRow>,
     sizes: &Sizes,
     unit: &Unit,
-    dimensions: &[Dimension],
+    dimensions: impl Iterator<Item = Dimension> + Clone,
     tolerance: f64,
 ) -> Option<&'static PanRow> {
-    rows.filter_map(|row| Some((row, distance(row, sizes, dimensions, tolerance)?)))
+    rows.filter_map(|row| Some((row, distance(row, sizes, dimensions.clone(), tolerance)?)))
         .min_by(|(a, off_a), (b, off_b)| {
             let other = |row: &PanRow| row.unit.id != unit.id;
             let rank = |row: &PanRow, off: f64| (other(row) && off > TOLERANCE, if other(row) { off + OTHER_UNIT } else { off });
@@ -58,11 +61,11 @@ pub(super) fn is_beside(one: Option<Length>, other: Option<Length>, apart: f64) 
 }
 
 /// The largest of the relative differences; nothing where a measure stands on one side only, or from the first one beyond the tolerance.
-fn distance(row: &PanRow, sizes: &Sizes, dimensions: &[Dimension], tolerance: f64) -> Option<f64> {
+fn distance(row: &PanRow, sizes: &Sizes, dimensions: impl Iterator<Item = Dimension>, tolerance: f64) -> Option<f64> {
     let within = |times: f64| Some((times - 1.0).abs()).filter(|off| *off <= tolerance);
     let mut worst: Option<f64> = None;
     for dimension in dimensions {
-        match (or_rim(&row.sizes, *dimension), or_rim(sizes, *dimension)) {
+        match (or_rim(&row.sizes, dimension), or_rim(sizes, dimension)) {
             (None, None) => {}
             (Some(printed), Some(measured)) => worst = Some(within((measured / printed).value())?.max(worst.unwrap_or(0.0))),
             _ => return None,

@@ -352,7 +352,7 @@ impl Spelled {
         }
         let is_like = |row: &&'static PanRow| row.shape == kind.word && word.like.iter().any(|like| row.id.starts_with(like));
         let rows = || reading.reference.pans.all.iter().filter(is_like);
-        let usual = nearest(rows(), sizes, unit, &said, f64::MAX)?;
+        let usual = nearest(rows(), sizes, unit, said.iter().copied(), f64::MAX)?;
         let deep = |row: &PanRow| row.sizes.length(Dimension::Depth).map(Length::in_centimetres);
         let usual_deep = deep(usual)?;
         // How much deeper a row is than the usual one, the way the phrase says.

@@ -78,7 +78,7 @@ impl Faults {
     #[cold]
     pub fn push(&mut self, fault: Fault) {
         self.total += 1;
-        if self.kept.len() < Self::MOST {
+        if !self.is_full() {
             self.kept.push(fault);
         }
     }
@@ -98,6 +98,11 @@ impl Faults {
     /// Keeps a value, or keeps its fault and goes on without the value.
     pub fn keep<T>(&mut self, read: Result<T, Fault>) -> Option<T> {
         read.map_err(|fault| self.push(fault)).ok()
+    }
+
+    /// Whether no further fault is kept: of what comes now only the number is told.
+    pub fn is_full(&self) -> bool {
+        self.kept.len() >= Self::MOST
     }
 
     pub fn is_empty(&self) -> bool {
