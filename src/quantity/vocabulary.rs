@@ -65,19 +65,20 @@ pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>, most: u
 /// Between 0 and 1, or nothing where it is certainly below what is near. A word that the other begins or ends with is nearer than letters alone say
 /// ("flour" to "rye flour").
 fn likeness(word: &str, letters: &Letters, known: &str) -> Option<f64> {
-    let holds = word.len() >= 4 && known.split(' ').any(|part| part == word);
-    let least = if holds { 0.8 } else { 0.0 };
+    let of_known = Letters::of(known);
+    let common = letters.common(&of_known);
+    let holds = common == letters.length && word.len() >= 4 && known.split(' ').any(|part| part == word);
     // There are thousands of words, and few of them have so many letters of this one: the others are not worth a closer look.
-    let most = letters.most_alike(&Letters::of(known));
-    if !holds && (most + 1.0) / 2.0 < NEAR {
+    if !holds && letters.most_alike(&of_known, common, beginning(word, known)) < NEAR {
         return None;
     }
-    let begins = strsim::jaro_winkler(word, known);
-    if !holds && (most + begins) / 2.0 < NEAR {
-        return None;
-    }
-    let alike = strsim::normalized_damerau_levenshtein(word, known);
-    Some(((alike + begins) / 2.0).max(least))
+    let alike = (strsim::normalized_damerau_levenshtein(word, known) + strsim::jaro_winkler(word, known)) / 2.0;
+    Some(alike.max(if holds { 0.8 } else { 0.0 }))
+}
+
+/// In how many letters two words begin alike, as far as Winkler counts them.
+fn beginning(word: &str, known: &str) -> usize {
+    word.chars().zip(known.chars()).take(4).take_while(|(one, other)| one == other).count()
 }
 
 /// How often each letter stands in a word, some letters counted together.
@@ -99,14 +100,18 @@ impl Letters {
         letters
     }
 
-    /// The most that two words can be alike whatever the order of their letters: each letter that one has beyond the other must be changed, put in or
-    /// taken out.
-    fn most_alike(&self, other: &Self) -> f64 {
-        let beyond = |one: &Self, other: &Self| -> usize {
-            one.counts.iter().zip(&other.counts).map(|(one, other)| usize::from(one.saturating_sub(*other))).sum()
-        };
-        let changes = beyond(self, other).max(beyond(other, self));
-        1.0 - changes as f64 / self.length.max(other.length).max(1) as f64
+    /// How many letters two words have in common at most, wherever they stand.
+    fn common(&self, other: &Self) -> usize {
+        self.counts.iter().zip(&other.counts).map(|(one, other)| usize::from(*one.min(other))).sum()
+    }
+
+    /// The most that two words can be alike with so many letters in common, whatever their order: every other letter is a change, and none of those can be
+    /// matched.
+    fn most_alike(&self, other: &Self, common: usize, beginning: usize) -> f64 {
+        let share = |length: usize| common as f64 / length.max(1) as f64;
+        let jaro = (share(self.length) + share(other.length) + 1.0) / 3.0;
+        let winkler = jaro + 0.1 * beginning as f64 * (1.0 - jaro);
+        (share(self.length.max(other.length)) + winkler) / 2.0
     }
 }
 
