@@ -195,7 +195,7 @@ mod tests {
         let mended = mended::<Kitchen>(br#"{"height":"6500 ft","pear":"2"}"#).unwrap_or_else(|refusal| panic!("{refusal:?}"));
         let told: Vec<_> = mended.faults.iter().map(|fault| (fault.accepted.as_str(), fault.detail.as_str())).collect();
         let fields = "an object in braces with fields such as ingredient or amount";
-        let kind = "Send the kind of value that is named.";
+        let kind = r#"Write it like {"ingredient": "butter", "amount": "250 g"}; /v1/read makes that of written lines."#;
         assert_eq!(told, [("an object in braces with the field to", r#"Write {"to":"6500 ft"}."#), (fields, kind)]);
     }
 
@@ -237,7 +237,7 @@ mod tests {
     fn a_missing_field_is_told_what_belongs_there() {
         let mended = mended::<Tray>(br#"{"lines":[{}]}"#).unwrap_or_else(|refusal| panic!("{refusal:?}"));
         let belongs: Vec<_> = mended.faults.iter().map(|fault| (fault.pointer.as_str(), fault.accepted.as_str())).collect();
-        let (text, amount) = ("a text in double quotes", "an amount such as \"1 1/2 cups\", or {\"value\": 1.5, \"unit\": \"cup\"}");
+        let (text, amount) = ("a text", "an amount such as \"1 1/2 cups\", or {\"value\": 1.5, \"unit\": \"cup\"}");
         let pieces = "a whole number of at least 0";
         let told = [("/lines/0/ingredient", text), ("/lines/0/amount", amount), ("/name", text), ("/pieces", pieces), ("/weight", amount)];
         assert_eq!(belongs, told);

@@ -134,7 +134,11 @@ pub fn body_form(headers: &HeaderMap, flat: bool) -> Result<Form, Problem> {
             let found = || format!("Content-Type: {}", given.as_deref().unwrap_or("bytes that are no text"));
             let named =
                 given.as_ref().ok().and_then(|text| forms.into_iter().find(|form| (flat || *form != Form::Csv) && names(text, *form)));
-            named.ok_or_else(|| Problem::new(Code::UnsupportedMediaType, found(), accepted(flat)))
+            named.ok_or_else(|| {
+                let in_other_letters = given.as_ref().is_ok_and(|text| text.to_ascii_lowercase().contains("charset="));
+                let accepted = accepted(flat).to_owned() + if in_other_letters { "; each in UTF-8" } else { "" };
+                Problem::new(Code::UnsupportedMediaType, found(), accepted)
+            })
         }
     }
 }

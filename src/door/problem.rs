@@ -6,7 +6,7 @@ use actix_web::http::header::{self, HeaderName, HeaderValue};
 use serde::Serialize;
 
 use crate::calculation::Refusal;
-use crate::quantity::{Code, Fault, Faults, Pointer};
+use crate::quantity::{Code, Fault, Faults, Pointer, nearest};
 
 /// The header that repeats the code, so that logs and proxies see it.
 pub const CODE_HEADER: HeaderName = HeaderName::from_static("problem-code");
@@ -95,6 +95,11 @@ struct Row<'p> {
     attempts: &'p [String],
 }
 
+/// What is asked of the door, and never a field of a question.
+const OF_ADDRESSES: [&str; 8] = ["explain", "format", "tables", "strict", "stream", "counts", "safe", "separator"];
+pub const OF_THE_ADDRESS: &str =
+    "It is no field of a question: write it in the address, behind the question mark; on the command line as an option.";
+
 impl Problem {
     /// A refusal of the request as a whole.
     #[cold]
@@ -157,6 +162,30 @@ impl Problem {
         detail(&self.faults)
     }
 
+    /// In an address the door's own names stand beside the fields: a name that is neither may be meant as either.
+    #[must_use]
+    #[cold]
+    pub fn beside(mut self, ours: &[&'static str]) -> Self {
+        for fault in self.faults.iter_mut().filter(|fault| fault.code == Code::UnknownField) {
+            fault.accepted.push_str(&format!("; and for the answer {}", ours.join(", ")));
+            let near = nearest(&fault.found, ours.iter().copied(), 1);
+            fault.attempts.extend(near.into_iter().map(str::to_owned));
+        }
+        self
+    }
+
+    /// Of a question that is one line of many: its own number is told beside it.
+    #[must_use]
+    #[cold]
+    pub fn of_one_line(mut self) -> Self {
+        let placed = |fault: &&mut Fault| matches!(fault.code, Code::NotJson | Code::NotUtf8 | Code::TooDeep);
+        for fault in self.faults.iter_mut().filter(placed) {
+            fault.found = fault.found.replacen("line 1, column", "column", 1);
+            fault.detail = fault.detail.replacen("line 1, column", "column", 1);
+        }
+        self
+    }
+
     /// The faults, as those of one item of a list.
     pub fn within(self, index: usize) -> Faults {
         let mut within = Faults::new();
@@ -203,7 +232,16 @@ impl From<Faults> for Problem {
 impl From<Refusal> for Problem {
     fn from(refusal: Refusal) -> Self {
         match refusal {
-            Refusal::Unreadable(faults) | Refusal::Faulty(faults) => faults.into(),
+            Refusal::Unreadable(faults) => faults.into(),
+            Refusal::Faulty(mut faults) => {
+                for fault in faults.iter_mut().filter(|fault| fault.code == Code::UnknownField) {
+                    if fault.pointer.strip_prefix('/').is_some_and(|name| OF_ADDRESSES.contains(&name)) {
+                        OF_THE_ADDRESS.clone_into(&mut fault.detail);
+                        fault.attempts.clear();
+                    }
+                }
+                faults.into()
+            }
         }
     }
 }
@@ -227,6 +265,16 @@ fn detail(faults: &Faults) -> String {
         1 => String::new(),
         total => format!(" This is the first of {total} faults."),
     };
-    let stop = if first.detail.ends_with('.') { "" } else { "." };
-    format!("{place}found {}; accepted is {}. {}{stop}{more}", first.found, first.accepted, first.detail)
+    format!("{place}{}{more}", told(first, TOLD))
+}
+
+/// So many of what may be tried are told in the one sentence, which must fit into a cell.
+const TOLD: usize = 3;
+
+/// One fault in words that alone suffice to mend it: what was found, what is accepted, what to do, and so many of the values that would be accepted.
+pub fn told(fault: &Fault, most: usize) -> String {
+    let stop = if fault.detail.ends_with('.') { "" } else { "." };
+    let attempts: Vec<String> = fault.attempts.iter().take(most).map(|attempt| format!("\"{attempt}\"")).collect();
+    let attempts = if attempts.is_empty() { String::new() } else { format!(" Try: {}.", attempts.join(", ")) };
+    format!("found {}; accepted is {}. {}{stop}{attempts}", fault.found, fault.accepted, fault.detail)
 }

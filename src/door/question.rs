@@ -52,7 +52,7 @@ async fn with_body(
         Form::Csv => {
             let wanted = Wanted::read(&rest, bulk::OF_TABLES)?;
             form(house, head, &asked, &[Form::Csv])?;
-            no_working(&asked)?;
+            no_working(&asked, "explain left out")?;
             let bytes = body::read(&head.headers, payload, &house.settings).await?;
             Box::pin(bulk::table(house, asking, &bytes, wanted)).await
         }
@@ -84,9 +84,10 @@ async fn with_query(house: &'static House, entry: &'static Entry, head: &Request
         return Ok(HttpResponse::NotModified().insert_header((header::ETAG, tag)).insert_header((header::CACHE_CONTROL, KEPT)).finish());
     }
     let mut response = if form == Form::Csv {
-        one_row(house, entry, &asked, &rest)?
+        one_row(house, entry, &asked, &rest).map_err(|problem| problem.beside(&query::OURS))?
     } else {
-        answer(house, entry, &query::question(&rest), &asked, form).await?
+        let answer = answer(house, entry, &query::question(&rest), &asked, form).await;
+        answer.map_err(|problem| problem.beside(&query::OURS))?
     };
     if let Ok(tag) = header::HeaderValue::from_str(&tag) {
         response.headers_mut().insert(header::ETAG, tag);
@@ -123,16 +124,16 @@ fn names(head: &RequestHead, tag: &str) -> bool {
 }
 
 fn one_row(house: &'static House, entry: &'static Entry, asked: &Asked, rest: &[Pair]) -> Result<HttpResponse, Problem> {
-    no_working(asked)?;
+    no_working(asked, "format=json, or explain left out")?;
     bulk::single(Asking { entry, reference: house.reference, options: Options::default() }, rest)
 }
 
 /// A cell has no room for the working.
-fn no_working(asked: &Asked) -> Result<(), Problem> {
+fn no_working(asked: &Asked, accepted: &str) -> Result<(), Problem> {
     if asked.explain {
         let at = Pointer::ROOT;
-        let fault = Fault::new(&at.key("explain"), Code::NotTogether, "explain=true for a table", "format=json, or explain left out");
-        return Err(fault.saying("The working has no room in a cell: ask by JSON, or leave explain out.").into());
+        let fault = Fault::new(&at.key("explain"), Code::NotTogether, "explain=true for a table", accepted);
+        return Err(fault.saying("The working has no room in a cell: ask for it by JSON.").into());
     }
     Ok(())
 }

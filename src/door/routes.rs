@@ -123,8 +123,10 @@ fn other_method(method: &Method, allowed: &'static str) -> HttpResponse {
     if method == Method::OPTIONS {
         let mut answer = HttpResponse::NoContent();
         answer.insert_header(("allow", allowed)).insert_header(("cache-control", "max-age=600"));
-        if allowed.contains(QUERY) {
+        if allowed == BODY {
             answer.insert_header(("accept-query", "application/json, application/x-ndjson, application/jsonl"));
+        } else if allowed == BODY_OR_QUERY {
+            answer.insert_header(("accept-query", "application/json, application/x-ndjson, application/jsonl, text/csv"));
         }
         return answer.finish();
     }
@@ -135,6 +137,10 @@ fn other_method(method: &Method, allowed: &'static str) -> HttpResponse {
 /// Where there is no such path.
 pub async fn nowhere(request: HttpRequest) -> HttpResponse {
     let path = request.path();
+    // A star asks of the server as a whole (RFC 9110, section 9.3.7).
+    if path == "*" && request.method() == Method::OPTIONS {
+        return HttpResponse::NoContent().insert_header(("allow", BODY_OR_QUERY)).insert_header(("cache-control", "no-cache")).finish();
+    }
     let near = nearest(path, paths(), 3);
     let accepted = near.first().copied().unwrap_or("one of the paths that / lists");
     let fault = crate::quantity::Fault::new(&crate::quantity::Pointer::ROOT, Code::NotFound, path, accepted).trying(near.iter().copied());

@@ -86,7 +86,7 @@ impl Watched {
             return;
         };
         headers.insert(header::ACCESS_CONTROL_ALLOW_ORIGIN, granted);
-        headers.insert(header::ACCESS_CONTROL_EXPOSE_HEADERS, HeaderValue::from_static("ETag, Problem-Code, X-Request-Id"));
+        headers.insert(header::ACCESS_CONTROL_EXPOSE_HEADERS, HeaderValue::from_static("ETag, Problem-Code, Retry-After, X-Request-Id"));
         if self.preflight {
             headers.insert(header::ACCESS_CONTROL_ALLOW_METHODS, HeaderValue::from_static("GET, HEAD, POST, QUERY"));
             headers.insert(

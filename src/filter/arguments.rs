@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::parser::ValueSource;
 use clap::{CommandFactory, FromArgMatches, Parser};
 
 use crate::calculation::{CALCULATIONS, Entry, Options};
@@ -59,7 +60,12 @@ impl Arguments {
 
     pub fn read() -> Result<Self, Stop> {
         let matches = Self::command().try_get_matches().map_err(|error| told(&error))?;
-        Self::from_arg_matches(&matches).map_err(|error| told(&error))
+        let read = Self::from_arg_matches(&matches).map_err(|error| told(&error))?;
+        let of_tables = ["separator", "unsafe_cells"].into_iter().find(|id| matches.value_source(id) == Some(ValueSource::CommandLine));
+        match of_tables {
+            Some(id) if !read.csv => Err(Stop::Refused(format!("--{} is of tables only; add --csv or leave it out", id.replace('_', "-")))),
+            _ => Ok(read),
+        }
     }
 
     pub fn options(&self) -> Options {
@@ -101,10 +107,16 @@ fn told(error: &clap::Error) -> Stop {
             other if other.is_empty() || other == argument => format!("{argument} stands twice; leave one"),
             other => format!("{argument} and {other} do not go together; leave one"),
         },
+        (ErrorKind::UnknownArgument, _) if !argument.starts_with('-') => {
+            format!("\"{argument}\" has no place here: a file of questions is named by --from FILE, or sent by < FILE")
+        }
         (ErrorKind::UnknownArgument, _) => {
             let command = Arguments::command();
             let flags: Vec<String> = command.get_arguments().filter_map(|arg| arg.get_long()).map(|long| format!("--{long}")).collect();
-            format!("there is no {argument} here; there are {}", flags.join(", "))
+            match nearest(&argument, flags.iter().map(String::as_str), 1).first() {
+                Some(near) => format!("there is no {argument} here; the nearest is {near}"),
+                None => format!("there is no {argument} here; there are {}", flags.join(", ")),
+            }
         }
         _ => format!("{argument} cannot be used so; see evencrumb convert --help"),
     })

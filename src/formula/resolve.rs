@@ -321,7 +321,7 @@ pub fn find_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'
                 .trying(kinds.names);
         }
         Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients")
-            .saying("Use one of the names suggested, or see /v1/ingredients.")
+            .saying("Write it by one of its names there.")
             .trying(reference.ingredients.nearest(name))
     })
 }

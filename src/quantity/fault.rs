@@ -113,6 +113,11 @@ impl Faults {
         self.total
     }
 
+    #[cold]
+    pub fn iter_mut(&mut self) -> impl Iterator<Item = &mut Fault> {
+        self.kept.iter_mut()
+    }
+
     pub fn iter(&self) -> impl Iterator<Item = &Fault> {
         self.kept.iter()
     }

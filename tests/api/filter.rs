@@ -65,6 +65,9 @@ fn the_exit_code_tells_the_outcome_and_a_wrong_call_is_one_line() {
         (&["convert", "--from", "/"], "it is a folder"),
         (&["convert", "--csv", "--separator", "|"], "tab"),
         (&["convert", "--csv"], "heading"),
+        (&["convert", "questions.ndjson"], "--from FILE"),
+        (&["convert", "--separator", ";"], "--separator is of tables only; add --csv"),
+        (&["convert", "--unsafe-cells"], "--unsafe-cells is of tables only; add --csv"),
     ] {
         let output = filtered(arguments, b"");
         let said = String::from_utf8_lossy(&output.stderr).into_owned();

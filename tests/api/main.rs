@@ -1,6 +1,7 @@
 //! The built binary, asked over the network.
 
 mod bulk;
+mod callers;
 mod chat;
 mod chat_call;
 mod door_bodies;

@@ -22,9 +22,22 @@ pub fn bare(node: &Node, known: &[&str]) -> Why {
     let mend = match (node, known) {
         (Node::Text(text), [field]) if text.len() <= 60 => format!("Write {}.", serde_json::json!({ *field: text })),
         (Node::Null, _) => "Leave the field out, or give it a value.".to_owned(),
-        _ => String::new(),
+        _ => as_written(node, known).unwrap_or_default().to_owned(),
     };
     Why::Bare { found: found(node), accepted: in_braces(known), mend }
+}
+
+/// What to do with lines as a person writes them, where a formula or a line of one belongs.
+pub fn as_written(node: &Node, known: &[&str]) -> Option<&'static str> {
+    match node {
+        Node::Text(_) | Node::List(_) if known.contains(&"parts") => {
+            Some("Ask /v1/read first: it makes a formula of written lines, and that formula is what belongs here.")
+        }
+        Node::Text(_) if known.contains(&"ingredient") && known.contains(&"amount") => {
+            Some("Write it like {\"ingredient\": \"butter\", \"amount\": \"250 g\"}; /v1/read makes that of written lines.")
+        }
+        _ => None,
+    }
 }
 
 /// An object with these fields, where they are known.

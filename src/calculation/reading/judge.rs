@@ -3,7 +3,7 @@
 use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeSeed, Deserializer, Expected, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
-use super::describe::{found, in_braces, listed};
+use super::describe::{as_written, found, in_braces, listed};
 use super::mend::{Cause, Mending, Stuck};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
@@ -71,7 +71,7 @@ impl<'a> Judge<'a> {
     fn text(&self) -> &'a str {
         match self.node {
             Node::Text(text) => return text,
-            Node::Filled { why, .. } => self.told(why, || A_TEXT.to_owned()),
+            Node::Filled { why, .. } => self.told(why, || "a text".to_owned()),
             _ => self.wrong(A_TEXT),
         }
         HARMLESS
@@ -85,8 +85,11 @@ impl<'a> Judge<'a> {
                 self.told(why, || in_braces(known));
                 fields
             }
-            _ => {
-                self.wrong(&in_braces(known));
+            node => {
+                self.mending.fault(self.at, || {
+                    let fault = wrong_type(self.at, node, &in_braces(known));
+                    as_written(node, known).into_iter().fold(fault, Fault::saying)
+                });
                 &[]
             }
         }

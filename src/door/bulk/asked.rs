@@ -20,7 +20,7 @@ impl Separator {
         match word {
             "," => Some(Self::Comma),
             ";" => Some(Self::Semicolon),
-            "tab" => Some(Self::Tab),
+            "tab" | "\t" => Some(Self::Tab),
             _ => None,
         }
     }
@@ -84,7 +84,11 @@ impl Wanted {
                     Some(separator) => wanted.separator = separator,
                     None => {
                         let fault = Fault::new(&at, Code::UnknownWord, value.as_str(), "one of , ; and tab");
-                        faults.push(fault.saying("Name what parts the cells: separator=%3B for a semicolon.").trying([",", ";", "tab"]));
+                        faults.push(
+                            fault
+                                .saying("Name what parts the cells: separator=%3B for a semicolon, separator=tab for a tab.")
+                                .trying([",", ";", "tab"]),
+                        );
                     }
                 },
             }

@@ -91,10 +91,20 @@ impl Column {
             Part::Inner(name) => written(&member[name]),
             Part::Each(name) => {
                 let texts: Vec<String> = member.as_array().into_iter().flatten().map(|item| written(&item[name])).collect();
-                texts.join(if name == "text" { " " } else { ", " })
+                if name == "text" { sentences(&texts) } else { texts.join(", ") }
             }
         }
     }
+}
+
+/// Texts one behind the other, each with its full stop where another follows.
+fn sentences(texts: &[String]) -> String {
+    texts.iter().fold(String::new(), |mut all, text| {
+        if !all.is_empty() {
+            all.push_str(if all.ends_with(['.', '!', '?']) { " " } else { ". " });
+        }
+        all + text
+    })
 }
 
 /// A figure without a nought behind the point, a text as it is, nothing for what is not there.
@@ -169,6 +179,14 @@ fn is(object: &Object, wanted: &Type) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn texts_in_one_cell_are_parted_by_full_stops() {
+        let texts =
+            ["Cups are those of the US".to_owned(), "It was not said. It is taken".to_owned(), "Hot!".to_owned(), "Begin".to_owned()];
+        assert_eq!(sentences(&texts), "Cups are those of the US. It was not said. It is taken. Hot! Begin");
+        assert_eq!(sentences(&texts[..1]), "Cups are those of the US");
+    }
 
     #[test]
     fn every_flat_calculation_has_columns_that_come_and_columns_that_are_appended() {

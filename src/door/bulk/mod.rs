@@ -95,6 +95,7 @@ impl Asking {
             }
             Err((id, problem)) => {
                 tally.problems += 1;
+                let problem = if mark.word == "line" { problem.of_one_line() } else { problem };
                 refuse(mark, id.as_ref(), &problem, out);
                 id
             }

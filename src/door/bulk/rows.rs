@@ -26,6 +26,10 @@ enum Within {
     Quoted,
     /// Behind a quote inside a quoted cell: it ends the cell, or is the first of two.
     Quote,
+    /// Behind a cell that has ended, among blanks.
+    Ended,
+    /// Behind a quote that neither ended its cell nor was doubled: up to the end of the line nothing is certain.
+    Spoiled,
 }
 
 /// One row.
@@ -36,6 +40,8 @@ pub enum Row {
     TooLong(usize),
     /// A quoted cell without an end.
     Open(Vec<Vec<u8>>),
+    /// A quoted cell with more behind its quote: a quote within was not doubled. Read on, it would swallow the rows that follow.
+    Spoiled(Vec<Vec<u8>>),
 }
 
 impl Rows {
@@ -48,7 +54,7 @@ impl Rows {
         while let Some((&byte, rest)) = come.split_first() {
             *come = rest;
             if self.take(byte) {
-                return Some(self.row(false));
+                return Some(self.row());
             }
         }
         None
@@ -62,9 +68,8 @@ impl Rows {
         if self.within == Within::Nothing {
             return None;
         }
-        let open = self.within == Within::Quoted;
         self.end_cell();
-        Some(self.row(open))
+        Some(self.row())
     }
 
     /// So many bytes were no beginning of a byte order mark, but of a cell.
@@ -96,13 +101,20 @@ impl Rows {
                 self.end_cell();
                 return true;
             }
-            (_, byte) if byte == self.separator => {
+            (within, byte) if byte == self.separator && within != Within::Spoiled => {
                 self.end_cell();
                 self.within = Within::Start;
             }
             (Within::Nothing | Within::Start, b'"') => self.within = Within::Quoted,
-            (Within::Quote, b'\r') => {}
-            (Within::Quote, _) => self.keep(byte),
+            (Within::Quote | Within::Ended, b'\r') => {}
+            (Within::Quote | Within::Ended, b' ' | b'\t') => {
+                self.keep(byte);
+                self.within = Within::Ended;
+            }
+            (Within::Quote | Within::Ended | Within::Spoiled, _) => {
+                self.keep(byte);
+                self.within = Within::Spoiled;
+            }
             _ => {
                 self.keep(byte);
                 self.within = Within::Plain;
@@ -119,7 +131,7 @@ impl Rows {
 
     fn end_cell(&mut self) {
         let mut cell = std::mem::take(&mut self.cell);
-        if self.within == Within::Plain && cell.last() == Some(&b'\r') {
+        if matches!(self.within, Within::Plain | Within::Spoiled) && cell.last() == Some(&b'\r') {
             cell.pop();
         }
         if self.length <= self.most {
@@ -127,14 +139,18 @@ impl Rows {
         }
     }
 
-    fn row(&mut self, open: bool) -> Row {
+    fn row(&mut self) -> Row {
         let cells = std::mem::take(&mut self.cells);
-        self.within = Within::Nothing;
+        let within = std::mem::replace(&mut self.within, Within::Nothing);
         let length = std::mem::take(&mut self.length);
         if length > self.most {
             return Row::TooLong(length);
         }
-        if open { Row::Open(cells) } else { Row::Cells(cells) }
+        match within {
+            Within::Quoted => Row::Open(cells),
+            Within::Spoiled => Row::Spoiled(cells),
+            _ => Row::Cells(cells),
+        }
     }
 }
 
@@ -209,6 +225,21 @@ mod tests {
         let text = [b"a,".as_slice(), &[b'x'; 200], b"\r\nb,c"].concat();
         assert_eq!(cut(&text, 7), [Row::TooLong(204), cells(&["b", "c"])]);
         assert_eq!(cut(b"\"never closed,1\n2", 4), [Row::Open(vec![b"never closed,1\n2".to_vec()])]);
+    }
+
+    #[test]
+    fn a_quote_that_is_not_doubled_costs_its_own_row_and_no_other() {
+        let text = b"\"9\" round, deep\",x\r\n\"9\"\" round\",y\r\n9\" round,z\n\"a\" ,\"b\"\t\r\n";
+        for size in 1..=text.len() {
+            let read = [
+                Row::Spoiled(vec![b"9 round, deep\",x".to_vec()]),
+                cells(&["9\" round", "y"]),
+                cells(&["9\" round", "z"]),
+                cells(&["a ", "b\t"]),
+            ];
+            assert_eq!(cut(text, size), read, "pieces of {size}");
+        }
+        assert_eq!(cut(b"\"a\"b", 1), [Row::Spoiled(vec![b"ab".to_vec()])]);
     }
 
     #[test]

@@ -84,8 +84,12 @@ impl Sheet {
                 self.refused(&[], &problem, out);
             }
             Row::Open(cells) => {
-                let problem = Problem::new(Code::BadRequest, "a quoted cell without an end", "a double quote behind the cell");
-                self.refused(&lossy(&cells), &problem, out);
+                let mend = "Write a double quote behind the cell; all that follows the first one was taken for one cell.";
+                self.refused(&lossy(&cells), &unruly("a quoted cell without an end", "a double quote behind the cell", mend), out);
+            }
+            Row::Spoiled(cells) => {
+                let mend = "Double a quote that belongs to a quoted cell: \"9\"\" round\".";
+                self.refused(&lossy(&cells), &unruly("more behind a quoted cell", "a separator or the end of the row there", mend), out);
             }
             Row::Cells(cells) => self.cells(cells, out),
         }
@@ -126,7 +130,7 @@ impl Sheet {
         let roles = self.roles.as_deref().unwrap_or_default();
         if cells.len() > roles.len() {
             let (found, accepted) = (format!("{} cells", cells.len()), format!("{} cells, as the heading has", roles.len()));
-            return Err(Problem::new(Code::BadRequest, found, accepted));
+            return Err(unruly(found, accepted, "Put a cell that has a separator in it into double quotes."));
         }
         let mut texts = Vec::with_capacity(roles.len());
         let mut pairs = Vec::with_capacity(roles.len());
@@ -169,6 +173,11 @@ impl Sheet {
     }
 }
 
+/// A row that breaks the rules of RFC 4180, and what to do about it.
+fn unruly(found: impl Into<String>, accepted: impl Into<String>, mend: &str) -> Problem {
+    Fault::new(&Pointer::ROOT, Code::BadRequest, found, accepted).saying(mend).into()
+}
+
 fn lossy(cells: &[Vec<u8>]) -> Vec<String> {
     cells.iter().map(|cell| String::from_utf8_lossy(cell).into_owned()).collect()
 }
@@ -185,11 +194,8 @@ fn roles(names: &[String], columns: &Columns) -> Result<Vec<Role>, Faults> {
             let fields = columns.fields.iter().map(String::as_str);
             if !columns.fields.contains(name) {
                 let accepted = fields.clone().collect::<Vec<_>>().join(", ");
-                faults.push(
-                    Fault::new(&at, Code::UnknownField, name.as_str(), accepted)
-                        .saying("Leave the column out; a column of your own is called id. Where semicolons part the cells, say so: separator=%3B in the address, --separator ';' on the command line.")
-                        .trying(nearest(name, fields, 1)),
-                );
+                let fault = Fault::new(&at, Code::UnknownField, name.as_str(), accepted).saying(of_column(name));
+                faults.push(fault.trying(nearest(&name.to_lowercase(), fields, 1)));
             } else if roles.contains(&role) {
                 faults.push(Fault::new(&at, Code::RepeatedField, format!("two columns \"{name}\""), "each column once"));
             }
@@ -197,6 +203,23 @@ fn roles(names: &[String], columns: &Columns) -> Result<Vec<Role>, Faults> {
         roles.push(role);
     }
     faults.or(roles)
+}
+
+/// What to do about a column that is no field. A heading that came as one cell was cut at another sign than parts its cells.
+fn of_column(name: &str) -> &'static str {
+    if name.starts_with("sep=") {
+        "Leave this row out, and say what parts the cells: separator=%3B or separator=tab in the address, --separator on the command line."
+    } else if name.contains('\t') {
+        "If tabs part the cells, say so: separator=tab in the address, --separator tab on the command line."
+    } else if name.contains(';') {
+        "If semicolons part the cells, say so: separator=%3B in the address, --separator ';' on the command line."
+    } else if name.contains(',') {
+        "If commas part the cells, leave out what says otherwise: separator in the address, --separator on the command line."
+    } else if name.contains('\r') {
+        "End each row with a line feed, or with a carriage return and a line feed."
+    } else {
+        "Leave the column out; a column of your own is called id."
+    }
 }
 
 /// A table over HTTP.

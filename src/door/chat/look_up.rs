@@ -13,6 +13,8 @@ pub const NAME: &str = "look_up";
 pub const TITLE: &str = "What do the tables know, and from where?";
 
 const FIELDS: [&str; 3] = ["table", "query", "id"];
+/// What others call the words that are looked for.
+const OTHERWISE: [&str; 6] = ["q", "search", "text", "term", "name", "words"];
 /// What names a row, in this order.
 const KEYS: [&str; 3] = ["id", "shape", "product"];
 /// What is kept of a row where there is room for names only.
@@ -95,7 +97,8 @@ fn read(arguments: &JsonObject) -> Result<Asked<'_>, Faults> {
     for (name, value) in arguments {
         let at = root.key(name);
         if !FIELDS.contains(&name.as_str()) {
-            faults.push(Fault::new(&at, Code::UnknownField, name.as_str(), "table, query, id, full").trying(nearest(name, FIELDS, 1)));
+            let near = if OTHERWISE.contains(&name.as_str()) { vec!["query"] } else { nearest(name, FIELDS, 1) };
+            faults.push(Fault::new(&at, Code::UnknownField, name.as_str(), "table, query, id, full").trying(near));
         } else if !value.is_string() && !value.is_null() {
             faults.push(Fault::new(&at, Code::WrongType, value.to_string(), "a text"));
         }
@@ -172,7 +175,7 @@ fn near(rows: &[Value], word: &str) -> Vec<String> {
 }
 
 fn unknown(field: &str, found: &str, accepted: &str, near: Vec<String>) -> Problem {
-    let advice = "Try one of the names suggested, fewer words, or the table without words for all its names.";
+    let advice = "Use fewer words, or ask for the table without words for all its names.";
     Fault::new(&Pointer::ROOT.key(field), Code::UnknownWord, found, accepted).saying(advice).trying(near).into()
 }
 

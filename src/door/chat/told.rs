@@ -5,7 +5,7 @@ use serde::{Serialize, Serializer};
 use serde_json::{Map, Value};
 
 use super::{shorten, tool};
-use crate::door::problem::Problem;
+use crate::door::problem::{self, Problem};
 use crate::quantity::{Code, Fault};
 
 /// How long an answer may be as texts, and as a structure, unless everything is asked for.
@@ -91,8 +91,5 @@ fn words(name: &str, problem: &Problem) -> String {
 
 fn one(fault: &Fault) -> String {
     let place = if fault.pointer.is_empty() { "The arguments" } else { &fault.pointer };
-    let attempts: Vec<String> = fault.attempts.iter().map(|attempt| format!("\"{attempt}\"")).collect();
-    let attempts = if attempts.is_empty() { String::new() } else { format!(" Try: {}.", attempts.join(", ")) };
-    let stop = if fault.detail.ends_with('.') { "" } else { "." };
-    format!("{place} ({}): found {}; accepted is {}. {}{stop}{attempts}", fault.code.as_str(), fault.found, fault.accepted, fault.detail)
+    format!("{place} ({}): {}", fault.code.as_str(), problem::told(fault, usize::MAX))
 }

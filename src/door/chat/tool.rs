@@ -9,6 +9,7 @@ use serde_json::{Map, Value, json};
 
 use super::look_up;
 use crate::calculation::{CALCULATIONS, Entry};
+use crate::door::problem::OF_THE_ADDRESS;
 use crate::door::{openapi, tables};
 
 /// The argument of every tool that is no field of its question.
@@ -47,8 +48,10 @@ pub fn definitions() -> Vec<u8> {
 
 /// Calculations by the names of their tools, and paths of tables as the tool that reads them: a chat client has no other way to either.
 pub fn in_chat_words(text: &str) -> String {
+    let text = tables_by_tool(text).replace(OF_THE_ADDRESS, "It is no argument of this tool: leave it out; full, true, gives the working.");
+    let by_tool = CALCULATIONS.iter().fold(text, |text, entry| text.replace(entry.path(), &name_of(entry)));
     let named = CALCULATIONS.iter().filter(|entry| entry.name.contains('-'));
-    named.fold(tables_by_tool(text), |text, entry| text.replace(entry.name, &name_of(entry)))
+    named.fold(by_tool, |text, entry| text.replace(entry.name, &name_of(entry)))
 }
 
 fn tables_by_tool(text: &str) -> String {
@@ -66,7 +69,8 @@ fn made() -> Vec<Tool> {
     let text = tables_by_tool(&String::from_utf8_lossy(openapi::document()));
     let document: Value = serde_json::from_str(&text).unwrap_or_default();
     let calculations = CALCULATIONS.iter().map(|entry| {
-        let description = in_chat_words(&format!("{} {}", entry.summary, entry.description));
+        let stop = if entry.summary.ends_with('?') { "" } else { "." };
+        let description = in_chat_words(&format!("{}{stop} {}", entry.summary, entry.description));
         tool(name_of(entry), entry.summary, description, question(&document, entry))
     });
     let tables = tool(look_up::NAME.to_owned(), look_up::TITLE, look_up::description(), look_up::question());

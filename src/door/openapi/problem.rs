@@ -99,7 +99,7 @@ fn fault() -> Schema {
         .always("accepted", text("What is accepted there.", 1000, "an amount with a unit"))
         .always(
             "detail",
-            text("What is wrong and what to do, in a sentence or two.", 1000, "Use one of the units suggested, or see /v1/units."),
+            text("What is wrong and what to do, in a sentence or two.", 1000, "Use a unit in /v1/units, such as g, ml, cup or tsp."),
         )
         .property(
             "try",

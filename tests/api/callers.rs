@@ -1,0 +1,144 @@
+//! What a caller trips over, and whether the refusal alone sets him right: a page, a sheet, an assistant, a catalogue.
+
+use serde_json::json;
+
+use crate::server::{Reply, Server};
+
+fn table(server: &Server, target: &str, body: &str) -> Reply {
+    server.ask("POST", target, &[("Content-Type", "text/csv")], body.as_bytes())
+}
+
+fn detail(reply: &Reply) -> String {
+    reply.json()["detail"].as_str().expect("a detail").to_owned()
+}
+
+/// The cells of a column, by an independent reader.
+fn column(reply: &Reply, name: &str) -> Vec<String> {
+    let mut reader = csv::Reader::from_reader(&reply.body[..]);
+    let rows: Vec<std::collections::HashMap<String, String>> = reader.deserialize().collect::<Result<_, _>>().expect("a table");
+    rows.into_iter().map(|row| row[name].clone()).collect()
+}
+
+#[test]
+fn who_reads_the_detail_alone_is_told_what_to_try() {
+    let server = Server::start();
+    let page = server.post("/v1/convert", r#"{"amount":"1 cup","ingredient":"buter","to":"g"}"#);
+    assert!(detail(&page).ends_with(r#"names there. Try: "butter", "butterfat"."#), "{}", detail(&page));
+    // A cell has no room for more than the detail.
+    let sheet = table(&server, "/v1/convert", "amount,ingredient,to\n1 cup,buter,g\n");
+    assert_eq!(column(&sheet, "detail"), [detail(&page)]);
+    // Where nothing is near, nothing is said to be suggested.
+    let nothing_near = server.post("/v1/convert", r#"{"amount":"1 cup","ingredient":"qqqqqqqq","to":"g"}"#);
+    let told = detail(&nothing_near);
+    assert!(!told.contains("suggested") && !told.contains("Try"), "{told}");
+    let nowhere = server.get("/zzzzzzzzzzzzzzzzzzzzzz");
+    assert!(detail(&nowhere).ends_with("See / for all paths."), "{}", detail(&nowhere));
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn a_quote_that_is_not_doubled_costs_its_own_row_alone() {
+    let server = Server::start();
+    let reply = table(
+        &server,
+        "/v1/pan-scale",
+        "from,to\n\"9\" round, 2 in deep\",8 in square\n9 in round,8 in square\n\"9\"\" round\",8 in square\n",
+    );
+    assert_eq!(column(&reply, "problem"), ["bad-request", "", ""]);
+    assert!(column(&reply, "detail")[0].contains("Double a quote"), "{}", reply.text());
+    assert_eq!(column(&reply, "from")[2], "9\" round");
+    let wide = table(&server, "/v1/convert", "amount,to\n1,5 cups,ml\n");
+    assert!(column(&wide, "detail")[0].ends_with("into double quotes."), "{}", wide.text());
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn a_heading_that_was_cut_at_another_sign_is_told_how_to_say_which() {
+    let server = Server::start();
+    for (heading, mend) in [
+        ("amount;to", "separator=%3B"),
+        ("amount\tto", "separator=tab"),
+        ("sep=;\namount;to", "Leave this row out"),
+        ("amount\rto", "line feed"),
+        ("amount,note", "Leave the column out"),
+    ] {
+        let told = detail(&table(&server, "/v1/convert", &format!("{heading}\n")));
+        assert!(told.contains(mend), "{heading}: {told}");
+        assert_eq!(told.contains("separator"), !mend.contains("column") && !mend.contains("feed"), "{told}");
+    }
+    let shouted = table(&server, "/v1/convert", "AMOUNT,TO\n1 cup,ml\n").json();
+    assert_eq!((&shouted["faults"][0]["try"], &shouted["faults"][1]["try"]), (&json!(["amount"]), &json!(["to"])));
+    for word in ["tab", "%09"] {
+        let reply = table(&server, &format!("/v1/convert?separator={word}"), "amount\tto\n2,5 cups\tml\n");
+        assert!(reply.text().contains("\t591.47059125\t"), "{}", reply.text());
+    }
+    let working = table(&server, "/v1/convert?explain=true", "amount,to\n1 cup,ml\n");
+    assert_eq!(working.json()["faults"][0]["accepted"], "explain left out");
+    let letters = server.ask("POST", "/v1/convert", &[("Content-Type", "text/csv; charset=windows-1252")], b"amount,to\n");
+    assert_eq!(letters.status, 415);
+    assert!(detail(&letters).contains("each in UTF-8"), "{}", detail(&letters));
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn what_is_asked_of_the_door_is_told_from_what_is_asked_of_the_calculation() {
+    let server = Server::start();
+    for form in ["", "&format=csv"] {
+        let misspelt = server.get(&format!("/v1/convert?amount=1+cup&to=ml&explian=true{form}")).json();
+        assert_eq!(misspelt["faults"][0]["try"], json!(["explain"]));
+        assert!(
+            misspelt["faults"][0]["accepted"].as_str().is_some_and(|accepted| accepted.ends_with("for the answer explain, format, tables"))
+        );
+    }
+    let field = server.post("/v1/convert", r#"{"amount":"1 cup","to":"ml","explain":true}"#);
+    assert!(detail(&field).contains("write it in the address"), "{}", detail(&field));
+    // In an address and in a cell there are no double quotes to write.
+    let missing = server.get("/v1/convert?amount=1+cup").json();
+    assert_eq!(missing["faults"][0]["accepted"], "a text");
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn a_formula_as_written_is_told_who_reads_it() {
+    let server = Server::start();
+    for formula in [json!("250 g flour\n150 g butter"), json!(["250 g flour", "150 g butter"])] {
+        let reply = server.post("/v1/ratio-check", &json!({ "formula": formula }).to_string());
+        assert_eq!(reply.code(), "wrong-type");
+        assert!(detail(&reply).contains("Ask /v1/read first"), "{}", detail(&reply));
+    }
+    let lines = server.post("/v1/ratio-check", r#"{"formula":{"parts":[{"name":"dough","lines":["250 g flour"]}]}}"#);
+    assert!(detail(&lines).contains(r#"{"ingredient": "butter", "amount": "250 g"}"#), "{}", detail(&lines));
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn a_line_that_is_no_json_has_one_number() {
+    let server = Server::start();
+    let reply = server.ask("POST", "/v1/convert", &[("Content-Type", "application/x-ndjson")], b"\n\n{\"amount\":}\n\xff\n");
+    let text = reply.text();
+    let told: Vec<serde_json::Value> = text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect();
+    assert_eq!((&told[0]["line"], &told[1]["line"]), (&json!(3), &json!(4)));
+    assert!(text.contains("stops being JSON at column 11") && text.contains("at column 1;") && !text.contains("line 1, column"), "{text}");
+    // A whole body has lines of its own.
+    assert!(server.post("/v1/convert", "{\n\"amount\":}").text().contains("line 2, column 10"));
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn the_server_as_a_whole_tells_its_methods_and_a_table_may_be_asked_by_query() {
+    let server = Server::with(&[("EVENCRUMB_CORS_ORIGINS", "https://larkrise.example")]);
+    let whole = server.ask("OPTIONS", "*", &[], b"");
+    assert_eq!((whole.status, whole.header("allow")), (204, Some("GET, HEAD, POST, QUERY, OPTIONS")));
+    assert_eq!(server.ask("GET", "*", &[], b"").status, 404);
+    for (path, table) in [("/v1/convert", true), ("/v1/card", false)] {
+        let told = server.ask("OPTIONS", path, &[], b"");
+        assert_eq!(told.header("accept-query").is_some_and(|forms| forms.contains("text/csv")), table, "{path}");
+    }
+    assert_eq!(server.ask("QUERY", "/v1/convert", &[("Content-Type", "text/csv")], b"amount,to\n1 cup,ml\n").status, 200);
+    let page = server.ask("GET", "/v1/units", &[("Origin", "https://larkrise.example")], b"");
+    assert!(
+        page.header("access-control-expose-headers").is_some_and(|names| names.contains("Retry-After")),
+        "a page sees when to come again"
+    );
+    assert_eq!(server.terminate(), Some(0));
+}
