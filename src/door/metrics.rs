@@ -36,7 +36,7 @@ pub fn count(route: &'static str, status: u16, took: Duration) {
 
 pub fn page(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {
     let (_, rest) = query::read(request.query_string())?;
-    query::nothing_else(&rest)?;
+    query::nothing_else(&rest, &[])?;
     let mut out = String::with_capacity(8 * 1024);
     let written = text::encode(&mut out, &registry(house));
     debug_assert!(written.is_ok(), "into memory everything can be written");

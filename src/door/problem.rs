@@ -274,7 +274,12 @@ const TOLD: usize = 3;
 /// One fault in words that alone suffice to mend it: what was found, what is accepted, what to do, and so many of the values that would be accepted.
 pub fn told(fault: &Fault, most: usize) -> String {
     let stop = if fault.detail.ends_with('.') { "" } else { "." };
-    let attempts: Vec<String> = fault.attempts.iter().take(most).map(|attempt| format!("\"{attempt}\"")).collect();
+    let attempts: Vec<String> = fault.attempts.iter().take(most).map(|attempt| quoted(fault.code, attempt)).collect();
     let attempts = if attempts.is_empty() { String::new() } else { format!(" Try: {}.", attempts.join(", ")) };
     format!("found {}; accepted is {}. {}{stop}{attempts}", fault.found, fault.accepted, fault.detail)
+}
+
+/// A text stands in quotes; a number, a truth or an object that is wanted in place of a text does not.
+fn quoted(code: Code, attempt: &str) -> String {
+    if code == Code::WrongType || attempt.starts_with(['{', '[']) { attempt.to_owned() } else { format!("\"{attempt}\"") }
 }

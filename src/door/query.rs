@@ -65,14 +65,15 @@ pub fn truth(value: &str, at: &Pointer<'_>) -> Result<bool, Fault> {
     }
 }
 
-/// Where nothing but the door's own names may stand: every other is a fault.
-pub fn nothing_else(rest: &[Pair]) -> Result<(), Faults> {
+/// Where nothing but the door's own names may stand, and those of this place: every other is a fault.
+pub fn nothing_else(rest: &[Pair], here: &[&'static str]) -> Result<(), Faults> {
     let mut faults = Faults::new();
-    for (name, _) in rest {
+    let names = || here.iter().copied().chain(OURS);
+    for (name, _) in rest.iter().filter(|(name, _)| !here.contains(&name.as_str())) {
         faults.push(
-            Fault::new(&Pointer::ROOT.key(name), Code::UnknownField, name.as_str(), OURS.join(", "))
+            Fault::new(&Pointer::ROOT.key(name), Code::UnknownField, name.as_str(), names().collect::<Vec<_>>().join(", "))
                 .saying("In the address only these may stand here; leave the name out.")
-                .trying(nearest(name, OURS, 1)),
+                .trying(nearest(name, names(), 1)),
         );
     }
     faults.or(())

@@ -108,7 +108,7 @@ pub fn single(house: &'static House, one: One, request: &HttpRequest) -> Result<
     let id = last(request.path());
     match one(house.reference, &id) {
         Ok(bytes) => Ok(cached(request, bytes)),
-        Err(names) => Err(missing(&id, names.into_iter())),
+        Err(names) => Err(missing(request.path(), &id, names.into_iter())),
     }
 }
 
@@ -124,14 +124,15 @@ pub fn problem(_: &'static House, request: &HttpRequest) -> Result<HttpResponse,
     let wanted = last(request.path());
     match Code::ALL.iter().find(|code| code.as_str() == wanted) {
         Some(code) => Ok(cached(request, json(&Cause::of(*code)))),
-        None => Err(missing(&wanted, Code::ALL.iter().map(|code| code.as_str()))),
+        None => Err(missing(request.path(), &wanted, Code::ALL.iter().map(|code| code.as_str()))),
     }
 }
 
-fn missing(id: &str, names: impl Iterator<Item = &'static str>) -> Problem {
+fn missing(path: &str, id: &str, names: impl Iterator<Item = &'static str>) -> Problem {
     let near = nearest(&plain(id), names, 3);
     let accepted = near.first().map_or_else(|| "one of the names that the table lists".to_owned(), |near| (*near).to_owned());
-    Fault::new(&Pointer::ROOT, Code::NotFound, id, accepted).trying(near).into()
+    let table = TABLES.iter().map(|table| table.path).find(|table| path.starts_with(table)).unwrap_or("/v1/problems");
+    Fault::new(&Pointer::ROOT, Code::NotFound, id, accepted).saying(format!("See {table} for all of them.")).trying(near).into()
 }
 
 /// A table is JSON and takes no parameters.
@@ -141,10 +142,9 @@ pub fn check(request: &HttpRequest) -> Result<(), Problem> {
 
 /// The words to search for, where the table can be searched.
 fn asked(request: &HttpRequest, searched: bool) -> Result<Option<String>, Problem> {
-    let (asked, mut rest) = query::read(request.query_string())?;
-    let at = rest.iter().position(|(name, _)| searched && name == "q");
-    let words = at.map(|at| rest.remove(at).1);
-    query::nothing_else(&rest)?;
+    let (asked, rest) = query::read(request.query_string())?;
+    query::nothing_else(&rest, if searched { &["q"] } else { &[] })?;
+    let words = rest.into_iter().find(|(name, _)| searched && name == "q").map(|(_, words)| words);
     if let Some(long) = words.as_ref().filter(|words| longer(words, TEXT)) {
         return Err(Fault::new(&Pointer::ROOT.key("q"), Code::TextTooLong, long.as_str(), format!("at most {TEXT} characters")).into());
     }

@@ -62,7 +62,7 @@ codes! {
     UnknownPan = "unknown-pan", "The pan cannot be made out", "The phrase names no shape or size that is known.", "Write it like \"9 inch round, 2 inches deep\", or send its shape and dimensions.";
     ImpossiblePan = "impossible-pan", "There can be no such pan", "The dimensions contradict one another: a core wider than the pan, a rim of nothing.", "Measure inside, from edge to edge, and the depth straight down.";
     DimensionNeeded = "dimension-needed", "A dimension is needed", "The answer depends on a dimension that was not given.", "Add the dimension named, or the capacity by filling the pan with water.";
-    ExactlyOne = "exactly-one", "Exactly one of these is wanted", "Of these fields one, and only one, may stand.", "Leave one of them.";
+    ExactlyOne = "exactly-one", "Exactly one of these is wanted", "Of these fields one, and only one, may stand.", "Give one of them and no other.";
     NotTogether = "not-together", "These do not go together", "Two fields contradict one another.", "Leave the one or the other.";
     UnknownPart = "unknown-part", "There is no such part", "A part, line or ingredient is named that the formula does not have.", "Use a name that stands in the formula.";
     UnknownStyle = "unknown-style", "There is no such style", "The style is not in the list.", "Use a style in /v1/styles.";

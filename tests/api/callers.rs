@@ -2,6 +2,7 @@
 
 use serde_json::json;
 
+use crate::chat::{NEW, Peer};
 use crate::server::{Reply, Server};
 
 fn table(server: &Server, target: &str, body: &str) -> Reply {
@@ -99,6 +100,34 @@ fn what_is_asked_of_the_door_is_told_from_what_is_asked_of_the_calculation() {
 }
 
 #[test]
+fn what_a_table_can_be_asked_is_told_where_it_is_asked_otherwise() {
+    let server = Server::start();
+    let otherwise = server.get("/v1/ingredients?query=honey").json();
+    assert_eq!(otherwise["faults"][0]["accepted"], "q, explain, format, tables");
+    assert_eq!(server.get("/v1/units?q=cup").json()["faults"][0]["accepted"], "explain, format, tables");
+    assert_eq!(server.get("/v1/ingredients?q=honey").status, 200);
+    for (path, table) in
+        [("/v1/ingredients/qqqqqqqqqqq", "/v1/ingredients"), ("/v1/sources/qqqqqqqqqqq", "/v1/sources"), ("/v1/problems/q", "/v1/problems")]
+    {
+        let reply = server.get(path);
+        assert_eq!(reply.status, 404);
+        assert!(detail(&reply).contains(&format!("See {table} for all of them.")), "{}", detail(&reply));
+    }
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn what_is_to_be_tried_is_written_as_it_must_be_sent() {
+    let server = Server::start();
+    let formula = json!({ "parts": [{ "name": "dough", "lines": [{ "ingredient": "flour", "amount": "250 g" }] }] });
+    let batch = |want: serde_json::Value| detail(&server.post("/v1/batch", &json!({ "formula": formula, "want": want }).to_string()));
+    assert!(batch(json!({})).ends_with(r#"Give one of them and no other. Try: {"pieces": 48}."#), "{}", batch(json!({})));
+    assert!(batch(json!("48 pieces")).ends_with(r#"Write it like {"pieces": 48} or {"weight": "5 kg"}."#));
+    assert!(batch(json!({ "factor": "2" })).ends_with("Write the number without quotes. Try: 2."), "{}", batch(json!({ "factor": "2" })));
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
 fn a_formula_as_written_is_told_who_reads_it() {
     let server = Server::start();
     for formula in [json!("250 g flour\n150 g butter"), json!(["250 g flour", "150 g butter"])] {
@@ -140,5 +169,29 @@ fn the_server_as_a_whole_tells_its_methods_and_a_table_may_be_asked_by_query() {
         page.header("access-control-expose-headers").is_some_and(|names| names.contains("Retry-After")),
         "a page sees when to come again"
     );
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[tokio::test]
+async fn a_sloppy_call_is_told_the_word_or_the_tool_that_was_meant() {
+    let server = Server::start();
+    let peer = Peer::of(&server, NEW);
+    let lines = "250 g flour\n150 g butter";
+    for (tool, arguments, told) in [
+        ("look_up", json!({ "table": "ingredients", "query": "brwn sugar" }), r#"Try: "brown sugar""#),
+        ("look_up", json!({ "table": "ingredients", "q": "honey" }), r#"Try: "query"."#),
+        ("ratio_check", json!({ "formula": lines }), "Ask read first: it makes a formula of written lines"),
+        ("batch", json!({ "formula": lines, "want": 48 }), r#"Write it like {"pieces": 48}"#),
+        ("convert", json!({ "amount": "1 cup", "to": "ml", "explain": true }), "full, true, gives the working"),
+        ("convert", json!({ "amount": "1 cup", "to": "ml", "full": "yes" }), "Try: true."),
+    ] {
+        let (refused, text, _) = peer.called(tool, &arguments).await;
+        assert!(refused && text.contains(told) && !text.contains("/v1/"), "{tool} {arguments}: {text}");
+    }
+    for tool in peer.tools().await {
+        let (title, description) = (tool["title"].as_str().expect("a title"), tool["description"].as_str().expect("a description"));
+        let rest = description.strip_prefix(title).expect("the title first").trim_start_matches('?');
+        assert!(rest.starts_with(". ") || description.as_bytes()[title.len() - 1] == b'?', "{description}");
+    }
     assert_eq!(server.terminate(), Some(0));
 }

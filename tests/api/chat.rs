@@ -60,13 +60,13 @@ impl<'s> Peer<'s> {
         if answer["error"].is_null() { Ok(answer["result"].take()) } else { Err(answer["error"].take()) }
     }
 
-    async fn tools(&self) -> Vec<Value> {
+    pub async fn tools(&self) -> Vec<Value> {
         let listed = self.asked("tools/list", json!({})).await.expect("a list");
         listed["tools"].as_array().expect("tools").clone()
     }
 
     /// What a tool answers: whether it refused, its first text, its figures. Short, unless everything is asked for.
-    async fn called(&self, tool: &str, arguments: &Value) -> (bool, String, Value) {
+    pub async fn called(&self, tool: &str, arguments: &Value) -> (bool, String, Value) {
         let mut result = self.asked("tools/call", json!({ "name": tool, "arguments": arguments })).await.expect("a result");
         if arguments["full"] != true {
             let texts: usize =

@@ -45,7 +45,9 @@ fn acid(name: &str, at: &Pointer<'_>, reference: &'static Reference) -> Result<&
         if near.is_empty() {
             near = vec!["cream of tartar", "buttermilk", "sodium acid pyrophosphate"];
         }
-        Fault::new(at, Code::UnknownIngredient, name, "an acid of the trade or a sour ingredient").trying(near)
+        Fault::new(at, Code::UnknownIngredient, name, "an acid of the trade or a sour ingredient")
+            .saying("Name the acid, or an ingredient that is known to be sour.")
+            .trying(near)
     })
 }
 

@@ -36,6 +36,9 @@ pub fn as_written(node: &Node, known: &[&str]) -> Option<&'static str> {
         Node::Text(_) if known.contains(&"ingredient") && known.contains(&"amount") => {
             Some("Write it like {\"ingredient\": \"butter\", \"amount\": \"250 g\"}; /v1/read makes that of written lines.")
         }
+        Node::Text(_) | Node::Number { .. } if known.contains(&"pieces") && known.contains(&"factor") => {
+            Some("Write it like {\"pieces\": 48} or {\"weight\": \"5 kg\"}.")
+        }
         _ => None,
     }
 }

@@ -170,7 +170,9 @@ fn any_name(row: &Value, fits: &dyn Fn(&str) -> bool) -> bool {
 }
 
 fn near(rows: &[Value], word: &str) -> Vec<String> {
-    let known = rows.iter().flat_map(|row| [Some(key(row)), row["name"].as_str()]).flatten();
+    let others = |row: &'_ Value| ["names", "words"].map(|field| row[field].as_array().cloned().unwrap_or_default()).concat();
+    let others: Vec<Value> = rows.iter().flat_map(others).collect();
+    let known = rows.iter().flat_map(|row| [Some(key(row)), row["name"].as_str()]).flatten().chain(others.iter().filter_map(Value::as_str));
     nearest(&plain(word), known, 5).into_iter().map(str::to_owned).collect()
 }
 

@@ -39,7 +39,7 @@ fn tag(known: &'static OnceLock<String>, text: &str) -> &'static str {
 /// Fixed bytes, or 304 to who has them.
 pub fn given(request: &HttpRequest, bytes: &'static [u8], kind: &str, etag: &str) -> Result<HttpResponse, Problem> {
     let (_, rest) = query::read(request.query_string())?;
-    query::nothing_else(&rest)?;
+    query::nothing_else(&rest, &[])?;
     let known = tables::holds(request.headers(), etag);
     let mut answer = if known { HttpResponse::NotModified() } else { HttpResponse::Ok() };
     answer.insert_header((header::ETAG, etag)).insert_header((header::CACHE_CONTROL, "no-cache"));
