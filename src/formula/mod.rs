@@ -16,6 +16,7 @@ mod leaven;
 mod ledger;
 mod line;
 mod loose;
+mod main_part;
 mod nutrition;
 mod own;
 mod percentages;

@@ -76,8 +76,12 @@ impl Formula {
         let parts = resolving.parts(written, at, &mut doubts);
         let bakes = written.bake.is_some();
         let name = written.name.as_deref().map(Into::into);
-        let formula = Formula { name, style, measures: resolving.measures, parts, doubts, pans: None, bakes };
-        (faults.total() == before).then_some(formula)
+        let mut formula = Formula { name, style, measures: resolving.measures, parts, doubts, pans: None, bakes };
+        if faults.total() > before {
+            return None;
+        }
+        formula.settle_main(at, account);
+        Some(formula)
     }
 }
 

@@ -5,13 +5,13 @@ use std::rc::Rc;
 
 use smol_str::SmolStr;
 
-use super::base::{share, starch_stands_as_flour};
+use super::base::starch_stands_as_flour;
 use super::place::LinePlace;
 use super::total::{Doubts, Total};
 use super::written::ScalesWith;
 use crate::pan::Pans;
 use crate::quantity::{Amount, Counting, Factor, Family, Mass, Measures, Size};
-use crate::reference::{Base, Class, Constituent, Filled, Ingredient, Style, Weight};
+use crate::reference::{Class, Constituent, Filled, Ingredient, Style, Weight};
 
 /// An ingredient of the table, or one of the caller's own.
 #[derive(Clone, Debug)]
@@ -139,25 +139,6 @@ impl Formula {
     /// The mixtures: each part that goes into no other, with those that go into it.
     pub fn mixtures(&self) -> impl Iterator<Item = Mixture<'_>> {
         (0..self.parts.len()).filter(|&part| self.parts[part].into.is_none()).map(|root| Mixture { formula: self, root })
-    }
-
-    /// The part that the formula's style speaks of: the first that goes into no other, has no style of its own and finishes nothing. An icing may be
-    /// written first, and so may the crumbs under a cheesecake: of several the first that has what is 100 % in the style.
-    pub fn main_root(&self) -> usize {
-        let own = |part: &Part| part.into.is_none() && part.style.is_none();
-        let mut cakes = (0..self.parts.len()).filter(|&at| own(&self.parts[at]) && self.parts[at].scales_with != ScalesWith::Finish);
-        let mut cake = cakes.next();
-        if let (Some(style), Some(first)) = (self.style, cake)
-            && self.parts.len() > 1
-            && !self.holds(first, style.base)
-        {
-            cake = cakes.find(|&at| self.holds(at, style.base)).or(cake);
-        }
-        cake.or_else(|| self.parts.iter().position(own)).unwrap_or_else(|| self.root(0))
-    }
-
-    fn holds(&self, root: usize, base: Base) -> bool {
-        Mixture { formula: self, root }.lines().any(|line| share(base, true, &line.ingredient) > Factor::ZERO)
     }
 
     /// The mixture that the formula's style speaks of.

@@ -95,6 +95,22 @@ fn found(question: Value) -> Vec<(String, String)> {
 }
 
 #[test]
+fn the_fruit_of_a_pie_lines_nothing_though_it_is_written_first() {
+    let apples = json!({"name": "apples", "lines": [
+        {"ingredient": "apple", "amount": "900 g"}, {"ingredient": "granulated sugar", "amount": "100 g"}, {"ingredient": "plain flour", "amount": "20 g"}]});
+    let crust = json!({"name": "crust", "lines": [
+        {"ingredient": "plain flour", "amount": "250 g"}, {"ingredient": "butter", "amount": "125 g"}, {"ingredient": "water", "amount": "60 g"}]});
+    let asked = |parts: Value| {
+        let question =
+            json!({"formula": {"style": "pie dough", "parts": parts}, "from": "20 cm round, 4 cm deep", "to": "28 cm round, 4 cm deep"});
+        answered(question).findings
+    };
+    let told = asked(json!([apples, crust]));
+    assert!(told.len() == 1 && told[0].text.contains("as much of the crust"), "{told:?}");
+    assert!(asked(json!([apples])).is_empty());
+}
+
+#[test]
 fn a_crust_goes_by_the_area_it_lines() {
     let crust = json!({"style": "tart-dough", "parts": [{"name": "crust", "lines": [
         {"ingredient": "plain flour", "amount": "250 g"}, {"ingredient": "butter", "amount": "125 g"}, {"ingredient": "icing sugar", "amount": "100 g"},
