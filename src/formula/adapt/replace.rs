@@ -4,7 +4,7 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::super::allergens::is_nut;
-use super::super::resolve::find_ingredient;
+use super::super::resolve::{MOST_LINES, find_ingredient};
 use super::super::resolved::{Formula, Known};
 use super::choosing::Asked;
 use super::fitted::{carried, not_by_composition};
@@ -20,6 +20,9 @@ pub struct ReplaceStep {
     /// What is missing, by any of its names.
     #[schema(max_length = 200, examples("cake flour"))]
     pub ingredient: String,
+    /// How much of it is replaced, in percent of its weight; the rest stays as a line of its own. Without it all.
+    #[schema(nullable = false, exclusive_minimum = 0.0, maximum = 100.0, examples(50.0))]
+    pub percent: Option<f64>,
     /// What stands in its place. Without it the usual swap, or the first whose components are on hand, what may be left out apart.
     #[schema(nullable = false, max_length = 200, examples("all-purpose flour"))]
     pub with: Option<String>,
@@ -50,7 +53,15 @@ impl Adapting<'_> {
         let places = self.lines_of(&formula, &wanted.ingredient, at);
         let with = wanted.with.as_deref().and_then(|name| self.known(name, &at.key("with")));
         let on_hand = self.on_hand(wanted, at);
+        let kept = self.kept(wanted, at);
         let (Some(places), true) = (places, self.faults.total() == before) else { return };
+        let (formula, places) = match kept {
+            Some(kept) => match self.part_lines(&formula, &places, kept) {
+                Some(parted) => parted,
+                None => return,
+            },
+            None => (formula, places),
+        };
         let missing = formula.parts[places[0].0].lines[places[0].1].ingredient.clone();
         let asked = Asked { missing: &missing, with, on_hand: &on_hand, formula: &formula, places: &places };
         let standing = self.standing(wanted, &asked, at);
@@ -82,6 +93,52 @@ impl Adapting<'_> {
             return None;
         }
         Some(found)
+    }
+
+    /// The share that stays, where some does.
+    fn kept(&mut self, wanted: &ReplaceStep, at: &Pointer<'_>) -> Option<Factor> {
+        let percent = wanted.percent?;
+        if percent > 0.0 && percent <= 100.0 {
+            return (percent < 100.0).then(|| Factor::times(1.0 - percent / 100.0));
+        }
+        let mend = match percent > 0.0 {
+            true => "No more of an ingredient can be replaced than there is: leave the percent out to replace all of it",
+            false => "Leave the step out where nothing is to be replaced",
+        };
+        self.refuse(
+            Fault::new(&at.key("percent"), Code::OutOfRange, percent.to_string(), "above 0 up to 100, in percent of its weight")
+                .saying(mend),
+        );
+        None
+    }
+
+    /// Parts each line in two: what stays, and behind it what is replaced. Gives the formula as it stands then, with the places of what is replaced.
+    fn part_lines(&mut self, formula: &Formula, places: &[(usize, usize)], kept: Factor) -> Option<(Formula, Vec<(usize, usize)>)> {
+        let lines = formula.lines().count() + places.len();
+        if formula
+            .parts
+            .iter()
+            .enumerate()
+            .any(|(part, known)| known.lines.len() + places.iter().filter(|place| place.0 == part).count() > MOST_LINES)
+        {
+            let root = Pointer::ROOT;
+            let found = format!("{lines} lines with those that are parted");
+            self.refuse(Fault::new(&root.key("formula"), Code::TooMany, found, format!("at most {MOST_LINES} lines in a part")));
+            return None;
+        }
+        for &(part, at) in places.iter().rev() {
+            let grams = formula.parts[part].lines[at].weight.mass.value().in_grams();
+            let (place, before, name) = (self.place(part, at), self.said(part, at), self.line(part, at).ingredient.clone());
+            self.set_grams(part, at, grams * kept.value());
+            self.insert(part, at + 1, &name, grams * (1.0 - kept.value()));
+            let why = format!("{} % of it stays: the rest is replaced, on the line below", short(kept.value() * 100.0));
+            self.tell(Change::new(place, why).from(before).to(self.said(part, at)));
+        }
+        // Each line that was parted before it in its part moves a place down.
+        let moved = places
+            .iter()
+            .map(|&(part, at)| (part, at + 1 + places.iter().filter(|&&(other, before)| other == part && before < at).count()));
+        Some((self.formula()?, moved.collect()))
     }
 
     fn known(&mut self, name: &str, at: &Pointer<'_>) -> Option<&'static Ingredient> {

@@ -56,6 +56,51 @@ fn soda_and_cream_of_tartar_are_a_baking_powder_with_or_without_the_starch() {
 }
 
 #[test]
+fn half_of_a_flour_is_replaced_and_half_stays() {
+    let bread = formula("lean-dough", &["bread flour: 500 g", "water: 340 g", "bread flour: 100 g", "salt: 10 g", "instant yeast: 5 g"]);
+    let answer = replaced(&bread, &json!({"ingredient": "bread flour", "with": "whole wheat flour", "percent": 30}));
+    let all = lines(&answer);
+    let flours: Vec<_> = all.iter().filter(|line| line.contains("flour")).map(String::as_str).collect();
+    let [stays, comes, stays_too, comes_too] = flours.as_slice() else { panic!("{all:?}") };
+    assert_eq!([*stays, *stays_too], ["bread flour: 350 g", "bread flour: 70 g"]);
+    assert!(comes.starts_with("whole wheat flour: ") && comes_too.starts_with("whole wheat flour: "), "{all:?}");
+    let whole = replaced(&bread, &json!({"ingredient": "bread flour", "with": "whole wheat flour"}));
+    let of_all = lines(&whole).iter().filter_map(|line| grams_in(line, "whole wheat flour")).sum::<f64>();
+    let of_part = flours.iter().filter_map(|line| grams_in(line, "whole wheat flour")).sum::<f64>();
+    assert!((of_part - 0.3 * of_all).abs() < 0.2, "{of_part} of {of_all}");
+    // Each change stands at its own line.
+    let places: Vec<_> = answer.changes.iter().map(|change| change.pointer.as_str()).collect();
+    for at in ["/formula/parts/0/lines/0", "/formula/parts/0/lines/1", "/formula/parts/0/lines/4", "/formula/parts/0/lines/5"] {
+        assert!(places.contains(&at), "{places:?}");
+    }
+    // All of it in per cent is all of it.
+    let all_of_it = replaced(&bread, &json!({"ingredient": "bread flour", "with": "whole wheat flour", "percent": 100}));
+    assert_eq!(lines(&all_of_it), lines(&whole));
+}
+
+fn grams_in(line: &str, name: &str) -> Option<f64> {
+    line.strip_prefix(name)?.strip_prefix(": ")?.trim_end_matches(" g").parse().ok()
+}
+
+#[test]
+fn half_the_milk_is_replaced_by_half_of_what_stands_for_it_all() {
+    let [whole, half] = [100, 50].map(|percent| {
+        replaced(&muffins("whole milk: 240 g"), &json!({"ingredient": "whole milk", "with": "buttermilk", "percent": percent}))
+    });
+    let [all, part] = [&whole, &half].map(|answer| grams_of(answer, "buttermilk"));
+    assert!((part * 2.0 - all).abs() < 0.2, "{part} {all}");
+    assert!((grams_of(&half, "whole milk") - 120.0).abs() < 0.01);
+}
+
+#[test]
+fn no_more_of_an_ingredient_is_replaced_than_there_is() {
+    for percent in [0.0, -5.0, 100.5] {
+        let (at, _, mend) = no(&muffins("whole milk: 240 g"), &json!({"ingredient": "egg", "percent": percent}));
+        assert!(at.ends_with("/replace/percent") && mend.contains("replace"), "{at} {mend}");
+    }
+}
+
+#[test]
 fn soda_alone_is_no_baking_powder() {
     for step in [
         json!({"ingredient": "baking powder", "on_hand": ["baking soda"]}),
