@@ -13,6 +13,7 @@ mod text;
 mod things;
 mod unmeasured;
 mod weighed_up;
+mod within;
 mod words;
 
 pub use amount::{Measure, is_measured_within};

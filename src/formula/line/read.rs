@@ -8,6 +8,7 @@ use super::noted::{add, by_percent, fill, refused, remark, thousands, uneven, un
 use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted};
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
+use super::within::settle;
 use super::{Item, LineRead};
 use crate::quantity::{Counting, Factor, Family, Measures, longer, plain, strip_ignoring_case};
 use crate::reference::{Ingredient, Ingredients, Reference, Trait};
@@ -217,6 +218,7 @@ impl Reader<'_> {
         for part in parts.iter().skip(used).filter(|part| !part.is_empty()) {
             self.behind(part, item);
         }
+        settle(parts.first().copied().unwrap_or_default(), item, self.measures, self.ingredients);
         if item.ingredient.is_some_and(|known| known.is(Trait::DarkChocolate)) {
             by_percent(rest, item, self.ingredients);
         }
