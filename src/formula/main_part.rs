@@ -5,7 +5,7 @@ use super::base::share;
 use super::resolved::{Formula, Mixture, Part};
 use super::written::ScalesWith;
 use crate::quantity::{Factor, Mass, Pointer, upper_first};
-use crate::reference::{Account, Base, Class, Goods, Ingredient, Style};
+use crate::reference::{Account, Base, Class, Goods, Ingredient, Style, Trait};
 
 /// From this share of its weight on what is 100 % in a style is no mere thickener: a fruit filling holds 2 to 5 % of flour, a custard as much, the leanest
 /// batter more. Common practice, no source.
@@ -17,7 +17,7 @@ const OF_A_CRUST: f64 = 0.25;
 
 impl Formula {
     /// The part that the formula's style speaks of: the first that goes into no other, has no style of its own, finishes nothing, and has enough of what is
-    /// 100 % in the style. Without a style the first with flour, egg, cheese or leavening to speak of.
+    /// 100 % in the style. Without a style the first that rises, or else holds flour, egg or cheese to speak of.
     pub fn main_root(&self) -> usize {
         if self.parts.len() == 1 {
             return 0;
@@ -27,7 +27,14 @@ impl Formula {
             return self.parts.iter().position(is_open).unwrap_or_else(|| self.root(0));
         };
         let Some(style) = self.style else {
-            return if self.carries(first) { first } else { cakes.find(|&at| self.carries(at)).unwrap_or(first) };
+            // A streusel is written before the muffins that it goes on: it holds flour, and does not rise.
+            if self.carries(first) && (self.rises(first) || !self.holds(first, Class::Flour)) {
+                return first;
+            }
+            let others: Vec<usize> = cakes.collect();
+            let risen = others.iter().copied().find(|&at| self.rises(at) && self.holds(at, Class::Flour));
+            let chosen = risen.or_else(|| if self.carries(first) { Some(first) } else { others.into_iter().find(|&at| self.carries(at)) });
+            return chosen.unwrap_or(first);
         };
         if self.is_of(style, first) {
             return first;
@@ -50,10 +57,21 @@ impl Formula {
 
     /// Whether it bakes into a crumb or sets: crumbs bound with butter, fruit with sugar and a syrup do not.
     fn carries(&self, root: usize) -> bool {
-        let mixture = Mixture { formula: self, root };
-        let rises = |ingredient: &Ingredient| ingredient.fresh_yeast.is_some() || ingredient.counts_as(Class::Leavening) > Factor::ZERO;
-        let bears = |it: &Ingredient| it.counts_as(Class::Flour) + it.counts_as(Class::Egg) + it.counts_as(Class::Cheese);
-        mixture.lines().any(|line| rises(&line.ingredient)) || self.share_of(root, bears) >= TO_SPEAK_OF
+        self.rises(root)
+            || [Class::Flour, Class::Egg, Class::Cheese].into_iter().map(|class| self.part_of(root, class)).sum::<f64>() >= TO_SPEAK_OF
+    }
+
+    fn rises(&self, root: usize) -> bool {
+        let rises = |it: &Ingredient| it.fresh_yeast.is_some() || it.is(Trait::Ferments) || it.counts_as(Class::Leavening) > Factor::ZERO;
+        Mixture { formula: self, root }.lines().any(|line| rises(&line.ingredient))
+    }
+
+    fn holds(&self, root: usize, class: Class) -> bool {
+        self.part_of(root, class) >= TO_SPEAK_OF
+    }
+
+    fn part_of(&self, root: usize, class: Class) -> f64 {
+        self.share_of(root, |ingredient| ingredient.counts_as(class))
     }
 
     /// A share of the weight of a mixture, by the weights as quoted.
@@ -82,7 +100,7 @@ impl Formula {
             None if first.is_none_or(|first| first == main) => {}
             None => {
                 let text = format!(
-                    "\"{name}\" is taken to be the thing itself: of the parts without a style it is the first with flour, egg, cheese or leavening to speak of"
+                    "\"{name}\" is taken to be the thing itself: of the parts without a style it is the first that rises, or holds flour, egg or cheese to speak of"
                 );
                 account.assume(text, &place.index(main), name.to_string());
             }

@@ -83,6 +83,19 @@ fn without_a_style_a_cheesecake_is_what_is_baked_on_the_crumbs() {
 }
 
 #[test]
+fn a_streusel_that_is_written_before_its_muffins_is_not_the_muffins() {
+    let streusel =
+        json!({"name": "streusel", "lines": lines(&[("plain flour", "45 g"), ("butter", "55 g"), ("granulated sugar", "100 g")])});
+    let muffins = json!({"name": "muffins", "lines":
+        lines(&[("plain flour", "190 g"), ("granulated sugar", "150 g"), ("baking powder", "9 g"), ("egg", "50 g"), ("whole milk", "80 g")])});
+    for parts in [[&streusel, &muffins], [&muffins, &streusel]] {
+        assert_eq!(main_of(json!({"parts": parts})).0, "muffins");
+    }
+    let custard = json!({"name": "custard", "lines": lines(&[("egg", "150 g"), ("heavy cream", "400 g")])});
+    assert_eq!(main_of(json!({"parts": [crust(), custard]})).0, "crust");
+}
+
+#[test]
 fn a_spoon_of_flour_in_the_fruit_makes_no_crumble_of_it() {
     let topping = json!({"name": "topping", "lines": lines(&[("plain flour", "150 g"), ("butter", "75 g"), ("demerara sugar", "75 g")])});
     assert_eq!(main_of(json!({"style": "streusel", "parts": [apples(), topping]})).0, "topping");
