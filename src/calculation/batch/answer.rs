@@ -119,7 +119,11 @@ fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, 
     if let Some(first) = scale_at.first() {
         // Where several parts go into one piece, the first is not all of it.
         let of_part = if scale_at.len() > 1 { [" of ", &first.part].concat() } else { String::new() };
-        text.extend([", ", &first.each.text, &of_part, " in each ", first.into]);
+        text.extend([", ", &first.each.text, &of_part]);
+        for more in scale_at.iter().skip(1).filter(|more| more.into == first.into).take(2) {
+            text.extend([" and ", &more.each.text, " of ", &more.part]);
+        }
+        text.extend([if scale_at.len() > 3 { " and so on" } else { "" }, " in each ", first.into]);
     }
     text.extend([", to deliver ", &whole(delivered), " g"]);
     text

@@ -180,12 +180,23 @@ fn summary(from: &PanShown, to: &PanShown, factor: Span<Factor>, scale_at: &[Sca
     if !factor.is_exact() {
         text.extend([" (", &*in_words(factor.low().raw()), "–", &*in_words(factor.high().raw()), ")"]);
     }
-    let first = scale_at.iter().filter(|row| row.part == scale_at[0].part);
-    let each: Vec<_> = first.map(|row| &*row.each.text).collect();
+    let first = scale_at.first().map_or("", |row| &*row.part);
+    let each: Vec<_> = scale_at.iter().filter(|row| row.part == first).map(|row| &*row.each.text).collect();
     match &*each {
         [] => {}
+        // Where several parts go into one pan, the first is not all of it.
+        [one] if scale_at.len() > 1 => {
+            let more = scale_at.iter().skip(1).take(2).flat_map(|row| [" and ", &*row.each.text, " of ", &*row.part]);
+            text.extend(
+                ["; put ", one, " of ", first]
+                    .into_iter()
+                    .chain(more)
+                    .chain([if scale_at.len() > 3 { " and so on" } else { "" }, " in each"]),
+            );
+        }
         [one] => text.extend(["; put ", one, " in each"]),
-        several => text.extend(["; put ", &*several.join(", "), " in one of each, in this order"]),
+        several if scale_at.len() == several.len() => text.extend(["; put ", &*several.join(", "), " in one of each, in this order"]),
+        several => text.extend(["; put ", &*several.join(", "), " of ", first, " in one of each, in this order"]),
     }
     let times = bake.map(|bake| match &*bake.sizes {
         [] => bake.minutes.iter().map(Quantity::range_text).collect(),
