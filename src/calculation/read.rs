@@ -3,6 +3,7 @@
 mod answer;
 mod facts;
 mod gathered;
+mod joined;
 mod numbering;
 
 use serde::Deserialize;

@@ -61,7 +61,7 @@ pub struct PartRead {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub scales_with: Option<ScalesWith>,
-    /// The part into which it is mixed, where their names say that they are the halves of one: the wet goes into the dry.
+    /// The part into which it is mixed, where their names say that they are the halves of one: the wet goes into the dry, a levain into the dough.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 200, examples("dry ingredients"))]
     pub into: Option<String>,

@@ -2,6 +2,7 @@
 
 use super::answer::{LineMade, LineReport, Matched, PartRead, ReadAnswer};
 use super::facts::Facts;
+use super::joined::{covers, is_half, preferments};
 use crate::formula::{
     Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, is_measured_within, is_method, may_be_title, read_beside,
     read_line, suggested, titled,
@@ -110,8 +111,10 @@ impl Gathered {
             && match read {
                 LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),
                 // "Rye sourdough" names an ingredient only if a word of it is set aside.
+                // "Pumpkin pie" is no slip for pumpkin spice.
                 LineRead::Items(items) => {
-                    matches!(&**items, [one] if one.amount.is_none() && !one.unmeasured && (one.ingredient.is_none() || !one.aside.is_empty()))
+                    let named_otherwise = |one: &Item| one.ingredient.is_none() || !one.aside.is_empty() || one.is_slip();
+                    matches!(&**items, [one] if one.amount.is_none() && !one.unmeasured && named_otherwise(one))
                 }
                 // "Brownies (8-inch square pan)", but not "Grease a 9 inch tin".
                 LineRead::Beside(said) => {
@@ -351,6 +354,7 @@ impl Gathered {
 
     pub(super) fn settled(mut self, account: &mut Account) -> ReadAnswer {
         self.entitled(account);
+        preferments(&mut self.parts);
         if self.parts.is_empty() {
             // Without a line that can be weighed there is no formula to point into.
             self.lines.iter_mut().flat_map(|line| &mut line.matched).for_each(|matched| matched.at = None);
@@ -383,16 +387,4 @@ impl Gathered {
         let formula = (!parts.is_empty()).then(|| facts.formula(measures, parts));
         ReadAnswer { formula, lines: self.lines, owed: account.settle(summary) }
     }
-}
-
-/// Whether a part is by its name a half of what is mixed: "dry ingredients", "wet".
-fn is_half(name: &str) -> bool {
-    let name = plain(name);
-    let (first, rest) = name.split_once(' ').unwrap_or((&name, ""));
-    matches!(first, "dry" | "wet" | "liquid") && matches!(rest, "" | "ingredients" | "mix" | "mixture") || name == "liquids"
-}
-
-/// Parts that go over what has been baked, by what everybody calls them. A filling or a topping may go into the oven.
-fn covers(name: &str) -> bool {
-    ["icing", "frosting", "glaze", "buttercream", "drizzle", "ganache"].iter().any(|word| plain(name).split(' ').any(|part| part == *word))
 }

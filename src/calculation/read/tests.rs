@@ -235,6 +235,32 @@ fn the_wet_goes_into_the_dry() {
 }
 
 #[test]
+fn a_levain_goes_into_the_dough_unless_the_dough_lists_its_starter() {
+    let into = |lines: &[&str]| -> Vec<Option<String>> {
+        ask(lines).formula.map(|formula| formula.parts).unwrap_or_default().into_iter().map(|part| part.into).collect()
+    };
+    let levain =
+        ["Country loaf", "Levain", "50 g rye starter", "50 g bread flour", "50 g water", "Dough", "450 g bread flour", "300 g water"];
+    assert_eq!(into(&levain), [Some("dough".to_owned()), None]);
+    assert_eq!(into(&[&levain[..], &["100 g levain"]].concat()), [None, None]);
+    assert_eq!(into(&["Sponge", "4 eggs", "100 g cake flour", "Cookie dough", "100 g butter"]), [None, None]);
+}
+
+#[test]
+fn a_part_is_called_by_what_is_made_of_it_without_a_colon() {
+    let names = |lines: &[&str]| -> Vec<String> {
+        ask(lines).formula.map(|formula| formula.parts).unwrap_or_default().into_iter().map(|part| part.name).collect()
+    };
+    assert_eq!(
+        names(&["Streusel muffins", "Streusel", "50 g flour", "Muffins", "190 g flour", "To finish", "20 g icing sugar"]),
+        ["streusel", "muffins", "to finish"]
+    );
+    assert_eq!(names(&["Choux pastry", "75 g plain flour", "Creme patissiere", "250 ml whole milk"]), ["main", "creme patissiere"]);
+    let pie = ask(&["Pumpkin pie", "Crust:", "150 g flour"]);
+    assert_eq!(pie.formula.and_then(|formula| formula.name).as_deref(), Some("Pumpkin pie"));
+}
+
+#[test]
 fn what_is_for_the_icing_is_doubted_as_mixed_in() {
     let answer = ask(&["300 g cake flour", "240 g powdered sugar, for the icing"]);
     assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:?}", answer.lines);

@@ -1,7 +1,7 @@
 //! The heading of a part: "For the icing:", "## Filling". A line that ends in a colon, or opens with "for the" and has no amount, names what follows.
 
 use crate::quantity::{longer, plain};
-use crate::reference::Ingredients;
+use crate::reference::{Ingredients, Reference};
 
 /// A heading: the name of the part that begins; empty where it only says that ingredients follow.
 pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
@@ -115,4 +115,11 @@ pub(super) fn bare_heading(line: &str) -> Option<String> {
     let few = lower.split(' ').count() <= 3 && lower.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '\''));
     let is_part = PARTS.contains(&last) && (lower.split(' ').count() == 1 || !matches!(last, "cake" | "cakes"));
     (few && (is_part || super::beside::is_method(&lower))).then(|| part_name(&lower))
+}
+
+/// "Muffins", "Crème pâtissière", "To finish": what is made of the lines below, by the name of its style, or what they are for.
+pub(super) fn style_heading(line: &str, reference: &Reference) -> Option<String> {
+    const LAST: &[&str] = &["to finish", "to decorate", "to assemble", "to fill", "to ice", "to top", "to glaze"];
+    let lower = plain(line);
+    (LAST.contains(&&*lower) || reference.styles.find(&lower).is_some()).then(|| part_name(&lower))
 }

@@ -96,6 +96,11 @@ impl Item {
         self.ingredient.is_some() && self.amount.is_some() && !self.unmeasured && !self.weightless
     }
 
+    /// Whether its name was only near to one of the table.
+    pub fn is_slip(&self) -> bool {
+        self.doubts.iter().any(|doubt| doubt.contains(name::SLIP))
+    }
+
     /// The ingredient as a formula names it, with its state.
     pub fn name(&self) -> String {
         let name = self.ingredient.map_or("", |known| &*known.name);

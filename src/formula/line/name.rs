@@ -246,6 +246,9 @@ fn without_strange(ingredients: &Ingredients, name: &str) -> Option<Named> {
     None
 }
 
+/// How a slip is told.
+pub(super) const SLIP: &str = "taken as a slip for";
+
 /// A slip of the pen: one letter in a short name, two in a long one.
 fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
     if !(6..=40).contains(&name.len()) {
@@ -257,7 +260,7 @@ fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let alike = names.filter(|known| known.len().abs_diff(name.len()) <= slips && known.as_bytes().first() == name.as_bytes().first());
     let near = alike.map(|known| (strsim::osa_distance(name, known), known)).filter(|(off, _)| *off <= slips).min()?.1;
     let found = straight(ingredients, near)?;
-    let text = format!("\"{name}\" is not in the table; taken as a slip for {near}");
+    let text = format!("\"{name}\" is not in the table; {SLIP} {near}");
     Some(found.doubting(text, [near.to_owned()]))
 }
 

@@ -2,7 +2,7 @@
 
 use super::amount::{Lead, lead, times, unit};
 use super::beside::{Beside, opened, otherwise};
-use super::heading::{bare_heading, heading};
+use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, by_percent, fill, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
@@ -42,9 +42,18 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     let items: Vec<Item> =
         reader.items(&cleaned).into_iter().map(on_the_outside).map(thousands).map(|item| reader.weighed_up(item)).collect();
     if items.iter().any(|item| item.ingredient.is_some()) {
-        return LineRead::Items(items);
+        // "Levain" by itself is what a part is called, though it is an ingredient too.
+        let alone = matches!(&*items, [one] if one.amount.is_none() && !one.unmeasured && !cleaned.contains(' '));
+        return match bare_heading(&cleaned).filter(|_| alone) {
+            Some(part) => LineRead::Heading(part),
+            None => LineRead::Items(items),
+        };
     }
-    match bare_heading(&cleaned).map(LineRead::Heading).or_else(|| otherwise(&cleaned, reference).map(LineRead::Beside)) {
+    match bare_heading(&cleaned)
+        .or_else(|| style_heading(&cleaned, reference))
+        .map(LineRead::Heading)
+        .or_else(|| otherwise(&cleaned, reference).map(LineRead::Beside))
+    {
         Some(other) => other,
         None => LineRead::Items(items),
     }
