@@ -79,8 +79,8 @@ impl Formula {
         let (mut counted, mut whole) = (Mass::ZERO, Mass::ZERO);
         for line in (Mixture { formula: self, root }).lines() {
             let mass = line.weight.mass.value();
-            whole = whole + mass;
-            counted = counted + mass * of(&line.ingredient);
+            whole += mass;
+            counted += mass * of(&line.ingredient);
         }
         if whole > Mass::ZERO { (counted / whole).value() } else { 0.0 }
     }

@@ -80,7 +80,8 @@ pub(super) fn assembled(
     let whole = formula.scaled(|part| plan.factor_of(formula, part));
     let batches: Vec<BatchShown> =
         formula.mixtures().zip(&plan.batches).map(|(mixture, count)| batch(formula, &whole, &mixture, *count, plan)).collect();
-    let summary = summary(question, plan, mixed, delivered, &multiplied.scale_at, &batches);
+    let main = &*formula.main().part().name;
+    let summary = summary(question, plan, [mixed, delivered], (main, &multiplied.scale_at), &batches);
     BatchAnswer {
         multiplied,
         oven_loads,
@@ -109,21 +110,23 @@ pub(in crate::calculation) fn mixture_lines(formula: &Formula, mixture: &Mixture
     mixture.placed().map(|(place, line)| line.clone().times(plan.factor_of(formula, place.part) * share)).collect()
 }
 
-fn summary(question: &BatchQuestion, plan: &Plan, mixed: Mass, delivered: Mass, scale_at: &[ScaleAt], batches: &[BatchShown]) -> String {
+fn summary(
+    question: &BatchQuestion,
+    plan: &Plan,
+    [mixed, delivered]: [Mass; 2],
+    (main, scale_at): (&str, &[ScaleAt]),
+    batches: &[BatchShown],
+) -> String {
     let name = question.formula.name.as_deref().unwrap_or("The formula");
     let whole = |mass: Mass| decimals(mass.in_grams(), 0);
     let mut text = [name, " times ", &in_words(plan.factor.value()), ": mix ", &whole(mixed), " g"].concat();
     if let Some(first) = batches.first().filter(|first| first.count > 1) {
         text.extend([", in ", &first.count.to_string(), " equal batches of ", &first.weight.text]);
     }
-    if let Some(first) = scale_at.first() {
-        // Where several parts go into one piece, the first is not all of it.
+    if let Some(first) = scale_at.iter().find(|row| row.part == main).or(scale_at.first()) {
+        // Where several parts go into one piece, this one is not all of it.
         let of_part = if scale_at.len() > 1 { [" of ", &first.part].concat() } else { String::new() };
-        text.extend([", ", &first.each.text, &of_part]);
-        for more in scale_at.iter().skip(1).filter(|more| more.into == first.into).take(2) {
-            text.extend([" and ", &more.each.text, " of ", &more.part]);
-        }
-        text.extend([if scale_at.len() > 3 { " and so on" } else { "" }, " in each ", first.into]);
+        text.extend([", ", &first.each.text, &of_part, " in each ", first.into]);
     }
     text.extend([", to deliver ", &whole(delivered), " g"]);
     text

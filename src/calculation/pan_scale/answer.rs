@@ -126,7 +126,8 @@ pub(super) fn assembled(
         };
         formula.parts.iter().enumerate().map(part).collect()
     });
-    let summary = summary(&from, &to, scaling.factor, &scale_at, bake.as_ref());
+    let main = formula.map_or("", |formula| &*formula.main().part().name);
+    let summary = summary([&from, &to], scaling.factor, (main, &scale_at), bake.as_ref());
     let end = |end: Factor| (!scaling.factor.is_exact()).then(|| Figure(end.raw()));
     Ok(PanScaleAnswer {
         factor: Figure(factor.raw()),
@@ -175,28 +176,18 @@ fn scale_at(asked: &Asked, factors: &Factors) -> Vec<ScalePan> {
     rows
 }
 
-fn summary(from: &PanShown, to: &PanShown, factor: Span<Factor>, scale_at: &[ScalePan], bake: Option<&BakeShown>) -> String {
+fn summary([from, to]: [&PanShown; 2], factor: Span<Factor>, (main, scale_at): (&str, &[ScalePan]), bake: Option<&BakeShown>) -> String {
     let mut text = ["From ", &*from.pan, " to ", &*to.pan, ": multiply by ", &*in_words(factor.value().raw())].concat();
     if !factor.is_exact() {
         text.extend([" (", &*in_words(factor.low().raw()), "–", &*in_words(factor.high().raw()), ")"]);
     }
-    let first = scale_at.first().map_or("", |row| &*row.part);
-    let each: Vec<_> = scale_at.iter().filter(|row| row.part == first).map(|row| &*row.each.text).collect();
+    let each: Vec<_> = scale_at.iter().filter(|row| row.part == main).map(|row| &*row.each.text).collect();
+    // Where several parts are listed, this one is not all of it.
+    let of_part = if scale_at.len() > each.len() { [" of ", main].concat() } else { String::new() };
     match &*each {
         [] => {}
-        // Where several parts go into one pan, the first is not all of it.
-        [one] if scale_at.len() > 1 => {
-            let more = scale_at.iter().skip(1).take(2).flat_map(|row| [" and ", &*row.each.text, " of ", &*row.part]);
-            text.extend(
-                ["; put ", one, " of ", first]
-                    .into_iter()
-                    .chain(more)
-                    .chain([if scale_at.len() > 3 { " and so on" } else { "" }, " in each"]),
-            );
-        }
-        [one] => text.extend(["; put ", one, " in each"]),
-        several if scale_at.len() == several.len() => text.extend(["; put ", &*several.join(", "), " in one of each, in this order"]),
-        several => text.extend(["; put ", &*several.join(", "), " of ", first, " in one of each, in this order"]),
+        [one] => text.extend(["; put ", one, &of_part, " in each"]),
+        several => text.extend(["; put ", &*several.join(", "), &of_part, " in one of each, in this order"]),
     }
     let times = bake.map(|bake| match &*bake.sizes {
         [] => bake.minutes.iter().map(Quantity::range_text).collect(),

@@ -103,11 +103,14 @@ fn the_fruit_of_a_pie_lines_nothing_though_it_is_written_first() {
     let asked = |parts: Value| {
         let question =
             json!({"formula": {"style": "pie dough", "parts": parts}, "from": "20 cm round, 4 cm deep", "to": "28 cm round, 4 cm deep"});
-        answered(question).findings
+        answered(question)
     };
-    let told = asked(json!([apples, crust]));
+    // What is put in the pan is said of the crust, which is all that is judged, and named: it is not all that goes in.
+    let summary = asked(json!([apples, crust])).owed.summary;
+    assert!(summary.contains("put 853 g of crust in each"), "{summary}");
+    let told = asked(json!([apples, crust])).findings;
     assert!(told.len() == 1 && told[0].text.contains("as much of the crust"), "{told:?}");
-    assert!(asked(json!([apples])).is_empty());
+    assert!(asked(json!([apples])).findings.is_empty());
 }
 
 #[test]

@@ -28,5 +28,7 @@ pub(super) fn is_half(name: &str) -> bool {
 
 /// Parts that go over what has been baked, by what everybody calls them. A filling or a topping may go into the oven.
 pub(super) fn covers(name: &str) -> bool {
-    ["icing", "frosting", "glaze", "buttercream", "drizzle", "ganache"].iter().any(|word| plain(name).split(' ').any(|part| part == *word))
+    ["icing", "finish", "decoration", "frosting", "glaze", "buttercream", "drizzle", "ganache"]
+        .iter()
+        .any(|word| plain(name).split(' ').any(|part| part == *word))
 }

@@ -253,7 +253,7 @@ fn a_part_is_called_by_what_is_made_of_it_without_a_colon() {
     };
     assert_eq!(
         names(&["Streusel muffins", "Streusel", "50 g flour", "Muffins", "190 g flour", "To finish", "20 g icing sugar"]),
-        ["streusel", "muffins", "to finish"]
+        ["streusel", "muffins", "finish"]
     );
     assert_eq!(names(&["Choux pastry", "75 g plain flour", "Creme patissiere", "250 ml whole milk"]), ["main", "creme patissiere"]);
     let pie = ask(&["Pumpkin pie", "Crust:", "150 g flour"]);

@@ -40,10 +40,22 @@ fn names_ingredient(lower: &str, ingredients: &Ingredients) -> bool {
     lower.split([',', ':']).skip(1).any(|tail| ingredients.find(tail.trim()).is_some())
 }
 
+/// What is done last, and the thing that it is done with.
+const LAST: &[(&str, &str)] = &[
+    ("to finish", "finish"),
+    ("to decorate", "decoration"),
+    ("to ice", "icing"),
+    ("to glaze", "glaze"),
+    ("to fill", "filling"),
+    ("to top", "topping"),
+    ("to assemble", "assembly"),
+];
+
 fn part_name(lower: &str) -> String {
     let name =
         ["for the ", "to make the ", "make the ", "for ", "the "].iter().find_map(|opening| lower.strip_prefix(opening)).unwrap_or(lower);
     let name = name.split('(').next().unwrap_or(name).trim();
+    let name = LAST.iter().find(|(said, _)| *said == name).map_or(name, |(_, thing)| thing);
     if matches!(name, "ingredients" | "you will need" | "you'll need" | "ingredient list") {
         String::new()
     } else {
@@ -119,7 +131,6 @@ pub(super) fn bare_heading(line: &str) -> Option<String> {
 
 /// "Muffins", "Crème pâtissière", "To finish": what is made of the lines below, by the name of its style, or what they are for.
 pub(super) fn style_heading(line: &str, reference: &Reference) -> Option<String> {
-    const LAST: &[&str] = &["to finish", "to decorate", "to assemble", "to fill", "to ice", "to top", "to glaze"];
     let lower = plain(line);
-    (LAST.contains(&&*lower) || reference.styles.find(&lower).is_some()).then(|| part_name(&lower))
+    (LAST.iter().any(|(said, _)| *said == &*lower) || reference.styles.find(&lower).is_some()).then(|| part_name(&lower))
 }
