@@ -184,6 +184,7 @@ pub fn is_baked(formula: &Formula, root: usize) -> bool {
     let part = &formula.parts[root];
     match part.style {
         Some(style) => style.is_baked(),
+        None if formula.style.is_none() && part.scales_with != ScalesWith::Finish => true,
         None if root == formula.main_root() => formula.style.is_none_or(Style::is_baked),
         None => part.scales_with != ScalesWith::Finish,
     }

@@ -186,8 +186,9 @@ impl<'f> Mixture<'f> {
 
     /// Its own style; the formula's for the first mixture.
     pub fn style(&self) -> Option<&'static Style> {
-        let own = self.part().style;
-        own.or_else(|| if self.root == self.formula.main_root() { self.formula.style } else { None })
+        let (own, of_all) = (self.part().style, self.formula.style);
+        // Which part is the main one is asked only where something hangs on it: of many parts that is no short question.
+        own.or_else(|| of_all.filter(|_| self.root == self.formula.main_root()))
     }
 
     /// The parts that are in it, by their places.
