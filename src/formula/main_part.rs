@@ -26,6 +26,10 @@ impl Formula {
         let Some(first) = cakes.next() else {
             return self.parts.iter().position(is_open).unwrap_or_else(|| self.root(0));
         };
+        // A cake and its icing: there is nothing to choose.
+        if self.cakes().nth(1).is_none() && self.parts.iter().all(|part| part.style.is_none()) {
+            return first;
+        }
         let Some(style) = self.style else {
             // A streusel is written before the muffins that it goes on: it holds flour, and does not rise.
             if self.carries(first) && (self.rises(first) || !self.holds(first, Class::Flour)) {
@@ -40,7 +44,8 @@ impl Formula {
             return first;
         }
         let has_it_already = || self.parts.iter().position(|part| part.into.is_none() && part.style.is_some_and(|own| same(own, style)));
-        let holds_any = |at: &usize| self.share_of(*at, |ingredient| share(style.base, true, ingredient)) > 0.0;
+        let is_held = |ingredient: &Ingredient| share(style.base, true, ingredient) > Factor::ZERO;
+        let holds_any = |at: &usize| Mixture { formula: self, root: *at }.lines().any(|line| is_held(&line.ingredient));
         let chosen = cakes.find(|&at| self.is_of(style, at)).or_else(has_it_already);
         chosen.or_else(|| self.cakes().find(holds_any)).unwrap_or(first)
     }
@@ -52,13 +57,13 @@ impl Formula {
 
     fn is_of(&self, style: &Style, root: usize) -> bool {
         let least = if style.goods == Goods::Crust { OF_A_CRUST } else { TO_SPEAK_OF };
-        self.share_of(root, |ingredient| share(style.base, true, ingredient)) >= least
+        self.reaches(root, least, |ingredient| share(style.base, true, ingredient))
     }
 
     /// Whether it bakes into a crumb or sets: crumbs bound with butter, fruit with sugar and a syrup do not.
     fn carries(&self, root: usize) -> bool {
-        self.rises(root)
-            || [Class::Flour, Class::Egg, Class::Cheese].into_iter().map(|class| self.part_of(root, class)).sum::<f64>() >= TO_SPEAK_OF
+        let bears = |it: &Ingredient| it.counts_as(Class::Flour) + it.counts_as(Class::Egg) + it.counts_as(Class::Cheese);
+        self.rises(root) || self.reaches(root, TO_SPEAK_OF, bears)
     }
 
     fn rises(&self, root: usize) -> bool {
@@ -67,22 +72,20 @@ impl Formula {
     }
 
     fn holds(&self, root: usize, class: Class) -> bool {
-        self.part_of(root, class) >= TO_SPEAK_OF
+        self.reaches(root, TO_SPEAK_OF, |ingredient| ingredient.counts_as(class))
     }
 
-    fn part_of(&self, root: usize, class: Class) -> f64 {
-        self.share_of(root, |ingredient| ingredient.counts_as(class))
-    }
-
-    /// A share of the weight of a mixture, by the weights as quoted.
-    fn share_of(&self, root: usize, of: impl Fn(&Ingredient) -> Factor) -> f64 {
-        let (mut counted, mut whole) = (Mass::ZERO, Mass::ZERO);
-        for line in (Mixture { formula: self, root }).lines() {
-            let mass = line.weight.mass.value();
-            whole += mass;
-            counted += mass * of(&line.ingredient);
-        }
-        if whole > Mass::ZERO { (counted / whole).value() } else { 0.0 }
+    /// Whether so much of the weight of a mixture is counted, by the weights as quoted. Every question of several parts asks it again and again: it stops
+    /// as soon as it is enough, and flour stands among the first lines.
+    fn reaches(&self, root: usize, least: f64, of: impl Fn(&Ingredient) -> Factor) -> bool {
+        let mixture = Mixture { formula: self, root };
+        let mut whole = Mass::ZERO;
+        mixture.lines().for_each(|line| whole += line.weight.mass.value());
+        let (enough, mut counted) = (whole * Factor::times(least), Mass::ZERO);
+        mixture.lines().any(|line| {
+            counted += line.weight.mass.value() * of(&line.ingredient);
+            counted >= enough
+        })
     }
 
     /// Tells which part was taken to be the thing itself, where that is a choice. A crust's style that stands on what is plainly none is taken off: nothing
@@ -130,7 +133,7 @@ impl Formula {
             true => ingredient.counts_as(Class::Additions),
             false => Factor::ZERO,
         };
-        self.share_of(root, |ingredient| share(Base::NutsAndFlour, true, ingredient) + of_cereals(ingredient)) < OF_A_CRUST
+        !self.reaches(root, OF_A_CRUST, |ingredient| share(Base::NutsAndFlour, true, ingredient) + of_cereals(ingredient))
     }
 }
 
