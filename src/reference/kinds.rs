@@ -9,6 +9,10 @@ const YEAST: (&[&str], [&str; 3]) = (
     ["instant-yeast", "active-dry-yeast", "fresh-yeast"],
 );
 
+/// Seeds that are sold mixed, each packer's in shares of its own.
+const SEEDS: (&[&str], [&str; 4]) =
+    (&["mixed seeds", "mixed seed", "seed mix", "seeds", "seed mixture"], ["sunflower-seeds", "pumpkin-seeds", "flaxseed", "sesame-seeds"]);
+
 /// What is asked where a name leaves the kind open.
 pub struct Kinds {
     /// What tells them apart: "1 g of instant yeast raises as 3 g of fresh yeast".
@@ -19,9 +23,14 @@ pub struct Kinds {
 impl Ingredients {
     /// The kinds between which a name does not choose; nothing where it is one ingredient, or none at all.
     pub fn kinds(&self, whole: &str) -> Option<Kinds> {
-        let (names, ids) = YEAST;
         let name = plain(whole);
         let name = name.split([',', '(']).next().unwrap_or_default().trim();
+        if SEEDS.0.contains(&name) && self.find(whole).is_none() {
+            let kinds = SEEDS.1.iter().filter_map(|id| self.by_id(id)).map(|kind| kind.name.to_string()).collect();
+            let why = "sesame is an allergen, the others are none, and every packet is mixed in another way".to_owned();
+            return Some(Kinds { why, names: kinds });
+        }
+        let (names, ids) = YEAST;
         if !names.contains(&name) || self.find(whole).is_some() {
             return None;
         }
@@ -45,5 +54,13 @@ mod tests {
         assert_eq!(asked.names, ["instant yeast", "active dry yeast", "fresh yeast"]);
         assert_eq!(asked.why, "1 g of instant yeast raises as 1.2 g of active dry yeast or 3 g of fresh yeast");
         assert!(["fresh yeast", "dried yeast", "yeast, cake", "nutritional yeast", "flour"].into_iter().all(|name| kinds(name).is_none()));
+    }
+
+    #[test]
+    fn seeds_that_are_sold_mixed_are_asked_for_their_kinds() {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let asked = reference.ingredients.kinds("mixed seeds, toasted").unwrap_or_else(|| panic!("mixed seeds leave their kinds open"));
+        assert_eq!(asked.names.len(), 4);
+        assert!(asked.why.contains("allergen") && reference.ingredients.kinds("sesame seeds").is_none());
     }
 }

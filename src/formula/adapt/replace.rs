@@ -21,7 +21,7 @@ pub struct ReplaceStep {
     #[schema(max_length = 200, examples("cake flour"))]
     pub ingredient: String,
     /// How much of it is replaced, in percent of its weight; the rest stays as a line of its own. Without it all.
-    #[schema(nullable = false, exclusive_minimum = 0.0, maximum = 100.0, examples(50.0))]
+    #[schema(nullable = false, minimum = 1.0, maximum = 100.0, examples(50.0))]
     pub percent: Option<f64>,
     /// What stands in its place. Without it the usual swap, or the first whose components are on hand, what may be left out apart.
     #[schema(nullable = false, max_length = 200, examples("all-purpose flour"))]
@@ -98,16 +98,15 @@ impl Adapting<'_> {
     /// The share that stays, where some does.
     fn kept(&mut self, wanted: &ReplaceStep, at: &Pointer<'_>) -> Option<Factor> {
         let percent = wanted.percent?;
-        if percent > 0.0 && percent <= 100.0 {
+        if (1.0..=100.0).contains(&percent) {
             return (percent < 100.0).then(|| Factor::times(1.0 - percent / 100.0));
         }
-        let mend = match percent > 0.0 {
+        let mend = match percent > 100.0 {
             true => "No more of an ingredient can be replaced than there is: leave the percent out to replace all of it",
-            false => "Leave the step out where nothing is to be replaced",
+            false => "Say 50 for a half; leave the step out where nothing is to be replaced",
         };
         self.refuse(
-            Fault::new(&at.key("percent"), Code::OutOfRange, percent.to_string(), "above 0 up to 100, in percent of its weight")
-                .saying(mend),
+            Fault::new(&at.key("percent"), Code::OutOfRange, percent.to_string(), "from 1 to 100, in percent of its weight").saying(mend),
         );
         None
     }

@@ -94,7 +94,7 @@ fn half_the_milk_is_replaced_by_half_of_what_stands_for_it_all() {
 
 #[test]
 fn no_more_of_an_ingredient_is_replaced_than_there_is() {
-    for percent in [0.0, -5.0, 100.5] {
+    for percent in [0.0, -5.0, 0.5, 100.5] {
         let (at, _, mend) = no(&muffins("whole milk: 240 g"), &json!({"ingredient": "egg", "percent": percent}));
         assert!(at.ends_with("/replace/percent") && mend.contains("replace"), "{at} {mend}");
     }
