@@ -311,6 +311,19 @@ fn what_stands_beside_the_ingredients_is_put_where_it_belongs() {
 }
 
 #[test]
+fn the_depth_of_a_tin_is_kept_where_the_oven_stands_behind_it() {
+    for (line, pan) in [
+        ("2 x 20 cm round tins, 5 cm deep, 180 C, 30 min", "2 x 20 cm round tins, 5 cm deep"),
+        ("20 x 30 cm tin 4 cm deep, 180 C 30 min", "20 x 30 cm tin 4 cm deep"),
+        ("23 cm tart tin, 180 C, 30 min", "23 cm tart tin"),
+    ] {
+        let formula = ask(&["200 g flour", line]).formula.unwrap_or_else(|| panic!("{line}"));
+        let said = serde_json::to_value(formula).unwrap_or_default();
+        assert_eq!((said["pan"].as_str(), said["bake"]["oven"].as_str()), (Some(pan), Some("180 C")), "{line}");
+    }
+}
+
+#[test]
 fn an_oven_of_no_kitchen_is_told_and_kept_out() {
     let answer = ask(&["200 g flour", "Bake at 900 F for 30 minutes"]);
     assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:#?}", answer.lines);

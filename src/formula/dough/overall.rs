@@ -64,6 +64,7 @@ const CALLED: &[&str] = &[
     "sourdough",
     "starter",
     "old dough",
+    "rye sour",
     "pâte fermentée",
     "pate fermentee",
     "desem",

@@ -101,6 +101,8 @@ const PARTS: &[&str] = &[
     "syrup",
     "custard",
     "meringue",
+    "frangipane",
+    "fruit",
     "détrempe",
     "detrempe",
     "beurrage",
@@ -132,5 +134,6 @@ pub(super) fn bare_heading(line: &str) -> Option<String> {
 /// "Muffins", "Crème pâtissière", "To finish": what is made of the lines below, by the name of its style, or what they are for.
 pub(super) fn style_heading(line: &str, reference: &Reference) -> Option<String> {
     let lower = plain(line);
-    (LAST.iter().any(|(said, _)| *said == &*lower) || reference.styles.find(&lower).is_some()).then(|| part_name(&lower))
+    (lower == "rye sour" || LAST.iter().any(|(said, _)| *said == &*lower) || reference.styles.find(&lower).is_some())
+        .then(|| part_name(&lower))
 }

@@ -9,6 +9,10 @@ use crate::reference::{Account, Reference};
 /// So many beginnings are tried.
 const TRIED: usize = 6;
 
+/// Within so many words behind a tin its depth is said: "tin, at least 5 cm deep".
+const DEPTH: usize = 5;
+const DEEP: &[&str] = &["deep", "high", "tall"];
+
 /// What was found of a pan.
 pub(super) enum Tin {
     /// None is named with a size.
@@ -33,7 +37,11 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
             }
             tried += 1;
             let end = words[last].1;
-            for phrase in [closed(&text[*from..]), closed(&text[*from..end])].into_iter().filter(|phrase| is_sized(phrase)) {
+            // "20 cm round tin, 5 cm deep, 180 C": the depth belongs to the tin, the oven does not.
+            let deep = words[last + 1..].iter().take(DEPTH).position(|(from, to)| DEEP.contains(&&*bare(&text[*from..*to])));
+            let deep = deep.map_or(end, |at| words[last + 1 + at].1);
+            let phrases = [closed(&text[*from..]), closed(&text[*from..deep]), closed(&text[*from..end])];
+            for phrase in phrases.into_iter().filter(|phrase| is_sized(phrase)) {
                 match meant(phrase, reference) {
                     Ok(()) => {
                         let more = text.get(*from + phrase.len()..).map_or(Tin::None, |behind| tin(behind, reference));
