@@ -315,6 +315,7 @@ fn the_depth_of_a_tin_is_kept_where_the_oven_stands_behind_it() {
     for (line, pan) in [
         ("2 x 20 cm round tins, 5 cm deep, 180 C, 30 min", "2 x 20 cm round tins, 5 cm deep"),
         ("20 x 30 cm tin 4 cm deep, 180 C 30 min", "20 x 30 cm tin 4 cm deep"),
+        ("20 x 30 cm tin 4 cm deep, 180 C 30 min, cut into 15", "20 x 30 cm tin 4 cm deep"),
         ("23 cm tart tin, 180 C, 30 min", "23 cm tart tin"),
     ] {
         let formula = ask(&["200 g flour", line]).formula.unwrap_or_else(|| panic!("{line}"));

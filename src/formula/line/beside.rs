@@ -228,7 +228,12 @@ fn clauses(line: &str) -> Vec<&str> {
                 from = at + 2;
             }
         }
-        parts.push(&piece[from..]);
+        // "180 C, 30 min, cut into 15": what it makes stands behind the oven.
+        let rest = &piece[from..];
+        match [", cut into ", ", serves ", ", makes "].iter().filter_map(|mark| rest.find(mark)).min() {
+            Some(at) => parts.extend([&rest[..at], &rest[at + 2..]]),
+            None => parts.push(rest),
+        }
     }
     parts.into_iter().map(|part| part.trim().trim_end_matches('.')).filter(|part| !part.is_empty()).collect()
 }

@@ -47,7 +47,7 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
                         let more = text.get(*from + phrase.len()..).map_or(Tin::None, |behind| tin(behind, reference));
                         return Tin::Pan(phrase.to_owned(), if let Tin::Pan(other, _) = more { Some(other) } else { None });
                     }
-                    Err(fault) if matches!(refused, Tin::None) || *from + phrase.len() == end => refused = Tin::Refused(fault),
+                    Err(fault) if matches!(refused, Tin::None) || phrase == phrases[2] => refused = Tin::Refused(fault),
                     Err(_) => {}
                 }
             }
