@@ -238,6 +238,10 @@ fn target(word: &str, measures: Measures, reference: &'static Reference, at: &Po
 }
 
 fn no_unit(word: &str, at: &Pointer<'_>) -> Fault {
+    let alone = word.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | ' '));
+    if alone.len() < word.len() && Unit::of_word(alone, Measures::Us).is_some() {
+        return Fault::new(at, Code::UnknownUnit, word, "a unit alone, see /v1/units").saying("Leave the number out.").trying([alone]);
+    }
     let number = Amount { number: Number::exact(1.0), counting: Counting::Nothing };
     let mut fault = number.unknown_unit(word, at);
     fault.attempts.iter_mut().for_each(|unit| *unit = unit.trim_start_matches("1 ").to_owned());

@@ -168,7 +168,10 @@ impl Problem {
     pub fn beside(mut self, ours: &[&'static str]) -> Self {
         for fault in self.faults.iter_mut().filter(|fault| fault.code == Code::UnknownField) {
             fault.accepted.push_str(&format!("; and for the answer {}", ours.join(", ")));
-            let near = nearest(&fault.found, ours.iter().copied(), 1);
+            if fault.detail == OF_THE_ADDRESS {
+                fault.detail = "Leave it out: it is asked only of many questions at once.".to_owned();
+            }
+            let near = nearest(&fault.found.to_lowercase(), ours.iter().copied(), 1);
             fault.attempts.extend(near.into_iter().map(str::to_owned));
         }
         self

@@ -152,7 +152,9 @@ fn form(house: &House, head: &RequestHead, asked: &Asked, offered: &[Form]) -> R
         None => {
             let at = Pointer::ROOT;
             let accepted = words().collect::<Vec<_>>().join(" or ");
-            Err(Fault::new(&at.key("format"), Code::NotAcceptable, wanted, accepted).trying(nearest(wanted, words(), 1)).into())
+            Err(Fault::new(&at.key("format"), Code::NotAcceptable, wanted, accepted)
+                .trying(nearest(&wanted.to_lowercase(), words(), 1))
+                .into())
         }
     }
 }

@@ -58,13 +58,23 @@ const LONGEST: usize = 200;
 /// Reads an amount as written.
 pub fn read_amount(written: &Written, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
     match written {
-        Written::Text(text) => read_text(text, measures, at),
+        Written::Text(text) => read_text(text, measures, at).map_err(|fault| with_unit(fault, text)),
         Written::Pair { value, unit } => {
             let number = pair_number(*value, &at.key("value"))?;
             let counting = counted(unit.trim(), measures, &at.key("unit"))?;
             Ok(Amount { number, counting })
         }
     }
+}
+
+/// What may be tried in place of a number with two readings is the amount as a whole, whatever stands before and behind the number.
+#[cold]
+fn with_unit(mut fault: Fault, text: &str) -> Fault {
+    if fault.code == Code::AmbiguousNumber {
+        let found = fault.found.clone();
+        fault.attempts.iter_mut().for_each(|attempt| *attempt = text.trim().replacen(&found, attempt, 1));
+    }
+    fault
 }
 
 /// A value given as a number passes the same gate as one given as a text.

@@ -49,7 +49,7 @@ codes! {
     // What has the shape, but no meaning.
     UnknownWord = "unknown-word", "There is no such word", "The field takes one of a few words, and this is none of them.", "Use one of the words accepted.";
     UnreadableAmount = "unreadable-amount", "The amount cannot be read", "An amount is a number and a unit, as people write them.", "Write it like \"1 1/2 cups\", \"250 g\" or {\"value\": 1.5, \"unit\": \"cup\"}.";
-    AmbiguousNumber = "ambiguous-number", "The number has two readings", "A comma before three digits parts thousands for some and decimals for others.", "Write the number without a comma.";
+    AmbiguousNumber = "ambiguous-number", "The number has two readings", "A comma before three digits parts thousands for some and decimals for others; a point or a blank may part them too.", "Write the number with nothing between thousands, and a point before decimals.";
     UnitMissing = "unit-missing", "The unit is missing", "A bare number does not say what it measures.", "Put a unit behind the number.";
     UnknownUnit = "unknown-unit", "There is no such unit", "The unit is neither a word of the kitchen nor a UCUM code.", "Use a unit in /v1/units, such as g, ml, cup or tsp.";
     WrongUnit = "wrong-unit", "The unit measures something else", "A length, say, stands where a mass or a volume belongs.", "Use a unit of the kind that is accepted.";

@@ -5,7 +5,7 @@ use super::code::Code;
 use super::fault::Fault;
 use super::number::Number;
 use super::pointer::Pointer;
-use super::unit::Unit;
+use super::unit::{Measures, Unit};
 use super::vocabulary::{nearest, plain};
 
 /// What a measure may be that is not level.
@@ -91,8 +91,48 @@ fn said_beside(word: &str) -> Option<(String, String)> {
     None
 }
 
+/// What parts thousands, beside blanks of every width.
+const PARTING: [char; 3] = ['\'', '’', '_'];
+
+/// "1 000 g", "1'000 g": a number whose thousands are parted. The rest of it is no unit, and without it the number is a thousandth of what was meant.
+fn parted_thousands(number: &Number, word: &str, at: &Pointer<'_>) -> Option<Fault> {
+    if !number.is_exact() || number.value.fract() != 0.0 || !(1.0..1000.0).contains(&number.value) {
+        return None;
+    }
+    let by_blank = !word.starts_with(PARTING);
+    let (mut digits, mut rest) = (number.value.to_string(), word);
+    let begun = digits.len();
+    while let Some((group, behind)) = rest.trim_start_matches(|c: char| c.is_whitespace() || PARTING.contains(&c)).split_at_checked(3)
+        && group.bytes().all(|byte| byte.is_ascii_digit())
+        && !behind.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '/' | '⁄'))
+        && (digits.len() == begun || rest.starts_with(|c: char| c.is_whitespace() || PARTING.contains(&c)))
+    {
+        digits.push_str(group);
+        rest = behind;
+    }
+    let decimals =
+        rest.strip_prefix(['.', ',']).map(|tail| &tail[..tail.bytes().take_while(u8::is_ascii_digit).count()]).unwrap_or_default();
+    let unit = if decimals.is_empty() { rest } else { &rest[1 + decimals.len()..] }.trim();
+    if digits.len() == begun || !(unit.is_empty() || Unit::of_word(unit, Measures::Us).is_some()) {
+        return None;
+    }
+    let point = if decimals.is_empty() { "" } else { "." };
+    let whole = format!("{digits}{point}{decimals} {unit}").trim().to_owned();
+    let found = format!("{}{}{word}", number.value, if by_blank { " " } else { "" });
+    let each = format!("{} x {word}", number.value);
+    let fault = Fault::new(at, Code::AmbiguousNumber, &*found, "digits with nothing between thousands");
+    Some(if by_blank && number.value > 1.0 && !word.starts_with('0') && !unit.is_empty() {
+        fault.saying(format!("{found} may mean {whole} or {each}; write the one you mean")).trying([whole, each])
+    } else {
+        fault.saying(format!("Write it as {whole}, with nothing between thousands")).trying([whole])
+    })
+}
+
 /// The refusal of a word that is no unit.
 pub(crate) fn unknown_unit(number: &Number, word: &str, at: &Pointer<'_>) -> Fault {
+    if let Some(fault) = parted_thousands(number, word, at) {
+        return fault;
+    }
     let plain = plain(word);
     if let Some((unit, saying)) = said_beside(&plain) {
         let fault = Fault::new(at, Code::UnknownUnit, word, "a unit of the kitchen alone, see /v1/units");
@@ -135,5 +175,33 @@ impl Amount {
             format!("{number} cups"),
             format!("{number} oz"),
         ])
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(number: f64, word: &str) -> (Code, Vec<String>) {
+        let fault = unknown_unit(&Number::exact(number), word, &Pointer::ROOT);
+        (fault.code, fault.attempts)
+    }
+
+    #[test]
+    fn thousands_that_are_parted_are_never_taken_for_a_unit() {
+        for (number, word, tries) in [
+            (1.0, "000 g", &["1000 g"][..]),
+            (1.0, "'000 g", &["1000 g"]),
+            (1.0, "_000 g", &["1000 g"]),
+            (1.0, "500,5 g", &["1500.5 g"]),
+            (1.0, "000 000 mg", &["1000000 mg"]),
+            (2.0, "500 g", &["2500 g", "2 x 500 g"]),
+            (10.0, "000", &["10000"]),
+        ] {
+            assert_eq!(told(number, word), (Code::AmbiguousNumber, tries.iter().map(|t| (*t).to_owned()).collect()), "{number} {word}");
+        }
+        for (number, word) in [(1.0, "000 blobs"), (1.0, "5000 g"), (1.0, "100/3 g"), (1.5, "000 g"), (1000.0, "000 g"), (1.0, "00 g")] {
+            assert_eq!(told(number, word).0, Code::UnknownUnit, "{number} {word}");
+        }
     }
 }

@@ -203,16 +203,35 @@ fn comma(written: &str, at: &Pointer<'_>) -> Result<Option<f64>, Fault> {
     Ok(format!("{whole}.{decimals}").parse().ok())
 }
 
+#[cold]
 fn two_readings(written: &str, at: &Pointer<'_>) -> Fault {
-    let thousands: String = written.chars().filter(char::is_ascii_digit).collect();
-    let decimal = written.replacen(',', ".", 1);
-    let mut tries = vec![thousands];
-    if decimal.parse::<f64>().is_ok() {
-        tries.push(decimal);
+    let tries = readings(written);
+    let mend = match &*tries {
+        [] => "Write digits, and one point at most, before the decimals".to_owned(),
+        [only] => format!("Write it as {only}: nothing between thousands, and a point before decimals"),
+        several => format!("{written} may mean {}; write the one you mean, without a comma", several.join(" or ")),
+    };
+    Fault::new(at, Code::AmbiguousNumber, written, "digits with at most one decimal point").saying(mend).trying(tries)
+}
+
+/// What digits with points and commas between them can mean. Of two signs the last one stands before the decimals: 1.000,5 is 1000.5 and never 10005; one sign
+/// again and again parts thousands; a single one does either.
+fn readings(written: &str) -> Vec<String> {
+    let groups: Vec<&str> = written.split(['.', ',']).collect();
+    let marks: Vec<char> = written.chars().filter(|c| matches!(c, '.' | ',')).collect();
+    let [first, .., last] = &*groups else { return Vec::new() };
+    let in_threes = |groups: &[&str]| (1..=3).contains(&first.len()) && groups.iter().skip(1).all(|group| group.len() == 3);
+    let alike = |marks: &[char]| marks.windows(2).all(|pair| pair[0] == pair[1]);
+    let (before, mark) = (&groups[..groups.len() - 1], &marks[..marks.len() - 1]);
+    let mut readings = Vec::new();
+    if in_threes(&groups) && alike(&marks) {
+        readings.push(groups.concat());
     }
-    Fault::new(at, Code::AmbiguousNumber, written, "digits with at most one decimal point")
-        .saying(format!("{written} may mean {}; write the one you mean, without a comma", tries.join(" or ")))
-        .trying(tries)
+    let apart = mark.iter().all(|mark| Some(mark) != marks.last());
+    if !last.is_empty() && !first.is_empty() && in_threes(before) && alike(mark) && apart {
+        readings.push(format!("{}.{last}", before.concat()));
+    }
+    readings
 }
 
 /// The fractions that have a character of their own.
@@ -278,6 +297,30 @@ mod tests {
     fn what_has_two_readings_is_refused_with_both() {
         for text in ["1,500", "1.000,5", "1,500.5", "12,345"] {
             refused(text, Code::AmbiguousNumber);
+        }
+    }
+
+    #[test]
+    fn what_may_be_tried_is_never_ten_times_what_was_meant() {
+        for (text, tries) in [
+            ("1,500", &["1500", "1.500"][..]),
+            ("1.000,5", &["1000.5"]),
+            ("1,234.5", &["1234.5"]),
+            ("1.234,567", &["1234.567"]),
+            ("1,234,567", &["1234567"]),
+            ("1.234.567", &["1234567"]),
+            ("1.234.567,8", &["1234567.8"]),
+            ("1.5.2", &[]),
+            ("1,5,2", &[]),
+            ("12,34.5", &[]),
+            ("1.234,567,8", &[]),
+        ] {
+            let fault = read_number(text, &Pointer::ROOT).expect_err(text);
+            assert_eq!(
+                (fault.code, &*fault.attempts),
+                (Code::AmbiguousNumber, &*tries.iter().map(|t| (*t).to_owned()).collect::<Vec<_>>()),
+                "{text}"
+            );
         }
     }
 

@@ -128,6 +128,30 @@ fn what_is_to_be_tried_is_written_as_it_must_be_sent() {
 }
 
 #[test]
+fn a_sheet_of_another_country_is_never_told_ten_times_or_a_thousandth_of_what_it_holds() {
+    let server = Server::start();
+    for (amount, tries) in [
+        ("1.000,5 g", json!(["1000.5 g"])),
+        ("1,500 g", json!(["1500 g", "1.500 g"])),
+        ("1 lb 1,500 oz", json!(["1 lb 1500 oz", "1 lb 1.500 oz"])),
+        ("1\u{a0}000 g", json!(["1000 g"])),
+        ("1\u{202f}500,5 g", json!(["1500.5 g"])),
+        ("1'000 g", json!(["1000 g"])),
+        ("2 500 g", json!(["2500 g", "2 x 500 g"])),
+    ] {
+        let refused = server.post("/v1/convert", &json!({ "amount": amount, "to": "kg" }).to_string());
+        assert_eq!((refused.code().as_str(), &refused.json()["faults"][0]["try"]), ("ambiguous-number", &tries), "{amount}");
+        for attempt in tries.as_array().expect("tries") {
+            let mended = server.post("/v1/convert", &json!({ "amount": attempt, "to": "kg" }).to_string());
+            assert_eq!(mended.status, 200, "{attempt}: {}", mended.text());
+        }
+    }
+    let numbered = server.post("/v1/convert", r#"{"amount":"1 kg","to":"500 g"}"#).json();
+    assert_eq!((&numbered["code"], &numbered["faults"][0]["try"]), (&json!("unknown-unit"), &json!(["g"])));
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
 fn a_formula_as_written_is_told_who_reads_it() {
     let server = Server::start();
     for formula in [json!("250 g flour\n150 g butter"), json!(["250 g flour", "150 g butter"])] {

@@ -98,7 +98,7 @@ impl<'a> Judge<'a> {
     fn unknown_field(&self, name: &str, known: &[&'static str]) {
         let shown: String = name.chars().take(60).collect();
         let at = self.at.key(&shown);
-        let near = if self.mending.is_full() { Vec::new() } else { nearest(name, known.iter().copied(), 3) };
+        let near = if self.mending.is_full() { Vec::new() } else { nearest(&name.to_lowercase(), known.iter().copied(), 3) };
         self.mending.fault(&at, || {
             let fault = Fault::new(&at, Code::UnknownField, shown.as_str(), listed(known));
             if near.is_empty() { fault.saying("Use one of the fields named, or leave it out.") } else { fault.trying(near) }
