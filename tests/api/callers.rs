@@ -82,6 +82,29 @@ fn a_heading_that_was_cut_at_another_sign_is_told_how_to_say_which() {
 }
 
 #[test]
+fn a_heading_that_names_no_field_or_is_no_text_is_refused_as_a_whole() {
+    let server = Server::start();
+    let utf_16: Vec<u8> = "amount,to\n1 cup,ml\n".encode_utf16().flat_map(u16::to_le_bytes).collect();
+    for (body, code, mend) in [
+        (&b"\n\namount,to\n1 cup,ml\n"[..], "missing-field", "no blank row before it"),
+        (b"id\n7\n", "missing-field", "name the fields"),
+        (&utf_16, "not-utf-8", "not as UTF-16"),
+        (b"\x1f\x8b\x08\n", "not-utf-8", "do not compress"),
+        (b"\"amount,to\n1 cup,ml\n", "bad-request", "ends with a double quote"),
+    ] {
+        let reply = server.ask("POST", "/v1/convert", &[("Content-Type", "text/csv")], body);
+        assert_eq!(reply.code(), code, "{}", reply.text());
+        assert!(detail(&reply).contains(mend), "{}", detail(&reply));
+    }
+    let utf_16: Vec<u8> = r#"{"amount":"1 cup","to":"ml"}"#.encode_utf16().flat_map(u16::to_le_bytes).collect();
+    let reply = server.ask("POST", "/v1/convert", &[("Content-Type", "application/json")], &utf_16);
+    assert!(detail(&reply).contains("UTF-16"), "{}", detail(&reply));
+    let list = server.ask("POST", "/v1/convert", &[("Content-Type", "application/x-ndjson")], br#"[{"amount":"1 cup","to":"ml"}]"#);
+    assert!(list.text().contains("a list of questions is a body by itself"), "{}", list.text());
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
 fn what_is_asked_of_the_door_is_told_from_what_is_asked_of_the_calculation() {
     let server = Server::start();
     for form in ["", "&format=csv"] {

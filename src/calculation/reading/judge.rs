@@ -20,7 +20,11 @@ const TRUTH: &str = "true or false";
 const HARMLESS: &str = "1 g";
 
 pub fn not_an_object(node: &Node) -> Fault {
-    Fault::new(&Pointer::ROOT, Code::NotAnObject, found(node), "one JSON object")
+    let fault = Fault::new(&Pointer::ROOT, Code::NotAnObject, found(node), "one JSON object");
+    match node {
+        Node::List(_) => fault.saying("Send one JSON object; a list of questions is a body by itself, and holds objects alone."),
+        _ => fault,
+    }
 }
 
 /// One value being judged.

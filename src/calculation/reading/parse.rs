@@ -143,6 +143,7 @@ impl Parser<'_> {
             Some(b'\'') => "a single quote",
             Some(b'/' | b'#') => "a comment",
             Some(b',') => "a comma too many",
+            Some(0) => "a zero byte, as UTF-16 has many and UTF-8 none",
             _ => "something else",
         };
         self.fault(found, accepted)

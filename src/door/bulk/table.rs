@@ -97,9 +97,19 @@ impl Sheet {
     }
 
     fn heading(&mut self, row: Row, out: &mut Vec<u8>) -> Result<(), Faults> {
-        let Row::Cells(cells) = row else {
-            return Err(Fault::new(&Pointer::ROOT, Code::BadRequest, "a heading that cannot be read", "a row of field names").into());
+        let cells = match row {
+            Row::Cells(cells) => cells,
+            Row::TooLong(_) | Row::Open(_) | Row::Spoiled(_) => {
+                let mend = "Write the names of the fields with a separator between them; a quoted one ends with a double quote.";
+                return Err(Fault::new(&Pointer::ROOT, Code::BadRequest, "a heading that cannot be read", "a row of field names")
+                    .saying(mend)
+                    .into());
+            }
         };
+        if cells.iter().any(|cell| std::str::from_utf8(cell).is_err() || cell.contains(&0)) {
+            let mend = "Save the table as UTF-8, not as UTF-16 or in an older set of letters, and do not compress it.";
+            return Err(Fault::new(&Pointer::ROOT, Code::NotUtf8, "a heading that is no UTF-8 text", "UTF-8 text").saying(mend).into());
+        }
         let names = lossy(&cells);
         self.roles = Some(roles(&names, self.columns)?);
         let appended = self.columns.names().map(str::to_owned);
@@ -201,6 +211,11 @@ fn roles(names: &[String], columns: &Columns) -> Result<Vec<Role>, Faults> {
             }
         }
         roles.push(role);
+    }
+    if faults.is_empty() && !roles.iter().any(|role| matches!(role, Role::Field(_))) {
+        let accepted = columns.fields.join(", ");
+        let fault = Fault::new(&Pointer::ROOT, Code::MissingField, "a first row that names no field", accepted);
+        faults.push(fault.saying("Let the first row name the fields, with no blank row before it."));
     }
     faults.or(roles)
 }
