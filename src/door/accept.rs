@@ -145,12 +145,11 @@ pub fn body_form(headers: &HeaderMap, flat: bool) -> Result<Form, Problem> {
 
 /// One message of JSON and nothing else, for doors that know no other form.
 pub fn json_body(headers: &HeaderMap) -> Result<(), Problem> {
-    match body_form(headers, false)? {
-        Form::Json => Ok(()),
-        other => {
-            let found = format!("Content-Type: {}", other.media_type());
-            Err(Problem::new(Code::UnsupportedMediaType, found, "Content-Type: application/json"))
-        }
+    const ALONE: &str = "Content-Type: application/json";
+    match body_form(headers, false) {
+        Ok(Form::Json) => Ok(()),
+        Ok(other) => Err(Problem::new(Code::UnsupportedMediaType, format!("Content-Type: {}", other.media_type()), ALONE)),
+        Err(problem) => Err(problem.accepting_instead(accepted(false), ALONE)),
     }
 }
 

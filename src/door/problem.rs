@@ -177,6 +177,14 @@ impl Problem {
         self
     }
 
+    /// Where less is accepted than elsewhere.
+    #[must_use]
+    #[cold]
+    pub fn accepting_instead(mut self, elsewhere: &str, here: &str) -> Self {
+        self.faults.iter_mut().for_each(|fault| fault.accepted = fault.accepted.replacen(elsewhere, here, 1));
+        self
+    }
+
     /// Of a question that is one line of many: its own number is told beside it.
     #[must_use]
     #[cold]

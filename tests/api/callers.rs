@@ -221,7 +221,7 @@ fn the_server_as_a_whole_tells_its_methods_and_a_table_may_be_asked_by_query() {
 
 #[tokio::test]
 async fn a_sloppy_call_is_told_the_word_or_the_tool_that_was_meant() {
-    let server = Server::start();
+    let server = Server::with(&[("EVENCRUMB_MCP_HOSTS", "*")]);
     let peer = Peer::of(&server, NEW);
     let lines = "250 g flour\n150 g butter";
     for (tool, arguments, told) in [
@@ -235,6 +235,20 @@ async fn a_sloppy_call_is_told_the_word_or_the_tool_that_was_meant() {
         let (refused, text, _) = peer.called(tool, &arguments).await;
         assert!(refused && text.contains(told) && !text.contains("/v1/"), "{tool} {arguments}: {text}");
     }
+    // A name where an id belongs finds its row; what is suggested for an id is one.
+    let (refused, _, figures) = peer.called("look_up", &json!({ "table": "units", "id": "Cups" })).await;
+    assert!(!refused && figures["rows"][0]["many"] == "cups", "{figures}");
+    let (_, text, _) = peer.called("look_up", &json!({ "table": "sources", "id": "usda-sr2" })).await;
+    assert!(text.contains(r#"Try: "usda-sr28""#), "{text}");
+    for (method, told) in
+        [("initialize", "params of initialize"), ("resources/list", "there are tools/list"), ("prompts/list", "there are tools/list")]
+    {
+        let message = json!({ "jsonrpc": "2.0", "id": 1, "method": method, "params": {} }).to_string();
+        let answer = server.ask("POST", "/mcp", &[("Content-Type", "application/json")], message.as_bytes()).text();
+        assert!(answer.contains(told) && !answer.contains("no method initialize"), "{answer}");
+    }
+    let typed = server.ask("POST", "/mcp", &[("Content-Type", "text/plain")], b"{}").json();
+    assert_eq!(typed["faults"][0]["accepted"], "Content-Type: application/json");
     for tool in peer.tools().await {
         let (title, description) = (tool["title"].as_str().expect("a title"), tool["description"].as_str().expect("a description"));
         let rest = description.strip_prefix(title).expect("the title first").trim_start_matches('?');

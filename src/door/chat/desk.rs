@@ -5,7 +5,8 @@ use std::sync::{Arc, OnceLock};
 
 use rmcp::model::{
     CacheScope, CallToolRequestParams, CallToolResponse, CallToolResult, CustomRequest, CustomResult, ErrorCode, Implementation,
-    JsonObject, ListToolsResult, PaginatedRequestParams, ProtocolVersion, ServerCapabilities, ServerConfig,
+    JsonObject, ListPromptsResult, ListResourcesResult, ListToolsResult, PaginatedRequestParams, ProtocolVersion, ServerCapabilities,
+    ServerConfig,
 };
 use rmcp::service::RequestContext;
 use rmcp::{ErrorData, RoleServer, ServerHandler};
@@ -122,9 +123,29 @@ impl ServerHandler for Desk {
                 "The params of tools/call are an object with \"name\", a text, and \"arguments\", an object (not a text with JSON in it).";
             return Err(ErrorData::invalid_params(text, None));
         }
-        let shown: String = request.method.chars().take(60).collect();
-        Err(ErrorData::new(ErrorCode::METHOD_NOT_FOUND, format!("There is no method {shown}; there are tools/list and tools/call."), None))
+        if request.method == "initialize" {
+            let text = "The params of initialize are an object with \"protocolVersion\", a text, \"capabilities\", an object, and \"clientInfo\", an object with \"name\" and \"version\".";
+            return Err(ErrorData::invalid_params(text, None));
+        }
+        Err(no_such_method(&request.method))
     }
+
+    async fn list_resources(
+        &self,
+        _: Option<PaginatedRequestParams>,
+        _: RequestContext<RoleServer>,
+    ) -> Result<ListResourcesResult, ErrorData> {
+        Err(no_such_method("resources/list"))
+    }
+
+    async fn list_prompts(&self, _: Option<PaginatedRequestParams>, _: RequestContext<RoleServer>) -> Result<ListPromptsResult, ErrorData> {
+        Err(no_such_method("prompts/list"))
+    }
+}
+
+fn no_such_method(name: &str) -> ErrorData {
+    let shown: String = name.chars().take(60).collect();
+    ErrorData::new(ErrorCode::METHOD_NOT_FOUND, format!("There is no method {shown}; there are tools/list and tools/call."), None)
 }
 
 fn no_such_tool(name: &str) -> ErrorData {

@@ -138,12 +138,18 @@ fn by_id(house: &'static House, asked: &Asked<'_>, rows: Vec<Value>, id: &str) -
     {
         return Ok(vec![serde_json::from_slice(&bytes).unwrap_or_default()]);
     }
-    let near: Vec<String> = near(&rows, id);
-    let found: Vec<Value> = rows.into_iter().filter(|row| key(row) == id).collect();
-    if found.is_empty() {
-        return Err(unknown("id", id, "the id of a row; the words of a name go into \"query\"", near));
+    let (found, others): (Vec<Value>, Vec<Value>) = rows.into_iter().partition(|row| key(row) == id);
+    if !found.is_empty() {
+        return Ok(found);
     }
-    Ok(found)
+    // A name where an id belongs is as good, where it is just so the name of a row.
+    let wanted = plain(id);
+    let (named, others): (Vec<Value>, Vec<Value>) = others.into_iter().partition(|row| any_name(row, &|name| name == wanted));
+    if !named.is_empty() {
+        return Ok(named);
+    }
+    let near: Vec<String> = nearest(&wanted, others.iter().map(key), 5).into_iter().map(str::to_owned).collect();
+    Err(unknown("id", id, "the id of a row; the words of a name go into \"query\"", near))
 }
 
 /// Rows whose names have all the words; those that are named just so come first.
