@@ -195,6 +195,8 @@ fn a_line_that_is_no_json_has_one_number() {
     let told: Vec<serde_json::Value> = text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect();
     assert_eq!((&told[0]["line"], &told[1]["line"]), (&json!(3), &json!(4)));
     assert!(text.contains("stops being JSON at column 11") && text.contains("at column 1;") && !text.contains("line 1, column"), "{text}");
+    let two = server.post("/v1/convert", "{}\n{}");
+    assert!(detail(&two).contains("ended before line 2, column 1: several questions stand in one list"), "{}", detail(&two));
     // A whole body has lines of its own.
     assert!(server.post("/v1/convert", "{\n\"amount\":}").text().contains("line 2, column 10"));
     assert_eq!(server.terminate(), Some(0));
