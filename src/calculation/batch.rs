@@ -193,6 +193,18 @@ mod tests {
     }
 
     #[test]
+    fn of_which_part_no_loss_is_known_is_told_beside_the_losses_that_are() {
+        let told = |style: &str| {
+            let answer = ask(&format!(
+                r#"{{"formula":{{{style}"makes":{{"pieces":12}},"parts":[{{"name":"cake","lines":[{{"ingredient":"all-purpose flour","amount":"250 g"}}]}},
+                {{"name":"icing","scales_with":"finish","lines":[{{"ingredient":"powdered sugar","amount":"200 g"}}]}}]}},"want":{{"pieces":24}}}}"#
+            ));
+            answer.owed.assumptions.iter().any(|assumed| assumed.text == "No losses are counted of cake: it has no style")
+        };
+        assert_eq!([told(""), told(r#""style":"creamed","#)], [true, false]);
+    }
+
+    #[test]
     fn what_is_in_store_is_read_as_a_line_of_the_formula_is() {
         let factor = |formula: &str, have: &str| {
             ask(&format!(r#"{{"formula":{formula},"want":{{"have":{have}}},"losses":[]}}"#)).multiplied.factor.0

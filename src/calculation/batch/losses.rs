@@ -132,9 +132,13 @@ fn by_weighing(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults:
 
 /// What the tables assume for each mixture, told one by one.
 fn from_tables(formula: &Formula, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account) -> Vec<Lost> {
-    let mut losses = Vec::new();
+    let (mut losses, mut unknown) = (Vec::new(), Vec::new());
     for mixture in formula.mixtures() {
-        for found in assumed(formula, mixture.root, reference) {
+        let usual = assumed(formula, mixture.root, reference);
+        if usual.is_empty() && mixture.style().is_none() {
+            unknown.push(&mixture.part().name);
+        }
+        for found in usual {
             let Some(loss) = Loss::percent(found.percent.figure.value().value()) else { continue };
             account.cite(found.percent.citation);
             account.assume([&mixture.part().name, " ", &found.told].concat(), at, found.told_percent.as_str());
@@ -144,6 +148,9 @@ fn from_tables(formula: &Formula, at: &Pointer<'_>, reference: &'static Referenc
     }
     if losses.is_empty() {
         account.assume("No losses are counted: the formula names no style", at, "none");
+    } else {
+        // An icing that loses a little says nothing of the cake that loses a tenth.
+        unknown.iter().for_each(|name| account.assume(format!("No losses are counted of {name}: it has no style"), at, "none"));
     }
     losses
 }
