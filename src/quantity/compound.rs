@@ -82,7 +82,7 @@ pub(super) fn join(amount: &mut Amount, joint: Joint, further: &Amount, text: &s
     };
     if unit.family != other.family || !matches!(unit.family, Family::Mass | Family::Volume | Family::Length | Family::Time) {
         let saying = match joint {
-            Joint::Plus => "A mass and a volume cannot be added: put them on two lines",
+            Joint::Plus => "Only amounts of one kind can be added: put them on two lines, or write both in one unit",
             Joint::Less => "A mass cannot be taken from a volume, nor a volume from a mass: write both in one kind",
         };
         return Err(Fault::new(at, Code::UnreadableAmount, text, format!("two masses, two volumes or two lengths {what}")).saying(saying));

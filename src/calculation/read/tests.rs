@@ -345,6 +345,19 @@ fn a_title_stands_over_ingredients_and_is_none_of_them() {
 }
 
 #[test]
+fn the_first_of_two_amounts_is_no_second_measure_of_both() {
+    let also = |line: &str| {
+        let formula = ask(&[line]).formula.expect("it is weighed");
+        let line = &formula.parts[0].lines[0];
+        (line.also.clone(), line.note.clone())
+    };
+    assert_eq!(also("125 g (1 stick + 1 tbsp) unsalted butter"), (None, Some("1 stick + 1 tbsp".to_owned())));
+    assert_eq!(also("125 g (1 stick plus 1 tbsp) unsalted butter").0, None);
+    assert_eq!(also("270 g (1 cup plus 2 tbsp) sugar").0.as_deref(), Some("1 cup plus 2 tbsp"));
+    assert_eq!(also("113 g (1 stick) unsalted butter").0.as_deref(), Some("1 stick"));
+}
+
+#[test]
 fn a_number_without_a_unit_is_asked_back() {
     let answer = ask(&["Milk 250"]);
     assert_eq!(answer.lines[0].state, LineState::Unread);

@@ -3,6 +3,7 @@
 use super::Item;
 use super::amount::{Lead, Measure, lead, number, plain_text, unit};
 use super::read::Reader;
+use super::text::is_figure;
 use crate::quantity::{Counting, Family, Fault, Joint, Measures, Number, Unit, joined, strip_ignoring_case};
 
 const PLUS: [&str; 5] = ["plus ", "+ ", "and ", "& ", "+"];
@@ -70,6 +71,12 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
     };
     lead.rest = behind;
     Ok(())
+}
+
+/// Whether a further amount is added here, which with the one before it is more than that one.
+pub(super) fn goes_on(rest: &str) -> bool {
+    let further = PLUS.iter().find_map(|mark| strip_ignoring_case(rest.trim_start(), mark));
+    further.is_some_and(|further| further.trim_start().starts_with(is_figure))
 }
 
 /// Whether an amount can stand as it was written: in figures, with words for its units that mean the same in any formula.

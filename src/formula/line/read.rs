@@ -2,6 +2,7 @@
 
 use super::amount::{Lead, lead, times, unit};
 use super::beside::{Beside, opened, otherwise};
+use super::compound::goes_on;
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, by_percent, fill, refused, remark, thousands, uneven, unknown};
@@ -180,8 +181,8 @@ impl Reader<'_> {
                 break;
             }
             let behind = further.rest.trim_start();
-            // "1/2 cup if you like it less sweet" is another amount, not the same in a second measure.
-            if behind.starts_with("if ") {
+            // "1/2 cup if you like it less sweet" is another amount, not the same in a second measure; nor is the stick of "1 stick + 1 tbsp".
+            if behind.starts_with("if ") || goes_on(behind) {
                 break;
             }
             if let Some(after) = strip_ignoring_case(behind, "each").or_else(|| strip_ignoring_case(behind, "apiece")) {
