@@ -5,6 +5,8 @@ use actix_web::http::StatusCode;
 use actix_web::http::header::{self, HeaderName, HeaderValue};
 use serde::Serialize;
 
+use super::bulk;
+use super::query::OURS;
 use crate::calculation::Refusal;
 use crate::quantity::{Code, Fault, Faults, Pointer, nearest};
 
@@ -95,10 +97,13 @@ struct Row<'p> {
     attempts: &'p [String],
 }
 
-/// What is asked of the door, and never a field of a question.
-const OF_ADDRESSES: [&str; 8] = ["explain", "format", "tables", "strict", "stream", "counts", "safe", "separator"];
+/// Told of what is asked of the door, and is never a field of a question.
 pub const OF_THE_ADDRESS: &str =
     "It is no field of a question: write it in the address, behind the question mark; on the command line as an option.";
+
+fn is_of_the_address(name: &str) -> bool {
+    [&OURS[..], bulk::OF_LISTS, bulk::OF_LINES, bulk::OF_TABLES].iter().any(|names| names.contains(&name))
+}
 
 impl Problem {
     /// A refusal of the request as a whole.
@@ -246,7 +251,7 @@ impl From<Refusal> for Problem {
             Refusal::Unreadable(faults) => faults.into(),
             Refusal::Faulty(mut faults) => {
                 for fault in faults.iter_mut().filter(|fault| fault.code == Code::UnknownField) {
-                    if fault.pointer.strip_prefix('/').is_some_and(|name| OF_ADDRESSES.contains(&name)) {
+                    if fault.pointer.strip_prefix('/').is_some_and(is_of_the_address) {
                         OF_THE_ADDRESS.clone_into(&mut fault.detail);
                         fault.attempts.clear();
                     }

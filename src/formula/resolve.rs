@@ -302,11 +302,10 @@ impl Resolving<'_, '_> {
 
     /// The same in the table. What is nearest is looked for only as long as it will be told.
     fn known(&self, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
-        match self.reference.ingredients.find(name) {
-            Some(found) => Ok(found),
-            None if self.faults.is_full() => Err(Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients")),
-            None => find_ingredient(self.reference, name, at),
-        }
+        self.reference.ingredients.find(name).ok_or_else(|| match self.faults.is_full() {
+            true => not_in_the_table(name, at),
+            false => unknown_ingredient(self.reference, name, at),
+        })
     }
 }
 
@@ -318,16 +317,21 @@ fn or_own(fault: Fault) -> Fault {
 
 /// An ingredient of the table by any of its names, or the refusal with the nearest.
 pub fn find_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
-    reference.ingredients.find(name).ok_or_else(|| {
-        if let Some(kinds) = reference.ingredients.kinds(name) {
-            return Fault::new(at, Code::UnknownIngredient, name, format!("the kind that is meant: {}", kinds.why))
-                .saying(format!("Write the kind: {}", kinds.names.join(" or ")))
-                .trying(kinds.names);
-        }
-        Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients")
-            .saying("Write it by one of its names there.")
-            .trying(reference.ingredients.nearest(name))
-    })
+    reference.ingredients.find(name).ok_or_else(|| unknown_ingredient(reference, name, at))
+}
+
+#[cold]
+fn unknown_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Fault {
+    match reference.ingredients.kinds(name) {
+        Some(kinds) => Fault::new(at, Code::UnknownIngredient, name, format!("the kind that is meant: {}", kinds.why))
+            .saying(format!("Write the kind: {}", kinds.names.join(" or ")))
+            .trying(kinds.names),
+        None => not_in_the_table(name, at).saying("Write it by one of its names there.").trying(reference.ingredients.nearest(name)),
+    }
+}
+
+fn not_in_the_table(name: &str, at: &Pointer<'_>) -> Fault {
+    Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients")
 }
 
 /// A style by its id or another word, or the refusal with the nearest.

@@ -1,7 +1,5 @@
 //! A pan as understood: its shape, its depth as far as it is known, what it is made of and the row of the table it matches.
 
-use smol_str::SmolStr;
-
 use super::geometry::{height_of, mean_section};
 use super::kind::{Held, Shape, ShapeKind};
 use super::material::Material;
@@ -32,7 +30,7 @@ pub struct Pan {
     pub(super) material: Option<Material>,
     pub(super) row: Option<&'static PanRow>,
     /// Where it stands in the question.
-    pub(super) at: SmolStr,
+    pub(super) at: String,
 }
 
 impl Pan {
@@ -89,7 +87,7 @@ impl Pan {
     pub(super) fn place_of(&self, dimension: Option<Dimension>) -> String {
         match dimension {
             Some(dimension) if self.at.ends_with(self.kind.word) => format!("{}/{}", self.at, dimension.word()),
-            _ => self.at.to_string(),
+            _ => self.at.clone(),
         }
     }
 
@@ -97,7 +95,7 @@ impl Pan {
     pub(super) fn material_place(&self) -> String {
         match self.at.strip_suffix(self.kind.word) {
             Some(pan) => format!("{pan}material"),
-            None => self.at.to_string(),
+            None => self.at.clone(),
         }
     }
 

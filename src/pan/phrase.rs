@@ -47,7 +47,7 @@ pub(super) fn resolve(phrase: &str, reading: &mut Reading<'_>, at: &Pointer<'_>)
         fault.pointer = at.text();
         fault
     })?;
-    pan.at = at.kept();
+    pan.at = at.text();
     pan.count = count.map_or(1, |counted| counted.pans);
     if !(1..=MOST_COUNT).contains(&pan.count) {
         return Err(Fault::new(at, Code::OutOfRange, pan.count.to_string(), format!("1 to {MOST_COUNT} pans")));

@@ -146,7 +146,7 @@ pub(super) fn assembled(
         (None, given) => given.map(|depth| (depth, DepthFrom::Given)),
     };
     let row = matching(kind, &sizes, unit, reference);
-    Ok(Pan { kind, shape, sizes, unit, depth, count: 1, material: None, row, at: at.kept() })
+    Ok(Pan { kind, shape, sizes, unit, depth, count: 1, material: None, row, at: at.text() })
 }
 
 fn refusal(impossible: &Impossible, sizes: &Sizes, unit: &Unit, at: &Pointer<'_>) -> Fault {

@@ -1,9 +1,5 @@
 //! Where in a question something stands, as a JSON Pointer (RFC 6901). It is a chain on the stack: nothing is allocated until a fault or an assumption needs the text.
 
-use std::fmt::Write;
-
-use smol_str::{SmolStr, SmolStrBuilder};
-
 /// A place in the question.
 #[derive(Clone, Copy, Debug)]
 pub struct Pointer<'a> {
@@ -48,31 +44,19 @@ impl<'a> Pointer<'a> {
             }
     }
 
-    /// The same to be kept: most places are short, and take no room of their own.
-    pub fn kept(&self) -> SmolStr {
-        let mut text = SmolStrBuilder::new();
-        self.write(&mut text);
-        text.finish()
-    }
-
-    fn write(&self, text: &mut impl Write) {
+    fn write(&self, text: &mut String) {
         if let Some(parent) = self.parent {
             parent.write(text);
         }
-        let mut put = |part: &str| text.write_str(part).unwrap_or_default();
         match self.token {
             Token::Whole => {}
             Token::Index(index) => {
-                put("/");
-                put(itoa::Buffer::new().format(index));
+                text.push('/');
+                text.push_str(itoa::Buffer::new().format(index));
             }
             Token::Key(key) => {
-                put("/");
-                if key.bytes().any(|letter| matches!(letter, b'~' | b'/')) {
-                    put(&key.replace('~', "~0").replace('/', "~1"));
-                } else {
-                    put(key);
-                }
+                text.push('/');
+                if key.contains(['~', '/']) { text.push_str(&key.replace('~', "~0").replace('/', "~1")) } else { text.push_str(key) }
             }
         }
     }

@@ -113,7 +113,7 @@ impl Gathered {
                 // "Rye sourdough" names an ingredient only if a word of it is set aside.
                 // "Pumpkin pie" is no slip for pumpkin spice.
                 LineRead::Items(items) => {
-                    let named_otherwise = |one: &Item| one.ingredient.is_none() || !one.aside.is_empty() || one.is_slip();
+                    let named_otherwise = |one: &Item| one.ingredient.is_none() || !one.aside.is_empty() || one.slip;
                     matches!(&**items, [one] if one.amount.is_none() && !one.unmeasured && named_otherwise(one))
                 }
                 // "Brownies (8-inch square pan)", but not "Grease a 9 inch tin".

@@ -17,17 +17,16 @@ impl Judging<'_> {
         let mut findings = Vec::with_capacity(self.ruled.entries.len());
         for entry in &self.ruled.entries {
             if let Some(judged) = self.judged(entry, By::Doubt) {
+                let finding = self.told(entry, &judged);
                 account.cite(entry.bound.citation);
-                findings.push(self.told(entry, &judged));
-                account.step(|| findings.last().map_or_else(String::new, |finding| step(entry, finding)));
+                account.step(|| step(entry, &finding));
+                findings.push(finding);
             }
         }
         settle_alternatives(&mut findings, self.ruled);
         findings
     }
 
-    // A finding is long: called, it would be copied when it returns.
-    #[inline(always)]
     fn told(&self, entry: &Entry, judged: &Judged<'_>) -> BalanceFinding {
         let (bound, verdict) = (entry.bound, judged.verdict);
         let depends_on = if verdict == BalanceVerdict::Depends { self.depends_on(bound, judged) } else { Vec::new() };
@@ -87,11 +86,10 @@ impl Judging<'_> {
     fn mend_in_grams(&self, entry: &Entry, judged: &Judged<'_>) -> String {
         match judged.stood_in.as_ref().and_then(StoodIn::mended_by) {
             Some((measured, before)) => {
-                // Where soda raises it, it is taken out as soda, however the flour is counted.
-                let gas = entry.rule.stands_in.iter().find(|stands_in| **stands_in == StandIn::Gas);
-                let gas = gas.and_then(|gas| gas.found(self, entry, By::Doubt, &mut measured.clone()));
-                let as_soda = gas.and_then(|gas| gas.mend(measured, entry.bound));
-                before + &lower_first(&as_soda.unwrap_or_else(|| Amounts::of(self, entry, measured).text(entry.bound)))
+                // What else stands in may have a mend of its own: soda is taken out as soda, however the flour is counted.
+                let own = |stands_in: &StandIn| stands_in.found(self, entry, By::Doubt, &mut measured.clone())?.mend(measured, entry.bound);
+                let of_its_own = entry.rule.stands_in.iter().find_map(own);
+                before + &lower_first(&of_its_own.unwrap_or_else(|| Amounts::of(self, entry, measured).text(entry.bound)))
             }
             None => Amounts::of(self, entry, &judged.whole).text(entry.bound),
         }

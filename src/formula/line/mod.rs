@@ -70,6 +70,8 @@ pub struct Item {
     pub doubts: Vec<String>,
     /// Why it could not be read.
     pub faults: Vec<String>,
+    /// Whether its name was only near to one of the table.
+    pub slip: bool,
     /// The name that is not in the table.
     pub strange: Option<String>,
     /// What to write instead.
@@ -94,11 +96,6 @@ impl Item {
     /// Whether it can stand in a formula: known, measured, and not refused.
     pub fn is_weighable(&self) -> bool {
         self.ingredient.is_some() && self.amount.is_some() && !self.unmeasured && !self.weightless
-    }
-
-    /// Whether its name was only near to one of the table.
-    pub fn is_slip(&self) -> bool {
-        self.doubts.iter().any(|doubt| doubt.contains(name::SLIP))
     }
 
     /// The ingredient as a formula names it, with its state.

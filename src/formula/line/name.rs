@@ -15,6 +15,8 @@ pub(super) struct Named {
     pub aside: Vec<String>,
     /// What a short name is taken for, where that is usual.
     pub assumed: Option<String>,
+    /// Whether it was only near to a name of the table.
+    pub slip: bool,
     pub doubts: Vec<String>,
     pub tries: Vec<String>,
 }
@@ -28,6 +30,7 @@ impl Named {
             notes: Vec::new(),
             aside: Vec::new(),
             assumed: None,
+            slip: false,
             doubts: Vec::new(),
             tries: Vec::new(),
         }
@@ -246,9 +249,6 @@ fn without_strange(ingredients: &Ingredients, name: &str) -> Option<Named> {
     None
 }
 
-/// How a slip is told.
-pub(super) const SLIP: &str = "taken as a slip for";
-
 /// A slip of the pen: one letter in a short name, two in a long one.
 fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
     if !(6..=40).contains(&name.len()) {
@@ -260,8 +260,8 @@ fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let alike = names.filter(|known| known.len().abs_diff(name.len()) <= slips && known.as_bytes().first() == name.as_bytes().first());
     let near = alike.map(|known| (strsim::osa_distance(name, known), known)).filter(|(off, _)| *off <= slips).min()?.1;
     let found = straight(ingredients, near)?;
-    let text = format!("\"{name}\" is not in the table; {SLIP} {near}");
-    Some(found.doubting(text, [near.to_owned()]))
+    let text = format!("\"{name}\" is not in the table; taken as a slip for {near}");
+    Some(Named { slip: true, ..found.doubting(text, [near.to_owned()]) })
 }
 
 /// Names to offer where none was found.

@@ -62,6 +62,7 @@ pub(super) fn fill(item: &mut Item, found: Named) {
     item.assumed = found.assumed.or(item.assumed.take());
     item.notes.extend(found.notes);
     item.aside.extend(found.aside);
+    item.slip = found.slip;
     item.doubts.extend(found.doubts);
     item.tries.extend(found.tries);
 }

@@ -4,7 +4,6 @@ use super::{counts, is, read};
 
 #[test]
 fn what_is_baked_by_the_dozen_is_counted_before_it_is_measured() {
-    // What is baked by the dozen is counted before it is measured.
     counts("6 x 4 in tartlet tins", 6, "round, 4 × 0.787 in");
     counts("6 x 4 inch tartlets", 6, "round, 4 × 0.787 in");
     counts("4 x 4 in tartlet tins", 4, "round, 4 × 0.787 in");
