@@ -5,7 +5,8 @@ use super::compound;
 use super::fault::Fault;
 use super::measure::Factor;
 use super::no_unit::single_pack;
-use super::number::{Number, bounded, plainly_whole, read_number};
+use super::number::{Number, bounded, read_number};
+use super::plainly::plainly;
 use super::pointer::Pointer;
 use super::size::{EGGS, Size, size};
 use super::spoken::{strip_ignoring_case, with_part, word_number};
@@ -83,11 +84,11 @@ fn pair_number(value: f64, at: &Pointer<'_>) -> Result<Number, Fault> {
 }
 
 fn read_text(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
-    // "400 g": nearly every amount is a whole number and a word of the table, and needs no further look.
-    if let Some((whole, word)) = plainly_whole(text)
+    // "400 g", "1 1/2 cups": nearly every amount is a plain figure and a word of the table, and needs no further look.
+    if let Some((figure, word)) = plainly(text)
         && let Some(unit) = Unit::exactly(word.strip_prefix(' ').unwrap_or(word), measures)
     {
-        return Ok(Amount { number: Number::exact(whole), counting: Counting::Unit(unit) });
+        return Ok(Amount { number: Number::exact(figure), counting: Counting::Unit(unit) });
     }
     let text = text.trim();
     if text.len() > LONGEST {

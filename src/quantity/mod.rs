@@ -11,6 +11,7 @@ mod measured;
 mod no_unit;
 mod number;
 mod percent;
+mod plainly;
 mod pointer;
 mod pounds;
 mod shown;

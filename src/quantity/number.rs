@@ -3,6 +3,7 @@
 use super::code::Code;
 use super::fault::Fault;
 use super::measure::Factor;
+use super::plainly::plainly;
 use super::pointer::Pointer;
 use super::span::Span;
 
@@ -40,26 +41,10 @@ pub const SMALLEST: f64 = 1e-6;
 /// Reads the number at the start of a text; gives it and what stands behind it. `Ok(None)` when the text does not begin with a number.
 pub fn read_number<'t>(text: &'t str, at: &Pointer<'_>) -> Result<Option<(Number, &'t str)>, Fault> {
     let text = text.trim_start();
-    match plainly_whole(text) {
-        Some((whole, rest)) => Ok(Some((Number::exact(whole), rest))),
+    match plainly(text) {
+        Some((figure, rest)) => Ok(Some((Number::exact(figure), rest))),
         None => any_number(text, at),
     }
-}
-
-/// "400 g": a few digits, and then a letter that cannot belong to the figure. Nearly every amount is so.
-pub(super) fn plainly_whole(text: &str) -> Option<(f64, &str)> {
-    let bytes = text.as_bytes();
-    let digits = bytes.iter().take_while(|byte| byte.is_ascii_digit()).count();
-    if !(1..=9).contains(&digits) {
-        return None;
-    }
-    let rest = &text[digits..];
-    let word = rest.strip_prefix(' ').unwrap_or(rest);
-    let joins = ["to ", "or ", "and "].iter().any(|joint| word.starts_with(joint));
-    // Without a blank an "e" may begin an exponent.
-    let letter = word.as_bytes().first().is_some_and(|first| first.is_ascii_alphabetic() && !matches!(first, b'e' | b'E'));
-    let whole = bytes[..digits].iter().fold(0_u32, |whole, digit| whole * 10 + u32::from(digit - b'0'));
-    (letter && !joins).then_some((f64::from(whole), rest))
 }
 
 fn any_number<'t>(text: &'t str, at: &Pointer<'_>) -> Result<Option<(Number, &'t str)>, Fault> {
@@ -353,6 +338,18 @@ mod tests {
             ",5",
             "/2",
             " 1/2",
+            "/2 cup",
+            "/0 cup",
+            "/1000 cup",
+            " 1/2 cups",
+            " 3/2 cups",
+            " 1/2 to 2 cups",
+            ".25 tsp",
+            ".1 eggs",
+            ".000001 g",
+            ".0000001 g",
+            ".1234567 g",
+            ".5e3 g",
             "½",
             "  g",
             " total",

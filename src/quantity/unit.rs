@@ -128,11 +128,11 @@ impl Unit {
         let exact = |word: &str| Self::exactly(word, measures);
         exact(word)
             // A capital with a point is a capital still: "T." is a tablespoon.
-            .or_else(|| exact(word.trim_end_matches('.')))
+            .or_else(|| word.strip_suffix('.').and_then(|word| exact(word.trim_end_matches('.'))))
             .or_else(|| {
                 let plain = super::plain(word);
                 let plain = plain.trim_end_matches('.');
-                exact(plain).or_else(|| exact(&plain.replace('.', "")))
+                exact(plain).or_else(|| plain.contains('.').then(|| exact(&plain.replace('.', ""))).flatten())
             })
             .or_else(|| words.ucum.get(word).copied())
     }

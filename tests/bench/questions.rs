@@ -63,21 +63,56 @@ fn batch(n: usize) -> String {
     )
 }
 
+/// Ten lines as a publisher keeps them, some 2 KB: by the household measure, by weight, and with what belongs to the work.
 fn ratio_check(n: usize) -> String {
+    let quarter = ["", " 1/4", " 1/2", " 3/4"][n % 4];
     let lines = [
-        ("cake flour", 400 + n),
-        ("granulated sugar", 360 + n),
-        ("unsalted butter", 200 + n),
-        ("egg", 210 + n),
-        ("whole milk", 160 + n),
-        ("almond flour", 20 + n),
-        ("baking powder", 12),
-        ("salt", 4),
-        ("vanilla extract", 6),
-        ("lemon zest", 5),
+        (
+            "cake flour",
+            format!("3{quarter} cups"),
+            400 + n,
+            "spooned into the cup and levelled, then sifted twice with the baking powder and the salt",
+        ),
+        (
+            "granulated sugar",
+            format!("1{quarter} cups"),
+            360 + n,
+            "a fine one, so that it is dissolved before the eggs go in; keep a spoonful back for the pans",
+        ),
+        (
+            "unsalted butter",
+            format!("{} Tbsp", 13 + n % 4),
+            200 + n,
+            "taken out an hour before, cut into pieces, soft but still cool, some 20 C",
+        ),
+        (
+            "egg",
+            "4 large".to_owned(),
+            210 + n,
+            "at room temperature, beaten lightly, and added in five or six turns, each beaten in before the next",
+        ),
+        (
+            "whole milk",
+            "2/3 cup".to_owned(),
+            160 + n,
+            "at room temperature; in three turns with the flour, beginning and ending with the flour",
+        ),
+        ("almond flour", "3 Tbsp".to_owned(), 20 + n, "from blanched almonds, rubbed through a sieve with the last of the flour"),
+        ("baking powder", "2 1/2 tsp".to_owned(), 12, "levelled with a knife, and no more than that, or the middle sinks"),
+        ("salt", "2/3 tsp".to_owned(), 4, "fine; with a coarse one go by the weight and not by the spoon"),
+        (
+            "vanilla extract",
+            "1 1/2 tsp".to_owned(),
+            6,
+            "beaten in with the last of the eggs, or the seeds of one pod rubbed into the sugar",
+        ),
+        ("lemon zest", "2 1/2 tsp".to_owned(), 5, "finely grated from two lemons, rubbed into the sugar before the butter is creamed"),
     ];
+    let line = |(ingredient, amount, grams, note): &(&str, String, usize, &str)| {
+        format!(r#"{{"ingredient":"{ingredient}","amount":"{amount}","also":"{grams} g","note":"{note}"}}"#)
+    };
     format!(
-        r#"{{"formula":{{"name":"Larkrise layer cake","style":"creamed","parts":[{{"name":"batter","lines":[{}]}}]}}}}"#,
-        weighed(&lines)
+        r#"{{"formula":{{"name":"Larkrise layer cake","style":"creamed","measures":"us","parts":[{{"name":"batter","lines":[{}]}}],"pan":{{"round":{{"diameter":"8 in","depth":"2 in"}},"count":2}},"bake":{{"oven":"350 F / 180 C","minutes":"28-32"}},"makes":{{"pieces":12}}}}}}"#,
+        lines.iter().map(line).collect::<Vec<_>>().join(",")
     )
 }
