@@ -85,6 +85,12 @@ struct Doubtful {
     high: f64,
 }
 
+/// What a doubt at one of its ends brings to a sum and to the one that it is held against.
+struct End {
+    above: f64,
+    below: f64,
+}
+
 impl Total {
     /// A weight that is known.
     pub(super) fn sharp(mass: Mass) -> Self {
@@ -150,7 +156,9 @@ impl Total {
         if self.open.is_none() && base.open.is_none() {
             return Span::exact(Factor::times(value));
         }
-        Span::new(Factor::times(self.extreme(base, value, -1.0)), Factor::times(value), Factor::times(self.extreme(base, value, 1.0)))
+        let doubts = self.doubts_with(base);
+        let end = |sign| Factor::times(self.extreme(base, &doubts, value, sign));
+        Span::new(end(-1.0), Factor::times(value), end(1.0))
     }
 
     /// This in hundredths of another.
@@ -163,17 +171,24 @@ impl Total {
         Factor::times(self.value() / base.value()).as_percent()
     }
 
+    /// Every doubt of either sum, with its part in both.
+    fn doubts_with(&self, base: &Self) -> Vec<[End; 2]> {
+        let ends = |mine: Doubtful, its: Doubtful| [End { above: mine.low, below: its.low }, End { above: mine.high, below: its.high }];
+        let mine = self.doubtful().iter().map(|doubt| ends(*doubt, base.at(doubt.place)));
+        let others = base.doubtful().iter().filter(|doubt| !self.doubtful().iter().any(|mine| mine.place == doubt.place));
+        mine.chain(others.map(|doubt| ends(self.at(doubt.place), *doubt))).collect()
+    }
+
     /// The most (sign 1) or the least (sign -1) of a ratio of two sums. Each doubt is set to the end that moves `above - ratio * below` the right way, until nothing moves (Dinkelbach's way for linear fractions).
-    fn extreme(&self, base: &Self, start: f64, sign: f64) -> f64 {
+    fn extreme(&self, base: &Self, doubts: &[[End; 2]], start: f64, sign: f64) -> f64 {
         let mut ratio = start;
         for _ in 0..20 {
             let (mut above, mut below) = (self.sharp, base.sharp);
-            for place in self.places(base) {
-                let (mine, its) = (self.at(place), base.at(place));
-                let gain = |end: fn(&Doubtful) -> f64| sign * (end(&mine) - ratio * end(&its));
-                let end = if gain(|d| d.high) >= gain(|d| d.low) { |d: &Doubtful| d.high } else { |d: &Doubtful| d.low };
-                above += end(&mine);
-                below += end(&its);
+            for [low, high] in doubts {
+                let gain = |end: &End| sign * (end.above - ratio * end.below);
+                let end = if gain(high) >= gain(low) { high } else { low };
+                above += end.above;
+                below += end.below;
             }
             let next = above / below;
             if !next.is_finite() || (next - ratio).abs() <= ratio.abs() * 1e-14 {
@@ -182,11 +197,6 @@ impl Total {
             ratio = next;
         }
         ratio
-    }
-
-    fn places<'t>(&'t self, other: &'t Self) -> impl Iterator<Item = usize> + 't {
-        let mine = self.doubtful().iter().map(|d| d.place);
-        mine.chain(other.doubtful().iter().map(|d| d.place).filter(|place| !self.doubtful().iter().any(|d| d.place == *place)))
     }
 
     fn at(&self, place: usize) -> Doubtful {
