@@ -37,7 +37,7 @@ pub struct Settings {
     /// The largest body of lines that is held until it has come whole, in bytes, from 1024 to 1073741824.
     #[arg(long, env = "EVENCRUMB_HELD_BYTES", default_value = "33554432", value_parser = whole::<1024, 1_073_741_824>)]
     pub held_bytes: usize,
-    /// Requests with many questions at once, from 1 to 10000; together they hold at most so many times the bytes held.
+    /// Requests with many questions worked on at once, from 1 to 10000; all there are hold together at most so many times the bytes held.
     #[arg(long, env = "EVENCRUMB_BULK", default_value = "8", value_parser = whole::<1, 10_000>)]
     pub bulk: usize,
     /// Connections open at once, from 8 to 100000.

@@ -146,6 +146,7 @@ mod tests {
             tables: Tables::written(reference),
             draining: AtomicBool::new(false),
             bulk: Semaphore::new(1),
+            room: Semaphore::new(1),
             settings,
             reference,
         }));

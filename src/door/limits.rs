@@ -61,7 +61,7 @@ pub fn limits(settings: &Settings) -> Vec<Limit> {
         limit("bulk-rows", settings.rows as f64, "rows", "of one table of questions"),
         limit("bulk-line", settings.line_bytes as f64, "bytes", "of one line of a stream, or one row of a table"),
         limit("bulk-held", settings.held_bytes as f64, "bytes", "of lines without stream=true, which are held until all have come"),
-        limit("bulk", settings.bulk as f64, "requests", "with many questions at once"),
+        limit("bulk", settings.bulk as f64, "requests", "with many questions worked on at once; all together hold so many times bulk-held"),
         limit("text", TEXT as f64, "characters", "in one text, such as a name or an amount"),
         limit("largest", LARGEST, "", "the largest figure of a question"),
         limit("smallest", SMALLEST, "", "the smallest figure of a question that is not 0"),

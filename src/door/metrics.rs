@@ -14,6 +14,7 @@ use prometheus_client::metrics::histogram::Histogram;
 use prometheus_client::metrics::info::Info;
 use prometheus_client::registry::{Registry, Unit};
 
+use super::bulk::room::PIECE;
 use super::problem::Problem;
 use super::{House, query};
 
@@ -54,7 +55,12 @@ fn registry(house: &House) -> Registry {
     let ready = !house.draining.load(Ordering::Relaxed);
     for (name, help, value) in [
         ("evencrumb_questions_in_work", "Questions in work or waiting", house.gate.inside() as u64),
-        ("evencrumb_bulk_places_free", "Requests with many questions that would still be taken", house.bulk.available_permits() as u64),
+        (
+            "evencrumb_bulk_places_free",
+            "Requests with many questions that could be worked on beside the others",
+            house.bulk.available_permits() as u64,
+        ),
+        ("evencrumb_bulk_room_free_bytes", "Room for lines that are held", (house.room.available_permits() * PIECE) as u64),
         ("evencrumb_ready", "1, and 0 once it has been told to stop", u64::from(ready)),
     ] {
         registry.register(name, help, ConstGauge::new(value));

@@ -43,6 +43,8 @@ pub struct House {
     /// Whether the service has been told to stop.
     pub draining: AtomicBool,
     pub gate: Gate,
-    /// Places of requests with many questions.
+    /// Places of requests with many questions, for as long as they are worked on.
     pub bulk: Semaphore,
+    /// Room for lines that are held.
+    pub room: Semaphore,
 }

@@ -13,6 +13,7 @@ use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::Semaphore;
 
+use super::bulk::room;
 use super::doorstep::DoorstepFactory;
 use super::gate::Gate;
 use super::tables::Tables;
@@ -41,8 +42,8 @@ impl Server {
         let address = listener.local_addr().map_err(|error| cannot_listen(wanted, &error))?;
         let tables = Tables::written(reference);
         let gate = Gate::new(&settings);
-        let bulk = Semaphore::new(settings.bulk);
-        let house = Box::leak(Box::new(House { settings, reference, tables, draining: AtomicBool::new(false), gate, bulk }));
+        let (bulk, room) = (Semaphore::new(settings.bulk), room::all(&settings));
+        let house = Box::leak(Box::new(House { settings, reference, tables, draining: AtomicBool::new(false), gate, bulk, room }));
         Ok(Self { listener, address, house })
     }
 

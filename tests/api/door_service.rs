@@ -25,6 +25,7 @@ fn a_collector_finds_every_request_counted_once_and_few_series_whatever_was_aske
         "http_server_request_duration_seconds_bucket{le=\"+Inf\",http_route=\"none\",http_response_status_code=\"404\"} 60",
         "evencrumb_questions_in_work 0",
         "evencrumb_bulk_places_free 8",
+        "evencrumb_bulk_room_free_bytes 270532608",
         "evencrumb_ready 1",
     ] {
         assert!(text.lines().any(|known| known == line), "{line} is not in {text}");

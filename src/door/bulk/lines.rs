@@ -8,10 +8,10 @@ use actix_web::dev::{Payload, RequestHead};
 use actix_web::http::{ConnectionType, Version, header};
 use actix_web::web::{Buf, Bytes, BytesMut};
 use futures_util::stream;
-use tokio::sync::SemaphorePermit;
 
 use super::arriving::Arriving;
-use super::{Asking, Lines, TURN_BYTES, Wanted, place};
+use super::room::{PIECE, Room};
+use super::{Asking, Lines, TURN_BYTES, Wanted};
 use crate::door::accept::Form;
 use crate::door::body::declared;
 use crate::door::problem::Problem;
@@ -19,8 +19,6 @@ use crate::door::watch::RequestId;
 use crate::door::{House, index};
 use crate::quantity::Code;
 
-/// What is held is held in pieces of this many bytes, however small those are in which it comes.
-const PIECE: usize = 64 * 1024;
 /// An answer leaves when it has this many bytes, or when nothing more has come.
 const FULL: usize = 64 * 1024;
 
@@ -32,6 +30,7 @@ enum Source {
 
 /// One answer on its way out. Dropped when the caller leaves: then nothing more is computed.
 struct Answering {
+    house: &'static House,
     lines: Lines,
     source: Source,
     come: Bytes,
@@ -39,7 +38,7 @@ struct Answering {
     route: &'static str,
     id: RequestId,
     state: State,
-    _place: SemaphorePermit<'static>,
+    _room: Room,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -62,12 +61,16 @@ pub async fn answer(
     if let Some(declared) = declared(&head.headers).filter(|declared| !wanted.stream && *declared > settings.held_bytes as u64) {
         return Err(too_large(&format!("a body of {declared} bytes"), settings.held_bytes));
     }
-    let _place = place(house).await?;
+    let mut room = Room::take(house).await?;
     let mut arriving = Arriving::new(payload, settings.body_seconds);
-    let source = if wanted.stream { Source::Arriving(arriving) } else { Source::Held(held(&mut arriving, settings.held_bytes).await?) };
+    let source = match wanted.stream {
+        true => Source::Arriving(arriving),
+        false => Source::Held(held(&mut arriving, settings.held_bytes, &mut room).await?),
+    };
     let lines = Lines::new(asking, settings.line_bytes);
     let route = asking.entry.path();
-    let answering = Answering { lines, source, come: Bytes::new(), counts: wanted.counts, route, id, state: State::Going, _place };
+    let answering =
+        Answering { house, lines, source, come: Bytes::new(), counts: wanted.counts, route, id, state: State::Going, _room: room };
     let pieces = stream::unfold(answering, |mut answering| async {
         let piece = answering.next().await?;
         Some((Ok::<_, actix_web::Error>(piece), answering))
@@ -85,7 +88,7 @@ pub async fn answer(
 }
 
 /// The whole question, within its bound.
-async fn held(arriving: &mut Arriving, most: usize) -> Result<VecDeque<Bytes>, Problem> {
+async fn held(arriving: &mut Arriving, most: usize, room: &mut Room) -> Result<VecDeque<Bytes>, Problem> {
     let mut pieces = VecDeque::new();
     let mut piece = BytesMut::with_capacity(PIECE);
     let mut length = 0;
@@ -96,9 +99,10 @@ async fn held(arriving: &mut Arriving, most: usize) -> Result<VecDeque<Bytes>, P
             return Err(too_large("a larger body", most));
         }
         while !come.is_empty() {
-            let room = PIECE - piece.len();
-            piece.extend_from_slice(&come.split_to(room.min(come.len())));
+            let rest = PIECE - piece.len();
+            piece.extend_from_slice(&come.split_to(rest.min(come.len())));
             if piece.len() == PIECE {
+                room.grow().await?;
                 pieces.push_back(std::mem::replace(&mut piece, BytesMut::with_capacity(PIECE)).freeze());
             }
         }
@@ -116,26 +120,32 @@ fn too_large(found: &str, most: usize) -> Problem {
 }
 
 impl Answering {
-    /// The next piece of the answer, after the others on this worker had their turn.
+    /// The next piece of the answer.
     async fn next(&mut self) -> Option<Bytes> {
         if self.state != State::Going {
             return None;
         }
         let mut out = Vec::with_capacity(FULL + TURN_BYTES);
-        while out.len() < FULL && self.state == State::Going {
-            tokio::task::yield_now().await;
+        while out.is_empty() && self.state == State::Going {
             if self.come.is_empty() {
                 self.more(&mut out).await;
             }
-            let mut come = self.come.as_ref();
-            self.lines.turn(&mut come, &mut out);
-            let taken = self.come.len() - come.len();
-            self.come.advance(taken);
-            if !out.is_empty() && self.come.is_empty() {
-                break;
-            }
+            // Only what is worked on takes a place: neither who is waited for nor who is slow to read.
+            let _place = self.house.bulk.acquire().await;
+            self.answer(&mut out).await;
         }
         Some(out.into())
+    }
+
+    /// Answers what has come, until that is enough for a piece; after each turn the others on this worker have theirs.
+    async fn answer(&mut self, out: &mut Vec<u8>) {
+        while !self.come.is_empty() && out.len() < FULL {
+            let mut come = self.come.as_ref();
+            self.lines.turn(&mut come, out);
+            let taken = self.come.len() - come.len();
+            self.come.advance(taken);
+            tokio::task::yield_now().await;
+        }
     }
 
     async fn more(&mut self, out: &mut Vec<u8>) {

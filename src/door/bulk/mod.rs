@@ -7,6 +7,7 @@ mod columns;
 mod cutter;
 mod lines;
 mod list;
+pub mod room;
 mod rows;
 mod table;
 mod turn;
@@ -116,7 +117,7 @@ fn refuse(mark: Mark, id: Option<&Id>, problem: &Problem, out: &mut Vec<u8>) {
     out.push(b'}');
 }
 
-/// A place among the bulk requests; what they hold is bounded by their number.
+/// A place among the requests that are worked on; what those hold is bounded by their number.
 async fn place(house: &'static House) -> Result<SemaphorePermit<'static>, Problem> {
     match timeout(house.settings.wait(), house.bulk.acquire()).await {
         Ok(Ok(place)) => Ok(place),

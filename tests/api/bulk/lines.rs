@@ -120,18 +120,47 @@ fn a_caller_that_leaves_ends_the_work_and_one_that_never_reads_is_held_back() {
     }
     assert!(sent < 100_000_000, "{sent} bytes were taken while nothing was read");
     assert!(memory(&server) - before < 16.0);
-    // There is one place, and it is taken.
-    let busy = lines(&server, "/v1/convert", GOOD.as_bytes());
-    assert_eq!((busy.status, busy.header("retry-after")), (503, Some("1")));
-    assert_eq!(server.get("/health/live").status, 200);
+    // There is one place, and who does not read does not keep it.
+    for target in ["/v1/convert", "/v1/convert?stream=true"] {
+        assert_eq!(lines(&server, target, GOOD.as_bytes()).status, 200, "{target}");
+    }
     drop(never);
     let begun = Instant::now();
-    while lines(&server, "/v1/convert", GOOD.as_bytes()).status != 200 {
-        assert!(begun.elapsed() < Duration::from_secs(6), "the place is not given back");
+    let ended = |server: &Server| server.log().iter().any(|line| line.contains("lines answered") && line.contains("\"ended\":false"));
+    while !ended(&server) {
+        assert!(begun.elapsed() < Duration::from_secs(6), "the log does not tell of the work that ended early");
         std::thread::sleep(Duration::from_millis(50));
     }
-    let ended = server.log().iter().any(|line| line.contains("lines answered") && line.contains("\"ended\":false"));
-    assert!(ended, "the log does not tell of the work that ended early");
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
+fn callers_who_send_slowly_keep_no_place_from_others_and_what_they_hold_is_bounded() {
+    let server = Server::with(&[("EVENCRUMB_BULK", "1"), ("EVENCRUMB_HELD_BYTES", "1048576")]);
+    let begun = |target: &str, sent: &[u8]| {
+        let mut slow = server.connect();
+        let head = format!("POST {target} HTTP/1.1\r\nHost: x\r\n{}: {}\r\nContent-Length: 1000000\r\n\r\n", LINES.0, LINES.1);
+        slow.write_all(&[head.as_bytes(), sent].concat()).expect("a beginning");
+        slow
+    };
+    let answered =
+        || [lines(&server, "/v1/convert", GOOD.as_bytes()).status, lines(&server, "/v1/convert?stream=true", GOOD.as_bytes()).status];
+    let slow = ["/v1/convert?stream=true", "/v1/convert", "/v1/ratio-check?stream=true"].map(|target| begun(target, b"{\"amount\""));
+    std::thread::sleep(Duration::from_millis(200));
+    assert_eq!(answered(), [200, 200], "three callers are slow and there is one place");
+    drop(slow);
+    // All that may be held at once is held by one who does not come to an end.
+    let full = begun("/v1/convert", &vec![b' '; 990_000]);
+    std::thread::sleep(Duration::from_millis(300));
+    let busy = lines(&server, "/v1/convert", GOOD.as_bytes());
+    assert_eq!((busy.status, busy.header("retry-after"), &*busy.code()), (503, Some("1"), "overloaded"));
+    assert_eq!(server.get("/v1/convert?amount=3+Tbsp&to=ml").status, 200);
+    drop(full);
+    let gone = Instant::now();
+    while answered() != [200, 200] {
+        assert!(gone.elapsed() < Duration::from_secs(6), "the room is not given back");
+        std::thread::sleep(Duration::from_millis(50));
+    }
     assert_eq!(server.terminate(), Some(0));
 }
 
