@@ -13,7 +13,7 @@ use crate::pan::OvenKind;
 use crate::quantity::{
     Amount, Code, Counting, Drawer, Factor, Family, Fault, Faults, Measures, Number, Pointer, Quantity, Size, Unit, Written, read_amount,
 };
-use crate::reference::{Account, EggPart, Filled, Found, Owed, Reference, egg_word, piece, short, tell_fingers, tell_measures};
+use crate::reference::{Account, EggPart, Filled, Found, Measuring, Owed, Reference, egg_word, piece, short, tell_fingers, tell_measures};
 
 /// An amount to be converted.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -95,7 +95,7 @@ impl Calculation for Convert {
     type Answer = ConvertAnswer;
 
     fn answer(question: &ConvertQuestion, reference: &'static Reference, account: &mut Account) -> Result<ConvertAnswer, Faults> {
-        let asked = understand(question, reference)?;
+        let asked = understand(question, reference, account)?;
         if let (Some(told), Some(found)) = (&asked.told, asked.found) {
             account.assume(told.clone(), &Pointer::ROOT.key("ingredient"), found.ingredient.name.clone());
         }
@@ -142,7 +142,7 @@ fn speak(sentence: &mut String, asked: &Asked<'_>, amount: &Quantity, reference:
 }
 
 /// Reads every field, so that all faults are told at once.
-fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) -> Result<Asked<'q>, Faults> {
+fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, account: &mut Account) -> Result<Asked<'q>, Faults> {
     let root = Pointer::ROOT;
     let measures = question.measures.unwrap_or_default();
     let mut faults = Faults::new();
@@ -156,7 +156,7 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
         let target = target.filter(|_| faults.is_empty()).ok_or(faults)?;
         return Ok(Asked { question, amount, target, found: Some(found), told, measures });
     }
-    let amount = faults.keep(read);
+    let amount = faults.keep(read.or_else(|fault| in_packs(question, measures, reference, account).ok_or(fault)));
     let found = question.ingredient.as_deref().map(|name| find_ingredient(reference, name, &root.key("ingredient")));
     let mut found = found.and_then(|found| faults.keep(found));
     if let Some(amount) = &amount {
@@ -179,6 +179,23 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference) 
         None => amount,
     };
     Ok(Asked { question, amount, target, found, told, measures })
+}
+
+/// "1 stick plus 2 tbsp": one amount only of what is sold in such sticks.
+#[cold]
+fn in_packs(question: &ConvertQuestion, measures: Measures, reference: &'static Reference, account: &mut Account) -> Option<Amount> {
+    let found = reference.ingredients.find(question.ingredient.as_deref()?)?;
+    let root = Pointer::ROOT;
+    let (measures_at, filled_at) = (root.key("measures"), root.key("filled"));
+    let of = Measuring {
+        ingredient: found.ingredient,
+        form: found.form,
+        filled: question.filled.or(found.filled),
+        measures,
+        measures_at: question.measures.is_none().then_some(&measures_at),
+        filled_at: &filled_at,
+    };
+    reference.in_packs(&question.amount, &of, &root.key("amount"), account)
 }
 
 /// A word that is neither a unit nor a thing is a fault whatever else is wrong.
@@ -332,12 +349,12 @@ fn within(asked: &Asked<'_>, from: &'static Unit, to: &'static Unit, account: &m
     let times = |n: f64| n * from.size / to.size;
     account.step(|| format!("{} x {} / {} = {}", number.value, from.size, to.size, times(number.value)));
     let result = number.span().map(|figure| Factor::times(times(figure.value())));
-    (understood(number, from), Quantity::in_unit(result, to))
+    (understood(number, from, asked.measures), Quantity::in_unit(result, to))
 }
 
 /// An amount as it was understood, in its own unit.
-fn understood(number: &Number, unit: &'static Unit) -> Quantity {
-    Quantity::in_unit(number.span(), unit)
+fn understood(number: &Number, unit: &'static Unit, measures: Measures) -> Quantity {
+    Quantity::understood(number.span(), unit, measures)
 }
 
 #[cfg(test)]

@@ -204,12 +204,8 @@ impl Resolving<'_, '_> {
         lines: &mut Vec<Line>,
     ) -> Option<()> {
         let amount_at = at.key(field);
-        let amount = read_amount(&line.amount, self.measures, &amount_at);
-        let amount = self.faults.keep(amount);
-        let mut also = line.also.as_ref().and_then(|also| {
-            let read = read_amount(also, self.measures, &at.key("also"));
-            self.faults.keep(read)
-        });
+        let amount = self.amount(&line.amount, line, measures_said, &amount_at);
+        let mut also = line.also.as_ref().and_then(|also| self.amount(also, line, measures_said, &at.key("also")));
         let named = self.ingredient(&line.ingredient, &at.key("ingredient"));
         let mut amount = amount?;
         let Named { ingredient, form, way, size, after } = named?;
@@ -235,6 +231,24 @@ impl Resolving<'_, '_> {
         let filled = of.filled;
         lines.push(Line { form, filled, amount, measures: self.measures, weight, doubt: None, ingredient });
         Some(())
+    }
+
+    /// An amount of a line. Packs and spoons add up by what they hold: only then the ingredient is looked up for it.
+    fn amount(&mut self, written: &Written, line: &LineWritten, measures_said: bool, at: &Pointer<'_>) -> Option<Amount> {
+        let read = read_amount(written, self.measures, at).or_else(|fault| {
+            let found = self.reference.ingredients.find(&line.ingredient).ok_or_else(|| fault.clone())?;
+            let measures_at = self.formula_at.key("measures");
+            let of = Measuring {
+                ingredient: found.ingredient,
+                form: found.form,
+                filled: line.filled.or(found.filled),
+                measures: self.measures,
+                measures_at: (!measures_said).then_some(&measures_at),
+                filled_at: at,
+            };
+            self.reference.in_packs(written, &of, at, self.account).ok_or(fault)
+        });
+        self.faults.keep(read)
     }
 
     /// The kind that is meant where the amount tells it: "4 sheets" of "gelatin".

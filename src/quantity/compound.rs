@@ -1,12 +1,13 @@
 //! Two amounts that are one: "1 lb 4 oz" and "1 cup plus 2 tablespoons" add up, "1 cup less 1 tablespoon" is what is left.
 
-use super::amount::{Amount, Counting};
+use super::amount::{Amount, Counting, read_amount};
 use super::code::Code;
 use super::fault::Fault;
 use super::number::Number;
 use super::pointer::Pointer;
 use super::unit::{Family, Measures, Unit};
 use super::vocabulary::plain;
+use super::written::Written;
 
 /// What the second amount does to the first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -102,6 +103,18 @@ pub fn joined(first: &Number, joint: Joint, second: &Number) -> Option<Number> {
         Joint::Less => Some(Number { low: first.low - second.high, value: first.value - second.value, high: first.high - second.low })
             .filter(|left| left.low > first.value * LEAST_LEFT),
     }
+}
+
+/// "1 stick plus 2 tablespoons": two amounts of which one counts what is made to a weight, so that only the ingredient tells what both are.
+#[cold]
+pub fn parted(written: &Written, measures: Measures, at: &Pointer<'_>) -> Option<(Amount, Joint, Amount)> {
+    let Written::Text(text) = written else { return None };
+    let (first, joint, further) = MARKS.iter().find_map(|(mark, joint)| text.split_once(mark).map(|(first, more)| (first, *joint, more)))?;
+    let read = |text: &str| read_amount(&Written::Text(text.into()), measures, at).ok();
+    let (first, further) = (read(first)?, read(further)?);
+    let made = |amount: &Amount| matches!(amount.counting, Counting::Unit(unit) if unit.is_made());
+    let measured = |amount: &Amount| amount.volume().is_some() || made(amount);
+    (measured(&first) && measured(&further) && (made(&first) || made(&further))).then_some((first, joint, further))
 }
 
 /// What is smaller than this share of the amount is the noise of arithmetic: nothing is left.

@@ -27,7 +27,7 @@ mod written;
 
 pub use amount::{Amount, Counting, read_amount};
 pub use code::Code;
-pub use compound::{Joint, joined};
+pub use compound::{Joint, joined, parted};
 pub use fault::{Fault, Faults};
 pub use figure::{Figure, off_percent};
 pub use fitted::fitted_texts;

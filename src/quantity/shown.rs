@@ -151,6 +151,20 @@ impl Quantity {
         }
     }
 
+    /// An amount as it was understood, in its own unit. Nobody measures 0.9375 cup: what is more than tenths is told by measures that are as much, where there are.
+    pub fn understood<T: Quantifiable>(span: Span<T>, unit: &'static Unit, measures: Measures) -> Self {
+        let (value, exact) = (span.value().raw(), span.is_exact());
+        let quantity = Self::in_unit(span, unit);
+        let tenths = value * 10.0;
+        if !exact || !unit.is_national() || (tenths - tenths.round()).abs() < 1e-6 || spoon_fraction(value).is_some() {
+            return quantity;
+        }
+        match Drawer::of(measures).exactly(value, unit) {
+            Some(text) => Self { text, ..quantity },
+            None => quantity,
+        }
+    }
+
     /// A mass whose text is known: where texts make a total.
     pub fn weighed(span: Span<Mass>, text: SmolStr) -> Self {
         Self::told(span, "g", text)

@@ -1,5 +1,7 @@
 //! The cups and spoons that lie in a drawer, by country: which of them, or which two together, come nearest to a volume.
 
+mod exactly;
+
 use std::fmt::{self, Write};
 use std::sync::LazyLock;
 

@@ -15,6 +15,7 @@ mod ingredients;
 mod kinds;
 mod leavening;
 mod loss;
+mod packed;
 mod pans;
 mod published;
 mod ready;

@@ -15,7 +15,7 @@ fn disher_in_volume(asked: &Asked<'_>) -> Option<(Quantity, Quantity)> {
     let one = Unit::known("us-quart").size / per_quart.value() / unit.size;
     let Number { value, .. } = asked.amount.number;
     let figures = asked.amount.number.span() * Factor::times(one);
-    let mut amount = understood(&asked.amount.number, Unit::known("each"));
+    let mut amount = understood(&asked.amount.number, Unit::known("each"), asked.measures);
     amount.text = format!("{} No. {} disher", short(value), per_quart.value()).into();
     Some((amount, Quantity::in_unit(figures, unit)))
 }
@@ -72,12 +72,12 @@ fn after_measuring(found: &Found, account: &mut Account) {
 fn amount_understood(asked: &Asked<'_>, found: &Found) -> Quantity {
     let number = &asked.amount.number;
     let named = |word: &str| {
-        let mut quantity = understood(number, Unit::known("each"));
+        let mut quantity = understood(number, Unit::known("each"), asked.measures);
         quantity.text = format!("{} {word}", short(number.value)).into();
         quantity
     };
     match &asked.amount.counting {
-        Counting::Unit(unit) => understood(number, unit),
+        Counting::Unit(unit) => understood(number, unit, asked.measures),
         Counting::Disher(per_quart) => named(&format!("No. {} disher", per_quart.value())),
         Counting::Size(size) => named(&format!("{} {}", size.class, found.ingredient.called(number.value > 1.0))),
         Counting::Named(word) => named(word),

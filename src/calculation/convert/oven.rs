@@ -26,7 +26,7 @@ pub(super) fn converted(
         account.caution("oven-scale");
     }
     heat = corrected(heat, asked, reference, account)?;
-    let amount = understood_mark(understood(number, from), from, number.value);
+    let amount = understood_mark(understood(number, from, asked.measures), from, number.value);
     Ok((amount, shown(heat, to, account)?))
 }
 

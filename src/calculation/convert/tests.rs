@@ -171,3 +171,35 @@ fn what_nobody_has_published_is_said_of_what_was_asked() {
     is("1 block", "cream cheese", "g", "227 g");
     is("1 cube", "fresh yeast", "g", "42 g");
 }
+
+#[test]
+fn packs_and_spoons_of_one_ingredient_are_one_amount() {
+    for amount in ["1 stick plus 2 tbsp", "1 stick + 2 tbsp", "1 stick and 2 tablespoons", "2 tbsp plus 1 stick"] {
+        is(amount, "butter", "g", "142 g");
+    }
+    is("1 stick less 1 tbsp", "butter", "g", "99 g");
+    is("1 packet plus 1 tsp", "active dry yeast", "g", "10 g");
+    // The stick of another fat is another stick, and flour is sold in none; a weight is no measure.
+    is("1 stick plus 2 tbsp", "shortening", "g", "217 g");
+    for (amount, ingredient) in [("1 stick plus 2 tbsp", "flour"), ("1 stick plus 30 g", "butter"), ("1 cup plus 30 g", "sugar")] {
+        let faults = asked(amount, ingredient, "g").expect_err(amount);
+        assert!(faults.iter().any(|fault| fault.detail.contains("put them on two lines")), "{amount}: {faults:?}");
+    }
+}
+
+#[test]
+fn what_is_left_of_a_cup_is_told_by_measures_that_there_are() {
+    for (amount, told) in [
+        ("1 cup less 1 tbsp", "1 cup less 1 tbsp"),
+        ("1 cup minus 1 tsp", "1 cup less 1 tsp"),
+        ("2 cups plus 1 teaspoon", "2 cups plus 1 tsp"),
+        ("1 pint less 2 tbsp", "2 cups less 2 tbsp"),
+        ("2 tbsp less 1/2 tsp", "2 tbsp less 1/2 tsp"),
+        ("1 cup less 2 tbsp", "7/8 cup"),
+        ("1.23456 cups", "1.23 cups"),
+        ("0.9 cup", "0.9 cup"),
+    ] {
+        let answer = asked(amount, "sugar", "g").unwrap_or_else(|faults| panic!("{amount}: {faults:?}"));
+        assert_eq!(answer.amount.text, told, "{amount}");
+    }
+}

@@ -177,3 +177,15 @@ fn a_style_is_known_by_what_bakers_call_it() {
     let wanted = ["lean-dough", "lean-dough", "pound", "sponge", "choux", "ganache", "quick-bread", "enriched-dough", "doughnut", "puff"];
     assert_eq!(found, wanted.map(Some));
 }
+
+#[test]
+fn a_stick_with_spoons_is_one_amount_of_a_line() {
+    let of = |butter: &str| {
+        let lines = [("all-purpose flour", "200 g"), ("granulated sugar", "200 g"), ("butter", butter), ("egg", "100 g")];
+        ask(serde_json::json!({"formula": {"parts": [part("batter", None, &lines)]}}))
+    };
+    let answer = of("1 stick plus 2 tbsp").unwrap_or_else(|faults| panic!("{faults:?}"));
+    let butter = &answer.percentages.lines[2];
+    assert!((butter.percent.0 - 70.9).abs() < 0.1, "{butter:?}");
+    assert!(of("1 stick plus 30 g").is_err());
+}
