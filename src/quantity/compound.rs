@@ -109,7 +109,8 @@ pub fn joined(first: &Number, joint: Joint, second: &Number) -> Option<Number> {
 #[cold]
 pub fn parted(written: &Written, measures: Measures, at: &Pointer<'_>) -> Option<(Amount, Joint, Amount)> {
     let Written::Text(text) = written else { return None };
-    let (first, joint, further) = MARKS.iter().find_map(|(mark, joint)| text.split_once(mark).map(|(first, more)| (first, *joint, more)))?;
+    let (first, joint, further) =
+        MARKS.iter().find_map(|(mark, joint)| text.split_once(mark).map(|(first, more)| (first, *joint, more)))?;
     let read = |text: &str| read_amount(&Written::Text(text.into()), measures, at).ok();
     let (first, further) = (read(first)?, read(further)?);
     let made = |amount: &Amount| matches!(amount.counting, Counting::Unit(unit) if unit.is_made());

@@ -81,11 +81,14 @@ impl Facts {
             told.details.push(format!("No ingredient: {aside}"));
         }
         told.doubts.extend(said.doubts);
+        let strange = said.strange_pan.filter(|_| self.pan.is_none());
+        let tries = if strange.is_some() || !told.doubts.is_empty() { said.tries } else { Vec::new() };
+        told.doubts.extend(strange);
         report.matched.extend(told.matched);
         report.state = if told.doubts.is_empty() { LineState::Understood } else { LineState::Doubtful };
         told.details.extend(told.doubts);
         report.detail = (!told.details.is_empty()).then(|| told.details.join(". "));
-        report.attempts = said.tries;
+        report.attempts = tries;
         report.attempts.truncate(10);
     }
 

@@ -325,6 +325,24 @@ fn the_depth_of_a_tin_is_kept_where_the_oven_stands_behind_it() {
 }
 
 #[test]
+fn a_tin_without_its_shape_is_asked_for_it_and_costs_the_oven_nothing() {
+    for line in [
+        "bake in a 20 cm tin at 180 C for 40 minutes",
+        "20 cm tin, 180 C, 40 min",
+        "In a 20 cm tin at 180 C for 40 min",
+        "Pour into a 20 cm tin and bake at 180 C for 40 min",
+    ] {
+        let answer = ask(&["200 g flour", line]);
+        let told = &answer.lines[1];
+        assert_eq!((told.state, told.attempts.first().map(String::as_str)), (LineState::Doubtful, Some("20 cm tin round")), "{line}");
+        let said = serde_json::to_value(answer.formula).unwrap_or_default();
+        assert_eq!((said["bake"]["oven"].as_str(), said["bake"]["minutes"].as_str()), (Some("180 C"), Some("40 min")), "{line}");
+        // Where the pan stands elsewhere nothing is asked.
+        assert_eq!(ask(&["200 g flour", "20 cm round tin", line]).lines[2].state, LineState::Understood, "{line}");
+    }
+}
+
+#[test]
 fn an_oven_of_no_kitchen_is_told_and_kept_out() {
     let answer = ask(&["200 g flour", "Bake at 900 F for 30 minutes"]);
     assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:#?}", answer.lines);

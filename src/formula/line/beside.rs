@@ -10,7 +10,7 @@ pub use made::Made;
 use crate::quantity::plain;
 use crate::reference::Reference;
 use tin::Tin;
-use words::{HEADS, METHOD, NOTES, NUTRITION, TIMES, TOOLS, TOTALS, WORK, YIELDS};
+use words::{HEADS, METHOD, NOTES, NUTRITION, TIMES, TINS, TOOLS, TOTALS, WORK, YIELDS};
 
 /// What a line without an ingredient says.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -25,6 +25,8 @@ pub struct Beside {
     /// The setting is that of a fan oven.
     pub fan: bool,
     pub minutes: Option<String>,
+    /// Why a pan is not understood: it matters where no line before names one.
+    pub strange_pan: Option<String>,
     /// Why something that has a place could not be put there.
     pub doubts: Vec<String>,
     /// What to write instead.
@@ -40,8 +42,8 @@ impl Beside {
         *self == Self::default()
     }
 
-    /// With the pan that was found; where the line is about one, why it was not understood.
-    fn with_tin(mut self, found: Tin, about: bool) -> Self {
+    /// With the pan that was found, or why it was not understood.
+    fn with_tin(mut self, found: Tin) -> Self {
         match found {
             Tin::Pan(pan, other) => {
                 if let Some(other) = other {
@@ -49,11 +51,11 @@ impl Beside {
                 }
                 self.pan = Some(pan);
             }
-            Tin::Refused(fault) if about => {
-                self.doubts.push(format!("The pan could not be understood: {}", fault.detail));
+            Tin::Refused(fault) => {
+                self.strange_pan = Some(format!("The pan could not be understood: {}", fault.detail));
                 self.tries.extend(fault.attempts);
             }
-            Tin::Refused(_) | Tin::None => {}
+            Tin::None => {}
         }
         self
     }
@@ -67,6 +69,7 @@ impl Beside {
             (self.oven, self.fan) = (other.oven, other.fan);
         }
         self.minutes = self.minutes.take().or(other.minutes);
+        self.strange_pan = self.strange_pan.take().or(other.strange_pan);
         self.doubts.extend(other.doubts);
         self.tries.extend(other.tries);
     }
@@ -116,10 +119,14 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     }
     if said.pan.is_none()
         && let Some((before, behind)) = name.split_once(" for a").or_else(|| name.split_once(" for "))
-        && let Tin::Pan(pan, _) = tin::tin(behind, reference)
     {
-        said.pan = Some(pan);
-        name = before;
+        if let Tin::Pan(pan, _) = tin::tin(behind, reference) {
+            said.pan = Some(pan);
+            name = before;
+        } else if let Some(shared) = made::shared_out(&format!("for {behind}")) {
+            said.join(shared);
+            name = before;
+        }
     }
     let name = name.trim_matches(|c: char| matches!(c, '#' | '*' | '_' | ':' | '.') || c.is_whitespace());
     (name.chars().take(200).collect(), said)
@@ -138,11 +145,14 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
     if opens(YIELDS) {
         return Some(made::made(clause, reference));
     }
+    if let Some(said) = made::shared_out(clause) {
+        return Some(said);
+    }
     if let Some(said) = labelled_tin(&lower, reference) {
         return Some(said);
     }
     if let Some(bake) = baked::baked(clause) {
-        return Some(bake.with_tin(tin::tin(clause, reference), false));
+        return Some(bake.with_tin(tin::tin(clause, reference)));
     }
     if opens(&["cook"])
         && let Some(time) = baked::time(&lower)
@@ -177,7 +187,7 @@ fn labelled_tin(lower: &str, reference: &'static Reference) -> Option<Beside> {
     match found {
         // "Tin: butter" is greased with it.
         Tin::None => tools.then(|| Beside::aside("a list of tools")),
-        found => Some(Beside::default().with_tin(found, true)),
+        found => Some(Beside::default().with_tin(found)),
     }
 }
 
@@ -191,16 +201,18 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     if !matches!(found, Tin::Pan(..)) && TOOLS.iter().any(|tool| lower.ends_with(tool)) {
         return Some(Beside::aside("a tool"));
     }
-    let pan = if let Tin::Pan(pan, _) = &found { Some(pan.clone()) } else { None };
-    // "9" springform, 325 F for 1 hour": the oven stands beside the tin.
-    let rest = pan.as_ref().map_or(clause.to_owned(), |pan| clause.replacen(pan.as_str(), " ", 1));
+    // "9" springform, 325 F for 1 hour": the oven stands beside the tin, understood or not.
+    let rest = match &found {
+        Tin::Pan(pan, _) => clause.replacen(pan.as_str(), " ", 1),
+        Tin::Refused(fault) => lower.replacen(&*fault.found, " ", 1),
+        Tin::None => clause.to_owned(),
+    };
     if let Some(bare) = baked::bare(&rest) {
-        return Some(bare.with_tin(found, true));
+        return Some(bare.with_tin(found));
     }
     let works = lower.split(' ').next().is_some_and(|first| WORK.contains(&first)) && lower.split(' ').count() > 2;
     let aside = (works && (baked::is_set_within(clause) || !super::amount::is_measured_within(clause))).then_some(STEP);
-    // A sentence that only mentions a tin is no fault of the formula; a line that is one is.
-    let said = Beside { aside, ..Beside::default() }.with_tin(found, aside.is_none());
+    let said = Beside { aside, ..Beside::default() }.with_tin(found);
     (!said.is_nothing()).then_some(said)
 }
 
@@ -230,12 +242,21 @@ fn clauses(line: &str) -> Vec<&str> {
         }
         // "180 C, 30 min, cut into 15": what it makes stands behind the oven.
         let rest = &piece[from..];
-        match [", cut into ", ", serves ", ", makes "].iter().filter_map(|mark| rest.find(mark)).min() {
+        match [", cut into ", ", cuts into ", ", serves ", ", makes ", ", yields "].iter().filter_map(|mark| rest.find(mark)).min() {
+            // "500 g quinces, cut into 8 wedges" is what is done to them, known or not.
+            Some(at) if rest[at..].starts_with(", cut") && is_of_a_thing(&rest[..at]) => parts.push(rest),
             Some(at) => parts.extend([&rest[..at], &rest[at + 2..]]),
             None => parts.push(rest),
         }
     }
     parts.into_iter().map(|part| part.trim().trim_end_matches('.')).filter(|part| !part.is_empty()).collect()
+}
+
+/// Whether a text begins with an amount that is none of a tin, an oven or a time.
+fn is_of_a_thing(text: &str) -> bool {
+    let lower = plain(text);
+    let of_tin = lower.split([' ', ',']).any(|word| TINS.contains(&word));
+    text.trim_start().starts_with(super::text::is_figure) && !of_tin && !baked::is_set_within(&lower) && baked::time(&lower).is_none()
 }
 
 #[cfg(test)]
@@ -262,6 +283,12 @@ mod tests {
             ("Makes one 9x5 inch loaf", 1),
             ("Makes a dozen", 12),
             ("SERVES: 6", 6),
+            ("Cut into 15", 15),
+            ("cuts into 15 squares", 15),
+            ("Makes 15 bars", 15),
+            ("yields 2 dozen", 24),
+            ("for 12 people", 12),
+            ("8 portions", 8),
         ] {
             assert_eq!(pieces(line), Some((Some(count), None)), "{line}");
         }
@@ -270,6 +297,9 @@ mod tests {
         assert_eq!(pieces("Yield: 900 g"), Some((None, Some("900 g".to_owned()))));
         let ranged = says("Serves 6–8");
         assert_eq!(ranged.makes.map(|made| (made.pieces, made.told.is_some())), Some((Some(6), true)));
+        for line in ["Cut into 2 cm cubes", "Cut in two and fill", "Cut into 12 strips", "2 medlars, cut into 8 pieces"] {
+            assert!(otherwise(line, reference()).is_none_or(|said| said.makes.is_none()), "{line}");
+        }
         for line in ["Makes enough for a crowd", "Makes 1 1/2 cups", "Makes 1.5 loaves", "Makes 0 buns"] {
             let said = says(line);
             assert!(said.makes.is_none() && !said.doubts.is_empty(), "{line}: {said:?}");
@@ -313,7 +343,7 @@ mod tests {
         let two = says("use a 23 cm springform tin or a 20 cm square tin");
         assert_eq!((two.pan.as_deref(), two.doubts.len()), (Some("23 cm springform tin"), 1));
         let shapeless = says("For a 20cm tin");
-        assert!(shapeless.pan.is_none() && !shapeless.doubts.is_empty(), "{shapeless:?}");
+        assert!(shapeless.pan.is_none() && shapeless.strange_pan.is_some(), "{shapeless:?}");
         assert_eq!(pan("for a 9 inch round tin"), "9 inch round tin");
         assert_eq!(pan("2lb loaf tin, greased and lined"), "2lb loaf tin");
         assert_eq!(pan("lamington pan 20 x 30cm"), "lamington pan 20 x 30cm");

@@ -35,7 +35,8 @@ fn beside(wanted: f64, large: &'static Unit, parts: &[Part], small: &'static Uni
     let taken = near.flat_map(|whole| parts.iter().map(move |part| Taken { unit: large, whole: whole as u16, part: *part }));
     let halves = |first: &Taken| (wanted - first.size()) / small.size * 2.0;
     let fits = |off: f64| (off - off.round()).abs() < NOISE && (1.0..=MOST_HALVES).contains(&off.abs().round());
-    let first = taken.filter(|first| first.count() > 0.0 && fits(halves(first))).min_by(|a, b| halves(a).abs().total_cmp(&halves(b).abs()))?;
+    let first =
+        taken.filter(|first| first.count() > 0.0 && fits(halves(first))).min_by(|a, b| halves(a).abs().total_cmp(&halves(b).abs()))?;
     let off = halves(&first).round();
     let count = off.abs() as u16;
     let second = Taken { unit: small, whole: count / 2, part: if count % 2 == 0 { WHOLE } else { (1, 2) } };

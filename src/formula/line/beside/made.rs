@@ -32,7 +32,33 @@ pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
         Ok(made) => Beside { makes: Some(made), ..Beside::default() },
         Err(doubt) => Beside { doubts: vec![doubt], tries: vec!["Makes 12".to_owned(), "Makes 900 g".to_owned()], ..Beside::default() },
     };
-    beside.with_tin(found, false)
+    // "Makes a 20 cm loaf" says no more of the tin than it says.
+    if let Tin::Refused(_) = found { beside } else { beside.with_tin(found) }
+}
+
+/// What is cut, and who eats: openings that tell a yield where nothing but a number of pieces follows.
+const CUT: &[&str] = &["cut into ", "cuts into ", "cut in ", "cuts in ", "slice into ", "slices into ", "divides into "];
+const FEEDS: &[&str] = &["gives ", "feeds ", "enough for "];
+const EATERS: &[&str] = &["people", "persons", "servings", "portions", "guests"];
+/// A cake is cut into fewer to be filled, and dough into strips to be plaited.
+const LEAST_CUT: u32 = 4;
+const NO_PIECES: &[&str] = &["layers", "strips", "lengths", "discs", "disks"];
+/// Behind more words than these the line is a step of the method.
+const WORDS: usize = 3;
+
+/// "Cut into 15 squares", "for 12 people", "8 portions".
+pub(super) fn shared_out(clause: &str) -> Option<Beside> {
+    let behind = |words: &[&str]| words.iter().find_map(|word| strip_ignoring_case(clause, word));
+    let (cut, feeds) = (behind(CUT), behind(FEEDS));
+    let rest = hedged(cut.or(feeds).or_else(|| behind(&["for "])).unwrap_or(clause));
+    let words: Vec<_> = rest.split(' ').filter(|word| word.starts_with(char::is_alphabetic)).collect();
+    let eaten = words.last().is_some_and(|word| EATERS.contains(&&*plain(word)));
+    if words.len() > WORDS || cut.or(feeds).is_none() && !eaten || words.iter().any(|word| NO_PIECES.contains(word)) {
+        return None;
+    }
+    let made = counted(clause, rest).ok()?;
+    let pieces = made.pieces.filter(|_| made.each.is_none())?;
+    (cut.is_none() || pieces >= LEAST_CUT).then(|| Beside { makes: Some(made), ..Beside::default() })
 }
 
 fn hedged(rest: &str) -> &str {
