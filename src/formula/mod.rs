@@ -49,8 +49,8 @@ pub use label::{Declared, Nutrient};
 pub use leaven::{Leaven, PowderGas, Sour, acid_for, taken_up};
 pub use ledger::{BatchesAndPans, How, LedgerRow, Left, Lost, Way, assumed, is_baked};
 pub use line::{
-    Beside, Item, LineRead, LineState, Made, Measure, STEP, is_measured_within, is_method, may_be_title, read_beside, read_line, suggested,
-    titled,
+    Beside, Item, LineRead, LineState, Made, Measure, STEP, begun, is_measured_within, is_method, may_be_title, read_beside, read_line,
+    suggested, titled,
 };
 pub use loose::Loose;
 pub use nutrition::{NutrientSum, is_described, nutrition};

@@ -34,6 +34,7 @@ pub use fitted::fitted_texts;
 pub use measure::{Area, Density, Factor, Length, Mass, Minutes, TemperatureChange, Volume};
 pub use measured::read_mass;
 pub use no_unit::UNEVEN;
+pub(crate) use no_unit::no_measure;
 pub use number::{LARGEST, Number, SMALLEST, read_number};
 pub use percent::{Loss, Percent, Share};
 pub use pointer::Pointer;

@@ -35,6 +35,9 @@ pub(super) fn single_pack(word: &str) -> Option<&str> {
         "case",
         "tray",
         "bucket",
+        "punnet",
+        "basket",
+        "bunch",
         "drum",
     ];
     let known = |word: &str| PACKS.iter().find(|pack| **pack == word).copied();
@@ -42,7 +45,7 @@ pub(super) fn single_pack(word: &str) -> Option<&str> {
 }
 
 /// Words by which things are bought or thrown in, and which hold what they happen to hold.
-fn no_measure(word: &str) -> Option<String> {
+pub(crate) fn no_measure(word: &str) -> Option<String> {
     const BY_HAND: &[&str] = &["handful", "knob", "splash", "drizzle", "glug", "dollop", "drop", "sprinkle", "squeeze", "sprig"];
     const TO_DRINK_FROM: &[&str] = &[
         "teacup",

@@ -151,20 +151,6 @@ impl Quantity {
         }
     }
 
-    /// An amount as it was understood, in its own unit. Nobody measures 0.9375 cup: what is more than tenths is told by measures that are as much, where there are.
-    pub fn understood<T: Quantifiable>(span: Span<T>, unit: &'static Unit, measures: Measures) -> Self {
-        let (value, exact) = (span.value().raw(), span.is_exact());
-        let quantity = Self::in_unit(span, unit);
-        let tenths = value * 10.0;
-        if !exact || !unit.is_national() || (tenths - tenths.round()).abs() < 1e-6 || spoon_fraction(value).is_some() {
-            return quantity;
-        }
-        match Drawer::of(measures).exactly(value, unit) {
-            Some(text) => Self { text, ..quantity },
-            None => quantity,
-        }
-    }
-
     /// A mass whose text is known: where texts make a total.
     pub fn weighed(span: Span<Mass>, text: SmolStr) -> Self {
         Self::told(span, "g", text)
@@ -252,7 +238,7 @@ const FRACTIONS: [(u8, u8); 9] = [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8)
 
 /// The kitchen fraction behind a whole: cups, spoons and eggs are halved, not written in decimals. The nearest, where it is within a fiftieth of a percent
 /// and no further off than decimals would be.
-fn spoon_fraction(value: f64) -> Option<(u8, u8)> {
+pub(super) fn spoon_fraction(value: f64) -> Option<(u8, u8)> {
     let part = value - value.trunc();
     if !(0.0..10_000.0).contains(&value) || part < 1e-9 {
         return None;

@@ -9,9 +9,24 @@ const YEAST: (&[&str], [&str; 3]) = (
     ["instant-yeast", "active-dry-yeast", "fresh-yeast"],
 );
 
+/// Names of several, and the kinds by their ids.
+type Open = (&'static [&'static str], [&'static str; 4]);
+
 /// Seeds that are sold mixed, each packer's in shares of its own.
-const SEEDS: (&[&str], [&str; 4]) =
+const SEEDS: Open =
     (&["mixed seeds", "mixed seed", "seed mix", "seeds", "seed mixture"], ["sunflower-seeds", "pumpkin-seeds", "flaxseed", "sesame-seeds"]);
+
+/// Nuts of which the kind is not said.
+const NUTS: Open = (
+    &["nuts", "mixed nuts", "chopped nuts", "chopped mixed nuts", "mixed chopped nuts", "ground nuts", "nut meats", "toasted nuts"],
+    ["walnuts", "pecans", "almonds", "hazelnuts"],
+);
+
+/// Names that are sold or written for several, and why none of these is taken for another.
+const OPEN: [(Open, &str); 2] = [
+    (SEEDS, "sesame is an allergen, the others are none, and every packet is mixed in another way"),
+    (NUTS, "each nut is an allergen by its own name, and a cup of each weighs something else"),
+];
 
 /// What is asked where a name leaves the kind open.
 pub struct Kinds {
@@ -25,10 +40,9 @@ impl Ingredients {
     pub fn kinds(&self, whole: &str) -> Option<Kinds> {
         let name = plain(whole);
         let name = name.split([',', '(']).next().unwrap_or_default().trim();
-        if SEEDS.0.contains(&name) && self.find(whole).is_none() {
-            let kinds = SEEDS.1.iter().filter_map(|id| self.by_id(id)).map(|kind| kind.name.to_string()).collect();
-            let why = "sesame is an allergen, the others are none, and every packet is mixed in another way".to_owned();
-            return Some(Kinds { why, names: kinds });
+        if let Some(((_, ids), why)) = OPEN.iter().find(|((names, _), _)| names.contains(&name)).filter(|_| self.find(whole).is_none()) {
+            let names = ids.iter().filter_map(|id| self.by_id(id)).map(|kind| kind.name.to_string()).collect();
+            return Some(Kinds { why: (*why).to_owned(), names });
         }
         let (names, ids) = YEAST;
         if !names.contains(&name) || self.find(whole).is_some() {
@@ -54,6 +68,15 @@ mod tests {
         assert_eq!(asked.names, ["instant yeast", "active dry yeast", "fresh yeast"]);
         assert_eq!(asked.why, "1 g of instant yeast raises as 1.2 g of active dry yeast or 3 g of fresh yeast");
         assert!(["fresh yeast", "dried yeast", "yeast, cake", "nutritional yeast", "flour"].into_iter().all(|name| kinds(name).is_none()));
+    }
+
+    #[test]
+    fn nuts_are_asked_for_their_kind_and_walnuts_are_not() {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        for name in ["nuts", "mixed nuts, chopped", "Chopped nuts"] {
+            assert_eq!(reference.ingredients.kinds(name).map(|kinds| kinds.names.len()), Some(4), "{name}");
+        }
+        assert!(["walnuts", "chopped walnuts", "pine nuts", "nutmeg"].into_iter().all(|name| reference.ingredients.kinds(name).is_none()));
     }
 
     #[test]

@@ -83,7 +83,7 @@ impl Facts {
         told.doubts.extend(said.doubts);
         let strange = said.strange_pan.filter(|_| self.pan.is_none());
         let tries = if strange.is_some() || !told.doubts.is_empty() { said.tries } else { Vec::new() };
-        told.doubts.extend(strange);
+        told.doubts.extend(strange.map(String::from));
         report.matched.extend(told.matched);
         report.state = if told.doubts.is_empty() { LineState::Understood } else { LineState::Doubtful };
         told.details.extend(told.doubts);

@@ -4,8 +4,8 @@ use super::answer::{LineMade, LineReport, Matched, PartRead, ReadAnswer};
 use super::facts::Facts;
 use super::joined::{covers, is_half, preferments};
 use crate::formula::{
-    Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, is_measured_within, is_method, may_be_title, read_beside,
-    read_line, suggested, titled,
+    Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, begun, is_measured_within, is_method, may_be_title,
+    read_beside, read_line, suggested, titled,
 };
 use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
 use crate::reference::{Account, EggPart, Measuring, Reference, tell_fingers, tell_measures, without_shell};
@@ -69,7 +69,15 @@ impl Gathered {
             detail: None,
             attempts: Vec::new(),
         };
-        let read = read_line(bare, self.measures.unwrap_or_default(), self.reference);
+        let measures = self.measures.unwrap_or_default();
+        let mut read = read_line(bare, measures, self.reference);
+        if let Some((part, first)) = begun(bare)
+            && let LineRead::Items(items) = read_line(first, measures, self.reference)
+            && items.iter().any(Item::is_weighable)
+        {
+            self.heading(part);
+            read = LineRead::Items(items);
+        }
         if self.lines.is_empty() && self.is_title(bare, &read) {
             let (name, said) = titled(bare, self.reference);
             self.title = Some((0, name, said));
@@ -78,7 +86,7 @@ impl Gathered {
             LineRead::Heading(_) if self.title.is_some() && self.lines.is_empty() => report.state = LineState::Unread,
             LineRead::Beside(_) if self.title.is_some() && self.lines.is_empty() => report.state = LineState::Unread,
             LineRead::Heading(part) => report.detail = Some(self.heading(part)),
-            LineRead::Beside(said) => self.facts.put(said, &mut report, self.reference, at, account),
+            LineRead::Beside(said) => self.facts.put(*said, &mut report, self.reference, at, account),
             LineRead::Items(items) if self.method && !items.iter().any(Item::is_weighable) => {
                 let step = Beside { aside: Some(STEP), ..Beside::default() };
                 self.facts.put(read_beside(bare, self.reference).unwrap_or(step), &mut report, self.reference, at, account);
@@ -105,7 +113,7 @@ impl Gathered {
 
     /// Whether the first line names the whole: no ingredient, no amount, and no more than a tin or a yield beside its name.
     fn is_title(&self, bare: &str, read: &LineRead) -> bool {
-        let named = bare.trim_start_matches(|c: char| matches!(c, '#' | '*') || c.is_whitespace()).starts_with(char::is_uppercase);
+        let named = bare.trim_start_matches(|c: char| !c.is_alphanumeric()).starts_with(char::is_uppercase);
         named
             && !is_measured_within(bare)
             && match read {

@@ -1,5 +1,7 @@
 //! Lines as people write them, each with what stands in it.
 
+mod written;
+
 use super::*;
 use crate::formula::LineState;
 

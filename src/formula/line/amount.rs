@@ -194,6 +194,9 @@ fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Optio
     if !matches!(unit.family, Family::Mass | Family::Volume) || !number.is_exact() {
         return Ok(None);
     }
+    // "(14 oz / 397 g)": the second says the same.
+    let second = after.trim_start().strip_prefix(['/', ',', ';']).filter(|_| behind.is_some());
+    let after = second.and_then(|second| lead(second, measures).ok().flatten()).map_or(after, |second| second.rest);
     let after = match behind {
         Some(behind) if after.trim().is_empty() => behind.trim_start(),
         Some(_) => return Ok(None),

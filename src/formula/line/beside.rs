@@ -26,7 +26,7 @@ pub struct Beside {
     pub fan: bool,
     pub minutes: Option<String>,
     /// Why a pan is not understood: it matters where no line before names one.
-    pub strange_pan: Option<String>,
+    pub strange_pan: Option<Box<str>>,
     /// Why something that has a place could not be put there.
     pub doubts: Vec<String>,
     /// What to write instead.
@@ -52,7 +52,7 @@ impl Beside {
                 self.pan = Some(pan);
             }
             Tin::Refused(fault) => {
-                self.strange_pan = Some(format!("The pan could not be understood: {}", fault.detail));
+                self.strange_pan = Some(format!("The pan could not be understood: {}", fault.detail).into());
                 self.tries.extend(fault.attempts);
             }
             Tin::None => {}
@@ -128,7 +128,10 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
             name = before;
         }
     }
-    let name = name.trim_matches(|c: char| matches!(c, '#' | '*' | '_' | ':' | '.') || c.is_whitespace());
+    // Marks and pictures stand around a name; a bracket, a quotation mark or an exclamation may close it.
+    let closes = |c: char| matches!(c, ')' | ']' | '"' | '”' | '’' | '\'' | '!' | '?' | '%');
+    let name = name.trim_start_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '"' | '“' | '‘' | '\''));
+    let name = name.trim_end_matches(|c: char| !c.is_alphanumeric() && !closes(c));
     (name.chars().take(200).collect(), said)
 }
 
@@ -176,7 +179,7 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
 fn labelled_tin(lower: &str, reference: &'static Reference) -> Option<Beside> {
     let (label, rest) = lower.split_once(':')?;
     let tools = matches!(label, "equipment" | "you will need" | "you will also need");
-    if !tools && !matches!(label, "pan" | "tin" | "pan size" | "tin size" | "baking tin" | "baking pan") {
+    if !tools && !matches!(label, "pan" | "tin" | "mould" | "mold" | "form" | "pan size" | "tin size" | "baking tin" | "baking pan") {
         return None;
     }
     let rest = rest.trim();
@@ -209,6 +212,11 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     };
     if let Some(bare) = baked::bare(&rest) {
         return Some(bare.with_tin(found));
+    }
+    if let Tin::None = found
+        && let Some(said) = made::weighed_each(clause)
+    {
+        return Some(said);
     }
     let works = lower.split(' ').next().is_some_and(|first| WORK.contains(&first)) && lower.split(' ').count() > 2;
     let aside = (works && (baked::is_set_within(clause) || !super::amount::is_measured_within(clause))).then_some(STEP);

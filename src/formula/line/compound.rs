@@ -31,7 +31,7 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
     let added = behind(&PLUS).map(|further| (Second::Added, further));
     let taken = || behind(&LESS).map(|further| (Second::TakenAway, further));
     let ranged = || TO.iter().find_map(|mark| rest.strip_prefix(mark)).map(|further| (Second::End, further.trim_start()));
-    let below = || (first.family == Family::Mass && rest.starts_with(|c: char| c.is_ascii_digit())).then_some((Second::Below, rest));
+    let below = || rest.starts_with(|c: char| c.is_ascii_digit()).then_some((Second::Below, rest));
     let Some((second, further)) = added.or_else(taken).or_else(ranged).or_else(below) else { return Ok(()) };
     let Some((number, behind)) = number(further)? else { return Ok(()) };
     // "1 cup and a half of sugar": a part of the same.
@@ -47,7 +47,7 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
     let Some((other, word, behind)) = unit(behind, measures).filter(|(unit, ..)| unit.family == first.family) else { return Ok(()) };
     let mine = lead.measure.amount.number;
     let whole = match second {
-        Second::Below if !is_below(other, first) => None,
+        Second::Below if !(is_below(other, first) || is_spooned_below(other, first, &number, &mine)) => None,
         Second::Added | Second::Below => joined(&mine, Joint::Plus, &number.times(other.size / first.size)),
         Second::TakenAway => joined(&mine, Joint::Less, &number.times(other.size / first.size)),
         Second::End if other.id == first.id && mine.is_exact() && number.value > mine.value => {
@@ -90,6 +90,12 @@ fn is_safe(taken: &str, word: &str, first: &Measure) -> bool {
 /// Pounds are followed by ounces, kilograms by grams; a mass beside another mass is a second measure.
 fn is_below(second: &Unit, first: &Unit) -> bool {
     matches!((first.id, second.id), ("pound", "ounce") | ("kilogram", "gram") | ("stone", "pound"))
+}
+
+/// "1 pint 5 fl oz", "1 cup 2 tbsp": less than one of the larger, by the same country's measures; as much of it is a second measure.
+fn is_spooned_below(second: &Unit, first: &Unit, count: &Number, mine: &Number) -> bool {
+    let national = |unit: &Unit| unit.family == Family::Volume && unit.is_national();
+    national(first) && national(second) && mine.value >= 1.0 && mine.value.fract() == 0.0 && count.high * second.size < first.size * 0.9
 }
 
 impl Reader<'_> {

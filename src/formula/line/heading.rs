@@ -23,7 +23,13 @@ pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
         && !is_measured(&lower, ingredients)
         && name.split_whitespace().count() <= 4;
     let numbered = name.starts_with(|c: char| c.is_ascii_digit() || !c.is_alphabetic());
-    if numbered || !(marked || colon || shouted || opens) || (opens && !colon && !marked && names_ingredient(&lower, ingredients)) {
+    // "For the glaze: juice of 1 lemon" is no name.
+    let goes_on = opens && name.contains(": ");
+    if numbered
+        || goes_on
+        || !(marked || colon || shouted || opens)
+        || (opens && !colon && !marked && names_ingredient(&lower, ingredients))
+    {
         return None;
     }
     Some(part_name(&lower))
@@ -61,6 +67,14 @@ fn part_name(lower: &str) -> String {
     } else {
         name.chars().take(80).collect()
     }
+}
+
+/// "For the glaze: juice of 1 lemon": the part that begins on the line of its first ingredient, and that.
+pub fn begun(line: &str) -> Option<(String, &str)> {
+    let (name, first) = line.split_once(": ").filter(|(_, first)| !first.trim().is_empty())?;
+    let lower = plain(name);
+    let thing = lower.strip_prefix("for the ").or_else(|| lower.strip_prefix("to make the "))?;
+    PARTS.contains(&thing.rsplit(' ').next()?).then(|| (part_name(thing), first.trim()))
 }
 
 /// Words that end the name of a part.

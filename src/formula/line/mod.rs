@@ -18,7 +18,7 @@ mod words;
 
 pub use amount::{Measure, is_measured_within};
 pub use beside::{Beside, Made, STEP, is_method, titled};
-pub use heading::may_be_title;
+pub use heading::{begun, may_be_title};
 pub use name::suggested;
 pub use read::{read_beside, read_line};
 
@@ -47,7 +47,7 @@ pub enum LineRead {
     /// One ingredient, or several that share the line.
     Items(Vec<Item>),
     /// No ingredient: the yield, the tin, the oven, a step.
-    Beside(Beside),
+    Beside(Box<Beside>),
 }
 
 /// One ingredient on a line.

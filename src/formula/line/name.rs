@@ -70,6 +70,7 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
         return named(ingredients, rest);
     }
     straight(ingredients, name)
+        .or_else(|| of_type(ingredients, name))
         .or_else(|| without_tail(ingredients, name))
         .or_else(|| choice(ingredients, name))
         .or_else(|| without_strange(ingredients, name))
@@ -184,9 +185,21 @@ fn way_of_filling(word: &str) -> Option<Filled> {
     })
 }
 
+/// "flour T55": the type stands behind.
+fn of_type(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    let (head, kind) = name.rsplit_once(' ').filter(|(_, kind)| kind.contains(|c: char| c.is_ascii_digit()))?;
+    let type_of = |head: &str, kind: &str| straight(ingredients, &format!("{kind} {head}"));
+    type_of(head, kind).or_else(|| {
+        let bare = head.strip_suffix(" type")?;
+        type_of(bare, kind).or_else(|| type_of(bare, &format!("type {kind}"))).or_else(|| straight(ingredients, &format!("wheat {name}")))
+    })
+}
+
 /// "butter at room temperature", "pecan meat cut in pieces": what opens with such a word belongs behind the name.
 fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
-    let at = TAILS.iter().filter_map(|tail| name.find(tail)).filter(|at| *at > 0).min()?;
+    // "eggs of 60 g".
+    let of_each = || name.match_indices(" of ").map(|(at, _)| at).find(|at| name[at + 4..].starts_with(|c: char| c.is_ascii_digit()));
+    let at = TAILS.iter().filter_map(|tail| name.find(tail)).chain(of_each()).filter(|at| *at > 0).min()?;
     let mut found = straight(ingredients, &name[..at]).or_else(|| choice(ingredients, &name[..at]))?;
     found.notes.push(name[at..].trim().to_owned());
     Some(found)
@@ -212,6 +225,10 @@ fn choice(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let found = straight(ingredients, first)
         .or_else(|| straight(ingredients, &format!("{first} {}", tail(second))))
         .or_else(|| straight(ingredients, &format!("{first} {}", second.rsplit(' ').next()?)))?;
+    // "canola or other vegetable oil" leaves the choice.
+    if second.starts_with("other ") || second.starts_with("another ") {
+        return Some(found);
+    }
     let (one, other) = (found.ingredient.name.clone(), second.to_owned());
     Some(found.doubting(format!("Two ingredients are offered; taken as {one}, not as {other}"), [one.into_owned(), other]))
 }

@@ -1,9 +1,9 @@
 //! How an item is filled in: a further measure, a remark, a name that was found or was not. Each is noted where it belongs, so that nothing on the line is lost.
 
 use super::Item;
-use super::amount::Measure;
+use super::amount::{Lead, Measure};
 use super::name::{Named, named};
-use crate::quantity::{Counting, Fault, Percent, UNEVEN, plain, strip_ignoring_case};
+use crate::quantity::{Code, Counting, Fault, Percent, Pointer, UNEVEN, no_measure, plain, strip_ignoring_case};
 use crate::reference::{Filled, Ingredients};
 
 /// A further measure: the second is kept beside the first, a mass before a volume; what is left over is a remark.
@@ -79,6 +79,16 @@ pub(super) fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ing
         item.faults.push(format!("Two ingredients share one amount: give {first} and {second} a line each"));
         return;
     }
+    // "breakfast cup milk", "teacupful of currants".
+    let spaces = lower.match_indices(' ').map(|(at, _)| at);
+    if let Some(saying) = spaces.take(2).find_map(|at| {
+        let word = &lower[..at];
+        no_measure(word.strip_suffix("ful").or_else(|| word.strip_suffix("fuls")).unwrap_or(word))
+    }) {
+        item.faults.push(saying);
+        item.tries.extend(ingredients.nearest(&lower).into_iter().map(str::to_owned));
+        return;
+    }
     if let Some(kinds) = ingredients.kinds(&lower) {
         item.faults.push(format!("\"{}\" leaves its kind open, and {}: write the kind", name.trim(), kinds.why));
         item.tries = kinds.names;
@@ -116,6 +126,16 @@ pub(super) fn by_percent(text: &str, item: &mut Item, ingredients: &Ingredients)
         item.doubts.retain(|doubt| !doubt.starts_with("\"chocolate\""));
         item.tries.clear();
     }
+}
+
+/// "1 000 g flour": thousands that are parted.
+pub(super) fn parted(lead: &Lead<'_>) -> Option<Fault> {
+    let rest = lead.rest.trim_start();
+    if lead.measure.amount.counting != Counting::Nothing || !rest.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let end = rest.match_indices(' ').nth(1).map_or(rest.len(), |(at, _)| at);
+    Some(lead.measure.amount.unknown_unit(&rest[..end], &Pointer::ROOT)).filter(|fault| fault.code == Code::AmbiguousNumber)
 }
 
 pub(super) fn refused(fault: &Fault) -> Item {

@@ -5,7 +5,7 @@ use super::beside::{Beside, opened, otherwise};
 use super::compound::goes_on;
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
-use super::noted::{add, by_percent, fill, refused, remark, thousands, uneven, unknown};
+use super::noted::{add, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted};
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
@@ -35,7 +35,7 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     }
     let cleaned = cleaned(line);
     if let Some(beside) = opened(&cleaned, reference) {
-        return LineRead::Beside(beside);
+        return LineRead::Beside(Box::new(beside));
     }
     if let Some(part) = heading(line, reader.ingredients) {
         return LineRead::Heading(part);
@@ -53,7 +53,7 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     match bare_heading(&cleaned)
         .or_else(|| style_heading(&cleaned, reference))
         .map(LineRead::Heading)
-        .or_else(|| otherwise(&cleaned, reference).map(LineRead::Beside))
+        .or_else(|| otherwise(&cleaned, reference).map(|said| LineRead::Beside(Box::new(said))))
     {
         Some(other) => other,
         None => LineRead::Items(items),
@@ -104,7 +104,7 @@ impl Reader<'_> {
     }
 
     /// "juice of 2 lemons".
-    fn thing_of(&self, line: &str) -> Option<Vec<Item>> {
+    pub(super) fn thing_of(&self, line: &str) -> Option<Vec<Item>> {
         let found = from_thing(line, self.measures, self.ingredients)?;
         let mut behind = Item::default();
         let rest = without_brackets(found.rest, &mut behind, self);
@@ -126,6 +126,9 @@ impl Reader<'_> {
     }
 
     fn amount_first(&self, line: &str, lead: Lead<'_>) -> Vec<Item> {
+        if let Some(fault) = parted(&lead) {
+            return vec![refused(&fault)];
+        }
         let mut item = Item { filled: lead.filled, ..Item::default() };
         let behind = uneven(lead.rest.trim_start_matches([' ', ',']));
         if let Some(word) = lead.inexact.or(behind.map(|(word, _)| word)) {
@@ -182,7 +185,8 @@ impl Reader<'_> {
             }
             let behind = further.rest.trim_start();
             // "1/2 cup if you like it less sweet" is another amount, not the same in a second measure; nor is the stick of "1 stick + 1 tbsp".
-            if behind.starts_with("if ") || goes_on(behind) {
+            // "4 egg whites (60 g eggs)": so heavy is each egg that they come from.
+            if behind.starts_with("if ") || goes_on(behind) || matches!(behind.trim(), "egg" | "eggs") {
                 break;
             }
             if let Some(after) = strip_ignoring_case(behind, "each").or_else(|| strip_ignoring_case(behind, "apiece")) {
@@ -283,6 +287,7 @@ impl Reader<'_> {
             }
             return;
         }
+        self.offered(part, item);
         remark(part, item);
     }
 

@@ -6,7 +6,7 @@ use super::name::named;
 use super::read::Reader;
 use super::taken::counted;
 use super::text::{bracketed, is_done, is_figure, is_purpose, segments};
-use crate::quantity::{Counting, Pointer, plain, read_number, strip_ignoring_case};
+use crate::quantity::{Counting, Family, Pointer, plain, read_number, strip_ignoring_case};
 
 impl Reader<'_> {
     /// "500 g flour, 300 ml water, 10 g salt": a line that lists several, each with its own amount. What has none belongs to the one before.
@@ -20,7 +20,22 @@ impl Reader<'_> {
             parts.iter().enumerate().filter(|(n, (_, part))| *n == 0 || begins(part)).map(|(_, (at, _))| *at).collect();
         let ends = starts.iter().skip(1).copied().chain([line.len()]);
         let stretches = starts.iter().zip(ends).map(|(from, to)| line[*from..to].trim().trim_end_matches([',', ';']));
-        (starts.len() > 1).then(|| stretches.flat_map(|stretch| self.items(stretch)).collect())
+        (starts.len() > 1).then(|| stretches.fold(Vec::new(), |items, stretch| self.with_next(items, stretch)))
+    }
+
+    /// "3 cups grated carrots, about 5 medium carrots": the same counted and measured is no more of it.
+    fn with_next(&self, mut items: Vec<Item>, stretch: &str) -> Vec<Item> {
+        let mut next = self.items(stretch);
+        let counted = |item: &Item| item.amount.as_ref().map(|measure| measure.family() == Family::Count);
+        match (items.last_mut(), &*next) {
+            (Some(before), [one])
+                if before.ingredient.map(|known| &known.id) == one.ingredient.map(|known| &known.id) && counted(before) != counted(one) =>
+            {
+                before.notes.push(stretch.to_owned());
+            }
+            _ => items.append(&mut next),
+        }
+        items
     }
 
     /// Whether a stretch has both an amount and the name of an ingredient.
@@ -143,6 +158,14 @@ impl Reader<'_> {
         if first.match_indices(" or ").any(|(at, mark)| first[at + mark.len()..].starts_with(is_figure)) {
             return None;
         }
+        if let Some(mut taken) = self.thing_of(second) {
+            // "1 tbsp lemon juice plus zest of 1 lemon".
+            let mut one = item.clone();
+            self.describe(first, &mut one);
+            one.ingredient?;
+            taken.insert(0, one);
+            return Some(taken);
+        }
         let further = lead(second, self.measures).ok().flatten()?;
         if second.starts_with(|c: char| c.is_alphabetic())
             && matches!(further.measure.amount.counting, Counting::Nothing)
@@ -174,6 +197,17 @@ impl Reader<'_> {
         let mut items = self.made_of(one, &count);
         items.push(Item { ingredient: Some(egg), amount: Some(counted("egg", &further.measure.amount)), ..Item::default() });
         Some(items)
+    }
+
+    /// "currants, raisins or chopped pecans": of several that are offered one is taken.
+    pub(super) fn offered(&self, part: &str, item: &mut Item) {
+        let Some((one, other)) = part.split_once(" or ") else { return };
+        let known = |name: &str| named(self.ingredients, name).filter(|found| found.doubts.is_empty()).map(|found| found.ingredient);
+        let (Some(one), Some(other), Some(mine)) = (known(one), known(other), item.ingredient) else { return };
+        if [one, other].iter().all(|offered| offered.id != mine.id) {
+            item.doubts.push(format!("Several ingredients are offered; taken as {}, not as {part}", mine.name));
+            item.tries.extend([mine, one, other].map(|offered| offered.name.to_string()));
+        }
     }
 
     /// "salt and pepper": two names without an amount.

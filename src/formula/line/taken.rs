@@ -60,16 +60,45 @@ pub(super) fn from_thing<'t>(text: &'t str, measures: Measures, ingredients: &In
         None => (None, of),
     };
     let (thing, behind, size) = thing(behind, ingredients)?;
+    let taken = of_thing(thing, &parts, measure, ingredients)?;
+    let sized = thing != "egg" && (size || measure.is_some_and(|m| matches!(m.amount.counting, Counting::Size(_))));
+    let mut found = FromThing { taken, rest: behind, sized };
+    if let Some(more) = further(behind, &parts, thing, measures, ingredients) {
+        found.taken.extend(more.taken);
+        found.rest = more.rest;
+        found.sized |= more.sized;
+    }
+    Some(found)
+}
+
+/// "zest of 1 lemon and 1 orange", "zest of 1 lemon and juice of 2": what is taken from more things, or more of the same.
+fn further<'t>(text: &'t str, parts: &[&str], thing: &str, measures: Measures, ingredients: &Ingredients) -> Option<FromThing<'t>> {
+    let behind = text.trim_start_matches([',', ' ']);
+    let joined = ["and ", "& ", "plus ", "+ "].iter().find_map(|mark| behind.strip_prefix(mark));
+    let rest = joined.or_else(|| text.starts_with(',').then_some(behind))?;
+    if let Some(found) = from_thing(rest, measures, ingredients) {
+        return Some(found);
+    }
+    // "juice of 2": of the same.
+    if let Some((said, of)) = word(rest)
+        && let Some((_, part)) = WORDS.iter().find(|(known, _)| *known == &*plain(said))
+        && let Some(head) = lead(of.trim_start().strip_prefix("of ")?, measures).ok()?
+        && head.rest.trim_start_matches([',', ' ']).is_empty()
+    {
+        return Some(FromThing { taken: of_thing(thing, &[part], Some(&head.measure), ingredients)?, rest: head.rest, sized: false });
+    }
+    let head = lead(joined?, measures).ok()??;
+    let (other, behind, sized) = self::thing(head.rest, ingredients)?;
+    Some(FromThing { taken: of_thing(other, parts, Some(&head.measure), ingredients)?, rest: behind, sized })
+}
+
+/// The parts of so many things; nothing where they are none of theirs, or not counted.
+fn of_thing(thing: &str, parts: &[&str], measure: Option<&Measure>, ingredients: &Ingredients) -> Option<Vec<Taken>> {
     let fits = |part: &&str| matches!(*part, "yolk" | "white") == (thing == "egg");
     if !parts.iter().all(fits) || measure.is_some_and(|m| !matches!(m.amount.counting, Counting::Nothing | Counting::Size(_))) {
         return None;
     }
-    let taken = parts.iter().map(|part| taken(thing, part, measure, ingredients)).collect::<Option<Vec<_>>>()?;
-    Some(FromThing {
-        taken,
-        rest: behind,
-        sized: thing != "egg" && (size || measure.is_some_and(|m| matches!(m.amount.counting, Counting::Size(_)))),
-    })
+    parts.iter().map(|part| taken(thing, part, measure, ingredients)).collect()
 }
 
 fn taken(thing: &str, part: &str, measure: Option<&Measure>, ingredients: &Ingredients) -> Option<Taken> {

@@ -13,10 +13,11 @@ pub(super) fn unlisted(line: &str) -> &str {
 
 /// Blanks of every kind made plain; borrowed where they are plain already.
 pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
-    if line.is_ascii() && !line.contains("  ") && !line.contains(['\t', '@']) {
+    if line.is_ascii() && !line.contains("  ") && !line.contains("...") && !line.contains(['\t', '@']) {
         return line.into();
     }
     let mut out = String::with_capacity(line.len());
+    let line = &*without_leaders(line);
     for letter in unicode_normalization::UnicodeNormalization::nfc(line) {
         match letter {
             '\u{200b}' | '\u{200d}' | '\u{2060}' | '\u{ad}' => {}
@@ -33,6 +34,13 @@ pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
         }
     }
     out.into()
+}
+
+/// "Flour........250 g": dots lead from a name to its amount.
+fn without_leaders(line: &str) -> std::borrow::Cow<'_, str> {
+    let Some(at) = line.find("...") else { return line.into() };
+    let (before, dots) = line.split_at(at);
+    format!("{before} {}", without_leaders(dots.trim_start_matches('.'))).into()
 }
 
 pub(super) fn is_figure(letter: char) -> bool {

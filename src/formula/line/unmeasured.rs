@@ -16,13 +16,22 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
     }
     let lower = line.to_ascii_lowercase();
     let at = NOT_MEASURED.iter().filter_map(|words| lower.find(words)).min()?;
+    // "For the tin: butter and flour".
+    if let Some((purpose, name)) = line.split_once(": ").filter(|_| at == 0) {
+        return Some((name, purpose.to_owned()));
+    }
     let name = line[..at].trim_end_matches(|c: char| c.is_whitespace() || matches!(c, ',' | '(' | '-' | '–' | '—' | ';'));
     (!name.is_empty() && !starts_with_number(name)).then(|| (name, line[at..].trim_end_matches(')').to_owned()))
 }
 
 /// What is measured and yet not mixed in: the egg that glazes a dough is none of its eggs.
 pub(super) fn on_the_outside(mut item: Item) -> Item {
-    let outside = |note: &String| OUTSIDE.iter().copied().find(|words| note.contains(words) && !note.contains("extra"));
+    let outside = |note: &String| {
+        OUTSIDE
+            .iter()
+            .copied()
+            .find(|words| note.contains(words) && !["extra", "plus more", "+ more", "plus a", "+ a"].iter().any(|more| note.contains(more)))
+    };
     if let Some(words) = item.notes.iter().find_map(outside).filter(|_| item.is_weighable()) {
         item.doubts.push(format!("\"{words}\": it counts as mixed in; where it is not, give it a part of its own"));
     }

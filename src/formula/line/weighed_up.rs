@@ -39,7 +39,8 @@ impl Reader<'_> {
             let name = found.rest.split([',', '(', '+']).next().unwrap_or_default();
             let measured = matches!(found.measure.family(), Family::Mass | Family::Volume);
             let known = named(self.ingredients, name).filter(|known| measured && known.doubts.is_empty())?.ingredient;
-            (item.ingredient.is_some_and(|mine| mine.id != known.id)).then(|| format!("{} {}", found.measure.text, known.name))
+            let eggs = known.egg_part().is_some() && item.ingredient.and_then(Ingredient::egg_part).is_some();
+            (!eggs && item.ingredient.is_some_and(|mine| mine.id != known.id)).then(|| format!("{} {}", found.measure.text, known.name))
         };
         if let Some(other) = item.notes.iter().find_map(other) {
             item.doubts.push(format!("{other} stands in a remark and is not in the formula: where it goes in, give it a line of its own"));

@@ -63,6 +63,8 @@ pub(super) const TAILS: &[&str] = &[
     " which ",
     " + extra",
     " + more",
+    " + a ",
+    " + some ",
     " including ",
 ];
 
@@ -127,6 +129,10 @@ pub(super) const OUTSIDE: &[&str] = &[
     "to sprinkle",
     "for rolling",
     "for frying",
+    "for deep-frying",
+    "for deep frying",
+    "for shallow-frying",
+    "for shallow frying",
     "to decorate",
     "for decoration",
     "for decorating",
@@ -162,6 +168,12 @@ pub(super) const NOT_MEASURED: &[&str] = &[
     "for decorating",
     "for the tin",
     "for the pan",
+    "for the mould",
+    "for the mold",
+    "for the form",
+    "for the dish",
+    "for the tray",
+    "for the worktop",
     "for brushing",
     "to finish",
     "for deep",
@@ -206,6 +218,9 @@ pub(super) const PACKS: &[(&str, &str)] = &[
     ("tube", "tube"),
     ("log", "log"),
     ("half", "half"),
+    ("punnet", "punnet"),
+    ("basket", "basket"),
+    ("bunch", "bunch"),
 ];
 
 /// Names that two kinds share: the table's reading, and the kinds to choose from.

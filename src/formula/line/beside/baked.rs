@@ -1,7 +1,7 @@
 //! The oven and the minutes of a sentence: "Bake at 350 °F for 30 minutes", "Oven: 180 C fan 160 C". A bake in stages is told and not taken for one of them.
 
 use super::Beside;
-use crate::quantity::{Number, Pointer, plain, read_number};
+use crate::quantity::{Number, Pointer, of_a, plain, read_number, with_part, word_number};
 
 /// A sentence of the oven.
 pub(super) fn baked(clause: &str) -> Option<Beside> {
@@ -13,7 +13,8 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
     }
     let bakes = first == "bake"
         || first == "baking" && ["time", "temperature"].iter().any(|word| lower.contains(word))
-        || lower.starts_with("cook in the oven");
+        || lower.starts_with("cook in the oven")
+        || first == "cook" && time(&lower).is_some() && settings(&lower).iter().any(|set| set.is_of_an_oven());
     let oven = matches!(first, "oven" | "preheat" | "pre-heat")
         || matches!(first, "heat" | "set" | "turn" | "place" | "put") && lower.contains("oven");
     if !bakes && !oven {
@@ -28,7 +29,7 @@ fn of_oven(lower: &str) -> Beside {
     let mut said = Beside::default();
     setting(lower, &mut said);
     // "Oven 220 C, 30 min" bakes; "preheat for 30 minutes" does not.
-    if lower.starts_with("oven") && said.oven.is_some() {
+    if lower.starts_with("oven") && (said.oven.is_some() || bare_degrees(lower).is_some()) {
         said.minutes = time(lower).map(|time| time.text);
     }
     if said.oven.is_none() && said.doubts.is_empty() {
@@ -74,7 +75,7 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     if let Some(when) = &when {
         rest = rest.replacen(&lower[when.from..when.to], " ", 1);
     }
-    const IDLE: [&str; 21] = [
+    const IDLE: [&str; 26] = [
         "at",
         "for",
         "fan",
@@ -96,6 +97,11 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
         "warm",
         "cool",
         "degrees",
+        "top",
+        "bottom",
+        "upper",
+        "lower",
+        "heat",
     ];
     if !rest.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word)) {
         return None;
@@ -143,6 +149,14 @@ struct Setting {
     fan: bool,
     from: usize,
     to: usize,
+}
+
+impl Setting {
+    /// Whether no syrup and no custard is cooked so hot for minutes: from 150 °C it is an oven. Common practice, no source.
+    fn is_of_an_oven(&self) -> bool {
+        let degrees = self.text.split(|c: char| !c.is_ascii_digit()).next().and_then(|figure| figure.parse::<u32>().ok());
+        self.scale == "gas" || degrees.is_some_and(|degrees| degrees >= if self.scale == "C" { 150 } else { 300 })
+    }
 }
 
 /// Whether an oven's setting stands in a text.
@@ -236,13 +250,24 @@ pub(super) struct Time {
 /// The first time of a text, in minutes.
 pub(super) fn time(lower: &str) -> Option<Time> {
     let starts = lower.char_indices().filter(|(at, c)| {
+        let before = &lower[..*at];
+        if c.is_alphabetic() {
+            return before.is_empty() || before.ends_with([' ', '(']);
+        }
         super::super::text::is_figure(*c)
-            && !lower[..*at].ends_with(|c: char| super::super::text::is_figure(c) || matches!(c, '-' | '–' | '.' | '/'))
+            && !before.ends_with(|c: char| super::super::text::is_figure(c) || matches!(c, '-' | '–' | '.' | '/'))
     });
     for (at, _) in starts {
-        let Ok(Some((number, behind))) = read_number(&lower[at..], &Pointer::ROOT) else { continue };
+        let Some((number, behind)) = in_figures_or_words(&lower[at..]) else { continue };
         let Some((per, rest)) = unit_of_time(behind) else { continue };
         let (mut sum, mut rest) = (number.times(per), rest);
+        // "an hour and a half".
+        if let (part, behind) = with_part(0.0, rest)
+            && part > 0.0
+        {
+            let part = part * per;
+            (sum, rest) = (Number { low: sum.low + part, value: sum.value + part, high: sum.high + part }, behind);
+        }
         if per > 1.0 {
             let more = rest.trim_start().trim_start_matches("and ").trim_start();
             if let Ok(Some((minutes, behind))) = read_number(more, &Pointer::ROOT)
@@ -258,7 +283,20 @@ pub(super) fn time(lower: &str) -> Option<Time> {
     None
 }
 
+fn in_figures_or_words(text: &str) -> Option<(Number, &str)> {
+    if text.starts_with(char::is_alphabetic) {
+        let (value, behind) = word_number(text)?;
+        // "three quarters of an hour".
+        return Some((Number::exact(value), if value < 1.0 { of_a(behind) } else { behind }));
+    }
+    read_number(text, &Pointer::ROOT).ok()?
+}
+
 fn unit_of_time(behind: &str) -> Option<(f64, &str)> {
+    // "14'" are minutes.
+    if let Some(rest) = behind.strip_prefix(['\'', '′']) {
+        return Some((1.0, rest));
+    }
     let behind = behind.trim_start().trim_start_matches('-');
     let end = behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len());
     let per = match &behind[..end] {

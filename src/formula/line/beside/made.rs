@@ -57,8 +57,39 @@ pub(super) fn shared_out(clause: &str) -> Option<Beside> {
         return None;
     }
     let made = counted(clause, rest).ok()?;
-    let pieces = made.pieces.filter(|_| made.each.is_none())?;
+    let pieces = made.pieces?;
     (cut.is_none() || pieces >= LEAST_CUT).then(|| Beside { makes: Some(made), ..Beside::default() })
+}
+
+/// What comes out of an oven by the piece.
+const BAKED: &[&str] = &[
+    "loaves",
+    "rolls",
+    "buns",
+    "brioches",
+    "baguettes",
+    "bagels",
+    "croissants",
+    "pieces",
+    "cookies",
+    "biscuits",
+    "muffins",
+    "cupcakes",
+    "scones",
+    "doughnuts",
+    "donuts",
+    "cakes",
+    "tarts",
+    "tartlets",
+    "pies",
+];
+
+/// "28 brioches of 80 g": so many, and what each weighs.
+pub(super) fn weighed_each(clause: &str) -> Option<Beside> {
+    each_behind(clause)?;
+    let lower = plain(clause);
+    let baked = lower.split(' ').any(|word| BAKED.contains(&word));
+    counted(clause, clause).ok().filter(|_| baked).map(|made| Beside { makes: Some(made), ..Beside::default() })
 }
 
 fn hedged(rest: &str) -> &str {
@@ -109,7 +140,17 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     if number.low < 1.0 || number.low > MOST || number.low.fract() != 0.0 {
         return Err(unread());
     }
+    let each = each_behind(chosen);
     let told = (!number.is_exact()).then(|| format!("Of {} to {} pieces the smaller number is taken", number.low, number.high));
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-    Ok(Made { pieces: Some(number.low as u32), weight: None, each: None, told })
+    Ok(Made { pieces: Some(number.low as u32), weight: None, each, told })
+}
+
+/// "2 loaves of 900 g", "12 buns at 60 g": what one of them weighs.
+fn each_behind(things: &str) -> Option<String> {
+    let text = [" of ", " at ", " à ", " @ "].iter().find_map(|mark| things.split_once(mark))?.1.trim();
+    let (number, behind) = read_number(text, &Pointer::ROOT).ok()??;
+    let (unit, word, rest) = unit(behind, Measures::Us)?;
+    let ends = rest.trim().is_empty() || rest.trim_start().starts_with("each");
+    (unit.family == Family::Mass && number.is_exact() && ends).then(|| format!("{} {word}", text[..text.len() - behind.len()].trim()))
 }

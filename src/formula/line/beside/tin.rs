@@ -29,7 +29,10 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
     let is_tin = |at: usize| words.get(at).is_some_and(|(from, to)| TINS.contains(&&*bare(&text[*from..*to])));
     let mut refused = Tin::None;
     let mut tried = 0;
-    for last in (0..words.len()).filter(|at| is_tin(*at) && !is_tin(*at + 1)) {
+    let word = |at: usize| words.get(at).map_or("", |(from, to)| &text[*from..*to]);
+    for last in
+        (0..words.len()).filter(|at| is_tin(*at) && !is_tin(*at + 1) && !is_eaten(at.checked_sub(1).map_or("", word), word(*at + 1)))
+    {
         for (from, to) in &words[..last] {
             let word = text[*from..*to].trim_start_matches('(');
             if !word.starts_with(is_figure) && (word.len() < 3 || word_number(word).is_none()) || tried > TRIED {
@@ -41,6 +44,13 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
             let deep = words[last + 1..].iter().take(DEPTH).position(|(from, to)| DEEP.contains(&&*bare(&text[*from..*to])));
             let deep = deep.map_or(end, |at| words[last + 1 + at].1);
             let phrases = [closed(&text[*from..]), closed(&text[*from..deep]), closed(&text[*from..end])];
+            // "8 in round or 7 in square tin": the first is taken.
+            if let Some((first, other)) = phrases[2].split_once(" or ")
+                && is_sized(first)
+                && meant(first, reference).is_ok()
+            {
+                return Tin::Pan(first.to_owned(), Some(other.to_owned()));
+            }
             for phrase in phrases.into_iter().filter(|phrase| is_sized(phrase)) {
                 match meant(phrase, reference) {
                     Ok(()) => {
@@ -54,6 +64,13 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
         }
     }
     refused
+}
+
+/// "400 g tin chickpeas", "loaf sugar": what is in it is eaten.
+fn is_eaten(before: &str, behind: &str) -> bool {
+    let unit = before.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-'));
+    let full = matches!(&*bare(unit), "g" | "kg" | "gram" | "grams" | "ml" | "oz" | "ounce" | "ounces");
+    full && !behind.is_empty() || bare(behind) == "sugar"
 }
 
 /// Whether a line is a pan and nothing else, whose size stands behind its name: "lamington pan 20 x 30 cm".
@@ -78,6 +95,9 @@ fn is_sized(phrase: &str) -> bool {
 
 /// Without a bracket that is not closed or not opened, and without what ends a sentence.
 fn closed(phrase: &str) -> &str {
+    // How it is prepared is no part of its name.
+    let prepared = [", greased", ", buttered", ", lined", ", ungreased"].iter().filter_map(|mark| phrase.find(mark)).min();
+    let phrase = &phrase[..prepared.unwrap_or(phrase.len())];
     let phrase = phrase.trim_matches(|c: char| matches!(c, '.' | ',' | ';' | ':' | '!') || c.is_whitespace());
     let phrase =
         phrase.strip_prefix('(').and_then(|inner| inner.strip_suffix(')')).filter(|inner| !inner.contains(['(', ')'])).unwrap_or(phrase);

@@ -151,6 +151,7 @@ pub(super) const TINS: &[&str] = &[
     "mold",
     "molds",
     "springform",
+    "form",
     "ramekins",
     "sheet",
     "sheets",

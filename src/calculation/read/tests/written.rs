@@ -1,0 +1,117 @@
+//! Formulas as they are written in many kitchens: what stands on a line goes in once, and nothing of it is lost.
+
+use super::*;
+
+/// The second measure of a line.
+fn also(line: &str) -> Option<String> {
+    ask(&[line]).formula.into_iter().flat_map(|formula| formula.parts).flat_map(|part| part.lines).find_map(|made| made.also)
+}
+
+#[test]
+fn what_is_taken_of_several_fruits_is_taken_of_each() {
+    gives("zest of 1 lemon and 1 orange", &[("1 lemon", "lemon zest"), ("1 orange", "orange zest")]);
+    gives("juice of 1 lemon and 2 oranges", &[("1 lemon", "lemon juice"), ("2 oranges", "orange juice")]);
+    gives("zest of 1 lemon, juice of 2", &[("1 lemon", "lemon zest"), ("2 lemons", "lemon juice")]);
+    gives("grated rind of 1 lemon and juice of half an orange", &[("1 lemon", "lemon zest"), ("0.5 orange", "orange juice")]);
+    gives("yolks of 2 eggs and whites of 3", &[("2 eggs", "egg yolk"), ("3 eggs", "egg white")]);
+    gives("1 tbsp lemon juice plus zest of 1 lemon", &[("1 tbsp", "lemon juice"), ("1 lemon", "lemon zest")]);
+    gives("juice of 2 lemons, strained", &[("2 lemons", "lemon juice")]);
+}
+
+#[test]
+fn one_ingredient_counted_and_measured_goes_in_once() {
+    gives("3 cups (300 g) grated carrots, about 5 to 6 medium carrots", &[("3 cups", "grated carrot")]);
+    gives("2 eggs, 1 egg yolk", &[("2 eggs", "egg"), ("1 yolk", "egg yolk")]);
+    gives("4 egg whites (60 g eggs)", &[("4 whites", "egg white")]);
+    assert_eq!(also("4 egg whites (60 g eggs)"), None);
+}
+
+#[test]
+fn less_than_one_of_the_larger_measure_is_added_to_it() {
+    gives("1 pint 5 fl oz milk", &[("1 pint 5 fl oz", "whole milk")]);
+    gives("1 cup 2 tbsp flour", &[("1 cup 2 tbsp", "all-purpose flour")]);
+    for (line, also) in [("1 cup 8 fl oz milk", "8 fl oz"), ("½ cup 4 fl oz milk", "4 fl oz"), ("1 cup 240 ml milk", "240 ml")] {
+        assert_eq!(self::also(line).as_deref(), Some(also), "{line}");
+    }
+}
+
+#[test]
+fn what_holds_no_set_amount_is_asked_for_its_weight() {
+    for line in
+        ["1 punnet strawberries", "2 baskets raspberries", "1 teacup sugar", "a wineglassful of brandy", "1 cup nuts", "1 000 g flour"]
+    {
+        let told = &ask(&[line]).lines[0];
+        assert!(
+            told.state == LineState::Unread && told.detail.as_deref().is_some_and(|detail| !detail.contains("not in the table")),
+            "{line}: {told:?}"
+        );
+    }
+    gives("1 punnet (250 g) strawberries", &[("250 g", "strawberry")]);
+}
+
+#[test]
+fn a_tin_that_holds_food_is_no_pan_and_fat_to_fry_in_is_doubted() {
+    for line in ["1 x 400 g tin chickpeas, drained", "½ lb loaf sugar, pounded"] {
+        let told = &ask(&["200 g flour", line]).lines[1];
+        assert!(
+            told.state == LineState::Unread && told.detail.as_deref().is_some_and(|detail| !detail.contains("pan")),
+            "{line}: {told:?}"
+        );
+    }
+    for line in ["2 litres sunflower oil, for deep-frying", "1/4 cup currants, raisins or chopped pecans"] {
+        assert_eq!(ask(&[line]).lines[0].state, LineState::Doubtful, "{line}");
+    }
+    for line in [
+        "350 g strong flour, plus more for rolling",
+        "1 cup canola or other vegetable oil",
+        "250 g flour T55",
+        "100 g sugar + a little to sprinkle",
+    ] {
+        assert_eq!(ask(&[line]).lines[0].state, LineState::Understood, "{line}");
+    }
+}
+
+#[test]
+fn a_part_may_begin_on_the_line_of_its_first_ingredient() {
+    let answer = ask(&["200 g flour", "For the glaze: juice of 1½ lemons", "175 g icing sugar", "For the tin: butter and flour"]);
+    let parts: Vec<_> = answer.formula.iter().flat_map(|formula| &formula.parts).map(|part| (&*part.name, part.lines.len())).collect();
+    assert_eq!(parts, [("main", 1), ("glaze", 2)], "{:#?}", answer.lines);
+    assert!(answer.lines[3].detail.as_deref().is_some_and(|detail| detail.contains("Not measured")), "{:?}", answer.lines[3]);
+}
+
+#[test]
+fn what_stands_beside_is_read_in_many_hands() {
+    let said = |line: &str| serde_json::to_value(ask(&["200 g flour", line]).formula).unwrap_or_default();
+    for (line, minutes) in [
+        ("Bake one hour and a half in a moderate oven", "90 min"),
+        ("Bake three quarters of an hour", "45 min"),
+        ("180 °C top/bottom heat, 50-60 min", "50-60 min"),
+        ("Cook 35 min at 200°C", "35 min"),
+        ("Bake 180°C 14'", "14 min"),
+        ("Oven: 375°; 35 to 40 minutes", "35-40 min"),
+    ] {
+        assert_eq!(said(line)["bake"]["minutes"], minutes, "{line}");
+    }
+    assert!(said("Cook the syrup 5 minutes at 118 °C")["bake"].is_null());
+    for (line, pan) in [
+        ("8 in round or 7 in square cake tin", "8 in round"),
+        ("10-inch ungreased tube pan", "10-inch ungreased tube pan"),
+        ("Gugelhupf form of 22 cm Ø", "Gugelhupf form of 22 cm Ø"),
+    ] {
+        assert_eq!(said(line)["pan"], pan, "{line}");
+    }
+    for (line, each) in [("Makes 2 loaves at 900 g", "900 g"), ("28 brioches of 80 g", "80 g"), ("Makes 12 buns of 60 g each", "60 g")] {
+        assert_eq!(said(line)["makes"]["each"], each, "{line}");
+    }
+    assert!(said("12 medlars of 60 g")["makes"].is_null());
+    gives("12 eggs of 60 g", &[("12 eggs", "egg")]);
+    gives("Flour.......250 g", &[("250 g", "all-purpose flour")]);
+}
+
+#[test]
+fn a_title_stands_between_pictures() {
+    let name = |line: &str| ask(&[line, "200 g flour"]).formula.and_then(|formula| formula.name).unwrap_or_default();
+    assert_eq!(name("🍌 Best Banana Bread! 🍌"), "Best Banana Bread!");
+    assert_eq!(name("**Grandma's Spice Cake** 🎂"), "Grandma's Spice Cake");
+    assert_eq!(name("Apple cake for 12 people"), "Apple cake");
+}
