@@ -49,13 +49,15 @@ const TABLESPOON: &[&str] = &[
     "TB",
     "Tb",
     "tbsp",
+    "tblspn",
+    "tblspns",
     "tbsps",
     "tbs",
     "tbl",
     "tblsp",
     "tbls",
 ];
-const TEASPOON: &[&str] = &["teaspoon", "teaspoons", "teaspoonful", "teaspoonfuls", "t", "tsp", "tsps"];
+const TEASPOON: &[&str] = &["teaspoon", "teaspoons", "teaspoonful", "teaspoonfuls", "t", "tsp", "tsps", "tspn", "tspns"];
 const FLUID_OUNCE: &[&str] = &["fluid ounce", "fluid ounces", "fluid oz", "fl oz", "fl.oz", "fl ozs", "floz", "fl-oz"];
 const PINT: &[&str] = &["pint", "pints", "pt", "pts"];
 const QUART: &[&str] = &["quart", "quarts", "qt", "qts"];

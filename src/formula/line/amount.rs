@@ -70,6 +70,7 @@ const HEDGES: &[(&str, Option<&str>)] = &[
     ("~", None),
     ("≈", None),
     ("level ", None),
+    ("even ", None),
     ("full ", None),
     ("good ", Some("good")),
     ("scant ", Some("scant")),

@@ -225,8 +225,9 @@ fn choice(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let found = straight(ingredients, first)
         .or_else(|| straight(ingredients, &format!("{first} {}", tail(second))))
         .or_else(|| straight(ingredients, &format!("{first} {}", second.rsplit(' ').next()?)))?;
-    // "canola or other vegetable oil" leaves the choice.
-    if second.starts_with("other ") || second.starts_with("another ") {
+    // "canola or other vegetable oil" leaves the choice; "sour milk or buttermilk" are one in the table.
+    let same = || straight(ingredients, second).is_some_and(|other| other.ingredient.id == found.ingredient.id && other.form == found.form);
+    if second.starts_with("other ") || second.starts_with("another ") || same() {
         return Some(found);
     }
     let (one, other) = (found.ingredient.name.clone(), second.to_owned());

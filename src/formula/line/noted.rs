@@ -141,3 +141,21 @@ pub(super) fn parted(lead: &Lead<'_>) -> Option<Fault> {
 pub(super) fn refused(fault: &Fault) -> Item {
     Item { faults: vec![fault.detail.clone()], tries: fault.attempts.clone(), ..Item::default() }
 }
+
+/// A name alone: its amount is missing.
+pub(super) fn alone(mut item: Item) -> Item {
+    if item.faults.is_empty() && item.amount.is_none() {
+        let name = item.name();
+        // "Water 68 %": as many grams for every 100 g of flour.
+        if let Some(percent) = item.notes.iter().find_map(|note| note.strip_suffix('%')) {
+            item.tries.push(format!("{} g {name}", percent.trim()));
+            item.doubts.push(
+                "A percentage stands on the line and no amount: write the grams, as many as the percentage for 100 g of flour".to_owned(),
+            );
+            return item;
+        }
+        item.doubts.push("No amount stands on the line".to_owned());
+        item.tries.extend([format!("100 g {name}"), format!("{name}, to taste")]);
+    }
+    item
+}

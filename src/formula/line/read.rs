@@ -5,7 +5,7 @@ use super::beside::{Beside, opened, otherwise};
 use super::compound::goes_on;
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
-use super::noted::{add, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
+use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted};
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
@@ -385,14 +385,4 @@ fn without_percent(name: &str) -> Option<(&str, &str)> {
     let bare = figure.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ',');
     (bare.len() < figure.len() && bare.ends_with([' ', '|', '(']))
         .then(|| (bare.trim_end_matches([' ', '|', '(', ',', ':']), &name[bare.len()..]))
-}
-
-/// A name alone: its amount is missing.
-fn alone(mut item: Item) -> Item {
-    if item.faults.is_empty() && item.amount.is_none() {
-        item.doubts.push("No amount stands on the line".to_owned());
-        let name = item.name();
-        item.tries.extend([format!("100 g {name}"), format!("{name}, to taste")]);
-    }
-    item
 }

@@ -94,7 +94,8 @@ impl Reader<'_> {
     pub(super) fn unitless(&self, line: &str) -> Option<Item> {
         let (name, figure) = line.rsplit_once([' ', '|', ':'])?;
         let (number, "") = read_number(figure.trim(), &Pointer::ROOT).ok()?? else { return None };
-        let name = name.split(['(', '[']).next()?.trim_end_matches([' ', ':', '|', '-', '–', '.', ',']);
+        // "Flour | 100 | 1000": the name is the first column.
+        let name = name.split(['(', '[', '|']).next()?.trim_end_matches([' ', ':', '-', '–', '.', ',']);
         let found = named(self.ingredients, name).filter(|found| found.doubts.is_empty())?;
         let called = &found.ingredient.name;
         let tries = ["g", "ml"].map(|unit| format!("{} {unit} {called}", number.value)).into();

@@ -82,7 +82,7 @@ fn further<'t>(text: &'t str, parts: &[&str], thing: &str, measures: Measures, i
     // "juice of 2": of the same.
     if let Some((said, of)) = word(rest)
         && let Some((_, part)) = WORDS.iter().find(|(known, _)| *known == &*plain(said))
-        && let Some(head) = lead(of.trim_start().strip_prefix("of ")?, measures).ok()?
+        && let Some(head) = lead(of.trim_start().trim_start_matches("of "), measures).ok()?
         && head.rest.trim_start_matches([',', ' ']).is_empty()
     {
         return Some(FromThing { taken: of_thing(thing, &[part], Some(&head.measure), ingredients)?, rest: head.rest, sized: false });

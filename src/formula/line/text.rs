@@ -1,6 +1,6 @@
 //! A line as letters: list marks off, blanks made plain, brackets and commas found. No word is understood here.
 
-use crate::quantity::plain;
+use crate::quantity::{plain, strip_ignoring_case};
 
 /// Without the mark of a list.
 pub(super) fn unlisted(line: &str) -> &str {
@@ -8,7 +8,13 @@ pub(super) fn unlisted(line: &str) -> &str {
     let marks = ["- ", "– ", "— ", "• ", "* ", "· ", "◦ ", "+ ", "→ ", "‣ ", "▪ ", "● ", "> "];
     let boxes = ["[ ] ", "[x] ", "[X] ", "□ ", "☐ ", "▢ ", "☑ ", "✓ ", "✔ "];
     let off = |line, marks: &[&str]| marks.iter().find_map(|mark| str::strip_prefix(line, mark)).map_or(line, str::trim_start);
-    off(off(line, &marks), &boxes).trim()
+    let line = off(off(line, &marks), &boxes);
+    // A picture may stand before a line, as a mark of the list or for itself.
+    let is_picture = |c: char| matches!(u32::from(c), 0x2190..=0x21ff | 0x2300..=0x23ff | 0x25a0..=0x27bf | 0x2b00..=0x2bff | 0xfe0f | 0x1f000..=0x1faff);
+    let line = line.trim_start_matches(is_picture).trim();
+    // "and 100 g chocolate" goes on from the line before.
+    let behind = ["and ", "plus "].iter().find_map(|word| strip_ignoring_case(line, word));
+    behind.filter(|behind| behind.starts_with(is_figure)).unwrap_or(line)
 }
 
 /// Blanks of every kind made plain; borrowed where they are plain already.

@@ -17,7 +17,7 @@ pub(super) static IDLE: Words = LazyLock::new(|| {
      firmly lightly loosely well level plain dry strained beaten unbeaten toasted roasted peeled pitted cooled scalded free-range \
      washed fine natural unwaxed skinless skinned shelled stoned seeded seedless clear runny stiffly prepared powdered your \
      favourite favorite the a an some hulled stemmed drained tinned canned thawed whole unpeeled smooth liquid separated own \
-     homemade home-made pre-sifted unbleached ready-rolled hand-hot blood-warm just-boiled freshly-boiled",
+     homemade home-made pre-sifted unbleached ready-rolled hand-hot blood-warm just-boiled freshly-boiled unrefined eating",
     )
 });
 

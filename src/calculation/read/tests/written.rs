@@ -51,7 +51,8 @@ fn what_holds_no_set_amount_is_asked_for_its_weight() {
 
 #[test]
 fn a_tin_that_holds_food_is_no_pan_and_fat_to_fry_in_is_doubted() {
-    for line in ["1 x 400 g tin chickpeas, drained", "½ lb loaf sugar, pounded"] {
+    gives("½ lb loaf sugar, pounded", &[("½ lb", "granulated sugar")]);
+    for line in ["1 x 400 g tin chickpeas, drained", "2 x 400 g tins hominy"] {
         let told = &ask(&["200 g flour", line]).lines[1];
         assert!(
             told.state == LineState::Unread && told.detail.as_deref().is_some_and(|detail| !detail.contains("pan")),
@@ -106,6 +107,44 @@ fn what_stands_beside_is_read_in_many_hands() {
     assert!(said("12 medlars of 60 g")["makes"].is_null());
     gives("12 eggs of 60 g", &[("12 eggs", "egg")]);
     gives("Flour.......250 g", &[("250 g", "all-purpose flour")]);
+}
+
+#[test]
+fn a_bake_in_stages_is_told_whoever_writes_it() {
+    for line in [
+        "180C/fan 160C/gas 4 for 10 mins, then 110C/fan 90C/gas 1/4 for 45 mins",
+        "Oven 230C/Gas 8 for 15 minutes, then 200C/Gas 6 for 30 minutes",
+    ] {
+        let answer = ask(&["200 g flour", line]);
+        assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:?}", answer.lines[1]);
+        assert!(answer.formula.is_some_and(|formula| formula.bake.is_none()), "{line}");
+    }
+}
+
+#[test]
+fn a_percentage_alone_is_offered_in_grams_and_a_bare_column_is_asked_for_its_unit() {
+    let tries = |line: &str| ask(&[line]).lines.remove(0).attempts.first().cloned().unwrap_or_default();
+    assert_eq!(tries("Water 68%"), "68 g water");
+    assert_eq!(tries("Instant yeast 0.4 %"), "0.4 g instant yeast");
+    assert_eq!(tries("Flour | 100 | 1000"), "1000 g all-purpose flour");
+}
+
+#[test]
+fn a_line_is_read_behind_its_mark_and_by_short_words() {
+    for (line, amount, ingredient) in [
+        ("➡️ 1 cup warm milk", "1 cup", "whole milk"),
+        ("🥚 2 eggs", "2 eggs", "egg"),
+        ("and 100 g dark chocolate, melted", "100 g", "bittersweet chocolate"),
+        ("2 tblspn golden syrup", "2 tblspn", "golden syrup"),
+        ("½ tspn bicarb soda", "½ tspn", "baking soda"),
+        ("1 even teaspoonful soda", "1 tsp", "baking soda"),
+        ("4 oz mixed candied peel", "4 oz", "candied peel"),
+        ("1 cup sour milk or buttermilk", "1 cup", "buttermilk"),
+    ] {
+        let told = ask(&[line]).lines.remove(0);
+        assert_eq!((told.state, told.detail), (LineState::Understood, None), "{line}");
+        gives(line, &[(amount, ingredient)]);
+    }
 }
 
 #[test]

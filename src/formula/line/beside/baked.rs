@@ -28,8 +28,8 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
 fn of_oven(lower: &str) -> Beside {
     let mut said = Beside::default();
     setting(lower, &mut said);
-    // "Oven 220 C, 30 min" bakes; "preheat for 30 minutes" does not.
-    if lower.starts_with("oven") && (said.oven.is_some() || bare_degrees(lower).is_some()) {
+    // "Oven 220 C, 30 min" bakes; "preheat for 30 minutes" does not; of two settings the minutes are of neither alone.
+    if lower.starts_with("oven") && (said.oven.is_some() || settings(lower).is_empty()) {
         said.minutes = time(lower).map(|time| time.text);
     }
     if said.oven.is_none() && said.doubts.is_empty() {
@@ -58,6 +58,36 @@ fn of_bake(lower: &str) -> Beside {
     said
 }
 
+/// What may stand between a setting and a time.
+const IDLE: [&str; 26] = [
+    "at",
+    "for",
+    "fan",
+    "oven",
+    "in",
+    "a",
+    "an",
+    "the",
+    "or",
+    "about",
+    "convection",
+    "forced",
+    "preheated",
+    "very",
+    "slow",
+    "moderate",
+    "moderately",
+    "hot",
+    "warm",
+    "cool",
+    "degrees",
+    "top",
+    "bottom",
+    "upper",
+    "lower",
+    "heat",
+];
+
 /// "325F, 20-25 min", "25 minutes at 180 C", "350° 40 min", "1 hour": nothing but an oven and a time.
 pub(super) fn bare(clause: &str) -> Option<Beside> {
     let lower = plain(clause);
@@ -75,36 +105,10 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     if let Some(when) = &when {
         rest = rest.replacen(&lower[when.from..when.to], " ", 1);
     }
-    const IDLE: [&str; 26] = [
-        "at",
-        "for",
-        "fan",
-        "oven",
-        "in",
-        "a",
-        "an",
-        "the",
-        "or",
-        "about",
-        "convection",
-        "forced",
-        "preheated",
-        "very",
-        "slow",
-        "moderate",
-        "moderately",
-        "hot",
-        "warm",
-        "cool",
-        "degrees",
-        "top",
-        "bottom",
-        "upper",
-        "lower",
-        "heat",
-    ];
     if !rest.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word)) {
-        return None;
+        // "180 C for 10 minutes, then 110 C for 45": in stages.
+        let begins = found.first().is_some_and(|set| set.from == 0);
+        return (begins && when.is_some() && lower.contains("then ")).then(|| of_bake(&lower));
     }
     let mut said = Beside::default();
     setting(&lower, &mut said);
