@@ -115,8 +115,8 @@ fn share_text(share: f64) -> String {
     BELOW.iter().find_map(whole).unwrap_or_else(|| share.to_string())
 }
 
-/// How it is made ready.
-const PREPARED: [&str; 7] = ["greased", "ungreased", "buttered", "floured", "lined", "unlined", "prepared"];
+/// How it is made ready, and what leaves its size as it is.
+const PREPARED: [&str; 10] = ["about", "approx", "roasting", "greased", "ungreased", "buttered", "floured", "lined", "unlined", "prepared"];
 
 /// Words that name no shape and no size.
 pub(super) fn is_filler(word: &str) -> bool {

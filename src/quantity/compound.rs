@@ -31,7 +31,7 @@ pub(super) fn split(rest: &str) -> (&str, Option<(Joint, &str)>) {
             if joint == Joint::Less && MARKS.iter().any(|(mark, joint)| *joint == Joint::Less && further.contains(mark)) {
                 return (rest, None);
             }
-            return (unit.trim(), Some((joint, further.trim())));
+            return (unit.trim().trim_end_matches(','), Some((joint, further.trim())));
         }
     }
     let second = rest.char_indices().find(|(at, c)| {

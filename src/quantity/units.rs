@@ -140,7 +140,7 @@ pub const UNITS: &[Unit] = &[
     unit("each", ("piece", "pieces"), Some("1"), Count, 1.0, ("one", PRACTICE), &["each", "ea", "piece", "pieces", "pc", "pcs", "whole", "1"]),
     unit("dozen", ("dozen", "dozen"), None, Count, 12.0, ("12", PRACTICE), &["dozen", "doz", "dozens"]),
     unit("stick", ("stick", "sticks"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["stick", "sticks"]),
-    unit("packet", ("packet", "packets"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["packet", "packets", "sachet", "sachets", "envelope", "envelopes", "pkt", "pkts", "pkg", "pkgs", "package", "packages"]),
+    unit("packet", ("packet", "packets"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["packet", "packets", "sachet", "sachets", "envelope", "envelopes", "pkt", "pkts", "pck", "pkg", "pkgs", "package", "packages"]),
     unit("sheet", ("sheet", "sheets"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["sheet", "sheets", "leaf", "leaves"]),
     unit("cake", ("cake", "cakes"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["cake", "cakes", "block", "blocks"]),
     unit("square", ("square", "squares"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["square", "squares"]),

@@ -142,6 +142,14 @@ pub struct Matched {
     pub at: Option<String>,
 }
 
+impl LineReport {
+    /// What was matched has no place there after all.
+    pub(super) fn displace(&mut self, from: &str) {
+        let there = |matched: &&mut Matched| matched.at.as_deref().is_some_and(|at| at.starts_with(from));
+        self.matched.iter_mut().filter(there).for_each(|matched| matched.at = None);
+    }
+}
+
 impl Answer for ReadAnswer {
     fn cell(&self) -> String {
         self.lines.iter().filter(|line| line.state == LineState::Understood).count().to_string()

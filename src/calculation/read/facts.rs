@@ -12,6 +12,8 @@ pub(super) struct Facts {
     pub name: Option<String>,
     pan: Option<String>,
     bake: Option<BakeWritten>,
+    /// Whether it bakes in stages: what was told of the first is not the bake.
+    pub staged: bool,
     makes: Option<MakesWritten>,
 }
 
@@ -56,6 +58,7 @@ impl Facts {
             let pan = self.pan.clone().filter(|_| same).unwrap_or(pan);
             told.place(first(&mut self.pan, pan, "The pan", String::clone), "pan");
         }
+        self.staged |= said.goes_on;
         let (oven, minutes) = (said.oven, said.minutes);
         let trial = |oven: Option<&String>, minutes: Option<&String>| {
             let written = |text: &String| Written::Text(text.as_str().into());
@@ -111,7 +114,7 @@ impl Facts {
     /// The formula with its parts.
     pub(super) fn formula(self, measures: Option<Measures>, parts: Vec<PartRead>) -> FormulaRead {
         let makes = self.makes.filter(|makes| makes.pieces.is_some() || makes.weight.is_some());
-        FormulaRead { name: self.name, measures, parts, pan: self.pan, bake: self.bake, makes }
+        FormulaRead { name: self.name, measures, parts, pan: self.pan, bake: self.bake.filter(|_| !self.staged), makes }
     }
 }
 

@@ -363,9 +363,9 @@ impl Gathered {
     pub(super) fn settled(mut self, account: &mut Account) -> ReadAnswer {
         self.entitled(account);
         preferments(&mut self.parts);
-        if self.parts.is_empty() {
-            // Without a line that can be weighed there is no formula to point into.
-            self.lines.iter_mut().flat_map(|line| &mut line.matched).for_each(|matched| matched.at = None);
+        // Without a line that can be weighed there is no formula to point into.
+        for (gone, from) in [(self.facts.staged, "/formula/bake"), (self.parts.is_empty(), "")] {
+            self.lines.iter_mut().filter(|_| gone).for_each(|line| line.displace(from));
         }
         let count = |state| self.lines.iter().filter(|line| line.state == state).count();
         let summary = format!(

@@ -25,6 +25,8 @@ pub struct Beside {
     /// The setting is that of a fan oven.
     pub fan: bool,
     pub minutes: Option<String>,
+    /// It is a later stage of a bake that was told before.
+    pub goes_on: bool,
     /// Why a pan is not understood: it matters where no line before names one.
     pub strange_pan: Option<Box<str>>,
     /// Why something that has a place could not be put there.
@@ -65,6 +67,9 @@ impl Beside {
         self.aside = self.aside.or(other.aside);
         self.makes = self.makes.take().or(other.makes);
         self.pan = self.pan.take().or(other.pan);
+        if other.goes_on {
+            (self.oven, self.fan, self.minutes, self.goes_on) = (None, false, None, true);
+        }
         if self.oven.is_none() {
             (self.oven, self.fan) = (other.oven, other.fan);
         }

@@ -27,6 +27,8 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
         return Ok(());
     }
     let rest = lead.rest.trim_start();
+    // "1 cup, plus 2 tbsp".
+    let rest = rest.strip_prefix(", ").filter(|behind| PLUS[..2].iter().chain(&LESS).any(|mark| behind.starts_with(mark))).unwrap_or(rest);
     let behind = |marks: &[&str]| marks.iter().find_map(|mark| strip_ignoring_case(rest, mark));
     let added = behind(&PLUS).map(|further| (Second::Added, further));
     let taken = || behind(&LESS).map(|further| (Second::TakenAway, further));

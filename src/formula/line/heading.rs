@@ -80,6 +80,8 @@ pub fn begun(line: &str) -> Option<(String, &str)> {
 /// Words that end the name of a part.
 const PARTS: &[&str] = &[
     "ingredients",
+    "dry",
+    "wet",
     "filling",
     "icing",
     "frosting",

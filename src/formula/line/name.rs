@@ -51,6 +51,10 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
     if name.is_empty() {
         return None;
     }
+    // "'00' flour": a word in quotation marks is the word.
+    if name.split(' ').any(|word| unquoted(word).len() < word.len()) {
+        return named(ingredients, &name.split(' ').map(unquoted).collect::<Vec<_>>().join(" "));
+    }
     for idle in [" or to taste", " or more", " or less", " or as needed", " or so"] {
         if let Some(mut found) = name.strip_suffix(idle).and_then(|first| named(ingredients, first)) {
             found.notes.push(idle.trim().to_owned());
@@ -75,6 +79,10 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
         .or_else(|| choice(ingredients, name))
         .or_else(|| without_strange(ingredients, name))
         .or_else(|| misspelt(ingredients, name))
+}
+
+fn unquoted(word: &str) -> &str {
+    ['\'', '"'].iter().find_map(|mark| word.strip_prefix(*mark)?.strip_suffix(*mark)).unwrap_or(word)
 }
 
 /// The name with nothing but known words before and behind it.
@@ -199,7 +207,9 @@ fn of_type(ingredients: &Ingredients, name: &str) -> Option<Named> {
 fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
     // "eggs of 60 g".
     let of_each = || name.match_indices(" of ").map(|(at, _)| at).find(|at| name[at + 4..].starts_with(|c: char| c.is_ascii_digit()));
-    let at = TAILS.iter().filter_map(|tail| name.find(tail)).chain(of_each()).filter(|at| *at > 0).min()?;
+    // "fine salt + flaked salt for topping".
+    let beside = || name.find(" + ").filter(|at| [" for ", " to "].iter().any(|word| name[*at..].contains(word)));
+    let at = TAILS.iter().filter_map(|tail| name.find(tail)).chain(of_each()).chain(beside()).filter(|at| *at > 0).min()?;
     let mut found = straight(ingredients, &name[..at]).or_else(|| choice(ingredients, &name[..at]))?;
     found.notes.push(name[at..].trim().to_owned());
     Some(found)

@@ -138,8 +138,10 @@ pub(super) fn parted(lead: &Lead<'_>) -> Option<Fault> {
     Some(lead.measure.amount.unknown_unit(&rest[..end], &Pointer::ROOT)).filter(|fault| fault.code == Code::AmbiguousNumber)
 }
 
-pub(super) fn refused(fault: &Fault) -> Item {
-    Item { faults: vec![fault.detail.clone()], tries: fault.attempts.clone(), ..Item::default() }
+/// A line that is refused for its amount: what may be tried is the line with another number.
+pub(super) fn refused(fault: &Fault, line: &str) -> Item {
+    let tries = fault.attempts.iter().map(|attempt| line.replacen(&*fault.found, attempt, 1)).collect();
+    Item { faults: vec![fault.detail.clone()], tries, ..Item::default() }
 }
 
 /// A name alone: its amount is missing.

@@ -86,7 +86,7 @@ impl Reader<'_> {
             return items;
         }
         match lead(line, self.measures) {
-            Err(fault) => vec![refused(&fault)],
+            Err(fault) => vec![refused(&fault, line)],
             Ok(Some(lead)) => self.amount_first(line, lead),
             // "pinch of nutmeg": one is meant.
             Ok(None) if unit(line, self.measures).is_some_and(|(unit, ..)| unit.by_the_fingers().is_some()) => {
@@ -127,7 +127,7 @@ impl Reader<'_> {
 
     fn amount_first(&self, line: &str, lead: Lead<'_>) -> Vec<Item> {
         if let Some(fault) = parted(&lead) {
-            return vec![refused(&fault)];
+            return vec![refused(&fault, line)];
         }
         let mut item = Item { filled: lead.filled, ..Item::default() };
         let behind = uneven(lead.rest.trim_start_matches([' ', ',']));
@@ -298,10 +298,17 @@ impl Reader<'_> {
             .filter(|(at, c)| is_figure(*c) && *at > 0 && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'))
             .take(NUMBERS)
         {
-            let Ok(Some(found)) = lead(&line[at..], self.measures) else { continue };
             let name = line[..at].trim_end_matches(|c: char| {
                 c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | '|' | ',' | '.' | '…' | '=' | '(' | '~' | ';')
             });
+            let found = match lead(&line[at..], self.measures) {
+                Ok(Some(found)) => found,
+                // "Buttermilk 110 % 1,100 g": a number with two readings.
+                Err(fault) if named(self.ingredients, without_percent(name).map_or(name, |(bare, _)| bare)).is_some() => {
+                    return vec![refused(&fault, line)];
+                }
+                _ => continue,
+            };
             if name.is_empty() || matches!(found.measure.amount.counting, Counting::Nothing) && !self.is_counted(name) {
                 continue;
             }

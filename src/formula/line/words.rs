@@ -166,6 +166,7 @@ pub(super) const NOT_MEASURED: &[&str] = &[
     "to decorate",
     "for decoration",
     "for decorating",
+    "for the top",
     "for the tin",
     "for the pan",
     "for the mould",

@@ -90,6 +90,9 @@ fn what_stands_beside_is_read_in_many_hands() {
         ("Cook 35 min at 200°C", "35 min"),
         ("Bake 180°C 14'", "14 min"),
         ("Oven: 375°; 35 to 40 minutes", "35-40 min"),
+        ("Mark 5, 375F, 190C for 20 mins", "20 min"),
+        ("180°C 30-35 minutes (a skewer should come out clean)", "30-35 min"),
+        ("Water bath 160C 60-70 min", "60-70 min"),
     ] {
         assert_eq!(said(line)["bake"]["minutes"], minutes, "{line}");
     }
@@ -104,6 +107,7 @@ fn what_stands_beside_is_read_in_many_hands() {
     for (line, each) in [("Makes 2 loaves at 900 g", "900 g"), ("28 brioches of 80 g", "80 g"), ("Makes 12 buns of 60 g each", "60 g")] {
         assert_eq!(said(line)["makes"]["each"], each, "{line}");
     }
+    assert_eq!(said("For 12 muffins")["makes"]["pieces"], 12);
     assert!(said("12 medlars of 60 g")["makes"].is_null());
     gives("12 eggs of 60 g", &[("12 eggs", "egg")]);
     gives("Flour.......250 g", &[("250 g", "all-purpose flour")]);
@@ -119,6 +123,18 @@ fn a_bake_in_stages_is_told_whoever_writes_it() {
         assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:?}", answer.lines[1]);
         assert!(answer.formula.is_some_and(|formula| formula.bake.is_none()), "{line}");
     }
+    // The first stage is not the bake, whether the next stands on its line or not.
+    for lines in [
+        &["200 g flour", "Bake at 425 F for 15 minutes. Reduce temperature to 350 F; bake for 40 to 50 minutes"][..],
+        &["200 g flour", "Bake at 425 F for 15 minutes.", "Reduce to 350 F and bake 40 minutes more."],
+    ] {
+        assert!(ask(lines).formula.is_some_and(|formula| formula.bake.is_none()), "{lines:?}");
+    }
+    assert!(
+        ask(&["200 g flour", "Bake at 350 F for 30 minutes", "Reduce the heat and simmer 5 minutes"])
+            .formula
+            .is_some_and(|formula| formula.bake.is_some())
+    );
 }
 
 #[test]
@@ -126,6 +142,9 @@ fn a_percentage_alone_is_offered_in_grams_and_a_bare_column_is_asked_for_its_uni
     let tries = |line: &str| ask(&[line]).lines.remove(0).attempts.first().cloned().unwrap_or_default();
     assert_eq!(tries("Water 68%"), "68 g water");
     assert_eq!(tries("Instant yeast 0.4 %"), "0.4 g instant yeast");
+    assert_eq!(tries("Buttermilk 110 % 1,100 g"), "Buttermilk 110 % 1100 g");
+    assert_eq!(tries("1,100 g buttermilk"), "1100 g buttermilk");
+    assert_eq!(tries("1 000 g flour"), "1000 g flour");
     assert_eq!(tries("Flour | 100 | 1000"), "1000 g all-purpose flour");
 }
 
@@ -138,6 +157,11 @@ fn a_line_is_read_behind_its_mark_and_by_short_words() {
         ("2 tblspn golden syrup", "2 tblspn", "golden syrup"),
         ("½ tspn bicarb soda", "½ tspn", "baking soda"),
         ("1 even teaspoonful soda", "1 tsp", "baking soda"),
+        ("1/2 teaspoonful carb. soda", "1/2 teaspoonful", "baking soda"),
+        ("1 t. cream tartar", "1 tsp", "cream of tartar"),
+        ("500 g '00' flour", "500 g", "00 flour"),
+        ("2 tsp fine salt + flaked salt for topping", "2 tsp", "table salt"),
+        ("1 cup, plus 2 tbsp sugar", "1 cup, plus 2 tbsp", "granulated sugar"),
         ("4 oz mixed candied peel", "4 oz", "candied peel"),
         ("1 cup sour milk or buttermilk", "1 cup", "buttermilk"),
     ] {

@@ -11,6 +11,11 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         // A crust that is baked ahead is not the bake.
         return None;
     }
+    // "Reduce to 350 F and bake for 40 minutes": what was said before is the first stage only.
+    let turned = matches!(first, "reduce" | "lower" | "decrease" | "increase" | "raise" | "drop") || lower.starts_with("turn down");
+    if turned && (!settings(&lower).is_empty() || bare_degrees(&lower).is_some()) {
+        return Some(Beside { goes_on: true, ..in_stages() });
+    }
     let bakes = first == "bake"
         || first == "baking" && ["time", "temperature"].iter().any(|word| lower.contains(word))
         || lower.starts_with("cook in the oven")
@@ -38,6 +43,11 @@ fn of_oven(lower: &str) -> Beside {
     said
 }
 
+fn in_stages() -> Beside {
+    let doubt = "It bakes in stages, and a formula has a place for one: write the setting and the minutes that are meant";
+    Beside { doubts: vec![doubt.to_owned()], tries: vec!["Bake at 350 F for 50 minutes".to_owned()], ..Beside::default() }
+}
+
 fn of_bake(lower: &str) -> Beside {
     let end = [", then", " then ", " and cool", ", cool", ". cool"].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let (now, later) = lower.split_at(end);
@@ -47,8 +57,7 @@ fn of_bake(lower: &str) -> Beside {
         || !settings(later).is_empty()
         || bare_degrees(later).is_some();
     if staged {
-        let doubt = "It bakes in stages, and a formula has a place for one: write the setting and the minutes that are meant";
-        return Beside { doubts: vec![doubt.to_owned()], tries: vec!["Bake at 350 F for 50 minutes".to_owned()], ..Beside::default() };
+        return in_stages();
     }
     let mut said = Beside { minutes: time(now).map(|minutes| minutes.text), ..Beside::default() };
     setting(now, &mut said);
@@ -59,7 +68,10 @@ fn of_bake(lower: &str) -> Beside {
 }
 
 /// What may stand between a setting and a time.
-const IDLE: [&str; 26] = [
+const IDLE: [&str; 29] = [
+    "water",
+    "bath",
+    "approx",
     "at",
     "for",
     "fan",
@@ -104,6 +116,12 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     found.iter().for_each(|set| rest = rest.replacen(&lower[set.from..set.to], " ", 1));
     if let Some(when) = &when {
         rest = rest.replacen(&lower[when.from..when.to], " ", 1);
+    }
+    // "(a skewer should come out clean)".
+    if let Some((before, (remark, behind))) = rest.split_once('(').and_then(|(before, inner)| Some((before, inner.split_once(')')?)))
+        && !remark.contains(|c: char| c.is_ascii_digit())
+    {
+        rest = format!("{before} {behind}");
     }
     if !rest.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word)) {
         // "180 C for 10 minutes, then 110 C for 45": in stages.
@@ -176,7 +194,7 @@ fn settings(lower: &str) -> Vec<Setting> {
         let end = end_of_number(lower, at);
         from = end;
         let before = lower[..at].trim_end();
-        let gas = ["gas mark", "gas no.", "gas", "regulo"].iter().find_map(|word| Some(before.strip_suffix(word)?.len()));
+        let gas = ["gas mark", "gas no.", "gas", "regulo", "mark"].iter().find_map(|word| Some(before.strip_suffix(word)?.len()));
         if let Some(start) = gas {
             found.push(Setting { text: format!("gas mark {}", &lower[at..end]), scale: "gas", fan: false, from: start, to: end });
             continue;

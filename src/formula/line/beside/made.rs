@@ -52,7 +52,8 @@ pub(super) fn shared_out(clause: &str) -> Option<Beside> {
     let (cut, feeds) = (behind(CUT), behind(FEEDS));
     let rest = hedged(cut.or(feeds).or_else(|| behind(&["for "])).unwrap_or(clause));
     let words: Vec<_> = rest.split(' ').filter(|word| word.starts_with(char::is_alphabetic)).collect();
-    let eaten = words.last().is_some_and(|word| EATERS.contains(&&*plain(word)));
+    let last = words.last().map(|word| plain(word)).unwrap_or_default();
+    let eaten = EATERS.contains(&&*last) || rest.len() < clause.len() && BAKED.contains(&&*last);
     if words.len() > WORDS || cut.or(feeds).is_none() && !eaten || words.iter().any(|word| NO_PIECES.contains(word)) {
         return None;
     }
@@ -141,7 +142,12 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
         return Err(unread());
     }
     let each = each_behind(chosen);
-    let told = (!number.is_exact()).then(|| format!("Of {} to {} pieces the smaller number is taken", number.low, number.high));
+    let told = if number.is_exact() {
+        let other = chosen.split_once(" or ").filter(|(_, other)| other.starts_with(|c: char| c.is_ascii_digit()));
+        other.map(|(_, other)| format!("Of {} and \"{other}\" the first is taken", number.low))
+    } else {
+        Some(format!("Of {} to {} pieces the smaller number is taken", number.low, number.high))
+    };
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
     Ok(Made { pieces: Some(number.low as u32), weight: None, each, told })
 }
