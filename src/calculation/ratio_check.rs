@@ -10,7 +10,7 @@ use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
     BalanceFinding, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase, Percentages,
-    STARCH_IS_FLOUR, Summed, Tally, caution, find_style, likely, nearer, ruled, spoken,
+    STARCH_IS_FLOUR, Summed, Tally, caution, find_style, likely, nearer, ruled, spoken, tell_made_up,
 };
 use crate::quantity::{Code, Fault, Faults, Pointer};
 use crate::reference::{Account, Base, Class, Owed, Reference, Style};
@@ -128,6 +128,7 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
         None => Some(likely(&main, reference)),
         Some(style) => Some(nearer(&main, style, &findings, reference)).filter(|nearer| !nearer.is_empty()),
     };
+    tell_made_up(&main, &at, account);
     caution(formula, None, account);
     cite_contents(&main, account);
     let percentages = Percentages::of(&main, &base);
@@ -217,6 +218,7 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
     };
     let mixture = mixture.summed();
     let base = faults.keep(base_of(&mixture, Some(style), &at, reference, account))?;
+    tell_made_up(&mixture, &formula, account);
     let findings =
         Judging { mixture: &mixture, base: &base, ruled: ruled(reference, style), tables: &reference.leavening }.findings(account);
     Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(&mixture, &base), findings })

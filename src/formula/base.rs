@@ -5,6 +5,7 @@ use utoipa::ToSchema;
 
 use super::allergens::is_nut;
 use super::counted::{Counts, Reading, Summed};
+use super::egg::{MadeUp, whites};
 use super::total::Total;
 use crate::quantity::{Factor, Percent, Proportion, Span};
 use crate::reference::{Base, Basis, Class, Constituent, Ingredient, Trait};
@@ -15,6 +16,7 @@ pub struct NamedBase {
     base: Base,
     starch_is_flour: bool,
     total: Total,
+    made_up: MadeUp,
 }
 
 impl NamedBase {
@@ -22,8 +24,9 @@ impl NamedBase {
     pub fn of(base: Base, starch_is_flour: bool, mixture: &Summed<'_>) -> Option<Self> {
         // Where there is no starch the base is called by what it is.
         let starch_is_flour = starch_is_flour && !mixture[Class::Starch].is_nothing();
-        let total = mixture.counted(counts(base, starch_is_flour), whole(base)).into_owned();
-        (!total.is_nothing() && total.mass().is_finite()).then_some(Self { base, starch_is_flour, total })
+        let made_up = mixture.made_up();
+        let total = mixture.counted(counts(base, starch_is_flour), whole(base, made_up)).into_owned();
+        (!total.is_nothing() && total.mass().is_finite()).then_some(Self { base, starch_is_flour, total, made_up })
     }
 
     /// The base of a mixture that claims to be nothing: flour, then starch, then the heaviest of what else can carry a formula.
@@ -65,7 +68,7 @@ impl NamedBase {
 
     /// The share of an ingredient's weight that belongs to the base.
     pub(super) fn share_of(&self, ingredient: &Ingredient) -> Factor {
-        share(self.base, self.starch_is_flour, ingredient)
+        counts(self.base, self.starch_is_flour).share(ingredient, whole(self.base, self.made_up))
     }
 
     /// A part as a percentage of the base.
@@ -117,19 +120,19 @@ const fn counts(base: Base, starch_is_flour: bool) -> Counts {
         Base::Class(Class::Flour) if starch_is_flour => Counts::Either(Class::Flour, Class::Starch),
         Base::Class(Class::Chocolate) => Counts::Each(|ingredient, _| melted_chocolate(ingredient)),
         Base::Class(class) => Counts::Class(class),
-        Base::EggWhite => Counts::Each(|ingredient, _| whites(ingredient)),
+        Base::EggWhite => Counts::Each(|ingredient, reading| whites(ingredient, reading.made_up)),
         Base::NutsAndFlour => Counts::Each(|ingredient, _| nuts(ingredient) + flour_and_starch(ingredient)),
     }
 }
 
 /// A base is always the whole weight.
-const fn whole(base: Base) -> Reading {
-    Reading { basis: Basis::Whole, base }
+const fn whole(base: Base, made_up: MadeUp) -> Reading {
+    Reading { basis: Basis::Whole, base, made_up }
 }
 
-/// The share of an ingredient's weight that belongs to a base.
+/// The share of an ingredient's weight that belongs to a base, dried egg made up.
 pub fn share(base: Base, starch_is_flour: bool, ingredient: &Ingredient) -> Factor {
-    counts(base, starch_is_flour).share(ingredient, whole(base))
+    counts(base, starch_is_flour).share(ingredient, whole(base, MadeUp::WHOLLY))
 }
 
 pub(super) fn flour_and_starch(ingredient: &Ingredient) -> Factor {
@@ -144,38 +147,6 @@ pub(super) fn nuts(ingredient: &Ingredient) -> Factor {
 /// Chips are pieces in a dough, and chocolate where chocolate itself is the base: there they are melted.
 pub(super) fn melted_chocolate(ingredient: &Ingredient) -> Factor {
     if ingredient.is(Trait::MeltsToChocolate) { Factor::ONE } else { ingredient.counts_as(Class::Chocolate) }
-}
-
-/// The white of a large egg as printed by USDA SR 28: 33 of 50 g; the yolk is the other 17 g.
-pub(super) const WHITE_OF_WHOLE: f64 = 33.0 / 50.0;
-
-/// The white in it: a formula that says "6 eggs, separated" names whole eggs.
-pub(super) fn whites(ingredient: &Ingredient) -> Factor {
-    egg_share(ingredient, Trait::EggWhite, Trait::EggYolk, WHITE_OF_WHOLE)
-}
-
-pub(super) fn yolks(ingredient: &Ingredient) -> Factor {
-    egg_share(ingredient, Trait::EggYolk, Trait::EggWhite, 1.0 - WHITE_OF_WHOLE)
-}
-
-fn egg_share(ingredient: &Ingredient, all: Trait, none: Trait, of_whole: f64) -> Factor {
-    let egg = ingredient.counts_as(Class::Egg);
-    if egg == Factor::ZERO || ingredient.is(none) {
-        return Factor::ZERO;
-    }
-    let fresh = egg * Factor::times(fresh(ingredient));
-    if ingredient.is(all) { fresh } else { fresh * Factor::times(of_whole) }
-}
-
-/// How much fresh egg it stands for once it is made up with water, as its note in the table has it: one part of white with seven, of whole egg with three,
-/// of yolk with one. The water itself is counted with the liquids.
-fn fresh(egg: &Ingredient) -> f64 {
-    match () {
-        () if !egg.is(Trait::DriedEgg) => 1.0,
-        () if egg.is(Trait::EggWhite) => 8.0,
-        () if egg.is(Trait::EggYolk) => 2.0,
-        () => 4.0,
-    }
 }
 
 /// Fats that are nothing else: butter, oil, lard; not cream, not nut butter.
@@ -249,15 +220,9 @@ mod tests {
     }
 
     #[test]
-    fn an_egg_is_white_and_yolk_by_what_the_table_says_of_it_and_not_by_its_name() {
+    fn chips_are_chocolate_where_the_table_says_that_they_melt_to_it_and_not_by_their_name() {
         let known = |id: &str| crate::reference::Reference::load().expect("the tables").ingredients.by_id(id).expect("an ingredient");
-        let parts = |ingredient: &Ingredient| [whites(ingredient), yolks(ingredient)].map(|share| (share.value() * 100.0).round());
-        assert_eq!(parts(known("duck-egg")), [66.0, 34.0]);
-        assert_eq!([parts(known("dried-egg-white")), parts(known("meringue-powder"))], [[800.0, 0.0], [280.0, 0.0]]);
-        assert_eq!([parts(known("dried-egg-yolk")), parts(known("dried-egg"))], [[0.0, 200.0], [264.0, 136.0]]);
-        assert_eq!(parts(known("sugared-egg-yolk")), [0.0, 90.0]);
-        let own = Ingredient { id: "own:no egg-white, no egg-yolk, no chocolate-chips".into(), traits: Vec::new(), ..known("egg").clone() };
-        assert_eq!(parts(&own), [66.0, 34.0]);
+        let own = Ingredient { id: "own:no chocolate-chips".into(), traits: Vec::new(), ..known("egg").clone() };
         assert_eq!((melted_chocolate(&own), melted_chocolate(known("mini-chocolate-chips"))), (Factor::ZERO, Factor::ONE));
     }
 

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::cell::OnceCell;
 use std::ops::{Deref, Index};
 
+use super::egg::{MadeUp, eggs};
 use super::leaven::{Leaven, PowderGas, is_soda};
 use super::resolved::{Line, Mixture};
 use super::total::Total;
@@ -26,6 +27,7 @@ pub enum Counts {
 impl Counts {
     pub fn share(self, ingredient: &Ingredient, reading: Reading) -> Factor {
         match self {
+            Self::Class(Class::Egg) => eggs(ingredient, reading.made_up),
             Self::Class(class) => ingredient.counts_as(class),
             Self::Either(one, other) => ingredient.counts_as(one) + ingredient.counts_as(other),
             Self::OrFatAlone(_, share) if reading.basis == Basis::EffectiveFat => share(ingredient),
@@ -36,16 +38,20 @@ impl Counts {
 }
 
 /// What must be known of the style before anything is counted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
     pub basis: Basis,
     pub base: Base,
+    /// How much of its dried egg a mixture makes up.
+    pub made_up: MadeUp,
 }
 
 /// A mixture with the sums of its classes, and what else is asked of it again and again.
 pub struct Summed<'f> {
     mixture: Mixture<'f>,
     classes: [Total; Class::ALL.len()],
+    /// How much of its dried egg is made up, where it has some.
+    dried_egg: Option<MadeUp>,
     with_soda: OnceCell<Option<Box<Leaven>>>,
     /// Without cocoa and with it: styles that differ in this are asked of the same mixture.
     for_flour: [OnceCell<Total>; 2],
@@ -54,17 +60,45 @@ pub struct Summed<'f> {
 impl<'f> Mixture<'f> {
     /// The weights that count as each class, in one walk over the lines.
     pub fn summed(self) -> Summed<'f> {
-        let mut summed = Summed { mixture: self, classes: Default::default(), with_soda: OnceCell::new(), for_flour: Default::default() };
+        let (with_soda, for_flour) = (OnceCell::new(), Default::default());
+        let mut summed = Summed { mixture: self, classes: Default::default(), dried_egg: None, with_soda, for_flour };
+        let mut dried = false;
         self.lines().for_each(|line| {
+            dried |= line.ingredient.fresh_egg.is_some();
             for (class, share) in &line.ingredient.classes {
                 summed.classes[*class as usize].add(&line.weight, line.doubt, share.as_factor());
             }
         });
+        if dried {
+            summed.make_up();
+        }
         summed
     }
 }
 
 impl<'f> Summed<'f> {
+    /// Counts dried egg as the egg that it makes, and the liquid that makes it up with it.
+    #[cold]
+    fn make_up(&mut self) {
+        let made_up = MadeUp::of(&self.mixture);
+        for line in self.mixture.lines() {
+            let water = made_up.water(&line.ingredient);
+            self.classes[Class::Egg as usize].add(&line.weight, line.doubt, water);
+            self.classes[Class::Liquid as usize].add(&line.weight, line.doubt, Factor::times(-water.value()));
+        }
+        self.dried_egg = Some(made_up);
+    }
+
+    /// How much of its dried egg is made up; nothing where it has none.
+    pub(super) const fn dried_egg(&self) -> Option<MadeUp> {
+        self.dried_egg
+    }
+
+    /// The same for what counts: of no dried egg all is made up.
+    pub(super) fn made_up(&self) -> MadeUp {
+        self.dried_egg.unwrap_or(MadeUp::WHOLLY)
+    }
+
     /// The sum of what is counted: that of a class is there already.
     pub fn counted(&self, counts: Counts, reading: Reading) -> Cow<'_, Total> {
         match counts {

@@ -11,6 +11,7 @@ mod cost;
 mod counted;
 mod declaration;
 mod dough;
+mod egg;
 mod label;
 mod leaven;
 mod ledger;
@@ -45,6 +46,7 @@ pub use dough::{
     Dough, Heats, Held, Icing, Portion, Preferment, Seed, Warmth, WaterOf, balanced_water, friction_of_trial, is_called_preferment, parted,
     straight,
 };
+pub use egg::tell_made_up;
 pub use label::{Declared, Nutrient};
 pub use leaven::{Leaven, PowderGas, Sour, acid_for, taken_up};
 pub use ledger::{BatchesAndPans, How, LedgerRow, Left, Lost, Way, assumed, is_baked};

@@ -25,6 +25,7 @@ pub fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Fa
         classes,
         nature: Nature::Piece,
         fresh_yeast: None,
+        fresh_egg: None,
         as_powder: None,
         allergens_us: Vec::new(),
         allergens_eu: Vec::new(),

@@ -78,9 +78,9 @@ proportions!(
     sugar = Sugar,
     /// Butter, oil and the fat of cream by the whole weight, in hundredths of the basis.
     fat = Fat,
-    /// Whole eggs, whites and yolks, in hundredths of the basis.
+    /// Whole eggs, whites and yolks, dried ones with the liquid that makes them up, in hundredths of the basis.
     egg = Egg,
-    /// Water, milk and other liquids by the whole weight, in hundredths of the basis.
+    /// Water, milk and other liquids by the whole weight, without what makes up dried eggs, in hundredths of the basis.
     liquid = Liquid,
     /// Dry milk, in hundredths of the basis.
     milk_solids = MilkSolids,

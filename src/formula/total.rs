@@ -138,7 +138,8 @@ impl Total {
     /// The sum itself, with its ends.
     pub fn mass(&self) -> Span<Mass> {
         let sum = |of: fn(&Doubtful) -> f64| Mass::grams(self.sharp + self.doubtful().iter().map(of).sum::<f64>());
-        Span::new(sum(|d| d.low), sum(|d| d.value), sum(|d| d.high))
+        // What is taken off a sum is least where it is most.
+        Span::new(sum(|d| d.low.min(d.high)), sum(|d| d.value), sum(|d| d.high.max(d.low)))
     }
 
     fn value(&self) -> f64 {

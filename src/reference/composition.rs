@@ -3,7 +3,9 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use crate::quantity::{Factor, Percent};
+use super::ingredient::Ingredient;
+use super::source::Citation;
+use crate::quantity::{Factor, Figure, Percent};
 
 /// A constituent of food.
 /// - `water`: water.
@@ -97,5 +99,55 @@ impl Composition {
     /// Grams in a gram; nothing where there is no figure.
     pub fn share(&self, constituent: Constituent) -> Factor {
         self.percent(constituent).map_or(Factor::ZERO, Percent::as_factor)
+    }
+}
+
+/// One constituent in 100 g.
+#[derive(Clone, Copy, Debug, Serialize, ToSchema)]
+pub struct ConstituentRow {
+    /// The constituent.
+    pub constituent: Constituent,
+    /// Grams in 100 g of the edible part.
+    #[schema(value_type = f64, minimum = 0.0, maximum = 100.0)]
+    pub g_per_100g: Figure,
+}
+
+/// A composition with its source.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub struct CompositionRow {
+    /// The constituents that the source has a figure for.
+    #[schema(max_items = 20)]
+    pub constituents: Vec<ConstituentRow>,
+    /// Kilocalories in 100 g.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 1000.0)]
+    pub energy_kcal: Option<Figure>,
+    /// Milligrams of sodium in 100 g.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100_000.0)]
+    pub sodium_mg: Option<Figure>,
+    /// Milligrams of cholesterol in 100 g.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100_000.0)]
+    pub cholesterol_mg: Option<Figure>,
+    #[serde(flatten)]
+    pub citation: Citation,
+}
+
+impl CompositionRow {
+    pub(super) fn of(of: &Ingredient) -> Option<Self> {
+        let (figures, citation) = of.composition.zip(of.composition_citation)?;
+        let constituents = Constituent::ALL
+            .into_iter()
+            .filter_map(|constituent| Some(ConstituentRow { constituent, g_per_100g: Figure(figures.percent(constituent)?.value()) }))
+            .collect();
+        let milligrams = |share: Percent| Figure(share.value() * 1000.0);
+        Some(CompositionRow {
+            constituents,
+            energy_kcal: figures.label.energy.map(|of_a_gram| Figure(of_a_gram.value() * 100.0)),
+            sodium_mg: figures.label.sodium.map(milligrams),
+            cholesterol_mg: figures.label.cholesterol.map(milligrams),
+            citation,
+        })
     }
 }

@@ -90,8 +90,6 @@ pub enum Trait {
     EggWhite,
     /// All of its egg is yolk.
     EggYolk,
-    /// Its egg is dried, and is made up with water.
-    DriedEgg,
     /// It may be told nearer by its share of cocoa.
     DarkChocolate,
     /// Pieces in a dough, and chocolate where they are melted.
@@ -111,7 +109,6 @@ impl Trait {
         Some(match word {
             "egg-white" => Self::EggWhite,
             "egg-yolk" => Self::EggYolk,
-            "dried-egg" => Self::DriedEgg,
             "dark-chocolate" => Self::DarkChocolate,
             "melts-to-chocolate" => Self::MeltsToChocolate,
             "sets" => Self::Sets,
@@ -165,6 +162,8 @@ pub struct Ingredient {
     pub nature: Nature,
     /// Grams of fresh yeast that a gram of this stands for.
     pub fresh_yeast: Option<Factor>,
+    /// Grams of fresh egg that a gram of this makes with its water, where it is dried.
+    pub fresh_egg: Option<Cited<Span<Factor>>>,
     /// Grams of usual baking powder that a gram of this stands for by its gas, where it gives some and is no powder.
     pub as_powder: Option<Factor>,
     pub allergens_us: Vec<&'static str>,

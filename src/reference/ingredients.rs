@@ -20,6 +20,7 @@ pub(super) struct Files {
     pub measures: DataFile,
     pub counts: DataFile,
     pub yields: DataFile,
+    pub dried_eggs: DataFile,
 }
 
 /// All ingredients.
@@ -74,6 +75,10 @@ impl Ingredients {
         for row in files.counts.rows()? {
             let at = place(&row, "ingredient")?;
             all[at].counted.push(counted(&row, sources)?);
+        }
+        for row in files.dried_eggs.rows()? {
+            let at = place(&row, "ingredient")?;
+            all[at].fresh_egg = Some(fresh_egg(&row, &all[at], sources)?);
         }
         all.iter_mut().for_each(|known| known.weighings = Weighings::of(&known.measured));
         let yields = files.yields.rows()?.iter().map(|row| yielded(row, sources)).collect::<Result<Vec<_>, _>>()?;
@@ -309,6 +314,7 @@ fn ingredient(row: &Row, leavening: &LeaveningFigures, sources: &Sources) -> Res
         classes,
         nature: Nature::of_word(nature).ok_or_else(|| row.fault(format_args!("no nature {nature}")))?,
         fresh_yeast: row.number("fresh_yeast")?.map(Factor::times),
+        fresh_egg: None,
         as_powder: leavening.as_powder(row.required("id")?),
         allergens_us: row.list("allergens_us")?,
         allergens_eu: row.list("allergens_eu")?,
@@ -339,6 +345,14 @@ fn composition(row: &Row) -> Result<Composition, TableFault> {
         cholesterol: milligrams("cholesterol_mg")?,
     };
     Ok(Composition::of(|constituent| figures[constituent as usize]).with_label(label))
+}
+
+fn fresh_egg(row: &Row, of: &Ingredient, sources: &Sources) -> Result<Cited<Span<Factor>>, TableFault> {
+    let figure = row.span("fresh", "low", "high")?.ok_or_else(|| row.fault("no fresh egg"))?.map(Factor::times);
+    if figure.low() <= of.counts_as(Class::Egg) {
+        return Err(row.fault("with its water it is no more egg than it is dry"));
+    }
+    Ok(Cited { figure, citation: sources.cite(row)? })
 }
 
 fn counted(row: &Row, sources: &Sources) -> Result<Counted, TableFault> {

@@ -9,6 +9,7 @@ mod composition;
 mod crossing;
 mod declaration;
 mod dough;
+mod dried_egg;
 mod egg;
 mod ingredient;
 mod ingredients;
@@ -36,20 +37,18 @@ pub use advice::{Advice, Advices};
 pub use altitude::{AltitudeBand, AltitudeTable, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
-pub use composition::{Composition, Constituent, LabelFigures};
+pub use composition::{Composition, CompositionRow, Constituent, ConstituentRow, LabelFigures};
 pub use crossing::{Doubt, Measuring, Weight, cite_all, egg_word, tell_fingers, tell_measures};
 pub use declaration::{DeclarationRules, DeclaredNutrient, Energy, Rounding};
 pub use dough::{DoughFigures, Friction, Frictions};
+pub use dried_egg::FreshEggRow;
 pub use egg::{Egg, Eggs, market_of, market_said, without_shell};
 pub use ingredient::{Counted, EggPart, Ingredient, Nature, Trait, Yield, piece};
 pub use ingredients::{Found, Ingredients};
 pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};
 pub use pans::{Dimension, PanRow, PanTable, Sizes};
-pub use published::{
-    BoundRow, ClassShare, ComponentRow, CompositionRow, ConstituentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow,
-    SwapRow,
-};
+pub use published::{BoundRow, ClassShare, ComponentRow, CountRow, IngredientRow, LossRow, MeasureRow, Ranged, StyleRow, SwapRow};
 pub use source::{Citation, Cited, Mark, Source, Sources};
 pub use style::{Base, Basis, Bound, Goods, Gravity, KnownBy, Style, Styles, UpHigh};
 pub use swap::{Component, Swap, Swaps};
@@ -93,6 +92,7 @@ data_files! {
     MEASURES = "measures.csv";
     COUNTS = "counts.csv";
     YIELDS = "yields.csv";
+    DRIED_EGGS = "dried-eggs.csv";
     EGGS = "eggs.csv";
     STYLES = "styles.csv";
     BOUNDS = "bounds.csv";
@@ -126,12 +126,18 @@ impl Reference {
             &leavening::Files { figures: LEAVENING, acids: ACIDS, soda: PRINTED_SODA, doses: POWDER_DOSES },
             &sources,
         )?;
-        let files =
-            ingredients::Files { ingredients: INGREDIENTS, composition: COMPOSITION, measures: MEASURES, counts: COUNTS, yields: YIELDS };
+        let files = ingredients::Files {
+            ingredients: INGREDIENTS,
+            composition: COMPOSITION,
+            measures: MEASURES,
+            counts: COUNTS,
+            yields: YIELDS,
+            dried_eggs: DRIED_EGGS,
+        };
+        let ingredients = Ingredients::load(&files, &leavening.figures, &sources)?;
         Ok(Self {
             version: version(),
             cautions: Cautions::load(CAUTIONS, &sources)?,
-            ingredients: Ingredients::load(&files, &leavening.figures, &sources)?,
             eggs: Eggs::load(EGGS, &sources)?,
             styles: Styles::load(STYLES, BOUNDS, &advices, &sources)?,
             losses: Losses::load(LOSSES, &sources)?,
@@ -142,7 +148,8 @@ impl Reference {
             dough: DoughFigures::load(DOUGH, &sources)?,
             frictions: Frictions::load(FRICTION, &sources)?,
             leavening,
-            swaps: Swaps::load(SWAPS, &sources)?,
+            swaps: Swaps::load(SWAPS, &ingredients, &sources)?,
+            ingredients,
             sources,
         })
     }

@@ -4,14 +4,15 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::class::Class;
-use super::composition::Constituent;
+use super::composition::CompositionRow;
+use super::dried_egg::FreshEggRow;
 use super::ingredient::{Ingredient, Nature};
 use super::loss::{Stage, StageLoss};
 use super::source::Citation;
 use super::style::{Basis, Style};
 use super::swap::Swap;
 use super::weight::Filled;
-use crate::quantity::{Figure, Percent, Quantifiable, Span};
+use crate::quantity::{Figure, Quantifiable, Span};
 
 /// A figure with its range, in the unit its field names.
 #[derive(Clone, Copy, Debug, Serialize, ToSchema)]
@@ -44,38 +45,6 @@ pub struct ClassShare {
     /// The share, 1 for the whole.
     #[schema(value_type = f64, minimum = 0.0, maximum = 1.0)]
     pub share: Figure,
-}
-
-/// One constituent in 100 g.
-#[derive(Clone, Copy, Debug, Serialize, ToSchema)]
-pub struct ConstituentRow {
-    /// The constituent.
-    pub constituent: Constituent,
-    /// Grams in 100 g of the edible part.
-    #[schema(value_type = f64, minimum = 0.0, maximum = 100.0)]
-    pub g_per_100g: Figure,
-}
-
-/// A composition with its source.
-#[derive(Clone, Debug, Serialize, ToSchema)]
-pub struct CompositionRow {
-    /// The constituents that the source has a figure for.
-    #[schema(max_items = 20)]
-    pub constituents: Vec<ConstituentRow>,
-    /// Kilocalories in 100 g.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 1000.0)]
-    pub energy_kcal: Option<Figure>,
-    /// Milligrams of sodium in 100 g.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100_000.0)]
-    pub sodium_mg: Option<Figure>,
-    /// Milligrams of cholesterol in 100 g.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100_000.0)]
-    pub cholesterol_mg: Option<Figure>,
-    #[serde(flatten)]
-    pub citation: Citation,
 }
 
 /// A measured weight of a cup or spoon.
@@ -140,6 +109,10 @@ pub struct IngredientRow {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(value_type = f64, nullable = false, minimum = 0.0, maximum = 100.0)]
     pub fresh_yeast: Option<Figure>,
+    /// Grams of fresh egg that a gram makes with its water, where it is dried.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub fresh_egg: Option<FreshEggRow>,
     /// Allergens of the US list.
     #[schema(max_items = 9)]
     pub allergens_us: Vec<&'static str>,
@@ -174,10 +147,11 @@ impl From<&'static Ingredient> for IngredientRow {
             classes: of.classes.iter().map(|(class, share)| ClassShare { class: *class, share: Figure(share.value()) }).collect(),
             nature: of.nature,
             fresh_yeast: of.fresh_yeast.map(|grams| Figure(grams.value())),
+            fresh_egg: of.fresh_egg.map(FreshEggRow::from),
             allergens_us: of.allergens_us.clone(),
             allergens_eu: of.allergens_eu.clone(),
             cautions: of.hazards.clone(),
-            composition: composition(of),
+            composition: CompositionRow::of(of),
             measures: of.measured.iter().map(measure).collect(),
             counts: of
                 .counted
@@ -187,22 +161,6 @@ impl From<&'static Ingredient> for IngredientRow {
             note: of.note,
         }
     }
-}
-
-fn composition(of: &Ingredient) -> Option<CompositionRow> {
-    let (figures, citation) = of.composition.zip(of.composition_citation)?;
-    let constituents = Constituent::ALL
-        .into_iter()
-        .filter_map(|constituent| Some(ConstituentRow { constituent, g_per_100g: Figure(figures.percent(constituent)?.value()) }))
-        .collect();
-    let milligrams = |share: Percent| Figure(share.value() * 1000.0);
-    Some(CompositionRow {
-        constituents,
-        energy_kcal: figures.label.energy.map(|of_a_gram| Figure(of_a_gram.value() * 100.0)),
-        sodium_mg: figures.label.sodium.map(milligrams),
-        cholesterol_mg: figures.label.cholesterol.map(milligrams),
-        citation,
-    })
 }
 
 fn measure(of: &super::weight::Measured) -> MeasureRow {

@@ -1,6 +1,8 @@
-//! What may stand for what: swaps with their arithmetic, one row a component, in grams for a hundred grams of what is missing. A negative row is taken out of the formula, its note says why; a row from 0 up may be left out where there is none on hand.
+//! What may stand for what: swaps with their arithmetic, one row a component, in grams for a hundred grams of what is missing. A negative row is taken out of the formula, its note says why; a row from 0 up may be left out where there is none on hand. Between fresh and dried egg a row has no grams of its own: they follow from the fresh egg that the dried one makes.
 
-use super::source::{Citation, Sources};
+use super::dried_egg;
+use super::ingredients::Ingredients;
+use super::source::{Citation, Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
 use crate::quantity::{Percent, Span};
 
@@ -51,12 +53,13 @@ pub struct Swaps {
 }
 
 impl Swaps {
-    pub(super) fn load(file: DataFile, sources: &Sources) -> Result<Self, TableFault> {
+    pub(super) fn load(file: DataFile, ingredients: &Ingredients, sources: &Sources) -> Result<Self, TableFault> {
         let mut all: Vec<Swap> = Vec::new();
         for row in file.rows()? {
             let (id, replaces, note) = (row.required("swap")?, row.required("for")?, row.text("note")?);
-            let component = component(&row, sources)?;
             let known = all.iter().position(|swap| swap.id == id);
+            let first = known.map_or(row.required("use")?, |at| all[at].main());
+            let component = component(&row, [replaces, first], ingredients, sources)?;
             match known {
                 None => all.push(Swap { id, replaces, components: vec![component], note }),
                 // The rows of a swap stand together.
@@ -73,10 +76,18 @@ impl Swaps {
     }
 }
 
-fn component(row: &Row, sources: &Sources) -> Result<Component, TableFault> {
-    let grams = row.span("grams", "low", "high")?.map(|grams| grams.map(Percent::of_hundred));
-    let grams = grams.filter(|grams| grams.value().value() != 0.0).ok_or_else(|| row.fault("no grams, or nothing of it"))?;
-    Ok(Component { ingredient: row.required("use")?, grams, citation: sources.cite(row)?, note: row.text("note")? })
+fn component(row: &Row, [replaces, first]: [&str; 2], ingredients: &Ingredients, sources: &Sources) -> Result<Component, TableFault> {
+    let ingredient = row.required("use")?;
+    let written = row.span("grams", "low", "high")?.map(|grams| grams.map(Percent::of_hundred));
+    let cited = match written {
+        Some(figure) => Some(Cited { figure, citation: sources.cite(row)? }),
+        None => {
+            let known = |id: &str| ingredients.by_id(id).ok_or_else(|| row.fault(format_args!("no ingredient {id}")));
+            dried_egg::swapped(known(replaces)?, known(first)?, known(ingredient)?)
+        }
+    };
+    let grams = cited.filter(|grams| grams.figure.value().value() != 0.0).ok_or_else(|| row.fault("no grams, or nothing of it"))?;
+    Ok(Component { ingredient, grams: grams.figure, citation: grams.citation, note: row.text("note")? })
 }
 
 #[cfg(test)]

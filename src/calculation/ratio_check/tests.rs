@@ -189,3 +189,21 @@ fn a_stick_with_spoons_is_one_amount_of_a_line() {
     assert!((butter.percent.0 - 70.9).abs() < 0.1, "{butter:?}");
     assert!(of("1 stick plus 30 g").is_err());
 }
+
+#[test]
+fn dried_egg_that_counts_as_fresh_is_told_with_its_source_and_dry_where_it_finds_no_water() {
+    let told = |with: (&'static str, &'static str)| {
+        let lines = [("cake flour", "150 g"), ("granulated sugar", "150 g"), ("dried egg", "60 g"), with];
+        let answer = ask(serde_json::json!({"formula": {"style": "genoise", "parts": [part("sponge", None, &lines)]}})).expect("an answer");
+        let told = answer.owed.assumptions.iter().find(|it| it.text.contains("dried whole egg")).map(|it| it.text.to_string());
+        (told.unwrap_or_default(), answer.percentages.classes.egg.map(|egg| egg.percent.0.round()))
+    };
+    let (text, egg) = told(("water", "180 g"));
+    assert!(text.starts_with("60 g of dried whole egg counts as 240 g of egg, with the 180 g of the liquid"), "{text}");
+    assert_eq!(egg, Some(160.0));
+    assert!(told(("water", "90 g")).0.ends_with("the rest of it counts dry"));
+    assert_eq!(
+        told(("butter", "20 g")),
+        ("There is no liquid to make up the 60 g of dried whole egg with: it counts dry".to_owned(), Some(40.0))
+    );
+}

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-use super::super::base::WHITE_OF_WHOLE;
+use super::super::egg::WHITE_OF_WHOLE;
 use super::super::resolved::Line;
 use super::told::EggsTold;
 use super::working::{Adapting, Change, grams_text, nothing_there};

@@ -201,7 +201,7 @@ impl Adapting<'_> {
         if let (Some(ruled), Some(base)) = (ruled, &base) {
             for entry in &ruled.entries {
                 let basis = if entry.bound.basis == Basis::Both { Basis::Whole } else { entry.bound.basis };
-                let reading = Reading { basis, base: base.base() };
+                let reading = Reading { basis, base: base.base(), made_up: summed.made_up() };
                 let above = shares(&|i| entry.rule.counts.share(i, reading).value());
                 match (entry.rule.over, &below) {
                     (Over::Base, Some((below, _))) => add(above, below, entry.rule.id.to_owned()),

@@ -16,7 +16,7 @@
 //! Gisslen, Professional Baking (150 to 250).
 
 use super::{Counts, Over, Rule};
-use crate::formula::base;
+use crate::formula::egg;
 
 /// The rule.
 pub static RULE: Rule = Rule {
@@ -24,7 +24,7 @@ pub static RULE: Rule = Rule {
     of: "butter",
     reach_for: "butter",
     counts: Counts::Each(|i, _| super::butter::counts(i)),
-    over: Over::This("egg white", Counts::Each(|i, _| base::whites(i))),
+    over: Over::This("egg white", Counts::Each(|i, reading| egg::whites(i, reading.made_up))),
     why: "Butter must close the foam of the whites: with too little the cream stays loose, with too much it is greasy",
     ..Rule::PLAIN
 };

@@ -76,7 +76,7 @@ impl<'f> Judging<'f> {
     }
 
     fn measured(&self, entry: &Entry, basis: Basis, by: By) -> Option<Measured<'f>> {
-        let reading = Reading { basis, base: self.base.base() };
+        let reading = Reading { basis, base: self.base.base(), made_up: self.mixture.made_up() };
         let above = self.mixture.counted(entry.rule.counts, reading);
         if entry.bound.where_present && above.is_nothing() {
             return None;

@@ -160,7 +160,7 @@ fn is_accounted_for(mixture: &Summed<'_>, ruled: &Ruled, base: &NamedBase) -> bo
     if ruled.style.needs_flour || base.base() == Base::NutsAndFlour {
         return true;
     }
-    let reading = Reading { basis: Basis::Whole, base: base.base() };
+    let reading = Reading { basis: Basis::Whole, base: base.base(), made_up: mixture.made_up() };
     let known = |ingredient: &Ingredient| {
         let as_butter =
             |entry: &Entry| entry.rule.stands_in.contains(&StandIn::SoftCheese) && ingredient.counts_as(Class::Cheese) > Factor::ZERO;

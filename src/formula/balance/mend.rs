@@ -7,6 +7,7 @@ use super::Over;
 use super::judge::{Judging, Measured};
 use super::rulebook::Entry;
 use crate::formula::counted::{Counts, Reading};
+use crate::formula::egg::MadeUp;
 use crate::formula::loose::Loose;
 use crate::formula::resolved::{Line, Mixture};
 use crate::quantity::{Factor, Mass, Quantity, Span, lower_first};
@@ -21,6 +22,8 @@ pub(super) struct Amounts<'n> {
     /// What is counted, by its name, and how many grams of it a counted gram stands for.
     name: &'n str,
     grams_each: f64,
+    /// The water that makes up a gram of it, where it is dried egg and counts as what it makes.
+    water: f64,
     against: &'n str,
     on_base: bool,
     basis: Basis,
@@ -33,7 +36,8 @@ const WHOLLY: f64 = 0.99;
 
 impl<'n> Amounts<'n> {
     pub fn of(judging: &Judging<'n>, entry: &Entry, measured: &Measured<'_>) -> Self {
-        let reading = measured.reading;
+        // Who adds dried egg adds the water that makes it up.
+        let reading = Reading { made_up: MadeUp::WHOLLY, ..measured.reading };
         let only = only_one(judging.mixture, entry.rule.counts, reading);
         let (name, grams_each) = match only {
             Some((ingredient, share)) => (&*ingredient.name, 1.0 / share.value()),
@@ -56,6 +60,10 @@ impl<'n> Amounts<'n> {
             inside,
             name,
             grams_each,
+            water: only.map_or(0.0, |(ingredient, share)| {
+                let dry = Reading { made_up: MadeUp::NOT, ..reading };
+                if entry.rule.counts.share(ingredient, dry) < share { MadeUp::WHOLLY.water(ingredient).value() } else { 0.0 }
+            }),
             against,
             on_base,
             basis: reading.basis,
@@ -113,17 +121,18 @@ impl<'n> Amounts<'n> {
             return format!("Leave out the {}", self.name);
         }
         let add = self.above / high - self.below;
-        let mut text = self.sentence(["Take out ", &out, " of ", self.name]);
+        let mut text = self.sentence(["Take out ", &out, " of ", self.name, &self.with_water(surplus)]);
         self.or(&mut text, "add", add);
         text
     }
 
     fn too_little(&self, low: f64) -> String {
-        let short = self.grams(low * self.below - self.above);
+        let short_by = low * self.below - self.above;
+        let short = self.grams(short_by);
         if self.inside {
             return format!("Exchange {short} of the other {} for {}", self.against, self.name);
         }
-        let mut text = self.sentence(["Add ", &short, " of ", self.name]);
+        let mut text = self.sentence(["Add ", &short, " of ", self.name, &self.with_water(short_by)]);
         self.or(&mut text, "take out", self.below - self.above / low);
         text
     }
@@ -139,10 +148,18 @@ impl<'n> Amounts<'n> {
     }
 
     /// Its beginning, with room for the other way behind it.
-    fn sentence(&self, words: [&str; 4]) -> String {
+    fn sentence(&self, words: [&str; 5]) -> String {
         let mut text = String::with_capacity(160);
         text.extend(words);
         text
+    }
+
+    /// The water that goes with so much of what is counted, where it is dried egg.
+    fn with_water(&self, counted: f64) -> String {
+        if self.water == 0.0 {
+            return String::new();
+        }
+        format!(" with {} of water", Quantity::from(Mass::grams(counted * self.grams_each * self.water)).text)
     }
 
     fn grams(&self, counted: f64) -> SmolStr {

@@ -16,7 +16,7 @@
 //! Gisslen, Professional Baking (150 to 200).
 
 use super::{Counts, Over, Rule};
-use crate::formula::base;
+use crate::formula::egg;
 use crate::reference::Class;
 
 /// The rule.
@@ -25,7 +25,7 @@ pub static RULE: Rule = Rule {
     of: "sugar",
     reach_for: "sugar",
     counts: Counts::Class(Class::Sugar),
-    over: Over::This("egg white", Counts::Each(|i, _| base::whites(i))),
+    over: Over::This("egg white", Counts::Each(|i, reading| egg::whites(i, reading.made_up))),
     why: "The meringue of a buttercream needs sugar enough to stand while butter goes in; past the bound it is cloying and grains",
     ..Rule::PLAIN
 };

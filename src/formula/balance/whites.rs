@@ -16,14 +16,14 @@
 //! Gisslen, Professional Baking (chiffon, 100 printed); white and yolk of a large egg from USDA SR 28.
 
 use super::{Counts, Over, Rule, StandIn};
-use crate::formula::base;
+use crate::formula::egg;
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "whites",
     of: "egg white",
     reach_for: "egg white",
-    counts: Counts::Each(|i, _| base::whites(i)),
+    counts: Counts::Each(|i, reading| egg::whites(i, reading.made_up)),
     over: Over::Base,
     why: "Whites are the foam: too few raise nothing, too many make it dry and tough",
     stands_in: &[StandIn::ForFlour],

@@ -16,14 +16,14 @@
 //! Gisslen, Professional Baking; white and yolk of a large egg from USDA SR 28.
 
 use super::{Counts, Over, Rule, StandIn};
-use crate::formula::base;
+use crate::formula::egg;
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "yolks",
     of: "egg yolk",
     reach_for: "egg yolk",
-    counts: Counts::Each(|i, _| base::yolks(i)),
+    counts: Counts::Each(|i, reading| egg::yolks(i, reading.made_up)),
     over: Over::Base,
     why: "Yolk binds fat and water and makes tender; too much makes the cake heavy, too little dry",
     why_on_whites: Some("Yolk is a third fat and keeps whites from foaming: part the eggs clean"),
