@@ -83,20 +83,25 @@ impl NamedBase {
 }
 
 /// What is told where it does.
-pub const STARCH_IS_FLOUR: &str = "There is no gluten in the flour: the starch counts as flour with it";
+pub const STARCH_IS_FLOUR: &str = "No flour in it binds as that of wheat does: the starch counts as flour with it";
 
-/// Whether starch is flour here, whatever the style: where there is no other flour, and where the flour holds no gluten, for what is baked without it is
-/// made of flour and starch together. What is in a caller's own flour nobody knows.
+/// Whether starch is flour here, whatever the style: where there is no other flour, and where no flour has the gluten to bind, for what is baked without it
+/// is made of flour and starch together. What is in a caller's own flour nobody knows.
 pub fn starch_stands_as_flour<'i>(ingredients: impl Iterator<Item = &'i Ingredient>) -> bool {
     let mut has_starch = false;
     for ingredient in ingredients {
         let is_flour = ingredient.counts_as(Class::Flour) > Factor::ZERO;
-        if is_flour && (ingredient.citation.is_none() || ingredient.allergens_eu.contains(&"cereals-with-gluten")) {
+        if is_flour && binds(ingredient) {
             return false;
         }
         has_starch |= ingredient.counts_as(Class::Starch) > Factor::ZERO;
     }
     has_starch
+}
+
+/// Whether a flour may bind a dough: by the law's list of cereals with gluten, but for those of which it is known that they do not.
+fn binds(flour: &Ingredient) -> bool {
+    flour.citation.is_none() || flour.allergens_eu.contains(&"cereals-with-gluten") && !flour.is(Trait::BindsNoDough)
 }
 
 /// The same of a mixture; where no starch is summed, nothing is walked.

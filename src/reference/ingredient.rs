@@ -100,6 +100,8 @@ pub enum Trait {
     BindsWater,
     /// Flour and water that ferment.
     Ferments,
+    /// Its protein binds no dough, though a law lists its grain with those that hold gluten: oats. What that means for who may eat it, the allergens say.
+    BindsNoDough,
     /// Pieces in a dough that drink like flour, and stand in for some of it.
     DrinksLikeFlour,
 }
@@ -114,6 +116,7 @@ impl Trait {
             "sets" => Self::Sets,
             "binds-water" => Self::BindsWater,
             "ferments" => Self::Ferments,
+            "binds-no-dough" => Self::BindsNoDough,
             "drinks-like-flour" => Self::DrinksLikeFlour,
             _ => return None,
         })

@@ -156,9 +156,14 @@ fn starch_is_flour_beside_flour_without_gluten_and_thickener_beside_wheat() {
         ask(serde_json::json!({"formula": {"style": "lean-dough", "parts": parts}})).expect("an answer")
     };
     let water = |answer: &RatioCheckAnswer| answer.findings.iter().find(|f| f.rule == "water").map(|f| f.measured.percent.0.round());
-    let (rice, wheat) = (check("rice flour"), check("bread flour"));
-    assert_eq!((rice.percentages.basis, water(&rice)), ("flour-and-starch", Some(90.0)));
-    assert!(rice.owed.assumptions.iter().any(|assumption| assumption.text == STARCH_IS_FLOUR));
+    let (rice, oats, wheat) = (check("rice flour"), check("oat flour"), check("bread flour"));
+    for without in [&rice, &oats] {
+        assert_eq!((without.percentages.basis, water(without)), ("flour-and-starch", Some(90.0)));
+        assert!(without.owed.assumptions.iter().any(|assumption| assumption.text == STARCH_IS_FLOUR));
+    }
+    // That oats bind no dough is no word on who may eat them.
+    let listed = Reference::load().expect("the tables").ingredients.by_id("oat-flour").map(|oats| oats.allergens_eu.clone());
+    assert_eq!((listed, STARCH_IS_FLOUR.contains("gluten")), (Some(vec!["cereals-with-gluten"]), false));
     assert_eq!((wheat.percentages.basis, water(&wheat)), ("flour", Some(120.0)));
 }
 

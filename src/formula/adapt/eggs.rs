@@ -120,10 +120,10 @@ impl Adapting<'_> {
         let (place, before) = (self.place(part, at), self.said(part, at));
         match &egg.class {
             Some(class) if whole => self.set(part, at, format!("{count} {class}"), None),
-            None if whole => self.set_grams(part, at, weight.value().in_grams()),
+            None if whole => self.set_mass(part, at, weight.value()),
             // What was weighed stays as it is.
             _ if line.amount.is_mass() => {}
-            _ => self.set_grams(part, at, mass.in_grams()),
+            _ => self.set_mass(part, at, mass),
         }
         let grams = |mass: Mass| grams_text(mass.in_grams());
         let why = format!(

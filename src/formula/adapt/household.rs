@@ -82,9 +82,9 @@ impl Adapting<'_> {
         }
         let (place, before) = (self.place(part, at), self.said(part, at));
         if weighed {
-            self.written.parts[part].lines[at].also = None;
+            self.drop_second(part, at);
         } else {
-            self.set_grams(part, at, line.weight.mass.value().in_grams());
+            self.set_mass(part, at, line.weight.mass.value());
         }
         let why = format!("{} is the weight of {before}", Quantity::from(line.weight.mass).range_text());
         let range = (!line.weight.mass.is_exact()).then(|| Quantity::from(line.weight.mass));
@@ -153,7 +153,7 @@ impl Adapting<'_> {
                 let count = number(&line.amount.number);
                 self.set(part, at, format!("{count} {} {}", market_said(market), size.class), None);
             }
-            _ => self.set_grams(part, at, line.weight.mass.value().in_grams()),
+            _ => self.set_mass(part, at, line.weight.mass.value()),
         }
         let why = format!("An egg{part_of} of this class is of the {} market, whatever the cups", market_said(market_of(own)));
         let change = Change::new(place, why).from(before).to(self.said(part, at));
@@ -175,7 +175,7 @@ impl Adapting<'_> {
         let (place, before) = (self.place(part, at), self.said(part, at));
         match liquid && !line.amount.is_mass() {
             true => self.set(part, at, format!("{} ml", short((volume.in_millilitres() * 10.0).round() / 10.0)), None),
-            false => self.set_grams(part, at, line.weight.mass.value().in_grams()),
+            false => self.set_mass(part, at, line.weight.mass.value()),
         }
         let after = self.said(part, at);
         if after != before {

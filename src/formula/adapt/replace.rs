@@ -126,10 +126,10 @@ impl Adapting<'_> {
             return None;
         }
         for &(part, at) in places.iter().rev() {
-            let grams = formula.parts[part].lines[at].weight.mass.value().in_grams();
+            let mass = formula.parts[part].lines[at].weight.mass.value();
             let (place, before, name) = (self.place(part, at), self.said(part, at), self.line(part, at).ingredient.clone());
-            self.set_grams(part, at, grams * kept.value());
-            self.insert(part, at + 1, &name, grams * (1.0 - kept.value()));
+            self.set_mass(part, at, mass * kept);
+            self.insert(part, at + 1, &name, mass * Factor::times(1.0 - kept.value()));
             let why = format!("{} % of it stays: the rest is replaced, on the line below", short(kept.value() * 100.0));
             self.tell(Change::new(place, why).from(before).to(self.said(part, at)));
         }
@@ -253,13 +253,13 @@ impl Adapting<'_> {
     }
 
     /// What a component weighs for so much of the missing, with its range.
-    pub(super) fn amount(mass: Mass, grams: Span<Percent>) -> (f64, Option<Quantity>) {
+    pub(super) fn amount(mass: Mass, grams: Span<Percent>) -> (Mass, Option<Quantity>) {
         let of = |percent: Percent| mass * Factor::times(percent.value() / 100.0);
         let span = grams.map(of);
-        (span.value().in_grams().abs(), (!grams.is_exact()).then(|| Quantity::from(span)))
+        (Mass::grams(span.value().in_grams().abs()), (!grams.is_exact()).then(|| Quantity::from(span)))
     }
 
-    pub(super) fn grams_said(grams: f64, name: &str) -> String {
-        format!("{} {name}", scale_text(grams))
+    pub(super) fn grams_said(mass: Mass, name: &str) -> String {
+        format!("{} {name}", scale_text(mass.in_grams()))
     }
 }

@@ -65,13 +65,21 @@ const STEPS: [f64; 3] = [5.0, 1.0, 0.1];
 /// A line lighter than so many steps is weighed by the next finer step: half a step of it is never more than a twentieth.
 const FEWEST_STEPS: f64 = 10.0;
 
+/// How the two roundings of a line are written.
+enum Ends {
+    /// There is but one: it stays as it is written.
+    Stays,
+    Grams,
+    Spoons([String; 2]),
+}
+
 /// Where a line may go: its two roundings, with how each is written.
 struct Candidate {
     part: usize,
     at: usize,
     grams: f64,
     to: [f64; 2],
-    texts: [String; 2],
+    ends: Ends,
 }
 
 impl Adapting<'_> {
@@ -128,7 +136,7 @@ impl Adapting<'_> {
         let drawer = Drawer::of(self.written.measures.unwrap_or_default());
         let of = |(LinePlace { part, line: at }, line): (LinePlace, &Line)| {
             let grams = line.weight.mass.value().in_grams();
-            let stays = || Candidate { part, at, grams, to: [grams; 2], texts: [String::new(), String::new()] };
+            let stays = || Candidate { part, at, grams, to: [grams; 2], ends: Ends::Stays };
             // Eggs and fruit stay counted where no scale is used.
             if line.is_counted() && step == ScaleStep::Spoons {
                 return stays();
@@ -154,10 +162,11 @@ impl Adapting<'_> {
     }
 
     fn round_line(&mut self, candidate: &Candidate, end: usize) {
-        let text = &candidate.texts[end];
-        if text.is_empty() {
-            return;
-        }
+        let (text, is_spooned) = match &candidate.ends {
+            Ends::Stays => return,
+            Ends::Grams => (grams_text(candidate.to[end]), false),
+            Ends::Spoons(texts) => (texts[end].clone(), true),
+        };
         let (part, at) = (candidate.part, candidate.at);
         let (place, before) = (self.place(part, at), self.said_as_written(part, at));
         if self.line(part, at).amount.as_text() == text.as_str() && self.line(part, at).also.is_none() {
@@ -167,7 +176,7 @@ impl Adapting<'_> {
         let off = off_percent(candidate.to[end], candidate.grams);
         let said = grams_text(candidate.grams);
         // What was weighed and is now spooned is another amount, though it may weigh the same.
-        let spooned = if text.ends_with(" g") { String::new() } else { format!(" to {text}") };
+        let spooned = if is_spooned { format!(" to {text}") } else { String::new() };
         let why = match candidate.to[end].total_cmp(&candidate.grams) {
             _ if off.abs() < 0.005 && spooned.is_empty() => format!("{said} needs no rounding"),
             _ if off.abs() < 0.005 => format!("{said} is {text}"),
@@ -229,7 +238,7 @@ fn weighed(part: usize, at: usize, grams: f64, step: ScaleStep, finer: &mut bool
     let near = steps.round();
     let ends = if (steps - near).abs() < 1e-6 { [near, near] } else { [steps.floor(), steps.ceil()] };
     let to = ends.map(|steps| (steps.max(1.0) * size * 10.0).round() / 10.0);
-    Candidate { part, at, grams, to, texts: to.map(grams_text) }
+    Candidate { part, at, grams, to, ends: Ends::Grams }
 }
 
 /// The two real measures around a line: around its volume where that is all it has, else around what its weight takes up. Nothing where it is not measured so.
@@ -241,5 +250,5 @@ fn spooned((part, at): (usize, usize), line: &Line, own: Option<Volume>, drawer:
     }
     let ends = drawer.bounds(own);
     let to = [0, 1].map(|end: usize| (mass * (ends[end].volume() / own)).in_grams());
-    Some(Candidate { part, at, grams: mass.in_grams(), to, texts: ends.map(|end| end.to_string()) })
+    Some(Candidate { part, at, grams: mass.in_grams(), to, ends: Ends::Spoons(ends.map(|end| end.to_string())) })
 }

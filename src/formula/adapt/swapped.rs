@@ -4,7 +4,7 @@ use super::super::leaven::{is_soda, powder_share};
 use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line};
 use super::working::{Adapting, Change};
-use crate::quantity::{Percent, Pointer, Span};
+use crate::quantity::{Factor, Percent, Pointer, Span};
 use crate::reference::{Class, Constituent, Ingredient};
 
 /// What stands for a hundred grams of the missing, and why.
@@ -88,8 +88,8 @@ impl Adapting<'_> {
         for (offset, StandIn { ingredient, grams, why }) in entering.enumerate() {
             let (amount, range) = Self::amount(mass, *grams);
             // Leavening is exchanged only as far as there is some to take.
-            let amount = if leavens(ingredient) { amount * share } else { amount };
-            if amount < 0.005 {
+            let amount = if leavens(ingredient) { amount * Factor::times(share) } else { amount };
+            if amount.in_grams() < 0.005 {
                 continue;
             }
             let below = at + 1 + offset;

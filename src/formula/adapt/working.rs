@@ -1,6 +1,6 @@
 //! The formula on the bench: as written, with a key for every line, so that a change can be told where it stands in the end, however many lines came and went.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line};
@@ -18,8 +18,9 @@ pub struct Adapting<'a> {
     /// The place of each line of each part among all lines that ever stood.
     keys: Vec<Vec<usize>>,
     next: usize,
-    /// The lines whose grams were reckoned here, by their keys: they are told as a scale shows them.
-    reckoned: BTreeSet<usize>,
+    /// What the lines weigh whose grams were reckoned here, by their keys: they are told as a scale shows them. Whatever else becomes of a line goes through
+    /// `set`, which takes it out.
+    reckoned: BTreeMap<usize, Mass>,
     /// The oven's setting with what the steps so far leave open of it.
     pub(super) oven: Option<Span<Temperature>>,
     /// The step at work, counted from 0.
@@ -76,7 +77,7 @@ impl<'a> Adapting<'a> {
         });
         let keys = keys.collect();
         let written = written.clone();
-        let reckoned = BTreeSet::new();
+        let reckoned = BTreeMap::new();
         Self { reference, account, faults, written, keys, next, reckoned, oven: None, step: 0, changes: Vec::new(), rounded: None }
     }
 
@@ -123,14 +124,10 @@ impl<'a> Adapting<'a> {
 
     /// A line as a person would say it: "36 g water" of what was reckoned and stands in the formula as 36.32 g, so that nothing is lost when it is asked again.
     pub(super) fn said(&self, part: usize, at: usize) -> String {
-        let line = self.line(part, at);
-        let (amount, name) = (line.amount.as_text(), &*line.ingredient);
-        if self.reckoned.contains(&self.keys[part][at])
-            && let Some(grams) = amount.strip_suffix(" g").and_then(|figure| figure.parse().ok())
-        {
-            return format!("{} {name}", scale_text(grams));
+        match self.reckoned.get(&self.keys[part][at]) {
+            Some(mass) => format!("{} {}", scale_text(mass.in_grams()), self.line(part, at).ingredient),
+            None => self.said_as_written(part, at),
         }
-        self.said_as_written(part, at)
     }
 
     /// A line as a person would say it, with its amount as it stands: what is rounded is told to the last figure.
@@ -152,22 +149,28 @@ impl<'a> Adapting<'a> {
         line.also = also.map(|also| Written::Text(also.into()));
     }
 
-    pub(super) fn set_grams(&mut self, part: usize, at: usize, grams: f64) {
-        self.set(part, at, grams_text(grams), None);
-        self.reckoned.insert(self.keys[part][at]);
+    /// Gives a line the weight that was reckoned for it.
+    pub(super) fn set_mass(&mut self, part: usize, at: usize, mass: Mass) {
+        self.set(part, at, grams_text(mass.in_grams()), None);
+        self.reckoned.insert(self.keys[part][at], mass);
+    }
+
+    /// Leaves a line its first measure alone.
+    pub(super) fn drop_second(&mut self, part: usize, at: usize) {
+        self.written.parts[part].lines[at].also = None;
     }
 
     /// Puts another ingredient in the place of a line.
-    pub(super) fn put(&mut self, part: usize, at: usize, ingredient: &str, grams: f64) {
-        self.written.parts[part].lines[at] = new_line(ingredient, grams);
-        self.reckoned.insert(self.keys[part][at]);
+    pub(super) fn put(&mut self, part: usize, at: usize, ingredient: &str, mass: Mass) {
+        self.written.parts[part].lines[at] = new_line(ingredient, mass);
+        self.reckoned.insert(self.keys[part][at], mass);
     }
 
     /// A new line in front of the one at this place.
-    pub(super) fn insert(&mut self, part: usize, at: usize, ingredient: &str, grams: f64) {
-        self.written.parts[part].lines.insert(at, new_line(ingredient, grams));
+    pub(super) fn insert(&mut self, part: usize, at: usize, ingredient: &str, mass: Mass) {
+        self.written.parts[part].lines.insert(at, new_line(ingredient, mass));
         self.keys[part].insert(at, self.next);
-        self.reckoned.insert(self.next);
+        self.reckoned.insert(self.next, mass);
         self.next += 1;
     }
 
@@ -186,7 +189,7 @@ impl<'a> Adapting<'a> {
             self.remove(part, at);
         } else {
             let left = (has - taken).max(has * 0.005);
-            self.set_grams(part, at, left);
+            self.set_mass(part, at, Mass::grams(left));
             change = change.to(self.said(part, at));
         }
         self.tell(change);
@@ -197,15 +200,21 @@ impl<'a> Adapting<'a> {
     pub(super) fn multiply(&mut self, (part, at): (usize, usize), line: &Line, factor: Span<Factor>, why: &str, source: &'static str) {
         let mass = line.weight.mass.value();
         let (place, before) = (self.place(part, at), self.said(part, at));
-        self.set_grams(part, at, mass.in_grams() * factor.value().value());
+        self.set_mass(part, at, mass * factor.value());
         let range = (!factor.is_exact()).then(|| Quantity::from(factor.map(|factor| mass * factor)));
         let change = Change::new(place, why).from(before).to(self.said(part, at));
         self.tell(Change { range, source: Some(source), ..change });
     }
 }
 
-fn new_line(ingredient: &str, grams: f64) -> LineWritten {
-    LineWritten { ingredient: ingredient.to_owned(), amount: Written::Text(grams_text(grams).into()), also: None, filled: None, note: None }
+fn new_line(ingredient: &str, mass: Mass) -> LineWritten {
+    LineWritten {
+        ingredient: ingredient.to_owned(),
+        amount: Written::Text(grams_text(mass.in_grams()).into()),
+        also: None,
+        filled: None,
+        note: None,
+    }
 }
 
 fn pointer(keys: &[Vec<usize>], place: Place) -> String {
