@@ -337,6 +337,10 @@ pub struct SwapRow {
     /// What stands for it, the main one first.
     #[schema(max_items = 10)]
     pub components: Vec<ComponentRow>,
+    /// How much of the ingredient to replace first, in percent of it, where it changes the result; left out where all may be replaced at once.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(value_type = f64, nullable = false, minimum = 1.0, maximum = 100.0)]
+    pub try_first_percent: Option<Figure>,
     /// What to know about it.
     #[serde(skip_serializing_if = "str::is_empty")]
     #[schema(max_length = 1000)]
@@ -350,6 +354,12 @@ impl From<&'static Swap> for SwapRow {
             g_per_100g: one.grams.into(),
             citation: one.citation,
         };
-        Self { id: of.id, replaces: of.replaces, components: of.components.iter().map(component).collect(), note: of.note }
+        Self {
+            id: of.id,
+            replaces: of.replaces,
+            components: of.components.iter().map(component).collect(),
+            try_first_percent: of.try_first.map(|share| Figure(share.value())),
+            note: of.note,
+        }
     }
 }

@@ -33,6 +33,8 @@ pub struct Swap {
     pub replaces: &'static str,
     pub components: Vec<Component>,
     pub note: &'static str,
+    /// What share of the missing is replaced first, by who has not tried it.
+    pub try_first: Option<Percent>,
 }
 
 impl Swap {
@@ -61,7 +63,10 @@ impl Swaps {
             let first = known.map_or(row.required("use")?, |at| all[at].main());
             let component = component(&row, [replaces, first], ingredients, sources)?;
             match known {
-                None => all.push(Swap { id, replaces, components: vec![component], note }),
+                None => {
+                    let try_first = row.number("try_first")?.map(Percent::of_hundred);
+                    all.push(Swap { id, replaces, components: vec![component], note, try_first });
+                }
                 // The rows of a swap stand together.
                 Some(at) if at + 1 == all.len() && all[at].replaces == replaces => all[at].components.push(component),
                 Some(_) => return Err(row.fault(format_args!("{id} stands twice"))),

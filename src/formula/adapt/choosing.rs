@@ -4,7 +4,7 @@ use super::super::leaven::{Leaven, PowderGas, acid_for};
 use super::super::resolved::{Formula, Known, Mixture};
 use super::swapped::{StandIn, Standing};
 use super::working::Adapting;
-use crate::quantity::{Code, Factor, Fault, Mass, Pointer, Span, between};
+use crate::quantity::{Code, Factor, Fault, Mass, Percent, Pointer, Span, between};
 use crate::reference::{Class, Component, Constituent, Ingredient, Reference, Swap, short};
 
 /// What a step asks for, looked up.
@@ -16,6 +16,8 @@ pub(super) struct Asked<'a> {
     pub formula: &'a Formula,
     /// The lines of what is missing.
     pub places: &'a [(usize, usize)],
+    /// How much of it is replaced.
+    pub replaced: Percent,
 }
 
 /// A cup of buttermilk for half a teaspoon of soda is the printed rule, at the high end of what its acid takes up, whether the cup holds 237 or 245 g.
@@ -105,6 +107,10 @@ impl Adapting<'_> {
         parts.iter().for_each(|(_, component)| self.account.cite(component.citation));
         let source = swap.components.first().map(|component| component.citation.source.id);
         let mut note = if swap.note.is_empty() { String::new() } else { format!(": {}", swap.note) };
+        if let Some(share) = swap.try_first.filter(|share| asked.replaced > *share) {
+            let first = if share == Percent::of_hundred(50.0) { "half".to_owned() } else { format!("{} %", short(share.value())) };
+            note.push_str(&format!(": try {first} of it first"));
+        }
         for (ingredient, _) in without {
             note.push_str(&format!("; {} is not on hand and may be left out", ingredient.name));
         }

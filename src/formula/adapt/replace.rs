@@ -63,7 +63,8 @@ impl Adapting<'_> {
             None => (formula, places),
         };
         let missing = formula.parts[places[0].0].lines[places[0].1].ingredient.clone();
-        let asked = Asked { missing: &missing, with, on_hand: &on_hand, formula: &formula, places: &places };
+        let replaced = Percent::of_hundred(wanted.percent.unwrap_or(100.0));
+        let asked = Asked { missing: &missing, with, on_hand: &on_hand, formula: &formula, places: &places, replaced };
         let standing = self.standing(wanted, &asked, at);
         let Some(standing) = self.faults.keep(standing) else { return };
         self.stand_in(&formula, &places, &standing);

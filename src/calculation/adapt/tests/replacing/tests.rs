@@ -56,6 +56,25 @@ fn soda_and_cream_of_tartar_are_a_baking_powder_with_or_without_the_starch() {
 }
 
 #[test]
+fn who_asks_for_no_more_than_half_is_not_told_to_try_half_first() {
+    let bread = formula("lean-dough", &["bread flour: 500 g", "water: 340 g", "salt: 10 g", "instant yeast: 5 g"]);
+    let told = |percent: f64| {
+        let answer = replaced(&bread, &json!({"ingredient": "bread flour", "with": "whole wheat flour", "percent": percent}));
+        answer.changes.iter().any(|change| change.why.contains("closer loaf: try half of it first"))
+    };
+    assert_eq!([30.0, 50.0, 60.0, 100.0].map(told), [false, false, true, true]);
+}
+
+#[test]
+fn fresh_egg_in_the_place_of_dried_brings_the_water_that_made_it_up() {
+    let cake = ["cake flour: 200 g", "granulated sugar: 200 g", "butter: 100 g", "dried whole egg: 30 g", "water: 150 g"];
+    let answer = replaced(&formula("creamed", &cake), &json!({"ingredient": "dried whole egg"}));
+    assert_eq!((grams_of(&answer, "egg"), grams_of(&answer, "water")), (120.0, 60.0));
+    let back = replaced(&formula("creamed", &["cake flour: 200 g", "egg: 120 g"]), &json!({"ingredient": "egg", "with": "dried egg"}));
+    assert_eq!((grams_of(&back, "dried whole egg"), grams_of(&back, "water")), (30.0, 90.0));
+}
+
+#[test]
 fn half_of_a_flour_is_replaced_and_half_stays() {
     let bread = formula("lean-dough", &["bread flour: 500 g", "water: 340 g", "bread flour: 100 g", "salt: 10 g", "instant yeast: 5 g"]);
     let answer = replaced(&bread, &json!({"ingredient": "bread flour", "with": "whole wheat flour", "percent": 30}));
