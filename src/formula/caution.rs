@@ -138,7 +138,8 @@ mod tests {
     fn cautions_of(style: &str, lines: &[(&str, &str)]) -> Vec<&'static str> {
         let reference = Reference::load().expect("the tables");
         let mut account = Account::new(reference, false);
-        let formula = Formula { style: reference.styles.find(style), ..trial::formula(lines) };
+        let mut formula = trial::formula(lines);
+        formula.style = reference.styles.find(style);
         caution(&formula, Some(Mass::grams(500.0)), &mut account);
         account.settle(String::new()).cautions.iter().map(|caution| caution.id).collect()
     }
@@ -172,7 +173,8 @@ mod tests {
         let reference = Reference::load().expect("the tables");
         let mut account = Account::new(reference, false);
         let cake = [("all-purpose flour", "280 g"), ("sour cream", "230 g"), ("egg", "2 large"), ("granulated sugar", "300 g")];
-        let formula = Formula { bakes: true, ..trial::formula(&cake) };
+        let mut formula = trial::formula(&cake);
+        formula.bakes = true;
         caution(&formula, Some(Mass::grams(900.0)), &mut account);
         let told: Vec<_> = account.settle(String::new()).cautions.iter().map(|caution| caution.id).collect();
         assert_eq!(told, ["raw-flour"]);

@@ -18,7 +18,7 @@ const OF_A_CRUST: f64 = 0.25;
 impl Formula {
     /// The part that the formula's style speaks of: the first that goes into no other, has no style of its own, finishes nothing, and has enough of what is
     /// 100 % in the style. Without a style the first that rises, or else holds flour, egg or cheese to speak of.
-    pub fn main_root(&self) -> usize {
+    pub(super) fn find_main(&self) -> usize {
         if self.parts.len() == 1 {
             return 0;
         }
@@ -75,8 +75,7 @@ impl Formula {
         self.reaches(root, TO_SPEAK_OF, |ingredient| ingredient.counts_as(class))
     }
 
-    /// Whether so much of the weight of a mixture is counted, by the weights as quoted. Every question of several parts asks it again and again: it stops
-    /// as soon as it is enough, and flour stands among the first lines.
+    /// Whether so much of the weight of a mixture is counted, by the weights as quoted. It stops as soon as it is enough: flour stands among the first lines.
     fn reaches(&self, root: usize, least: f64, of: impl Fn(&Ingredient) -> Factor) -> bool {
         let mixture = Mixture { formula: self, root };
         let mut whole = Mass::ZERO;
@@ -113,7 +112,7 @@ impl Formula {
                     upper_first(style.name)
                 );
                 account.assume(text, &at.key("style"), "none");
-                self.style = None;
+                self.leave_unstyled();
             }
             Some(style) => {
                 let of = match others.as_slice() {

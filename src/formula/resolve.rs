@@ -50,7 +50,9 @@ impl Formula {
             let read = pan.resolve(written.measures.unwrap_or_default(), reference, &at.key("pan"), account);
             read.map(Rc::new).map_err(|more| faults.append(more)).ok()
         });
-        formula.filter(|_| faults.total() == before).map(|formula| Formula { pans, ..formula })
+        let mut formula = formula.filter(|_| faults.total() == before)?;
+        formula.pans = pans;
+        Some(formula)
     }
 
     /// The same where the pans are asked apart, or stand elsewhere: the formula's own are not looked at.
@@ -76,10 +78,11 @@ impl Formula {
         let parts = resolving.parts(written, at, &mut doubts);
         let bakes = written.bake.is_some();
         let name = written.name.as_deref().map(Into::into);
-        let mut formula = Formula { name, style, measures: resolving.measures, parts, doubts, pans: None, bakes };
+        let measures = resolving.measures;
         if faults.total() > before {
             return None;
         }
+        let mut formula = Formula::new(name, style, measures, parts, doubts, bakes);
         formula.settle_main(at, account);
         Some(formula)
     }

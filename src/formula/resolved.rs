@@ -111,6 +111,8 @@ pub struct Formula {
     pub pans: Option<Rc<Pans>>,
     /// Whether it says how it bakes.
     pub bakes: bool,
+    /// The part that the style speaks of: found once, for of many parts that is no short question.
+    main: usize,
 }
 
 impl Part {
@@ -123,6 +125,37 @@ impl Part {
 }
 
 impl Formula {
+    /// A formula of these parts, of which the main one is found.
+    pub(super) fn new(
+        name: Option<SmolStr>,
+        style: Option<&'static Style>,
+        measures: Measures,
+        parts: Vec<Part>,
+        doubts: Doubts,
+        bakes: bool,
+    ) -> Self {
+        let mut formula = Self { name, style, measures, parts, doubts, pans: None, bakes, main: 0 };
+        formula.main = formula.find_main();
+        formula
+    }
+
+    /// The same of other parts.
+    pub(super) fn of_parts(&self, parts: Vec<Part>) -> Self {
+        let (name, doubts, pans) = (self.name.clone(), self.doubts.clone(), self.pans.clone());
+        Self { pans, ..Self::new(name, self.style, self.measures, parts, doubts, self.bakes) }
+    }
+
+    /// Takes the style off it. Which part is the main one then is asked anew.
+    pub(super) fn leave_unstyled(&mut self) {
+        self.style = None;
+        self.main = self.find_main();
+    }
+
+    /// The place of the part that the formula's style speaks of.
+    pub const fn main_root(&self) -> usize {
+        self.main
+    }
+
     /// The part in which a part ends: itself, or the one it is mixed into.
     pub fn root(&self, part: usize) -> usize {
         let mut at = part;
@@ -143,16 +176,16 @@ impl Formula {
 
     /// The mixture that the formula's style speaks of.
     pub fn main(&self) -> Mixture<'_> {
-        Mixture { formula: self, root: self.main_root() }
+        Mixture { formula: self, root: self.main }
     }
 
     /// Takes it as of another style than it names: that of its main mixture.
     pub fn restyle(&mut self, style: &'static Style) {
-        let main = self.main_root();
-        match &mut self.parts[main].style {
+        match &mut self.parts[self.main].style {
             Some(own) => *own = style,
             None => self.style = Some(style),
         }
+        self.main = self.find_main();
     }
 
     /// The lines of all parts.
@@ -186,9 +219,7 @@ impl<'f> Mixture<'f> {
 
     /// Its own style; the formula's for the first mixture.
     pub fn style(&self) -> Option<&'static Style> {
-        let (own, of_all) = (self.part().style, self.formula.style);
-        // Which part is the main one is asked only where something hangs on it: of many parts that is no short question.
-        own.or_else(|| of_all.filter(|_| self.root == self.formula.main_root()))
+        self.part().style.or_else(|| self.formula.style.filter(|_| self.root == self.formula.main))
     }
 
     /// The parts that are in it, by their places.

@@ -109,11 +109,7 @@ impl Dough {
         let root_at = place(root).unwrap_or(0);
         let parts: Vec<Part> =
             kept.iter().map(|&part| Part { into: (part != root).then_some(root_at), ..formula.parts[part].clone() }).collect();
-        Self {
-            formula: Formula { parts, ..formula.clone() },
-            root: root_at,
-            preferments: preferments.iter().filter_map(|&part| place(part)).collect(),
-        }
+        Self { formula: formula.of_parts(parts), root: root_at, preferments: preferments.iter().filter_map(|&part| place(part)).collect() }
     }
 
     /// All of it, joined.

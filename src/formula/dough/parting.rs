@@ -37,15 +37,7 @@ pub struct Seed {
 pub fn straight(percentages: &[(Known, Percent)], flour: Mass, name: &str) -> Dough {
     let lines = percentages.iter().map(|(ingredient, percent)| sharp_line(ingredient.clone(), flour * percent.as_factor())).collect();
     let part = Part { name: name.into(), scales_with: ScalesWith::PanVolume, into: None, style: None, gravity: None, lines };
-    let formula = Formula {
-        name: None,
-        style: None,
-        measures: Measures::Metric,
-        parts: vec![part],
-        doubts: Doubts::default(),
-        pans: None,
-        bakes: true,
-    };
+    let formula = Formula::new(None, None, Measures::Metric, vec![part], Doubts::default(), true);
     Dough { formula, root: 0, preferments: Vec::new() }
 }
 
