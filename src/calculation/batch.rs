@@ -205,6 +205,34 @@ mod tests {
     }
 
     #[test]
+    fn what_is_strewn_over_a_cake_loses_nothing_in_an_icing_bowl_and_its_filling_nothing_in_the_oven() {
+        let cake = |beside: &str| {
+            let answer = ask(&format!(
+                r#"{{"formula":{{"style":"pound","makes":{{"pieces":12}},"parts":[{{"name":"cake","lines":[{{"ingredient":"self-raising flour","amount":"200 g"}},
+                {{"ingredient":"butter","amount":"200 g"}},{{"ingredient":"caster sugar","amount":"200 g"}},{{"ingredient":"egg","amount":"200 g"}}]}},{beside}]}},"want":{{"factor":1}}}}"#
+            ));
+            let told: Vec<_> = answer
+                .owed
+                .assumptions
+                .iter()
+                .map(|assumed| assumed.text.to_string())
+                .filter(|text| text.contains("top") || text.contains("middle"))
+                .collect();
+            (told, answer.ledger.iter().filter(|row| row.part.as_deref() != Some("cake")).count())
+        };
+        let strewn = cake(r#"{"name":"top","scales_with":"finish","lines":[{"ingredient":"demerara sugar","amount":"30 g"}]}"#);
+        let why =
+            "No losses are counted of top: it is strewn or laid on dry, not spread as an icing is, and no figure is published for that";
+        assert_eq!(strewn, (vec![why.to_owned()], 0));
+        let (told, rows) = cake(r#"{"name":"middle","lines":[{"ingredient":"raspberry jam","amount":"150 g"}]}"#);
+        assert!(told.iter().any(|text| text.contains("is a spread as it is bought:") && text.contains("not to be baked")), "{told:?}");
+        assert!(told.iter().any(|text| text.contains("no figure is published for a filling of its kind")) && rows == 0, "{told:?}");
+        let (told, rows) =
+            cake(r#"{"name":"middle","lines":[{"ingredient":"butter","amount":"75 g"},{"ingredient":"icing sugar","amount":"150 g"}]}"#);
+        assert!(rows == 1 && told.iter().any(|text| text.starts_with("middle loses 2 %")), "{told:?}");
+    }
+
+    #[test]
     fn what_is_in_store_is_read_as_a_line_of_the_formula_is() {
         let factor = |formula: &str, have: &str| {
             ask(&format!(r#"{{"formula":{formula},"want":{{"have":{have}}},"losses":[]}}"#)).multiplied.factor.0

@@ -7,6 +7,7 @@ use super::ledger::{assumed, is_baked};
 use super::nutrition::is_described;
 use super::resolved::{Formula, Mixture};
 use super::total::Total;
+use super::unstyled::tell_fillings;
 use super::written::MakesWritten;
 use crate::quantity::{Factor, Faults, Mass, Pointer, Quantity, Span, read_mass};
 use crate::reference::{Account, Constituent, Ingredient, Reference, Stage};
@@ -137,6 +138,8 @@ fn dried(formula: &Formula, at: &Pointer<'_>, reference: &'static Reference, acc
         sold.heavy = sold.heavy.plus(&of(kept.high()));
     }
     if sold.by == SoldBy::Losses {
+        let root = Pointer::ROOT;
+        tell_fillings(formula, &root.key("formula"), account);
         for mixture in formula.mixtures().filter(|mixture| mixture.style().is_none() && is_baked(formula, mixture.root)) {
             let text = format!("What {} loses in the oven is not known, for it names no style: nothing is counted", mixture.part().name);
             account.assume(text, at, "none");

@@ -2,6 +2,7 @@
 
 use super::ledger::is_baked;
 use super::resolved::{Formula, Known, Mixture};
+use super::written::ScalesWith;
 use crate::quantity::{Factor, Mass};
 use crate::reference::{Account, Class, Goods, Style, Trait};
 
@@ -23,8 +24,9 @@ pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
         let style = mixture.style();
         // Without a style, and where nothing is said of an oven, nobody knows whether it is ever baked: then it is not taken to be.
         let known = style.is_some() || formula.bakes;
-        let baked = known && is_baked(formula, mixture.root) && !style.is_some_and(only_browned);
         let contents = Contents::of(&mixture);
+        let browned = style.map_or_else(|| contents.is_foam_of_whites(), only_browned);
+        let baked = known && is_baked(formula, mixture.root) && !browned;
         let within_crumb = baked && style.map_or(contents.is_of_flour(), |style| style.needs_flour);
         for line in mixture.lines() {
             for hazard in &line.ingredient.hazards {
@@ -41,7 +43,8 @@ pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
                 }
             }
         }
-        if !known {
+        // A filling that never sees the oven may have been cooked on the stove.
+        if !known || style.is_none() && !baked && formula.parts[mixture.root].scales_with != ScalesWith::Finish {
             by_its_lines(&contents, account);
         }
         for id in style.map_or(&[][..], |style| &style.cautions) {
@@ -89,7 +92,7 @@ impl Contents {
             contents.whole += mass;
             for (class, share) in &line.ingredient.classes {
                 match class {
-                    Class::Sugar if line.ingredient.id != "powdered-sugar" => contents.sugar += mass * share.as_factor(),
+                    Class::Sugar if !line.ingredient.is_icing_sugar() => contents.sugar += mass * share.as_factor(),
                     Class::Flour => contents.flour += mass * share.as_factor(),
                     Class::Liquid => contents.liquid = true,
                     Class::Egg => {
@@ -102,6 +105,11 @@ impl Contents {
             }
         });
         contents
+    }
+
+    /// Raw whites without yolk or flour: an icing, a mousse, a meringue. Without a style nobody knows that it is baked through.
+    fn is_foam_of_whites(&self) -> bool {
+        self.raw_egg && !self.yolk && !self.is_of_flour()
     }
 
     /// Whether it has more flour than thickens a cream.
@@ -193,6 +201,32 @@ mod tests {
     fn whoever_has_taken_pasteurised_egg_is_not_told_to_take_it() {
         let told = |egg: &str| cautions_of("buttercream", &[("butter", "200 g"), (egg, "100 g")]).contains(&"raw-egg");
         assert_eq!(["egg white", "pasteurized egg white", "meringue powder"].map(told), [true, false, false]);
+    }
+
+    #[test]
+    fn raw_whites_beside_a_cake_keep_their_caution_where_nobody_says_that_they_are_baked() {
+        let of = |beside: &[(&str, &str)]| {
+            let lines = |all: &[(&str, &str)]| -> Vec<_> {
+                all.iter().map(|(name, amount)| serde_json::json!({"ingredient": name, "amount": amount})).collect()
+            };
+            let cake = lines(&[("cake flour", "200 g"), ("butter", "100 g"), ("granulated sugar", "180 g"), ("egg", "100 g")]);
+            let parts = serde_json::json!([{"name": "cake", "lines": cake}, {"name": "middle", "lines": lines(beside)}]);
+            let written = serde_json::from_value(serde_json::json!({"style": "creamed", "parts": parts, "bake": {"oven": "180 C"}}))
+                .expect("a formula");
+            let (reference, mut faults) = (Reference::load().expect("the tables"), crate::quantity::Faults::new());
+            let mut account = Account::new(reference, false);
+            let formula = Formula::resolve(&written, &crate::quantity::Pointer::ROOT, reference, &mut account, &mut faults);
+            caution(&formula.expect("understood"), None, &mut account);
+            account.settle(String::new()).cautions.iter().map(|caution| caution.id).collect::<Vec<_>>()
+        };
+        assert!(of(&[("egg white", "120 g"), ("granulated sugar", "240 g"), ("butter", "300 g")]).contains(&"raw-egg"));
+        assert!(!of(&[("egg white", "120 g"), ("granulated sugar", "120 g"), ("cake flour", "100 g")]).contains(&"raw-egg"));
+        // Cream between the layers is a filling that is kept cold; a curd is a custard.
+        assert!(of(&[("double cream", "300 g")]).contains(&"chilled-filling"));
+        assert!(
+            of(&[("lemon juice", "100 g"), ("egg yolk", "80 g"), ("granulated sugar", "100 g"), ("butter", "80 g")])
+                .contains(&"custard-hold")
+        );
     }
 
     #[test]

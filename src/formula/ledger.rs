@@ -3,7 +3,8 @@
 use serde::Serialize;
 use utoipa::ToSchema;
 
-use super::resolved::Formula;
+use super::resolved::{Formula, Mixture};
+use super::unstyled::{Unstyled, unstyled};
 use super::written::ScalesWith;
 use crate::quantity::{Factor, Loss, Mass, Quantity, Span, grams_text};
 use crate::reference::{Reference, Stage, StageLoss, Style};
@@ -179,25 +180,23 @@ fn take(roots: &mut [Root], lost: &Lost, counts: BatchesAndPans) {
     }
 }
 
-/// Whether a mixture goes into the oven: by its style, else unless it finishes what has been baked.
+/// Whether a mixture goes into the oven: by its style, else unless it finishes or fills what has been baked.
 pub fn is_baked(formula: &Formula, root: usize) -> bool {
-    let part = &formula.parts[root];
-    match part.style {
-        Some(style) => style.is_baked(),
-        None if formula.style.is_none() && part.scales_with != ScalesWith::Finish => true,
-        None if root == formula.main_root() => formula.style.is_none_or(Style::is_baked),
-        None => part.scales_with != ScalesWith::Finish,
-    }
+    let style = Mixture { formula, root }.style();
+    style.map_or_else(|| unstyled(formula, root) == Some(Unstyled::Baked), Style::is_baked)
 }
 
 /// The losses that the tables assume for a mixture; those of the whole product come from the first mixture alone.
 pub fn assumed(formula: &Formula, root: usize, reference: &'static Reference) -> Vec<&'static StageLoss> {
-    let style = formula.mixtures().find(|mixture| mixture.root == root).and_then(|mixture| mixture.style());
-    let product = match style {
-        Some(style) => style.loss_product,
-        None if is_baked(formula, root) => return Vec::new(),
-        None => "icing",
+    let product = match (Mixture { formula, root }).style() {
+        Some(style) => Some(style.loss_product),
+        None => match unstyled(formula, root) {
+            Some(Unstyled::Spread) => Some("icing"),
+            Some(Unstyled::Filled(filling)) => filling.loss_product(),
+            Some(Unstyled::Baked | Unstyled::Strewn) | None => None,
+        },
     };
+    let Some(product) = product else { return Vec::new() };
     let first = root == formula.main_root();
     let of_whole_product = |loss: &StageLoss| matches!(loss.stage, Stage::Slicing | Stage::Rejects);
     reference.losses.of_product(product).iter().copied().filter(|loss| first || !of_whole_product(loss)).collect()

@@ -27,6 +27,7 @@ mod resolved;
 mod shown;
 mod stated;
 mod total;
+mod unstyled;
 mod written;
 
 pub use adapt::{
@@ -64,4 +65,5 @@ pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use shown::{FormulaShown, LineShown, PartShown, lines_scaled};
 pub use stated::Stated;
 pub use total::{Doubts, Total};
+pub use unstyled::{tell_fillings, why_no_losses};
 pub use written::{CountsAs, FormulaWritten, LineWritten, MakesWritten, OwnIngredient, PartWritten, Per100g, ScalesWith};

@@ -102,6 +102,8 @@ pub enum Trait {
     Ferments,
     /// Its protein binds no dough, though a law lists its grain with those that hold gluten: oats. What that means for who may eat it, the allergens say.
     BindsNoDough,
+    /// Bought to be spread: jam, and a curd in a jar.
+    Spread,
     /// Pieces in a dough that drink like flour, and stand in for some of it.
     DrinksLikeFlour,
 }
@@ -117,6 +119,7 @@ impl Trait {
             "binds-water" => Self::BindsWater,
             "ferments" => Self::Ferments,
             "binds-no-dough" => Self::BindsNoDough,
+            "spread" => Self::Spread,
             "drinks-like-flour" => Self::DrinksLikeFlour,
             _ => return None,
         })
@@ -207,6 +210,11 @@ impl Ingredient {
     /// Water as it is poured, or its ice.
     pub fn is_water(&self) -> bool {
         matches!(&*self.id, "water" | "ice")
+    }
+
+    /// Sugar that is stirred in cold: icings are made of it.
+    pub fn is_icing_sugar(&self) -> bool {
+        self.id == "powdered-sugar"
     }
 
     /// Which part of a hen's egg in its shell it is, if it is one: those are bought by the egg and sized.

@@ -4,7 +4,7 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::order::Order;
-use crate::formula::{Formula, How, Lost, assumed};
+use crate::formula::{Formula, How, Lost, assumed, tell_fillings, why_no_losses};
 use crate::quantity::{Code, Fault, Faults, Loss, Measures, Pointer, Written, plain, read_mass};
 use crate::reference::{Account, Reference, Stage};
 
@@ -47,6 +47,9 @@ pub(super) fn understood(
     faults: &mut Faults,
 ) -> Option<Vec<Lost>> {
     let list = order.at.key("losses");
+    if let Some(formula) = formula {
+        tell_fillings(formula, &order.at.key("formula"), account);
+    }
     let Some(written) = order.losses else { return formula.map(|formula| from_tables(formula, &list, reference, account)) };
     if written.len() > MOST_LOSSES {
         faults.push(Fault::new(&list, Code::TooMany, format!("{} losses", written.len()), format!("at most {MOST_LOSSES} losses")));
@@ -136,7 +139,7 @@ fn from_tables(formula: &Formula, at: &Pointer<'_>, reference: &'static Referenc
     for mixture in formula.mixtures() {
         let usual = assumed(formula, mixture.root, reference);
         if usual.is_empty() && mixture.style().is_none() {
-            unknown.push(&mixture.part().name);
+            unknown.push((&mixture.part().name, why_no_losses(formula, mixture.root)));
         }
         for found in usual {
             let Some(loss) = Loss::percent(found.percent.figure.value().value()) else { continue };
@@ -150,7 +153,7 @@ fn from_tables(formula: &Formula, at: &Pointer<'_>, reference: &'static Referenc
         account.assume("No losses are counted: the formula names no style", at, "none");
     } else {
         // An icing that loses a little says nothing of the cake that loses a tenth.
-        unknown.iter().for_each(|name| account.assume(format!("No losses are counted of {name}: it has no style"), at, "none"));
+        unknown.iter().for_each(|(name, why)| account.assume(format!("No losses are counted of {name}: {why}"), at, "none"));
     }
     losses
 }

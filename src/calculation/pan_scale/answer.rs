@@ -8,9 +8,9 @@ use super::findings::{PanFinding, findings};
 use super::parts::{Factors, fill};
 use super::{Asked, PanScaleQuestion};
 use crate::calculation::Answer;
-use crate::formula::{FormulaShown, ScalesWith};
+use crate::formula::{FormulaShown, ScalesWith, tell_fillings};
 use crate::pan::{BakeShown, Filling, PanShown, Scaling, System};
-use crate::quantity::{Factor, Faults, Figure, Mass, Quantifiable, Quantity, Share, Span, in_words};
+use crate::quantity::{Factor, Faults, Figure, Mass, Pointer, Quantifiable, Quantity, Share, Span, in_words};
 use crate::reference::{Account, Owed, Reference};
 
 /// The factor, and all that follows from it.
@@ -114,6 +114,10 @@ pub(super) fn assembled(
     let findings = formula.map(|formula| findings(asked, formula, factors, after.as_ref(), reference, account)).unwrap_or_default();
     let eggs = formula.map(|formula| whole_egg_factors(formula, factor, after.as_ref(), reference, account)).unwrap_or_default();
     let bake = super::bake::estimate(question, asked, [before.as_ref(), after.as_ref()], reference, account)?;
+    if let Some(formula) = formula {
+        let root = Pointer::ROOT;
+        tell_fillings(formula, &root.key("formula"), account);
+    }
     let scale_at = formula.map(|_| scale_at(asked, factors)).unwrap_or_default();
     let share = |filling: &Option<Filling>| filling.as_ref().map(|filling| filling.fill);
     let before_share = share(&before).map(|fill| by_the_same_system(fill, asked, scaling));

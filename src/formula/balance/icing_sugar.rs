@@ -32,7 +32,7 @@ pub static RULE: Rule = Rule {
 };
 
 fn counts(ingredient: &Ingredient) -> Factor {
-    if ingredient.id == "powdered-sugar" { Factor::ONE } else { Factor::ZERO }
+    if ingredient.is_icing_sugar() { Factor::ONE } else { Factor::ZERO }
 }
 
 #[cfg(test)]
