@@ -117,14 +117,14 @@ impl<'f> Summed<'f> {
         with_soda.as_deref()
     }
 
-    /// What takes the place of flour in it though it is none, with the name of the heaviest: pieces that drink, and cocoa where it is weighed out of the flour.
+    /// What takes the place of flour in it though it is none, with the name of the heaviest: oats, bran and ground nuts, and cocoa where it is weighed out of the flour.
     /// Where there is neither, nothing is walked.
     pub fn for_flour(&self, with_cocoa: bool) -> Option<(&'f str, &Total)> {
         let with_cocoa = with_cocoa && !self[Class::Cocoa].is_nothing();
         if self[Class::Additions].is_nothing() && !with_cocoa {
             return None;
         }
-        let share = |ingredient: &Ingredient| match ingredient.is(Trait::DrinksLikeFlour) {
+        let share = |ingredient: &Ingredient| match ingredient.is(Trait::StandsForFlour) {
             true => Factor::ONE,
             false if with_cocoa => ingredient.counts_as(Class::Cocoa),
             false => Factor::ZERO,

@@ -104,8 +104,8 @@ pub enum Trait {
     BindsNoDough,
     /// Bought to be spread: jam, and a curd in a jar.
     Spread,
-    /// Pieces in a dough that drink like flour, and stand in for some of it.
-    DrinksLikeFlour,
+    /// Pieces or meal in a dough that stand in for some of its flour: oats, bran, ground nuts.
+    StandsForFlour,
 }
 
 impl Trait {
@@ -120,7 +120,7 @@ impl Trait {
             "ferments" => Self::Ferments,
             "binds-no-dough" => Self::BindsNoDough,
             "spread" => Self::Spread,
-            "drinks-like-flour" => Self::DrinksLikeFlour,
+            "stands-for-flour" => Self::StandsForFlour,
             _ => return None,
         })
     }

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (0.8 to 1.5 on whites).
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, Tells};
 use crate::reference::Class;
 
 /// The rule.
@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Acid),
     over: Over::Base,
     why: "A little acid steadies the foam and keeps it white; past the bound it is sour and the crumb shrinks",
+    tells: Tells::Half,
     ..Rule::PLAIN
 };
 

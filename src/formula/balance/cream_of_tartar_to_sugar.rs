@@ -15,7 +15,7 @@
 //! # Source
 //! Common practice.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, Tells};
 use crate::reference::Class;
 
 /// The rule.
@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Acid),
     over: Over::This("sugar", Counts::Class(Class::Sugar)),
     why: "A trace of acid splits some of the sugar, so that the syrup does not grain; past the bound it splits too much and stays sticky",
+    tells: Tells::Half,
     ..Rule::PLAIN
 };
 

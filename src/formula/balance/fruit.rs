@@ -1,7 +1,7 @@
 //! Fruit over the base: what makes a fruit cake one.
 //!
 //! # What it checks
-//! Fruit, peel and nuts by whole weight over the base.
+//! Fruit, peel and nuts by whole weight over the base; not oats and ground nuts, which stand in for flour.
 //!
 //! # Why it matters
 //! Everywhere else pieces stand outside the rules; in a fruit cake they are the half of it.
@@ -15,19 +15,26 @@
 //! # Source
 //! From memory after Gisslen, Professional Baking (100 to 300); British rich cakes run to 400.
 
-use super::{Counts, Over, Rule};
-use crate::reference::Class;
+use super::{Counts, Over, Rule, StandIn};
+use crate::quantity::Factor;
+use crate::reference::{Class, Ingredient, Trait};
 
 /// The rule.
 pub static RULE: Rule = Rule {
     id: "fruit",
     of: "fruit and nuts",
     reach_for: "raisins",
-    counts: Counts::Class(Class::Additions),
+    counts: Counts::Each(|ingredient, _| counts(ingredient)),
     over: Over::Base,
     why: "Batter must hold the fruit: with too much the cake crumbles around it, with too little it is a plain cake with raisins",
+    stands_in: &[StandIn::ForFlour],
     ..Rule::PLAIN
 };
+
+/// Fruit, peel, nuts and pieces; not the oats and ground nuts that stand in for flour.
+fn counts(ingredient: &Ingredient) -> Factor {
+    if ingredient.is(Trait::StandsForFlour) { Factor::ZERO } else { ingredient.counts_as(Class::Additions) }
+}
 
 #[cfg(test)]
 mod tests {

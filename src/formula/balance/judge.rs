@@ -75,6 +75,13 @@ impl<'f> Judging<'f> {
         Some(Judged { whole, by_fat, stood_in, verdict })
     }
 
+    /// Whether the rule that may hold in its stead does, by the weights as quoted.
+    pub(super) fn let_pass(&self, entry: &Entry) -> bool {
+        let of = |id: &str| self.ruled.entries.iter().find(|other| other.rule.id == id);
+        let instead = entry.rule.instead.and_then(of).and_then(|other| self.judged(other, By::Quoted));
+        instead.is_some_and(|judged| judged.verdict == BalanceVerdict::Within)
+    }
+
     fn measured(&self, entry: &Entry, basis: Basis, by: By) -> Option<Measured<'f>> {
         let reading = Reading { basis, base: self.base.base(), made_up: self.mixture.made_up() };
         let above = self.mixture.counted(entry.rule.counts, reading);

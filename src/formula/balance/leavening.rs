@@ -16,7 +16,7 @@
 //! # Source
 //! Carbon dioxide of acidified soda 0.5239 g/g (84.0066 and 44.0095 g/mol); usual powders give 14 % (12 % is the least in the US), hence 0.5239 / 0.14 = 3.74. At 12 % it would be 4.37.
 
-use super::{Counts, Over, Rule, StandIn};
+use super::{Counts, Over, Rule, StandIn, Tells};
 use crate::quantity::Factor;
 use crate::reference::{Class, Ingredient};
 
@@ -29,6 +29,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Gas must lift what the crumb can hold: too much bursts and falls with a bitter taste, too little leaves it close",
     stands_in: &[StandIn::Gas, StandIn::ForFlour],
+    tells: Tells::Half,
     ..Rule::PLAIN
 };
 

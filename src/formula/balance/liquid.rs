@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
     counts: COUNTS,
     over: Over::Base,
     why: "Eggs and liquids together wet what is dry: too much and it runs or will not set, too little and it is stiff",
-    stands_in: &[StandIn::SoftFruit],
+    stands_in: &[StandIn::SoftFruit, StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

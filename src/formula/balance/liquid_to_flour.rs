@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking, as printed in two lists of rules.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::reference::Class;
 
 /// The rule.
@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     over: Over::This("flour", Counts::Class(Class::Flour)),
     why: "Flour must find its liquid to set with: with too little the cake is dry, with too much it is gummy",
     instead: Some("liquid-to-sugar"),
+    stands_in: &[StandIn::ForFlour],
     ..Rule::PLAIN
 };
 

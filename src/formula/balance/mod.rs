@@ -79,6 +79,19 @@ pub struct Rule {
     pub instead: Option<&'static str>,
     /// What may stand in for what it counts, though no share of it is counted.
     pub stands_in: &'static [StandIn],
+    /// What it tells of which style a thing is.
+    pub tells: Tells,
+}
+
+/// How much being outside a rule tells of which style a thing is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tells {
+    /// What a thing is made of.
+    Fully,
+    /// What is dosed by the spoon: within one style the printed doses lie twice and more apart.
+    Half,
+    /// What seasons it.
+    Nothing,
 }
 
 impl Rule {
@@ -93,6 +106,7 @@ impl Rule {
         why_on_whites: None,
         instead: None,
         stands_in: &[],
+        tells: Tells::Fully,
     };
 }
 

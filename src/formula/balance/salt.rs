@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking (1.8 to 2.2 in bread); elsewhere common practice.
 
-use super::{Counts, Over, Rule, StandIn};
+use super::{Counts, Over, Rule, StandIn, Tells};
 use crate::reference::Class;
 
 /// The rule.
@@ -27,6 +27,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Salt rounds the taste and, in dough, tightens gluten and holds the yeast back; past the bound it is all that is tasted",
     stands_in: &[StandIn::ForFlour],
+    tells: Tells::Nothing,
     ..Rule::PLAIN
 };
 

@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; ranges of a cake encyclopaedia (1 to 1.5).
 
-use super::{Counts, Over, Rule, StandIn};
+use super::{Counts, Over, Rule, StandIn, Tells};
 use crate::formula::leaven::is_soda;
 use crate::quantity::Factor;
 use crate::reference::Ingredient;
@@ -29,6 +29,7 @@ pub static RULE: Rule = Rule {
     over: Over::Base,
     why: "Soda that finds no acid stays behind: past the bound it tastes of soap and turns the crumb dark",
     stands_in: &[StandIn::ForFlour],
+    tells: Tells::Half,
     ..Rule::PLAIN
 };
 

@@ -25,7 +25,7 @@ pub enum StandIn {
     SoftFruit,
     /// Soft cheese, for butter.
     SoftCheese,
-    /// Oats, bran and the cocoa of a whisked cake, for the flour that it is measured on.
+    /// Oats, bran, ground nuts and the cocoa of a whisked cake, for the flour that it is measured on.
     ForFlour,
 }
 

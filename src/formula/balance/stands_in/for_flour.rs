@@ -1,4 +1,4 @@
-//! What takes the place of flour though it is none: rolled oats and bran in a dough, and in a whisked cake the cocoa that is sifted with the flour and weighed out of it.
+//! What takes the place of flour though it is none: rolled oats, bran and ground nuts in a dough, and in a whisked cake the cocoa that is sifted with the flour and weighed out of it.
 
 use std::borrow::Cow;
 
