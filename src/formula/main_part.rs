@@ -17,7 +17,7 @@ const OF_A_CRUST: f64 = 0.25;
 
 impl Formula {
     /// The part that the formula's style speaks of: the first that goes into no other, has no style of its own, finishes nothing, and has enough of what is
-    /// 100 % in the style. Without a style the first that rises, or else holds flour, egg or cheese to speak of.
+    /// 100 % in the style; of cakes and doughs of flour the first of these that is raised. Without a style the first that rises, or else holds flour, egg or cheese to speak of.
     pub(super) fn find_main(&self) -> usize {
         if self.parts.len() == 1 {
             return 0;
@@ -41,7 +41,12 @@ impl Formula {
             return chosen.unwrap_or(first);
         };
         if self.is_of(style, first) {
-            return first;
+            // The streusel of a cake is of flour too, and lies where the cake's style is looked for.
+            let raised = matches!(style.goods, Goods::Batter | Goods::Dough) && style.base == Base::Class(Class::Flour);
+            if !raised || self.is_raised(first) {
+                return first;
+            }
+            return cakes.find(|&at| self.is_of(style, at) && self.is_raised(at)).unwrap_or(first);
         }
         let has_it_already = || self.parts.iter().position(|part| part.into.is_none() && part.style.is_some_and(|own| same(own, style)));
         let is_held = |ingredient: &Ingredient| share(style.base, true, ingredient) > Factor::ZERO;
@@ -64,6 +69,11 @@ impl Formula {
     fn carries(&self, root: usize) -> bool {
         let bears = |it: &Ingredient| it.counts_as(Class::Flour) + it.counts_as(Class::Egg) + it.counts_as(Class::Cheese);
         self.rises(root) || self.reaches(root, TO_SPEAK_OF, bears)
+    }
+
+    /// Raised by leavening, yeast or eggs.
+    fn is_raised(&self, root: usize) -> bool {
+        self.rises(root) || self.holds(root, Class::Egg)
     }
 
     fn rises(&self, root: usize) -> bool {

@@ -90,7 +90,12 @@ fn a_streusel_that_is_written_before_its_muffins_is_not_the_muffins() {
         lines(&[("plain flour", "190 g"), ("granulated sugar", "150 g"), ("baking powder", "9 g"), ("egg", "50 g"), ("whole milk", "80 g")])});
     for parts in [[&streusel, &muffins], [&muffins, &streusel]] {
         assert_eq!(main_of(json!({"parts": parts})).0, "muffins");
+        assert_eq!(main_of(json!({"style": "muffin", "parts": parts})).0, "muffins");
     }
+    let dough = json!({"name": "dough", "lines": lines(&[("bread flour", "500 g"), ("whole milk", "250 g"), ("instant yeast", "7 g"), ("butter", "80 g")])});
+    assert_eq!(main_of(json!({"style": "enriched-dough", "parts": [streusel, dough]})).0, "dough");
+    // Where nothing else is of the style, it is taken at its word.
+    assert_eq!(main_of(json!({"style": "muffin", "parts": [streusel, apples()]})).0, "streusel");
     let custard = json!({"name": "custard", "lines": lines(&[("egg", "150 g"), ("heavy cream", "400 g")])});
     assert_eq!(main_of(json!({"parts": [crust(), custard]})).0, "crust");
 }
