@@ -13,7 +13,7 @@ pub enum Unstyled {
     Baked,
     /// It finishes what has been baked, and is spread or poured.
     Spread,
-    /// It finishes, and nothing in it flows or is spread: sugar, nuts, chips, berries.
+    /// It finishes, and is laid on as it is: sugar, nuts, chips, berries, marzipan, jam.
     Strewn,
     /// It lies between what has been baked, or on it.
     Filled(Filling),
@@ -59,7 +59,9 @@ impl Filling {
     /// The filling that a mixture plainly is, beside what is such goods; nothing said of the goods, only what never bakes. What of it is baked in, as jam in a tart, a custard
     /// in a pie or cheese in a coffee cake, stays baked.
     fn of(mixture: &Mixture<'_>, goods: Option<Goods>) -> Option<Self> {
-        if !matches!(goods, None | Some(Goods::Batter | Goods::Piece | Goods::Pastry | Goods::Dried)) {
+        // What is filled when it is done; of a dough, a crust and what nobody names much is filled before.
+        let in_a_cake = matches!(goods, Some(Goods::Batter | Goods::Fried | Goods::Griddle));
+        if !in_a_cake && !matches!(goods, None | Some(Goods::Piece | Goods::Pastry | Goods::Dried)) {
             return None;
         }
         let whole = mixture.whole().mass().value();
@@ -74,7 +76,6 @@ impl Filling {
         let (chocolate, cheese, liquid) =
             (share(&melted_chocolate), share(&|it| it.counts_as(Class::Cheese)), share(&|it| it.counts_as(Class::Liquid)));
         let loosens = fat + cream + liquid;
-        let in_a_cake = goods == Some(Goods::Batter);
         match () {
             () if !egg && icing_sugar >= A_QUARTER && fat + cheese > A_LITTLE && icing_sugar + fat + cheese + chocolate >= NEARLY_ALL => {
                 Some(Self::Buttercream)
@@ -109,16 +110,19 @@ fn is_juice(ingredient: &Ingredient) -> bool {
     ingredient.juiced.is_some() && ingredient.counts_as(Class::Liquid) > Factor::ZERO
 }
 
-/// Nothing in it flows or is spread. Chocolate may be melted, and of what is called an icing the water is often not measured.
+/// Nothing in it flows or is worked into an icing: marzipan is rolled out as it is bought. Chocolate may be melted, and of what is called an icing the water is
+/// often not measured.
 fn is_strewn(mixture: &Mixture<'_>) -> bool {
     let name = plain(&mixture.part().name);
     if ["icing", "frosting", "glaze"].iter().any(|word| name.contains(word)) {
         return false;
     }
-    let dry = |it: &Ingredient| {
-        matches!(it.nature, Nature::Powder | Nature::Granular | Nature::Piece) && it.counts_as(Class::Chocolate) == Factor::ZERO
+    let as_it_is = |it: &Ingredient| match it.nature {
+        Nature::Powder | Nature::Granular | Nature::Piece => it.counts_as(Class::Chocolate) == Factor::ZERO,
+        Nature::Paste => it.is(Trait::Spread) || (it.counts_as(Class::Additions) + it.counts_as(Class::Sugar)).value() >= 0.9,
+        _ => false,
     };
-    mixture.lines().all(|line| dry(&line.ingredient))
+    mixture.lines().all(|line| as_it_is(&line.ingredient))
 }
 
 /// What becomes of a mixture that names no style; nothing where it has one.
@@ -158,7 +162,7 @@ pub fn tell_fillings(formula: &Formula, at: &Pointer<'_>, account: &mut Account)
 /// Why nothing is counted of a mixture without a style.
 pub fn why_no_losses(formula: &Formula, root: usize) -> &'static str {
     match unstyled(formula, root) {
-        Some(Unstyled::Strewn) => "it is strewn or laid on dry, not spread as an icing is, and no figure is published for that",
+        Some(Unstyled::Strewn) => "it is strewn or laid on as it is, not mixed as an icing is, and no figure is published for that",
         Some(Unstyled::Filled(_)) => "no figure is published for a filling of its kind",
         _ => "it has no style",
     }
@@ -208,7 +212,9 @@ mod tests {
     #[test]
     fn what_may_be_baked_in_stays_in_the_oven() {
         // Of a pie, a bun and of what nobody names nothing is plain, but for a buttercream, which never bakes.
-        for (style, baked) in [(Some("pie-dough"), 8), (Some("enriched-dough"), 8), (Some("drop-cookie"), 3), (None, 6)] {
+        for (style, baked) in
+            [(Some("pie-dough"), 8), (Some("enriched-dough"), 8), (Some("drop-cookie"), 3), (Some("doughnut"), 0), (None, 6)]
+        {
             let filled = FILLINGS.iter().filter(|(_, lines)| beside(style, "pan-volume", lines) == Some(Unstyled::Baked)).count();
             assert_eq!(filled, baked, "{style:?}");
         }
@@ -226,11 +232,16 @@ mod tests {
     #[test]
     fn sugar_and_nuts_are_strewn_and_an_icing_is_spread() {
         let finish = |lines| beside(Some("creamed"), "finish", lines);
-        let strewn: [&[(&str, &str)]; 3] =
-            [&[("demerara sugar", "30 g")], &[("icing sugar", "10 g")], &[("flaked almonds", "40 g"), ("raspberries", "100 g")]];
-        assert_eq!(strewn.map(finish), [Some(Unstyled::Strewn); 3]);
+        let strewn: [&[(&str, &str)]; 5] = [
+            &[("marzipan", "500 g")],
+            &[("apricot jam", "50 g")],
+            &[("demerara sugar", "30 g")],
+            &[("icing sugar", "10 g")],
+            &[("flaked almonds", "40 g"), ("raspberries", "100 g")],
+        ];
+        assert_eq!(strewn.map(finish), [Some(Unstyled::Strewn); 5]);
         let spread: [&[(&str, &str)]; 3] =
-            [&[("icing sugar", "150 g"), ("lemon juice", "30 g")], &[("dark chocolate", "100 g")], &[("apricot jam", "50 g")]];
+            [&[("icing sugar", "150 g"), ("lemon juice", "30 g")], &[("dark chocolate", "100 g")], &[("cream cheese", "50 g")]];
         assert_eq!(spread.map(finish), [Some(Unstyled::Spread); 3]);
     }
 }

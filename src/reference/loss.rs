@@ -15,10 +15,11 @@ use crate::quantity::{Percent, Span};
 /// - `cooking`: what boils away in a curd, cream or syrup.
 /// - `fermentation`: what dough loses as gas and moisture while it rises.
 /// - `dividing`: what dividing and scaling waste.
+/// - `cutting`: dough cut away where a pan is lined with it or pieces are cut out.
 /// - `depositing`: what stays on ladle, bag and scale.
 /// - `baking`: moisture lost in the oven, with cooling where the product's figures are so defined.
 /// - `cooling`: moisture lost while cooling.
-/// - `trimming`: what levelling and trimming take off.
+/// - `trimming`: what levelling and trimming take off when it has been baked.
 /// - `slicing`: what cutting turns to crumbs.
 /// - `rejects`: pieces that cannot be sold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, serde::Deserialize, ToSchema)]
@@ -29,6 +30,7 @@ pub enum Stage {
     Cooking,
     Fermentation,
     Dividing,
+    Cutting,
     Depositing,
     Baking,
     Cooling,
@@ -38,12 +40,13 @@ pub enum Stage {
 }
 
 impl Stage {
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Sieving,
         Self::Mixing,
         Self::Cooking,
         Self::Fermentation,
         Self::Dividing,
+        Self::Cutting,
         Self::Depositing,
         Self::Baking,
         Self::Cooling,
@@ -59,6 +62,7 @@ impl Stage {
             Self::Cooking => "cooking",
             Self::Fermentation => "fermentation",
             Self::Dividing => "dividing",
+            Self::Cutting => "cutting",
             Self::Depositing => "depositing",
             Self::Baking => "baking",
             Self::Cooling => "cooling",
