@@ -3,6 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
+use super::super::base::flour_and_starch;
 use super::super::ledger::is_baked;
 use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line, Mixture};
@@ -40,6 +41,15 @@ struct Cuts {
     leavening: Span<Factor>,
     sugar: Span<Factor>,
     liquid: Span<Factor>,
+}
+
+/// From this share of its weight on flour makes a crumb and does not only thicken. Common practice, no source.
+const OF_A_CRUMB: f64 = 0.1;
+
+/// A filling or a topping without flour to speak of, beside the thing itself: sugared butter, fruit, a custard.
+fn is_no_crumb(mixture: &Mixture<'_>) -> bool {
+    let least = mixture.whole().mass().value() * Factor::times(OF_A_CRUMB);
+    mixture.style().is_none() && mixture.root != mixture.formula.main_root() && mixture.sum(flour_and_starch).mass().value() < least
 }
 
 impl Adapting<'_> {
@@ -105,6 +115,8 @@ impl Adapting<'_> {
         let asks = mixture.style().map_or(UpHigh::All, |style| style.up_high);
         let untouched = if mixture.has_yeast() {
             Some("a yeast dough rises faster up here; give it less time, colder dough or up to a quarter less yeast")
+        } else if is_no_crumb(mixture) {
+            Some("the tables are those of cakes, and it has no crumb that could fall")
         } else {
             match asks {
                 UpHigh::All => None,

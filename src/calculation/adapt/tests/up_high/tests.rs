@@ -57,3 +57,14 @@ fn a_kitchen_in_feet_is_answered_in_feet_and_fahrenheit() {
     let metres = whys("1609 m", "180 C");
     assert!(metres.contains("At 1609 m ") && !metres.contains("°F"), "{metres}");
 }
+
+#[test]
+fn the_sugared_butter_in_a_bun_is_no_cake_that_could_fall() {
+    let mut buns = formula("enriched-dough", &["bread flour: 500 g", "whole milk: 300 g", "instant yeast: 7 g", "butter: 80 g"]);
+    let filling = json!({"name": "filling", "lines": [{"ingredient": "butter", "amount": "80 g"}, {"ingredient": "dark brown sugar", "amount": "120 g"}]});
+    buns["parts"].as_array_mut().expect("parts").push(filling);
+    let answer = adapted(&buns, &json!([{"altitude": {"to": "2000 m"}}]));
+    let of_filling: Vec<_> =
+        answer.changes.iter().filter(|change| change.why.contains("filling") || change.pointer.contains("/parts/1")).collect();
+    assert!(matches!(of_filling.as_slice(), [only] if only.why.contains("no crumb that could fall")), "{of_filling:?}");
+}
