@@ -122,7 +122,7 @@ fn judge(formula: &Formula, reference: &'static Reference, account: &mut Account
     let others = formula.mixtures().filter(|mixture| mixture.root != main.root);
     let parts: Vec<_> = others.filter_map(|mixture| part(&mixture, reference, account, &mut faults)).collect();
     let Some(base) = base.filter(|_| faults.is_empty()) else { return Err(faults) };
-    let judging = |style| Judging { mixture: &main, base: &base, ruled: ruled(reference, style), tables: &reference.leavening };
+    let judging = |style| Judging { mixture: &main, base: &base, ruled: ruled(reference, style), reference };
     let findings = style.map(|style| judging(style).findings(account)).unwrap_or_default();
     let likely_styles = match style {
         None => Some(likely(&main, reference)),
@@ -219,8 +219,7 @@ fn part(mixture: &Mixture<'_>, reference: &'static Reference, account: &mut Acco
     let mixture = mixture.summed();
     let base = faults.keep(base_of(&mixture, Some(style), &at, reference, account))?;
     tell_made_up(&mixture, &formula, account);
-    let findings =
-        Judging { mixture: &mixture, base: &base, ruled: ruled(reference, style), tables: &reference.leavening }.findings(account);
+    let findings = Judging { mixture: &mixture, base: &base, ruled: ruled(reference, style), reference }.findings(account);
     Some(PartBalance { part: name.clone(), style: style.id, percentages: Percentages::of(&mixture, &base), findings })
 }
 

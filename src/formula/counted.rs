@@ -9,7 +9,7 @@ use super::leaven::{Leaven, PowderGas, is_soda};
 use super::resolved::{Line, Mixture};
 use super::total::Total;
 use crate::quantity::Factor;
-use crate::reference::{Base, Basis, Class, Ingredient, LeaveningTables, Trait};
+use crate::reference::{Base, Basis, Class, EggPart, Ingredient, LeaveningTables, Reference, Trait};
 
 /// The share of an ingredient's weight that is counted: of a base, by a rule.
 #[derive(Clone, Copy, Debug)]
@@ -55,13 +55,14 @@ pub struct Summed<'f> {
     with_soda: OnceCell<Option<Box<Leaven>>>,
     /// Without cocoa and with it: styles that differ in this are asked of the same mixture.
     for_flour: [OnceCell<Total>; 2],
+    for_egg: OnceCell<Total>,
 }
 
 impl<'f> Mixture<'f> {
     /// The weights that count as each class, in one walk over the lines.
     pub fn summed(self) -> Summed<'f> {
-        let (with_soda, for_flour) = (OnceCell::new(), Default::default());
-        let mut summed = Summed { mixture: self, classes: Default::default(), dried_egg: None, with_soda, for_flour };
+        let (with_soda, for_flour, for_egg) = (OnceCell::new(), Default::default(), OnceCell::new());
+        let mut summed = Summed { mixture: self, classes: Default::default(), dried_egg: None, with_soda, for_flour, for_egg };
         let mut dried = false;
         self.lines().for_each(|line| {
             dried |= line.ingredient.fresh_egg.is_some();
@@ -117,6 +118,13 @@ impl<'f> Summed<'f> {
         with_soda.as_deref()
     }
 
+    /// The egg for which something else in it stands, by the swaps of egg for what is none, with its name.
+    pub fn for_egg(&self, reference: &'static Reference) -> Option<(&'f str, &Total)> {
+        let first = self.mixture.lines().find(|line| instead_of_egg(&line.ingredient, reference).is_some())?;
+        let egg = || self.sum(|ingredient| instead_of_egg(ingredient, reference).unwrap_or(Factor::ZERO));
+        Some((&first.ingredient.name, self.for_egg.get_or_init(egg)))
+    }
+
     /// What takes the place of flour in it though it is none, with the name of the heaviest: oats, bran and ground nuts, and cocoa where it is weighed out of the flour.
     /// Where there is neither, nothing is walked.
     pub fn for_flour(&self, with_cocoa: bool) -> Option<(&'f str, &Total)> {
@@ -133,6 +141,15 @@ impl<'f> Summed<'f> {
         let heaviest = self.mixture.lines().filter(|line| grams(line) > 0.0).max_by(|a, b| grams(a).total_cmp(&grams(b)))?;
         Some((&heaviest.ingredient.name, self.for_flour[usize::from(with_cocoa)].get_or_init(|| self.sum(share))))
     }
+}
+
+/// Grams of egg for which a gram of something stands that is none.
+fn instead_of_egg(ingredient: &Ingredient, reference: &'static Reference) -> Option<Factor> {
+    if ingredient.counts_as(Class::Additions) == Factor::ZERO {
+        return None;
+    }
+    let swap = reference.swaps.of(EggPart::Whole.id()).find(|swap| swap.main() == ingredient.id)?;
+    Some(Factor::ONE / swap.components.first()?.grams.value().as_factor())
 }
 
 impl<'f> Deref for Summed<'f> {

@@ -88,7 +88,7 @@ fn rules(formula: &Formula, reference: &'static Reference, account: &mut Account
         let Some(ruled) = mixture.style().map(|style| ruled(reference, style)) else { continue };
         let mixture = mixture.summed();
         let Some(base) = ruled.base(&mixture) else { continue };
-        let findings = Judging { mixture: &mixture, base: &base, ruled, tables: &reference.leavening }.findings(account);
+        let findings = Judging { mixture: &mixture, base: &base, ruled, reference }.findings(account);
         let rule = |finding: BalanceFinding| RuleShown {
             part: mixture.part().name.to_string(),
             rule: finding.rule,

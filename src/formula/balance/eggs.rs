@@ -26,7 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Egg),
     over: Over::Base,
     why: "Eggs set the crumb, hold the air and bring most of the moisture; too many make it tough, too few let it fall apart",
-    stands_in: &[StandIn::ForFlour],
+    stands_in: &[StandIn::ForFlour, StandIn::ForEgg],
     ..Rule::PLAIN
 };
 

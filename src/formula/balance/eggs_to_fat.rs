@@ -15,7 +15,7 @@
 //! # Source
 //! Gisslen, Professional Baking; a printed demonstration misses it by 12.5 %.
 
-use super::{Counts, Over, Rule};
+use super::{Counts, Over, Rule, StandIn};
 use crate::reference::Class;
 
 /// The rule.
@@ -26,6 +26,7 @@ pub static RULE: Rule = Rule {
     counts: Counts::Class(Class::Egg),
     over: Over::This("fat", super::fat::COUNTS),
     why: "Eggs carry the fat and set around it: with fewer eggs than fat the batter parts and the cake is heavy",
+    stands_in: &[StandIn::ForEgg],
     ..Rule::PLAIN
 };
 

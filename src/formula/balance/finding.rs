@@ -15,7 +15,8 @@ const ROUNDED: f64 = 0.02;
 /// - `above`: all of what it may be lies above what the style allows.
 /// - `below`: all of what it may be lies below what the style allows.
 /// - `depends`: it depends on how the cups were filled, on whether the whole weight or the fat alone is counted, on how much of the soda finds acid,
-///   on how much water fruit and vegetables give up, on whether soft cheese counts as butter, or on whether rolled oats, bran and ground nuts count as flour.
+///   on how much water fruit and vegetables give up, on whether soft cheese counts as butter, on whether rolled oats, bran and ground nuts count as flour,
+///   or on whether what binds in its place counts as egg.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum BalanceVerdict {

@@ -11,7 +11,7 @@ use super::finding::BalanceVerdict;
 use super::rulebook::{Entry, Ruled};
 use super::stands_in::StoodIn;
 use crate::quantity::{Percent, Span};
-use crate::reference::{Basis, LeaveningTables};
+use crate::reference::{Basis, Reference};
 
 /// A mixture before its judge.
 #[derive(Clone, Copy)]
@@ -19,7 +19,7 @@ pub struct Judging<'f> {
     pub mixture: &'f Summed<'f>,
     pub base: &'f NamedBase,
     pub ruled: &'static Ruled,
-    pub tables: &'static LeaveningTables,
+    pub reference: &'static Reference,
 }
 
 /// By which weights it is judged.

@@ -96,7 +96,7 @@ impl Score {
     }
 
     fn measured(mixture: &Summed<'_>, ruled: &'static Ruled, base: &NamedBase, shows: bool, reference: &'static Reference) -> Self {
-        let judging = Judging { mixture, base, ruled, tables: &reference.leavening };
+        let judging = Judging { mixture, base, ruled, reference };
         let lacks = ruled.style.known_by == Some(KnownBy::Cocoa) && !shows;
         let mut score = Self { ruled, outside: 0, of: 0, open: 0, off: 0.0, telling: u32::from(shows), shows, lacks };
         for (place, entry) in ruled.entries.iter().enumerate().take(u64::BITS as usize) {

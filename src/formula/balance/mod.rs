@@ -144,7 +144,7 @@ pub(super) mod trial {
         let formula = formula(lines);
         let summed = formula.main().summed();
         let base = ruled.base(&summed).expect("a base");
-        Judging { mixture: &summed, base: &base, ruled, tables: &reference.leavening }.findings(&mut Account::new(reference, false))
+        Judging { mixture: &summed, base: &base, ruled, reference }.findings(&mut Account::new(reference, false))
     }
 
     /// What one rule finds; nothing where it has nothing to say.

@@ -1,6 +1,7 @@
 //! What may stand in for what a rule counts, though no share of it is counted: each a file, named by the rule that asks for it.
 
 mod cheese;
+mod for_egg;
 mod for_flour;
 mod fruit;
 mod gas;
@@ -12,6 +13,7 @@ use crate::quantity::{Mass, Quantity};
 use crate::reference::Bound;
 
 use cheese::Cheese;
+use for_egg::ForEgg;
 use for_flour::ForFlour;
 use fruit::Fruit;
 use gas::Gas;
@@ -25,6 +27,8 @@ pub enum StandIn {
     SoftFruit,
     /// Soft cheese, for butter.
     SoftCheese,
+    /// Ground flaxseed and the like, for egg that binds.
+    ForEgg,
     /// Oats, bran, ground nuts and the cocoa of a whisked cake, for the flour that it is measured on.
     ForFlour,
 }
@@ -34,6 +38,7 @@ pub(super) enum StoodIn<'j> {
     Gas(Gas<'j>),
     Fruit(Fruit),
     Cheese(Cheese),
+    ForEgg(ForEgg<'j>),
     ForFlour(ForFlour<'j>),
 }
 
@@ -44,6 +49,7 @@ impl StandIn {
             Self::Gas => Gas::of(judging, entry.bound, by, measured).map(StoodIn::Gas),
             Self::SoftFruit => Fruit::of(judging, measured, entry.bound).map(StoodIn::Fruit),
             Self::SoftCheese => Cheese::of(judging, measured, entry.bound).map(StoodIn::Cheese),
+            Self::ForEgg => ForEgg::of(judging, measured, entry.bound, by).map(StoodIn::ForEgg),
             Self::ForFlour => ForFlour::of(judging, measured, entry.bound, by).map(StoodIn::ForFlour),
         }
     }
@@ -53,7 +59,7 @@ impl<'j> StoodIn<'j> {
     pub fn verdict(&self, measured: &Measured<'_>, bound: &Bound) -> BalanceVerdict {
         match self {
             Self::Gas(gas) => gas.verdict(measured, bound),
-            Self::Fruit(_) | Self::Cheese(_) => BalanceVerdict::Depends,
+            Self::Fruit(_) | Self::Cheese(_) | Self::ForEgg(_) => BalanceVerdict::Depends,
             Self::ForFlour(beside) => beside.verdict(measured),
         }
     }
@@ -64,6 +70,7 @@ impl<'j> StoodIn<'j> {
             Self::Gas(gas) => gas.hinges().filter(|_| open),
             Self::Fruit(_) => Some("how much water the fruit or vegetables give up"),
             Self::Cheese(_) => Some("whether soft cheese counts as butter"),
+            Self::ForEgg(_) => Some("whether what binds in its place counts as egg"),
             Self::ForFlour(_) => Some("what counts as flour"),
         }
     }
@@ -72,7 +79,7 @@ impl<'j> StoodIn<'j> {
     pub fn mend(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
         match self {
             Self::Gas(gas) => gas.mend(measured, bound),
-            Self::Fruit(_) | Self::Cheese(_) | Self::ForFlour(_) => None,
+            Self::Fruit(_) | Self::Cheese(_) | Self::ForEgg(_) | Self::ForFlour(_) => None,
         }
     }
 
@@ -80,7 +87,7 @@ impl<'j> StoodIn<'j> {
     pub fn mended_by(&self) -> Option<(&Measured<'j>, String)> {
         match self {
             Self::ForFlour(beside) => beside.mended_by(),
-            Self::Gas(_) | Self::Fruit(_) | Self::Cheese(_) => None,
+            Self::Gas(_) | Self::Fruit(_) | Self::Cheese(_) | Self::ForEgg(_) => None,
         }
     }
 
@@ -90,6 +97,7 @@ impl<'j> StoodIn<'j> {
             Self::Gas(gas) => open.then(|| gas.settles(measured, bound)).flatten(),
             Self::Fruit(fruit) => Some(fruit.settles()),
             Self::Cheese(cheese) => Some(cheese.settles()),
+            Self::ForEgg(instead) => Some(instead.settles()),
             Self::ForFlour(beside) => beside.settles(),
         }
     }
@@ -98,7 +106,7 @@ impl<'j> StoodIn<'j> {
     pub fn why(&self) -> Option<String> {
         match self {
             Self::Gas(gas) => gas.why(),
-            Self::Fruit(_) | Self::Cheese(_) | Self::ForFlour(_) => None,
+            Self::Fruit(_) | Self::Cheese(_) | Self::ForEgg(_) | Self::ForFlour(_) => None,
         }
     }
 }

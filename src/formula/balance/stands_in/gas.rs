@@ -20,7 +20,7 @@ pub struct Gas<'j> {
 impl<'j> Gas<'j> {
     /// Nothing where powder alone raises it. Soda is measured by its gas.
     pub fn of(judging: &Judging<'j>, bound: &Bound, by: By, measured: &mut Measured<'j>) -> Option<Self> {
-        let (with_soda, has_yeast) = (judging.mixture.with_soda(judging.tables), judging.mixture.has_yeast());
+        let (with_soda, has_yeast) = (judging.mixture.with_soda(&judging.reference.leavening), judging.mixture.has_yeast());
         if let Some(leaven) = with_soda {
             measured.above = Cow::Borrowed(leaven.met());
             measured.percent = match by {
@@ -29,7 +29,7 @@ impl<'j> Gas<'j> {
             };
             measured.verdict = BalanceVerdict::of(measured.percent, bound);
         }
-        (with_soda.is_some() || has_yeast).then_some(Self { with_soda, has_yeast, figures: &judging.tables.figures })
+        (with_soda.is_some() || has_yeast).then_some(Self { with_soda, has_yeast, figures: &judging.reference.leavening.figures })
     }
 
     /// Where yeast raises it, little powder is no fault.
