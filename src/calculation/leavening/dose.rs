@@ -4,7 +4,7 @@ use smol_str::SmolStr;
 
 use super::answer::{DoseRule, DoseShown};
 use crate::formula::{BalanceVerdict, Leaven, Loose, Mixture, PowderGas};
-use crate::quantity::{Factor, Mass, Percent, Proportion, Quantity, Span};
+use crate::quantity::{Factor, Mass, Percent, Proportion, Quantity, Span, lower_first, upper_first};
 use crate::reference::{Account, Bound, LeaveningFigures, PrintedDose, Reference, Style, short};
 
 pub(super) fn dose(
@@ -34,6 +34,12 @@ pub(super) fn dose(
     let judged = if mixture.has_yeast() { BalanceVerdict::at_most } else { BalanceVerdict::of };
     let verdict = bound.map(|bound| judged(of_flour, bound));
     let raising = Raising::of(mixture, leaven, &reference.leavening.figures, gas);
+    let beside = bound.zip(style).filter(|_| verdict == Some(BalanceVerdict::Above));
+    let beside = beside.and_then(|(bound, style)| with_what_stands_for_flour(mixture, flour, of_flour, bound, style, &raising));
+    let (verdict, mend) = match beside {
+        Some((verdict, mend)) => (Some(verdict), Some(mend)),
+        None => (verdict, bound.zip(verdict).and_then(|(bound, verdict)| mend(verdict, of_flour.value(), bound, &raising))),
+    };
     let exact = |percent: Percent| Proportion::from(Span::exact(percent));
     Some(DoseShown {
         of_flour: Proportion::from(of_flour),
@@ -41,10 +47,36 @@ pub(super) fn dose(
         least: bound.and_then(|bound| bound.low).map(exact),
         most: bound.and_then(|bound| bound.high).map(exact),
         verdict: verdict.map(BalanceVerdict::word),
-        mend: bound.zip(verdict).and_then(|(bound, verdict)| mend(verdict, of_flour.value(), bound, &raising)),
+        mend,
         source: bound.map(|bound| bound.citation.source.id),
         rules: rules(flour, reference, account),
     })
+}
+
+/// The same on flour and on what stands in for it together, where that is too much on the flour alone: as the rules of balance have it.
+fn with_what_stands_for_flour(
+    mixture: &Mixture<'_>,
+    flour: Span<Mass>,
+    of_flour: Span<Percent>,
+    bound: &Bound,
+    style: &Style,
+    raising: &Raising<'_>,
+) -> Option<(BalanceVerdict, String)> {
+    let summed = mixture.summed();
+    let (name, beside) = summed.for_flour(style.whipped)?;
+    let both = flour.value() + beside.mass().value();
+    let on_both = of_flour.map(|percent| Percent::of_hundred(percent.value() * (flour.value() / both).value()));
+    let percent = Proportion::from(Span::exact(on_both.value())).text();
+    if BalanceVerdict::of(Span::exact(on_both.value()), bound) != BalanceVerdict::Above {
+        let take = if name.ends_with('s') { "take" } else { "takes" };
+        let told = format!(
+            "{} {take} the place of flour here: on both together it is {percent} %, and nothing need be taken out",
+            upper_first(name)
+        );
+        return Some((BalanceVerdict::Depends, told));
+    }
+    let less = raising.less(both * Percent::of_hundred(on_both.value().value() - bound.high?.value()).as_factor());
+    Some((BalanceVerdict::Above, format!("On flour and {name} together it is {percent} %: {}", lower_first(&less))))
 }
 
 /// What raises and stands by itself, in the order in which it is taken out.

@@ -232,3 +232,21 @@ fn what_yeast_raises_is_not_told_to_take_powder() {
     let dose = answered(crumpet).dose.map(|dose| (dose.verdict, dose.mend));
     assert_eq!(dose, Some((Some("within"), None)));
 }
+
+#[test]
+fn the_dose_of_an_almond_cake_is_judged_as_the_rules_of_balance_judge_it() {
+    let cake = |powder: &str| {
+        let question = format!(
+            r#"{{"formula":{{"style":"creamed","parts":[{{"name":"batter","lines":[{{"ingredient":"plain flour","amount":"200 g"}},
+            {{"ingredient":"ground almonds","amount":"50 g"}},{{"ingredient":"butter","amount":"110 g"}},{{"ingredient":"baking powder","amount":"{powder}"}}]}}]}}}}"#
+        );
+        answered(&question).dose.map(|dose| (dose.verdict.unwrap_or_default(), dose.mend.unwrap_or_default())).unwrap_or_default()
+    };
+    // 9 g are 4.5 % of the flour and 3.6 % of both; 15 g are 6 % of both, of which 4 may stay.
+    let (verdict, mend) = cake("9 g");
+    assert_eq!(verdict, "depends");
+    assert!(mend.starts_with("Almond flour takes the place of flour here: on both together it is 3.6 %"), "{mend}");
+    let (verdict, mend) = cake("15 g");
+    assert_eq!(verdict, "above");
+    assert!(mend.starts_with("On flour and almond flour together it is 6 %: take out 5 g of baking powder"), "{mend}");
+}
