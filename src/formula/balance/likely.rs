@@ -11,7 +11,7 @@ use super::judge::{By, Judging};
 use super::rulebook::{Entry, Ruled, book};
 use super::stands_in::StandIn;
 use crate::quantity::{Factor, Mass, Percent};
-use crate::reference::{Base, Basis, Bound, Class, Constituent, Ingredient, KnownBy, Nature, Reference, Style, Trait};
+use crate::reference::{Base, Basis, Bound, Class, Constituent, Goods, Ingredient, KnownBy, Nature, Reference, Style, Trait};
 
 /// A style that the formula might be.
 #[derive(Clone, Debug, Serialize, ToSchema)]
@@ -195,6 +195,8 @@ struct Looks {
     /// Flour and starch, as a share of the whole.
     flour: Factor,
     has_yeast: bool,
+    /// Powder or soda raises it, and nothing that ferments.
+    raised_by_powder: bool,
     /// Oil is at least half of the fat that is nothing else.
     of_oil: bool,
     /// There is chocolate or cocoa in it.
@@ -213,6 +215,9 @@ impl Looks {
         Self {
             flour: sum(&flour_and_starch) / sum(&|_| Factor::ONE),
             has_yeast: mixture.has_yeast(),
+            raised_by_powder: mixture.lines().any(|line| by_powder(&line.ingredient))
+                && !mixture.has_yeast()
+                && !mixture.lines().any(|line| line.ingredient.is(Trait::Ferments)),
             of_oil: oil > Mass::ZERO && oil * Factor::times(2.0) >= sum(&melted_fat),
             whites_apart: [Trait::EggWhite, Trait::EggYolk].into_iter().all(|part| mixture.lines().any(|line| line.ingredient.is(part))),
             full_of_fruit: sum(&dried_fruit) >= mixture[Class::Flour].mass().value(),
@@ -239,8 +244,14 @@ impl Looks {
             () => self.flour <= Factor::times(0.1),
         };
         // Bread and cake part here: what has yeast in it is none of those that know no yeast.
-        with_this_flour && (!self.has_yeast || ruled.knows_yeast) && (style.known_by != Some(KnownBy::Oil) || self.of_oil)
+        let risen = (!self.has_yeast || ruled.knows_yeast) && !(self.raised_by_powder && style.goods == Goods::Dough);
+        with_this_flour && risen && (style.known_by != Some(KnownBy::Oil) || self.of_oil)
     }
+}
+
+/// Leavening that is no yeast.
+fn by_powder(ingredient: &Ingredient) -> bool {
+    ingredient.fresh_yeast.is_none() && ingredient.counts_as(Class::Leavening) > Factor::ZERO
 }
 
 /// Butter, oil and lard, not the fat within milk or cream.

@@ -120,6 +120,14 @@ fn of_two_styles_that_hold_alike_the_one_that_shows_is_likelier() {
 }
 
 #[test]
+fn what_soda_raises_is_no_yeast_dough_and_what_nothing_raises_may_be() {
+    let bread = |more: (&'static str, &'static str)| [("plain flour", "500 g"), ("buttermilk", "400 g"), ("salt", "8 g"), more];
+    assert!(!likeliest(&bread(("baking soda", "5 g"))).contains(&"lean-dough"));
+    assert_eq!(likeliest(&bread(("sourdough starter", "100 g"))).first(), Some(&"lean-dough"));
+    assert_eq!(likeliest(&[("plain flour", "500 g"), ("water", "280 g"), ("salt", "8 g")]).first(), Some(&"lean-dough"));
+}
+
+#[test]
 fn whites_and_yolks_apart_are_a_chiffon_and_plaited_bread_is_no_doughnut() {
     let chiffon = [
         ("cake flour", "2 1/4 cups"),
