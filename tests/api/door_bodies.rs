@@ -126,6 +126,8 @@ fn every_fault_of_a_body_is_told_at_once_with_its_place_and_its_mend() {
     assert_eq!(find("wrong-type")["pointer"], "/to");
     assert_eq!(find("unknown-word")["try"][0], "metric");
     assert_eq!(find("unknown-unit")["pointer"], "/amount");
+    let cut_short = refused(&server, br#"{"amount":"2 cups","to":"ml","measures":"AU"}"#).json();
+    assert_eq!(cut_short["faults"][0]["try"], serde_json::json!(["australia"]));
     assert_eq!(problem["total"], faults.len());
     assert_eq!(server.get(problem["type"].as_str().expect("a type")).status, 200);
 }

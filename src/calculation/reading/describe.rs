@@ -1,6 +1,7 @@
 //! What was found, in a baker's words: never the name of a type.
 
 use super::node::{Node, Why};
+use crate::quantity::nearest;
 
 /// What stands there.
 pub fn found(node: &Node) -> String {
@@ -50,6 +51,16 @@ pub fn in_braces(known: &[&str]) -> String {
         [only] => format!("an object in braces with the field {only}"),
         several => format!("an object in braces with fields such as {}", listed(several)),
     }
+}
+
+/// Which of a few words may be meant: those that are near, or else those that are cut short, as "au" is.
+pub fn meant<'w>(text: &str, words: &[&'w str]) -> Vec<&'w str> {
+    let lower = text.to_lowercase();
+    let near = nearest(&lower, words.iter().copied(), 3);
+    if !near.is_empty() || lower.len() < 2 {
+        return near;
+    }
+    words.iter().copied().filter(|word| word.starts_with(&*lower)).take(3).collect()
 }
 
 /// Words as a person lists them.

@@ -3,7 +3,7 @@
 use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeSeed, Deserializer, Expected, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
-use super::describe::{as_written, found, in_braces, listed};
+use super::describe::{as_written, found, in_braces, listed, meant};
 use super::mend::{Cause, Mending, Stuck};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
@@ -277,8 +277,8 @@ impl<'de> Deserializer<'de> for Judge<'_> {
         let word = match self.node {
             Node::Text(text) if words.contains(&text.as_str()) => text,
             Node::Text(text) => {
-                let near = || nearest(&text.to_lowercase(), words.iter().copied(), 3);
-                self.mending.fault(self.at, || Fault::new(self.at, Code::UnknownWord, text.as_str(), listed(words)).trying(near()));
+                self.mending
+                    .fault(self.at, || Fault::new(self.at, Code::UnknownWord, text.as_str(), listed(words)).trying(meant(text, words)));
                 words.first().copied().unwrap_or_default()
             }
             Node::Filled { why, .. } => {
