@@ -43,8 +43,8 @@ pub fn caution(formula: &Formula, made: Option<Mass>, account: &mut Account) {
                 }
             }
         }
-        // A filling that never sees the oven may have been cooked on the stove.
-        if !known || style.is_none() && !baked && formula.parts[mixture.root].scales_with != ScalesWith::Finish {
+        // What names no style may have been cooked on the stove, and a custard that is baked is one all the same.
+        if style.is_none() && formula.parts[mixture.root].scales_with != ScalesWith::Finish {
             by_its_lines(&contents, account);
         }
         for id in style.map_or(&[][..], |style| &style.cautions) {
@@ -223,6 +223,8 @@ mod tests {
         assert!(!of(&[("egg white", "120 g"), ("granulated sugar", "120 g"), ("cake flour", "100 g")]).contains(&"raw-egg"));
         // Cream between the layers is a filling that is kept cold; a curd is a custard.
         assert!(of(&[("double cream", "300 g")]).contains(&"chilled-filling"));
+        // So it is one that is baked in.
+        assert!(of(&[("whole milk", "300 g"), ("egg", "150 g"), ("cream cheese", "100 g")]).contains(&"custard-hold"));
         assert!(
             of(&[("lemon juice", "100 g"), ("egg yolk", "80 g"), ("granulated sugar", "100 g"), ("butter", "80 g")])
                 .contains(&"custard-hold")

@@ -20,6 +20,7 @@ pub enum Unstyled {
 }
 
 /// Fillings that are plain by their lines.
+/// What of these is baked in, as jam in a tart, a custard in a pie or cheese in a coffee cake, stays baked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Filling {
     /// Icing sugar worked into fat or soft cheese.
@@ -30,6 +31,10 @@ pub enum Filling {
     Cream,
     /// Sharp juice set by eggs on the stove.
     Curd,
+    /// Milk or cream set by eggs on the stove.
+    Custard,
+    /// What is set cold by gelatin and the like.
+    Jelly,
     /// What is bought to be spread: jam, a curd in a jar.
     Spread,
 }
@@ -42,6 +47,8 @@ impl Filling {
             Self::Ganache => "a ganache",
             Self::Cream => "cream",
             Self::Curd => "a curd",
+            Self::Custard => "a custard",
+            Self::Jelly => "set cold, by what is bought for its setting",
             Self::Spread => "a spread as it is bought",
         }
     }
@@ -52,13 +59,16 @@ impl Filling {
             Self::Buttercream => Some("icing"),
             Self::Ganache => Some("ganache"),
             Self::Curd => Some("curd"),
-            Self::Cream | Self::Spread => None,
+            Self::Custard => Some("cream"),
+            Self::Cream | Self::Jelly | Self::Spread => None,
         }
     }
 
-    /// The filling that a mixture plainly is, beside what is such goods; nothing said of the goods, only what never bakes. What of it is baked in, as jam in a tart, a custard
-    /// in a pie or cheese in a coffee cake, stays baked.
+    /// The filling that a mixture plainly is, beside what is such goods; nothing said of the goods, only what never bakes.
     fn of(mixture: &Mixture<'_>, goods: Option<Goods>) -> Option<Self> {
+        if mixture.lines().any(|line| line.ingredient.is(Trait::Sets)) && mixture.class(Class::Flour).is_nothing() {
+            return Some(Self::Jelly);
+        }
         // What is filled when it is done; of a dough, a crust and what nobody names much is filled before.
         let in_a_cake = matches!(goods, Some(Goods::Batter | Goods::Fried | Goods::Griddle));
         if !in_a_cake && !matches!(goods, None | Some(Goods::Piece | Goods::Pastry | Goods::Dried)) {
@@ -68,7 +78,7 @@ impl Filling {
         let share = |of: &dyn Fn(&Ingredient) -> Factor| (mixture.sum(of).mass().value() / whole).value();
         let any = |class| !mixture.class(class).is_nothing();
         let egg = any(Class::Egg);
-        if any(Class::Leavening) || share(&flour_and_starch) > A_LITTLE {
+        if any(Class::Leavening) || share(&flour_and_starch) > A_TENTH {
             return None;
         }
         let wholly = |is: fn(&Ingredient) -> bool| share(&|it| if is(it) { Factor::ONE } else { Factor::ZERO });
@@ -83,6 +93,8 @@ impl Filling {
             () if goods.is_none() => None,
             () if !egg && chocolate >= A_QUARTER && loosens > A_LITTLE && chocolate + loosens >= NEARLY_ALL => Some(Self::Ganache),
             () if !egg && cream >= HALF => Some(Self::Cream),
+            () if !in_a_cake && goods != Some(Goods::Pastry) => None,
+            () if egg && cheese == 0.0 && (liquid >= HALF || cream >= HALF) && wholly(is_juice) < A_LITTLE => Some(Self::Custard),
             // The filling of lemon bars is baked on its crust, and jam in a biscuit.
             () if in_a_cake && wholly(|it| it.is(Trait::Spread)) >= NEARLY_ALL => Some(Self::Spread),
             () if in_a_cake && egg && cheese == 0.0 && fat > A_LITTLE && wholly(is_juice) >= A_TENTH => Some(Self::Curd),
@@ -191,7 +203,9 @@ mod tests {
         unstyled(&formula.unwrap_or_else(|| panic!("{faults:?}")), 1)
     }
 
-    const FILLINGS: [(Filling, &[(&str, &str)]); 8] = [
+    const FILLINGS: [(Filling, &[(&str, &str)]); 10] = [
+        (Filling::Custard, &[("whole milk", "500 g"), ("egg yolk", "90 g"), ("caster sugar", "120 g"), ("cornstarch", "45 g")]),
+        (Filling::Jelly, &[("orange juice", "150 ml"), ("caster sugar", "40 g"), ("powdered gelatin", "8 g")]),
         (Filling::Buttercream, &[("butter", "150 g"), ("icing sugar", "300 g"), ("vanilla extract", "1 tsp")]),
         (Filling::Buttercream, &[("cream cheese", "200 g"), ("butter", "80 g"), ("icing sugar", "150 g")]),
         (Filling::Ganache, &[("dark chocolate", "200 g"), ("double cream", "200 ml")]),
@@ -211,10 +225,10 @@ mod tests {
 
     #[test]
     fn what_may_be_baked_in_stays_in_the_oven() {
-        // Of a pie, a bun and of what nobody names nothing is plain, but for a buttercream, which never bakes.
-        for (style, baked) in
-            [(Some("pie-dough"), 8), (Some("enriched-dough"), 8), (Some("drop-cookie"), 3), (Some("doughnut"), 0), (None, 6)]
-        {
+        // Of a pie, a bun and of what nobody names nothing is plain, but for what sets cold, and a buttercream, which never bakes.
+        let styles = [("pie-dough", 9), ("enriched-dough", 9), ("drop-cookie", 4), ("choux", 3), ("doughnut", 0)];
+        let styles = styles.map(|(style, baked)| (Some(style), baked));
+        for (style, baked) in styles.into_iter().chain([(None, 7)]) {
             let filled = FILLINGS.iter().filter(|(_, lines)| beside(style, "pan-volume", lines) == Some(Unstyled::Baked)).count();
             assert_eq!(filled, baked, "{style:?}");
         }
