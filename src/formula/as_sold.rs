@@ -159,7 +159,7 @@ fn kept(mixture: &Mixture<'_>, at: &Pointer<'_>, reference: &'static Reference, 
     for loss in assumed(mixture.formula, mixture.root, reference).into_iter().filter(|loss| dries(loss.stage)) {
         kept = kept * loss.percent.figure.map_falling(|percent| Factor::times(1.0 - percent.as_factor().value()));
         account.cite(loss.percent.citation);
-        account.assume([name, " ", &loss.told].concat(), at, loss.told_percent.as_str());
+        account.assume(loss.told_of(name), at, loss.told_percent.as_str());
     }
     // No more goes than there is to go.
     let least = mixture.sum(dry).over(&mixture.whole()).value();

@@ -211,11 +211,12 @@ impl Total {
         let with = |total: &Self| {
             let open = total.at(place).value;
             let filled = total.open.as_ref().map_or(0.0, |open| open.by_way[way as usize]);
-            let shift = if open > 0.0 { filled - open } else { 0.0 };
+            // Below nothing where it is taken off the sum.
+            let shift = if open == 0.0 { 0.0 } else { filled - open };
             (total.value() + shift, open)
         };
         let ((above, mine), (below, its)) = (with(self), with(base));
-        (mine > 0.0 || its > 0.0).then(|| Factor::times(above / below))
+        (mine != 0.0 || its != 0.0).then(|| Factor::times(above / below))
     }
 }
 
@@ -238,6 +239,21 @@ mod tests {
         let flour = total(&[(cup(110.0, 125.0, 160.0), Some(0))]);
         let ratio = flour.over(&flour);
         assert!(ratio.is_exact() && ratio.value() == Factor::ONE);
+    }
+
+    #[test]
+    fn a_cup_that_is_taken_off_a_sum_is_least_where_the_cup_is_full() {
+        let mut doubts = Doubts::default();
+        doubts.place(Doubt::Way, "", 0);
+        let ways = [40.0, 45.0, 50.0, 60.0].map(Mass::grams);
+        let egg = Weight { by_way: Some(ways.into()), ..cup(40.0, 45.0, 60.0) };
+        let mut left = total(&[(cup(200.0, 200.0, 200.0), None)]);
+        left.add(&egg, Some(0), Factor::times(-3.0));
+        let mass = left.mass();
+        assert_eq!([mass.low(), mass.value(), mass.high()].map(Mass::in_grams), [20.0, 65.0, 80.0]);
+        let flour = total(&[(cup(100.0, 100.0, 100.0), None)]);
+        let filled = left.over_in_way(&flour, &doubts, Filled::ALL[3]).map(Factor::value);
+        assert!(filled.is_some_and(|share| (share - 0.2).abs() < 1e-12), "{filled:?}");
     }
 
     #[test]

@@ -89,10 +89,18 @@ pub struct StageLoss {
     pub product: &'static str,
     pub stage: Stage,
     pub percent: Cited<Span<Percent>>,
-    /// What is told of it behind the name of a part, and in short: "loses 2 % (1–3 %) in mixing, as is usual for scones", "2 %".
-    pub told: String,
+    /// What is told of it behind the name of a part that loses so much, and in short: "2 % (1–3 %) in mixing, as is usual for scones", "2 %".
+    told: String,
     pub told_percent: String,
     pub note: &'static str,
+}
+
+impl StageLoss {
+    /// The sentence of it for a part by its name: shells lose, a sponge loses.
+    pub fn told_of(&self, part: &str) -> String {
+        let several = part.ends_with('s') && !part.ends_with("ss");
+        [part, if several { " lose " } else { " loses " }, &self.told].concat()
+    }
 }
 
 /// All published losses.
@@ -116,7 +124,7 @@ impl Losses {
             all.push(StageLoss {
                 product,
                 stage: stage.ok_or_else(|| row.fault(format_args!("no stage {word}")))?,
-                told: format!("loses {told_percent} ({spread}) in {word}, as is usual for {}", spoken(product)),
+                told: format!("{told_percent} ({spread}) in {word}, as is usual for {}", spoken(product)),
                 told_percent,
                 percent: Cited { figure: percent, citation: sources.cite(&row)? },
                 note: row.text("note")?,
@@ -152,5 +160,19 @@ fn spoken(product: &str) -> String {
             format!("{}s", product.replace('-', " "))
         }
         _ => product.replace('-', " "),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::reference::Reference;
+
+    #[test]
+    fn shells_lose_and_a_sponge_loses() {
+        let tables = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let told = |part: &str| tables.losses.of_product("scone").first().map(|loss| loss.told_of(part)).unwrap_or_default();
+        let of = "1 % (0.5–2 %) in mixing, as is usual for scones";
+        let names = ["shells", "sponge", "lemon glass"].map(told);
+        assert_eq!(names, [format!("shells lose {of}"), format!("sponge loses {of}"), format!("lemon glass loses {of}")]);
     }
 }

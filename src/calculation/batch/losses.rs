@@ -144,7 +144,7 @@ fn from_tables(formula: &Formula, at: &Pointer<'_>, reference: &'static Referenc
         for found in usual {
             let Some(loss) = Loss::percent(found.percent.figure.value().value()) else { continue };
             account.cite(found.percent.citation);
-            account.assume([&mixture.part().name, " ", &found.told].concat(), at, found.told_percent.as_str());
+            account.assume(found.told_of(&mixture.part().name), at, found.told_percent.as_str());
             let whole_product = matches!(found.stage, Stage::Slicing | Stage::Rejects);
             losses.push(Lost { stage: found.stage, mixture: (!whole_product).then_some(mixture.root), how: How::Share(loss) });
         }
