@@ -65,5 +65,5 @@ pub use resolved::{Formula, Known, Line, Mixture, Part};
 pub use shown::{FormulaShown, LineShown, PartShown, lines_scaled};
 pub use stated::Stated;
 pub use total::{Doubts, Total};
-pub use unstyled::{tell_fillings, why_no_losses};
+pub use unstyled::{tell_fillings, tell_growing_fillings, why_no_losses};
 pub use written::{CountsAs, FormulaWritten, LineWritten, MakesWritten, OwnIngredient, PartWritten, Per100g, ScalesWith};

@@ -153,21 +153,38 @@ pub fn unstyled(formula: &Formula, root: usize) -> Option<Unstyled> {
     Some(Filling::of(&mixture, goods).map_or(Unstyled::Baked, Unstyled::Filled))
 }
 
+/// The mixtures that are plainly fillings, with what they are.
+fn fillings(formula: &Formula) -> impl Iterator<Item = (Mixture<'_>, Filling)> {
+    // What stands alone fills nothing.
+    let several = formula.parts.len() > 1;
+    formula.mixtures().filter(move |_| several).filter_map(|mixture| match unstyled(formula, mixture.root) {
+        Some(Unstyled::Filled(filling)) => Some((mixture, filling)),
+        _ => None,
+    })
+}
+
 /// Tells which parts are taken for fillings that never see the oven.
 pub fn tell_fillings(formula: &Formula, at: &Pointer<'_>, account: &mut Account) {
-    if formula.parts.len() == 1 {
-        return;
-    }
     let list = at.key("parts");
-    for mixture in formula.mixtures() {
-        if let Some(Unstyled::Filled(filling)) = unstyled(formula, mixture.root) {
-            let text = format!(
-                "By its lines \"{}\" is {}: it is taken to be filled in or spread after the oven, and not to be baked",
-                mixture.part().name,
-                filling.word()
-            );
-            account.assume(text, &list.index(mixture.root).key("style"), "not baked");
-        }
+    for (mixture, filling) in fillings(formula) {
+        let text = format!(
+            "By its lines \"{}\" is {}: it is taken to be filled in or spread after the oven, and not to be baked",
+            mixture.part().name,
+            filling.word()
+        );
+        account.assume(text, &list.index(mixture.root).key("style"), "not baked");
+    }
+}
+
+/// Tells of a filling beside pans that it is multiplied with their volume, as long as nobody says what it grows with: between layers that is the area.
+pub fn tell_growing_fillings(formula: &Formula, at: &Pointer<'_>, account: &mut Account) {
+    let list = at.key("parts");
+    for (mixture, _) in fillings(formula).filter(|(mixture, _)| mixture.part().scales_with == ScalesWith::PanVolume) {
+        let text = format!(
+            "\"{}\" is multiplied as the batter is: what lies between layers or on them grows with the area, which is said by finish",
+            mixture.part().name
+        );
+        account.assume(text, &list.index(mixture.root).key("scales_with"), ScalesWith::PanVolume.word());
     }
 }
 

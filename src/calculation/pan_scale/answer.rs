@@ -8,7 +8,7 @@ use super::findings::{PanFinding, findings};
 use super::parts::{Factors, fill};
 use super::{Asked, PanScaleQuestion};
 use crate::calculation::Answer;
-use crate::formula::{FormulaShown, ScalesWith, tell_fillings};
+use crate::formula::{FormulaShown, ScalesWith, tell_fillings, tell_growing_fillings};
 use crate::pan::{BakeShown, Filling, PanShown, Scaling, System};
 use crate::quantity::{Factor, Faults, Figure, Mass, Pointer, Quantifiable, Quantity, Share, Span, in_words};
 use crate::reference::{Account, Owed, Reference};
@@ -117,6 +117,7 @@ pub(super) fn assembled(
     if let Some(formula) = formula {
         let root = Pointer::ROOT;
         tell_fillings(formula, &root.key("formula"), account);
+        tell_growing_fillings(formula, &root.key("formula"), account);
     }
     let scale_at = formula.map(|_| scale_at(asked, factors)).unwrap_or_default();
     let share = |filling: &Option<Filling>| filling.as_ref().map(|filling| filling.fill);

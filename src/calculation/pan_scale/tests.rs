@@ -202,3 +202,20 @@ fn the_formula_s_own_pan_is_not_looked_at_where_another_stands_in_its_place() {
     let given = fields(json!({ "from": "8 inch square, 2 inches deep", "to": "9 inch square, 2 inches deep", "formula": own }));
     assert!(!given.contains(&"/formula/pan".to_owned()), "{given:?}");
 }
+
+#[test]
+fn jam_between_layers_goes_into_no_pan_and_is_told_what_it_is_multiplied_with() {
+    let asked = |scales_with: &str| {
+        let formula = json!({"style": "pound", "pan": "2 x 20 cm round, 4 cm deep", "parts": [
+            {"name": "sponge", "lines": [
+                {"ingredient": "self-raising flour", "amount": "200 g"}, {"ingredient": "butter", "amount": "200 g"},
+                {"ingredient": "caster sugar", "amount": "200 g"}, {"ingredient": "egg", "amount": "200 g"}]},
+            {"name": "middle", "scales_with": scales_with, "lines": [{"ingredient": "raspberry jam", "amount": "150 g"}]},
+        ]});
+        let answer = answered(json!({"formula": formula, "to": "2 x 23 cm round, 4 cm deep"}));
+        let parts: Vec<_> = answer.scale_at.iter().map(|row| row.part.clone()).collect();
+        let told = answer.owed.assumptions.iter().filter(|it| it.field == "/formula/parts/1/scales_with").count();
+        (parts, told)
+    };
+    assert_eq!([asked("pan-volume"), asked("finish")], [(vec!["sponge".to_owned()], 1), (vec!["sponge".to_owned()], 0)]);
+}
