@@ -217,6 +217,21 @@ mod tests {
     }
 
     #[test]
+    fn a_meringue_on_a_pie_is_browned_and_beside_nothing_it_is_dried() {
+        let baked = |style: &str| {
+            let answer = ask(&format!(
+                r#"{{"formula":{{"style":"{style}","parts":[{{"name":"base","lines":[{{"ingredient":"plain flour","amount":"180 g"}},{{"ingredient":"butter","amount":"90 g"}},
+                {{"ingredient":"egg","amount":"100 g"}}]}},{{"name":"meringue","style":"meringue","lines":[{{"ingredient":"egg white","amount":"120 g"}},
+                {{"ingredient":"caster sugar","amount":"200 g"}}]}}]}},"want":{{"factor":1}}}}"#
+            ));
+            let is = |row: &&crate::formula::LedgerRow| row.part.as_deref() == Some("meringue") && row.stage.word() == "baking";
+            let told = answer.owed.assumptions.iter().any(|it| it.text.contains("browned and not dried"));
+            (answer.ledger.iter().filter(is).count(), told)
+        };
+        assert_eq!([baked("pie-dough"), baked("genoise")], [(0, true), (1, false)]);
+    }
+
+    #[test]
     fn what_is_strewn_over_a_cake_loses_nothing_in_an_icing_bowl_and_its_filling_nothing_in_the_oven() {
         let cake = |beside: &str| {
             let answer = ask(&format!(

@@ -7,7 +7,7 @@ use super::resolved::{Formula, Mixture};
 use super::unstyled::{Unstyled, unstyled};
 use super::written::ScalesWith;
 use crate::quantity::{Factor, Loss, Mass, Quantity, Span, grams_text};
-use crate::reference::{Reference, Stage, StageLoss, Style};
+use crate::reference::{Goods, Reference, Stage, StageLoss, Style};
 
 /// One loss on the way.
 #[derive(Clone, Copy, Debug)]
@@ -197,7 +197,14 @@ pub fn assumed(formula: &Formula, root: usize, reference: &'static Reference) ->
         },
     };
     let Some(product) = product else { return Vec::new() };
-    let first = root == formula.main_root();
+    let (first, browned) = (root == formula.main_root(), is_browned_on_a_crust(formula, root));
     let of_whole_product = |loss: &StageLoss| matches!(loss.stage, Stage::Slicing | Stage::Rejects);
-    reference.losses.of_product(product).iter().copied().filter(|loss| first || !of_whole_product(loss)).collect()
+    let counts = |loss: &StageLoss| (first || !of_whole_product(loss)) && !(browned && loss.stage == Stage::Baking);
+    reference.losses.of_product(product).iter().copied().filter(|loss| counts(loss)).collect()
+}
+
+/// Whether it is a meringue on a pie: that is browned and not dried, and no figure is published of what it loses.
+pub fn is_browned_on_a_crust(formula: &Formula, root: usize) -> bool {
+    let goods = |root| (Mixture { formula, root }).style().map(|style| style.goods);
+    root != formula.main_root() && goods(root) == Some(Goods::Dried) && goods(formula.main_root()) == Some(Goods::Crust)
 }

@@ -4,7 +4,7 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::order::Order;
-use crate::formula::{Formula, How, Lost, assumed, tell_fillings, why_no_losses};
+use crate::formula::{Formula, How, Lost, assumed, is_browned_on_a_crust, tell_fillings, why_no_losses};
 use crate::quantity::{Code, Fault, Faults, Loss, Measures, Pointer, Written, plain, read_mass};
 use crate::reference::{Account, Reference, Stage};
 
@@ -138,6 +138,10 @@ fn from_tables(formula: &Formula, at: &Pointer<'_>, reference: &'static Referenc
     let (mut losses, mut unknown) = (Vec::new(), Vec::new());
     for mixture in formula.mixtures() {
         let usual = assumed(formula, mixture.root, reference);
+        if is_browned_on_a_crust(formula, mixture.root) {
+            let name = &mixture.part().name;
+            account.assume(format!("No loss of {name} in the oven is counted: on a pie it is browned and not dried"), at, "none");
+        }
         if usual.is_empty() && mixture.style().is_none() {
             unknown.push((&mixture.part().name, why_no_losses(formula, mixture.root)));
         }
