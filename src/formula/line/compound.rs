@@ -94,10 +94,14 @@ fn is_below(second: &Unit, first: &Unit) -> bool {
     matches!((first.id, second.id), ("pound", "ounce") | ("kilogram", "gram") | ("stone", "pound"))
 }
 
+/// Two measures that differ by less than this share are the same amount twice.
+const SAME: f64 = 0.2;
+
 /// "1 pint 5 fl oz", "1 cup 2 tbsp": less than one of the larger, by the same country's measures; as much of it is a second measure.
 fn is_spooned_below(second: &Unit, first: &Unit, count: &Number, mine: &Number) -> bool {
     let national = |unit: &Unit| unit.family == Family::Volume && unit.is_national();
-    national(first) && national(second) && mine.value >= 1.0 && mine.value.fract() == 0.0 && count.high * second.size < first.size * 0.9
+    let (more, whole) = (count.high * second.size, mine.value * first.size);
+    national(first) && national(second) && more < first.size * 0.9 && (more / whole - 1.0).abs() > SAME
 }
 
 impl Reader<'_> {

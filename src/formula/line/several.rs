@@ -55,6 +55,13 @@ impl Reader<'_> {
                 let rest = head.rest.trim_start();
                 known(bracketed(rest).map_or(rest, |(_, behind)| behind.trim_start()), &head.measure.amount.counting)
             }
+            // "225 g butter, pinch salt".
+            Ok(None)
+                if let Some((one, _, behind)) = unit(part, self.measures)
+                    && one.by_the_fingers().is_some() =>
+            {
+                known(behind.trim_start().trim_start_matches("of "), &Counting::Unit(one))
+            }
             Ok(None) => {
                 let Some(at) = part.find(is_figure).filter(|at| part[..*at].ends_with(' ')) else { return false };
                 let head = lead(&part[at..], self.measures).ok().flatten();

@@ -1,7 +1,7 @@
 //! What is taken from a thing: "Yolks 2 eggs", "Grated rind one-half lemon", "juice of half an orange", "zest and juice of 1 lime". The number counts the thing, the ingredient is what comes of it.
 
 use super::amount::{Measure, lead};
-use crate::quantity::{Amount, Counting, Measures, Number, plain};
+use crate::quantity::{Amount, Counting, Family, Measures, Number, plain};
 use crate::reference::{Ingredient, Ingredients};
 
 /// One ingredient taken from so many things.
@@ -88,6 +88,14 @@ fn further<'t>(text: &'t str, parts: &[&str], thing: &str, measures: Measures, i
         return Some(FromThing { taken: of_thing(thing, &[part], Some(&head.measure), ingredients)?, rest: head.rest, sized: false });
     }
     let head = lead(joined?, measures).ok()??;
+    // "zest of 1 lemon + 2 tsp juice": measured, and of the same.
+    if let Some((said, behind)) = word(head.rest)
+        && let Some((_, part)) = WORDS.iter().find(|(known, _)| *known == &*plain(said))
+        && matches!(head.measure.family(), Family::Mass | Family::Volume)
+        && let Some(ingredient) = ingredients.by_id(&format!("{thing}-{part}"))
+    {
+        return Some(FromThing { taken: vec![Taken { ingredient, measure: Some(head.measure) }], rest: behind, sized: false });
+    }
     let (other, behind, sized) = self::thing(head.rest, ingredients)?;
     Some(FromThing { taken: of_thing(other, parts, Some(&head.measure), ingredients)?, rest: behind, sized })
 }

@@ -15,12 +15,15 @@ fn what_is_taken_of_several_fruits_is_taken_of_each() {
     gives("grated rind of 1 lemon and juice of half an orange", &[("1 lemon", "lemon zest"), ("0.5 orange", "orange juice")]);
     gives("yolks of 2 eggs and whites of 3", &[("2 eggs", "egg yolk"), ("3 eggs", "egg white")]);
     gives("1 tbsp lemon juice plus zest of 1 lemon", &[("1 tbsp", "lemon juice"), ("1 lemon", "lemon zest")]);
+    gives("zest of 1 lemon + 2 tsp juice", &[("1 lemon", "lemon zest"), ("2 tsp", "lemon juice")]);
     gives("juice of 2 lemons, strained", &[("2 lemons", "lemon juice")]);
 }
 
 #[test]
 fn one_ingredient_counted_and_measured_goes_in_once() {
     gives("3 cups (300 g) grated carrots, about 5 to 6 medium carrots", &[("3 cups", "grated carrot")]);
+    let pinched = [("225 g", "unsalted butter"), ("1 pinch", "table salt"), ("6 tbsp", "water")];
+    gives("225 g butter, pinch salt, 6 tbsp cold water", &pinched);
     gives("2 eggs, 1 egg yolk", &[("2 eggs", "egg"), ("1 yolk", "egg yolk")]);
     gives("4 egg whites (60 g eggs)", &[("4 whites", "egg white")]);
     assert_eq!(also("4 egg whites (60 g eggs)"), None);
@@ -30,6 +33,7 @@ fn one_ingredient_counted_and_measured_goes_in_once() {
 fn less_than_one_of_the_larger_measure_is_added_to_it() {
     gives("1 pint 5 fl oz milk", &[("1 pint 5 fl oz", "whole milk")]);
     gives("1 cup 2 tbsp flour", &[("1 cup 2 tbsp", "all-purpose flour")]);
+    gives("½ cup 2 tbsp flour", &[("0.625 cup", "all-purpose flour")]);
     for (line, also) in [("1 cup 8 fl oz milk", "8 fl oz"), ("½ cup 4 fl oz milk", "4 fl oz"), ("1 cup 240 ml milk", "240 ml")] {
         assert_eq!(self::also(line).as_deref(), Some(also), "{line}");
     }
@@ -92,6 +96,8 @@ fn what_stands_beside_is_read_in_many_hands() {
         ("Oven: 375°; 35 to 40 minutes", "35-40 min"),
         ("Mark 5, 375F, 190C for 20 mins", "20 min"),
         ("180°C 30-35 minutes (a skewer should come out clean)", "30-35 min"),
+        ("425° F - 20/25 min", "20-25 min"),
+        ("Reg 3, 325F, 1¾ hrs", "105 min"),
         ("Water bath 160C 60-70 min", "60-70 min"),
     ] {
         assert_eq!(said(line)["bake"]["minutes"], minutes, "{line}");
@@ -118,6 +124,7 @@ fn a_bake_in_stages_is_told_whoever_writes_it() {
     for line in [
         "180C/fan 160C/gas 4 for 10 mins, then 110C/fan 90C/gas 1/4 for 45 mins",
         "Oven 230C/Gas 8 for 15 minutes, then 200C/Gas 6 for 30 minutes",
+        "Oven 210° for 4 min then 180° for 5 min",
     ] {
         let answer = ask(&["200 g flour", line]);
         assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:?}", answer.lines[1]);
@@ -177,4 +184,5 @@ fn a_title_stands_between_pictures() {
     assert_eq!(name("🍌 Best Banana Bread! 🍌"), "Best Banana Bread!");
     assert_eq!(name("**Grandma's Spice Cake** 🎂"), "Grandma's Spice Cake");
     assert_eq!(name("Apple cake for 12 people"), "Apple cake");
+    assert_eq!(name("Madeleines - 24 pieces"), "Madeleines");
 }

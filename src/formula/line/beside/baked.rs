@@ -32,6 +32,9 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
 
 fn of_oven(lower: &str) -> Beside {
     let mut said = Beside::default();
+    if lower.split_once("then ").is_some_and(|(_, later)| time(later).is_some() || !settings(later).is_empty()) {
+        return in_stages();
+    }
     setting(lower, &mut said);
     // "Oven 220 C, 30 min" bakes; "preheat for 30 minutes" does not; of two settings the minutes are of neither alone.
     if lower.starts_with("oven") && (said.oven.is_some() || settings(lower).is_empty()) {
@@ -194,7 +197,7 @@ fn settings(lower: &str) -> Vec<Setting> {
         let end = end_of_number(lower, at);
         from = end;
         let before = lower[..at].trim_end();
-        let gas = ["gas mark", "gas no.", "gas", "regulo", "mark"].iter().find_map(|word| Some(before.strip_suffix(word)?.len()));
+        let gas = ["gas mark", "gas no.", "gas", "regulo", "reg", "mark"].iter().find_map(|word| Some(before.strip_suffix(word)?.len()));
         if let Some(start) = gas {
             found.push(Setting { text: format!("gas mark {}", &lower[at..end]), scale: "gas", fan: false, from: start, to: end });
             continue;
@@ -310,6 +313,15 @@ fn in_figures_or_words(text: &str) -> Option<(Number, &str)> {
         let (value, behind) = word_number(text)?;
         // "three quarters of an hour".
         return Some((Number::exact(value), if value < 1.0 { of_a(behind) } else { behind }));
+    }
+    // "20/25 min" is a range.
+    if let Some((first, second)) = text.split_once('/')
+        && let Ok(low) = first.parse::<u16>()
+        && let Ok(Some((second, behind))) = read_number(second, &Pointer::ROOT)
+        && low >= 5
+        && second.low > f64::from(low)
+    {
+        return Some((Number { low: f64::from(low), value: f64::midpoint(f64::from(low), second.high), high: second.high }, behind));
     }
     read_number(text, &Pointer::ROOT).ok()?
 }

@@ -39,7 +39,7 @@ pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
 /// What is cut, and who eats: openings that tell a yield where nothing but a number of pieces follows.
 const CUT: &[&str] = &["cut into ", "cuts into ", "cut in ", "cuts in ", "slice into ", "slices into ", "divides into "];
 const FEEDS: &[&str] = &["gives ", "feeds ", "enough for "];
-const EATERS: &[&str] = &["people", "persons", "servings", "portions", "guests"];
+const EATERS: &[&str] = &["people", "persons", "servings", "portions", "guests", "pieces", "pcs"];
 /// A cake is cut into fewer to be filled, and dough into strips to be plaited.
 const LEAST_CUT: u32 = 4;
 const NO_PIECES: &[&str] = &["layers", "strips", "lengths", "discs", "disks"];
