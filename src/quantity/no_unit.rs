@@ -38,6 +38,7 @@ pub(super) fn single_pack(word: &str) -> Option<&str> {
         "punnet",
         "basket",
         "bunch",
+        "portion",
         "drum",
     ];
     let known = |word: &str| PACKS.iter().find(|pack| **pack == word).copied();

@@ -150,7 +150,8 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
     let opens = |words: &[&str]| {
         words.iter().any(|word| lower.strip_prefix(word).is_some_and(|rest| !rest.starts_with(|c: char| c.is_alphabetic() || c == '\'')))
     };
-    if opens(YIELDS) {
+    // "Makes a stiff dough" is what it is to be like.
+    if opens(YIELDS) && !["dough", "batter", "paste", "mixture"].iter().any(|word| lower.ends_with(word)) {
         return Some(made::made(clause, reference));
     }
     if let Some(said) = made::shared_out(clause) {

@@ -222,6 +222,7 @@ pub(super) const PACKS: &[(&str, &str)] = &[
     ("punnet", "punnet"),
     ("basket", "basket"),
     ("bunch", "bunch"),
+    ("portion", "portion"),
 ];
 
 /// Names that two kinds share: the table's reading, and the kinds to choose from.

@@ -137,11 +137,13 @@ fn a_bake_in_stages_is_told_whoever_writes_it() {
     ] {
         assert!(ask(lines).formula.is_some_and(|formula| formula.bake.is_none()), "{lines:?}");
     }
-    assert!(
-        ask(&["200 g flour", "Bake at 350 F for 30 minutes", "Reduce the heat and simmer 5 minutes"])
-            .formula
-            .is_some_and(|formula| formula.bake.is_some())
-    );
+    for step in
+        ["Reduce the heat and simmer 5 minutes", "Reduce the syrup at 105 C by half", "Drop by spoonfuls and bake 30 minutes at 350 F"]
+    {
+        let answer = ask(&["200 g flour", "Bake at 350 F for 30 minutes", step]);
+        assert!(answer.formula.is_some_and(|formula| formula.bake.is_some()), "{step}");
+    }
+    assert!(ask(&["200 g flour", "Makes a stiff dough"]).formula.is_some_and(|formula| formula.makes.is_none()));
 }
 
 #[test]

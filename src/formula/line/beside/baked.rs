@@ -12,8 +12,9 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         return None;
     }
     // "Reduce to 350 F and bake for 40 minutes": what was said before is the first stage only.
-    let turned = matches!(first, "reduce" | "lower" | "decrease" | "increase" | "raise" | "drop") || lower.starts_with("turn down");
-    if turned && (!settings(&lower).is_empty() || bare_degrees(&lower).is_some()) {
+    let turned = matches!(first, "reduce" | "lower" | "decrease" | "increase" | "raise") || lower.starts_with("turn down");
+    if turned && (settings(&lower).iter().any(Setting::is_of_an_oven) || bare_degrees(&lower).is_some_and(|_| settings(&lower).is_empty()))
+    {
         return Some(Beside { goes_on: true, ..in_stages() });
     }
     let bakes = first == "bake"
