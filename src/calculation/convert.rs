@@ -8,7 +8,7 @@ use smol_str::SmolStr;
 use utoipa::ToSchema;
 
 use super::{Answer, Calculation};
-use crate::formula::{Item, LineRead, LineState, find_ingredient, read_line};
+use crate::formula::{LineRead, LineState, find_ingredient, read_line};
 use crate::pan::OvenKind;
 use crate::quantity::{
     Amount, Code, Counting, Drawer, Factor, Family, Fault, Faults, Measures, Number, Pointer, Quantity, Size, Unit, Written, read_amount,
@@ -152,11 +152,15 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
         Ok(amount) => matches!(&amount.counting, Counting::Named(word) if word.contains(' ') || reference.ingredients.find(word).is_none()),
         Err(_) => true,
     };
-    if strange && let Some((amount, found, told)) = as_line(question, measures, reference) {
+    if strange && let Some((amount, found, told)) = as_line(question, measures, reference, account) {
         let target = target.filter(|_| faults.is_empty()).ok_or(faults)?;
         return Ok(Asked { question, amount, target, found: Some(found), told, measures });
     }
-    let amount = faults.keep(read.or_else(|fault| in_packs(question, measures, reference, account).ok_or(fault)));
+    let read = read.or_else(|fault| {
+        let found = question.ingredient.as_deref().and_then(|name| reference.ingredients.find(name));
+        found.and_then(|found| packed(&question.amount, &found, question, reference, account)).ok_or(fault)
+    });
+    let amount = faults.keep(read);
     let found = question.ingredient.as_deref().map(|name| find_ingredient(reference, name, &root.key("ingredient")));
     let mut found = found.and_then(|found| faults.keep(found));
     if let Some(amount) = &amount {
@@ -183,19 +187,24 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
 
 /// "1 stick plus 2 tbsp": one amount only of what is sold in such sticks.
 #[cold]
-fn in_packs(question: &ConvertQuestion, measures: Measures, reference: &'static Reference, account: &mut Account) -> Option<Amount> {
-    let found = reference.ingredients.find(question.ingredient.as_deref()?)?;
+fn packed(
+    amount: &Written,
+    found: &Found,
+    question: &ConvertQuestion,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<Amount> {
     let root = Pointer::ROOT;
     let (measures_at, filled_at) = (root.key("measures"), root.key("filled"));
     let of = Measuring {
         ingredient: found.ingredient,
         form: found.form,
         filled: question.filled.or(found.filled),
-        measures,
+        measures: question.measures.unwrap_or_default(),
         measures_at: question.measures.is_none().then_some(&measures_at),
         filled_at: &filled_at,
     };
-    reference.in_packs(&question.amount, &of, &root.key("amount"), account)
+    reference.in_packs(amount, &of, &root.key("amount"), account)
 }
 
 /// A word that is neither a unit nor a thing is a fault whatever else is wrong.
@@ -266,21 +275,37 @@ fn no_unit(word: &str, at: &Pointer<'_>) -> Fault {
 }
 
 /// "1½ sticks butter", "zest of 1 lemon", "1 cup, packed" of brown sugar: what is no bare amount is read as a line of a formula, if that leaves no doubt.
-fn as_line(question: &ConvertQuestion, measures: Measures, reference: &'static Reference) -> Option<(Amount, Found, Option<String>)> {
+fn as_line(
+    question: &ConvertQuestion,
+    measures: Measures,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<(Amount, Found, Option<String>)> {
     let Written::Text(text) = &question.amount else { return None };
     let line = question.ingredient.as_ref().map_or_else(|| text.to_string(), |name| format!("{text} {name}"));
     let LineRead::Items(items) = read_line(&line, measures, reference) else { return None };
-    let [item] = <[Item; 1]>::try_from(items).ok()?;
-    if !item.is_weighable() || item.state() != LineState::Understood || item.also.is_some() {
+    if items.iter().any(|item| !item.is_weighable() || item.state() != LineState::Understood || item.also.is_some()) {
         return None;
     }
+    let mut items = items.into_iter();
+    let (item, more, None) = (items.next()?, items.next(), items.next()) else { return None };
     let found = Found { form: item.form, filled: item.filled, ..Found::of(item.ingredient?) };
     let told = item.assumed.filter(|_| question.ingredient.is_none());
     let same = question
         .ingredient
         .as_deref()
         .is_none_or(|name| reference.ingredients.find(name).is_some_and(|named| named.ingredient.id == found.ingredient.id));
-    same.then_some((item.amount?.amount, found, told))
+    let (one, more) = (item.amount?, more.filter(|_| same));
+    let amount = match more {
+        None => one.amount,
+        // "1 stick plus 2 tbsp butter".
+        Some(more) if more.ingredient.map(|other| &other.id) == Some(&found.ingredient.id) => {
+            let whole = format!("{} plus {}", one.text, more.amount?.text);
+            packed(&Written::Text(whole.into()), &found, question, reference, account)?
+        }
+        Some(_) => return None,
+    };
+    same.then_some((amount, found, told))
 }
 
 fn converted(asked: &Asked<'_>, reference: &'static Reference, account: &mut Account) -> Result<(Quantity, Quantity), Fault> {

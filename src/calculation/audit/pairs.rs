@@ -116,7 +116,7 @@ pub(super) fn pairs(
             };
             let at = lines_at.index(line);
             let mut half = |written: &Written, at: &Pointer<'_>| {
-                let amount = read_amount(written, formula.measures, at).ok()?;
+                let amount = read_amount(written, formula.measures, at).ok().or_else(|| reference.in_packs(written, &of, at, account))?;
                 let mass = reference.weigh(&amount, &of, at, account).ok()?.mass;
                 (mass.low().in_grams() > 0.0).then(|| Half { amount, text: written.as_text().into_owned(), mass })
             };

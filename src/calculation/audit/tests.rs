@@ -54,6 +54,14 @@ fn a_clean_formula_gives_no_finding() {
 }
 
 #[test]
+fn a_stick_with_spoons_is_compared_with_its_grams() {
+    let answer = finds(&with(2, ("unsalted butter", "1 stick plus 2 tbsp", "142 g")), "", &[]);
+    assert!(answer.compared >= 6, "{}", answer.compared);
+    let wrong = ask(&formula(&with(2, ("unsalted butter", "200 g", "1 stick plus 2 tbsp")), ""));
+    assert_eq!(wrong.findings.first().map(|finding| &*finding.pointer), Some("/formula/parts/0/lines/2"), "{:#?}", wrong.findings);
+}
+
+#[test]
 fn a_digit_too_many_in_the_grams_is_found_and_named() {
     let answer = finds(
         &with(1, ("granulated sugar", "1 cup", "2000 g")),

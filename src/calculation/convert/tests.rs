@@ -177,6 +177,8 @@ fn packs_and_spoons_of_one_ingredient_are_one_amount() {
     for amount in ["1 stick plus 2 tbsp", "1 stick + 2 tbsp", "1 stick and 2 tablespoons", "2 tbsp plus 1 stick"] {
         is(amount, "butter", "g", "142 g");
     }
+    is("1 stick plus 2 tbsp butter", "", "g", "142 g");
+    assert!(asked("1 egg plus 1 yolk", "", "g").is_err());
     is("1 stick less 1 tbsp", "butter", "g", "99 g");
     is("1 packet plus 1 tsp", "active dry yeast", "g", "10 g");
     // The stick of another fat is another stick, and flour is sold in none; a weight is no measure.
