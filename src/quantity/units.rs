@@ -57,7 +57,7 @@ const TABLESPOON: &[&str] = &[
     "tblsp",
     "tbls",
 ];
-const TEASPOON: &[&str] = &["teaspoon", "teaspoons", "teaspoonful", "teaspoonfuls", "t", "tsp", "tsps", "tspn", "tspns"];
+const TEASPOON: &[&str] = &["teaspoon", "teaspoons", "teaspoonful", "teaspoonfuls", "t", "tsp", "tsps", "teasp", "tspn", "tspns"];
 const FLUID_OUNCE: &[&str] = &["fluid ounce", "fluid ounces", "fluid oz", "fl oz", "fl.oz", "fl ozs", "floz", "fl-oz"];
 const PINT: &[&str] = &["pint", "pints", "pt", "pts"];
 const QUART: &[&str] = &["quart", "quarts", "qt", "qts"];

@@ -116,7 +116,7 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     let mut name = line.trim();
     for mark in [" (", " – ", " — ", " - ", ": ", ", ", " | "] {
         if let Some((before, behind)) = name.split_once(mark)
-            && let Some(found) = otherwise(behind.trim_end_matches(')'), reference)
+            && let Some(found) = titled_yield(behind).or_else(|| otherwise(behind.trim_end_matches(')'), reference))
         {
             said.join(found);
             name = before;
@@ -138,6 +138,12 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     let name = name.trim_start_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '"' | '“' | '‘' | '\''));
     let name = name.trim_end_matches(|c: char| !c.is_alphanumeric() && !closes(c));
     (name.chars().take(200).collect(), said)
+}
+
+/// "(2 loaves)", "- 24 pieces".
+fn titled_yield(behind: &str) -> Option<Beside> {
+    let things = behind.trim_end_matches(')');
+    things.starts_with(|c: char| c.is_ascii_digit()).then(|| made::shared_out(&format!("for {things}"))).flatten()
 }
 
 /// A heading that says that the method begins.

@@ -52,7 +52,9 @@ impl Reader<'_> {
         match lead(part, self.measures) {
             // "1½ cups (210 g) flour": a further measure stands between.
             Ok(Some(head)) => {
-                let rest = head.rest.trim_start();
+                // "½lb/225g flour": the same once more.
+                let second = head.rest.trim_start().strip_prefix('/').and_then(|second| lead(second, self.measures).ok().flatten());
+                let rest = second.map_or(head.rest, |second| second.rest).trim_start();
                 known(bracketed(rest).map_or(rest, |(_, behind)| behind.trim_start()), &head.measure.amount.counting)
             }
             // "225 g butter, pinch salt".

@@ -15,7 +15,9 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
         return None;
     }
     let lower = line.to_ascii_lowercase();
-    let at = NOT_MEASURED.iter().filter_map(|words| lower.find(words)).min()?;
+    // A word begins where no letter stands before it: "potato rolls" are not to be rolled.
+    let begins = |at: &usize| !lower[..*at].ends_with(char::is_alphanumeric);
+    let at = NOT_MEASURED.iter().filter_map(|words| lower.match_indices(words).map(|(at, _)| at).find(begins)).min()?;
     // "For the tin: butter and flour".
     if let Some((purpose, name)) = line.split_once(": ").filter(|_| at == 0) {
         return Some((name, purpose.to_owned()));

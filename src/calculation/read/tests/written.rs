@@ -24,6 +24,7 @@ fn one_ingredient_counted_and_measured_goes_in_once() {
     gives("3 cups (300 g) grated carrots, about 5 to 6 medium carrots", &[("3 cups", "grated carrot")]);
     let pinched = [("225 g", "unsalted butter"), ("1 pinch", "table salt"), ("6 tbsp", "water")];
     gives("225 g butter, pinch salt, 6 tbsp cold water", &pinched);
+    gives("½lb/225g plain flour, pinch of salt", &[("½lb", "all-purpose flour"), ("1 pinch", "table salt")]);
     gives("2 eggs, 1 egg yolk", &[("2 eggs", "egg"), ("1 yolk", "egg yolk")]);
     gives("4 egg whites (60 g eggs)", &[("4 whites", "egg white")]);
     assert_eq!(also("4 egg whites (60 g eggs)"), None);
@@ -97,6 +98,7 @@ fn what_stands_beside_is_read_in_many_hands() {
         ("Mark 5, 375F, 190C for 20 mins", "20 min"),
         ("180°C 30-35 minutes (a skewer should come out clean)", "30-35 min"),
         ("425° F - 20/25 min", "20-25 min"),
+        ("210°C (no fan), 35-40 minutes, until dark; it must wobble", "35-40 min"),
         ("Reg 3, 325F, 1¾ hrs", "105 min"),
         ("Water bath 160C 60-70 min", "60-70 min"),
     ] {
@@ -187,4 +189,6 @@ fn a_title_stands_between_pictures() {
     assert_eq!(name("**Grandma's Spice Cake** 🎂"), "Grandma's Spice Cake");
     assert_eq!(name("Apple cake for 12 people"), "Apple cake");
     assert_eq!(name("Madeleines - 24 pieces"), "Madeleines");
+    assert_eq!(name("Zucchini bread (2 loaves)"), "Zucchini bread");
+    assert_eq!(name("Potato rolls"), "Potato rolls");
 }

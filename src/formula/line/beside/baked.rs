@@ -113,7 +113,14 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     if found.is_empty() && when.is_none() && degrees.is_none() {
         return None;
     }
-    let mut rest = lower.to_string();
+    let begins = found.first().is_some_and(|set| set.from == 0);
+    if begins && when.is_some() && lower.contains("then ") {
+        // "180 C for 10 minutes, then 110 C for 45": in stages.
+        return Some(of_bake(&lower));
+    }
+    // "210 C, 35-40 minutes, until dark": behind the time of an oven is said how it is known to be done.
+    let end = when.as_ref().filter(|_| begins).map_or(lower.len(), |when| found.iter().map(|set| set.to).fold(when.to, usize::max));
+    let mut rest = lower[..end].to_string();
     if let Some(degrees) = degrees {
         rest = rest.replacen(degrees, " ", 1);
     }
@@ -128,9 +135,7 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
         rest = format!("{before} {behind}");
     }
     if !rest.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word)) {
-        // "180 C for 10 minutes, then 110 C for 45": in stages.
-        let begins = found.first().is_some_and(|set| set.from == 0);
-        return (begins && when.is_some() && lower.contains("then ")).then(|| of_bake(&lower));
+        return None;
     }
     let mut said = Beside::default();
     setting(&lower, &mut said);
