@@ -7,7 +7,7 @@ use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
 use crate::quantity::{Amount, Code, Counting, Factor, Fault, Faults, Measures, Pointer, Size, Written, longer, plain, read_amount};
-use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight};
+use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight, egg_word};
 
 /// The limits of a formula.
 pub const MOST_PARTS: usize = 50;
@@ -280,6 +280,7 @@ impl Resolving<'_, '_> {
         if let Some((other, other_at)) = second
             && let Counting::Named(word) = &other.counting
             && self.reference.ingredients.find(word).is_none()
+            && egg_word(word).is_none()
             && of.ingredient.counted(word.trim_end_matches('s'), None).is_none()
         {
             self.faults.push(other.unknown_unit(word, other_at));

@@ -184,6 +184,16 @@ fn a_style_is_known_by_what_bakers_call_it() {
 }
 
 #[test]
+fn whites_that_are_counted_and_weighed_are_a_line() {
+    let whites = |amount: &str, also: &str| {
+        let line = serde_json::json!({"ingredient": "egg white", "amount": amount, "also": also});
+        let sugar = serde_json::json!({"ingredient": "granulated sugar", "amount": "200 g"});
+        ask(serde_json::json!({"formula": {"parts": [{"name": "foam", "lines": [line, sugar]}]}})).is_ok()
+    };
+    assert!(whites("3 whites", "100 g") && whites("100 g", "3 egg whites") && !whites("3 blobs", "100 g"));
+}
+
+#[test]
 fn a_stick_with_spoons_is_one_amount_of_a_line() {
     let of = |butter: &str| {
         let lines = [("all-purpose flour", "200 g"), ("granulated sugar", "200 g"), ("butter", butter), ("egg", "100 g")];
