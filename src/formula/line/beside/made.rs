@@ -3,7 +3,7 @@
 use super::super::amount::unit;
 use super::Beside;
 use super::tin::{self, Tin};
-use super::words::YIELDS;
+use super::words::{BAKED, CUT, EATERS, FEEDS, NO_PIECES, YIELDS};
 use crate::quantity::{Family, Measures, Number, Pointer, plain, read_number, strip_ignoring_case, word_number};
 use crate::reference::Reference;
 
@@ -36,13 +36,8 @@ pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
     if let Tin::Refused(_) = found { beside } else { beside.with_tin(found) }
 }
 
-/// What is cut, and who eats: openings that tell a yield where nothing but a number of pieces follows.
-const CUT: &[&str] = &["cut into ", "cuts into ", "cut in ", "cuts in ", "slice into ", "slices into ", "divides into "];
-const FEEDS: &[&str] = &["gives ", "feeds ", "enough for "];
-const EATERS: &[&str] = &["people", "persons", "servings", "portions", "guests", "pieces", "pcs"];
 /// A cake is cut into fewer to be filled, and dough into strips to be plaited.
 const LEAST_CUT: u32 = 4;
-const NO_PIECES: &[&str] = &["layers", "strips", "lengths", "discs", "disks"];
 /// Behind more words than these the line is a step of the method.
 const WORDS: usize = 3;
 
@@ -61,29 +56,6 @@ pub(super) fn shared_out(clause: &str) -> Option<Beside> {
     let pieces = made.pieces?;
     (cut.is_none() || pieces >= LEAST_CUT).then(|| Beside { makes: Some(made), ..Beside::default() })
 }
-
-/// What comes out of an oven by the piece.
-const BAKED: &[&str] = &[
-    "loaves",
-    "rolls",
-    "buns",
-    "brioches",
-    "baguettes",
-    "bagels",
-    "croissants",
-    "pieces",
-    "cookies",
-    "biscuits",
-    "muffins",
-    "cupcakes",
-    "scones",
-    "doughnuts",
-    "donuts",
-    "cakes",
-    "tarts",
-    "tartlets",
-    "pies",
-];
 
 /// "28 brioches of 80 g": so many, and what each weighs.
 pub(super) fn weighed_each(clause: &str) -> Option<Beside> {

@@ -2,6 +2,36 @@
 
 pub(super) const YIELDS: &[&str] = &["makes", "yield", "yields", "serves", "servings", "portions"];
 
+/// What is cut, and who eats: openings that tell a yield where nothing but a number of pieces follows.
+pub(super) const CUT: &[&str] = &["cut into ", "cuts into ", "cut in ", "cuts in ", "slice into ", "slices into ", "divides into "];
+pub(super) const FEEDS: &[&str] = &["gives ", "feeds ", "enough for "];
+pub(super) const EATERS: &[&str] = &["people", "persons", "servings", "portions", "guests", "pieces", "pcs"];
+/// What is cut for another end than to be eaten.
+pub(super) const NO_PIECES: &[&str] = &["layers", "strips", "lengths", "discs", "disks"];
+
+/// What comes out of an oven by the piece.
+pub(super) const BAKED: &[&str] = &[
+    "loaves",
+    "rolls",
+    "buns",
+    "brioches",
+    "baguettes",
+    "bagels",
+    "croissants",
+    "pieces",
+    "cookies",
+    "biscuits",
+    "muffins",
+    "cupcakes",
+    "scones",
+    "doughnuts",
+    "donuts",
+    "cakes",
+    "tarts",
+    "tartlets",
+    "pies",
+];
+
 pub(super) const TIMES: &[&str] = &[
     "prep",
     "prep time",
