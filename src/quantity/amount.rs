@@ -8,7 +8,7 @@ use super::no_unit::single_pack;
 use super::number::{Number, bounded, read_number};
 use super::plainly::plainly;
 use super::pointer::Pointer;
-use super::size::{EGGS, Size, size};
+use super::size::{EGGS, Size, size, size_in_full};
 use super::spoken::{strip_ignoring_case, with_part, word_number};
 use super::unit::{Family, Measures, Unit};
 use super::vocabulary::plain;
@@ -135,6 +135,10 @@ fn counted(word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Counting,
     let word = word.strip_suffix(" of").unwrap_or(word);
     if word.is_empty() {
         return Ok(Counting::Nothing);
+    }
+    // "4 large": no unit is called so.
+    if let Some(size) = size_in_full(word) {
+        return Ok(Counting::Size(size));
     }
     if let Some(unit) = Unit::of_word(word, measures) {
         return Ok(Counting::Unit(unit));

@@ -46,6 +46,11 @@ pub(super) fn size(word: &str) -> Option<Size> {
     SIZES.iter().find(|(name, _)| *name == rest).map(|(_, class)| Size { class, market })
 }
 
+/// A size by its whole name in the very letters of the table. The short names may be units as well.
+pub(super) fn size_in_full(word: &str) -> Option<Size> {
+    SIZES.iter().find(|(name, _)| name.len() > 3 && *name == word).map(|(_, class)| Size { class, market: None })
+}
+
 /// The market that stands before a size, and what stands behind it.
 fn market_before(words: &str) -> (Option<&'static str>, &str) {
     let found = MARKETS.iter().find_map(|(prefix, market)| Some((Some(*market), words.strip_prefix(prefix)?)));

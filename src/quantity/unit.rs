@@ -119,12 +119,11 @@ pub struct Unit {
 impl Unit {
     /// The unit with this id: for units that we name ourselves.
     pub fn known(id: &str) -> &'static Unit {
-        WORDS.everywhere.get(id).copied().unwrap_or(&UNITS[0])
+        Self::exactly(id, Measures::default()).unwrap_or(&UNITS[0])
     }
 
     /// Which unit a word means, among the measures of a country. Trade words win over UCUM codes; `t` and `T` are told apart.
     pub fn of_word(word: &str, measures: Measures) -> Option<&'static Unit> {
-        let words = &*WORDS;
         let exact = |word: &str| Self::exactly(word, measures);
         exact(word)
             // A capital with a point is a capital still: "T." is a tablespoon.
@@ -134,13 +133,12 @@ impl Unit {
                 let plain = plain.trim_end_matches('.');
                 exact(plain).or_else(|| plain.contains('.').then(|| exact(&plain.replace('.', ""))).flatten())
             })
-            .or_else(|| words.ucum.get(word).copied())
+            .or_else(|| WORDS.ucum.get(word).copied())
     }
 
     /// Which unit a word means in the very letters of the table.
     pub(super) fn exactly(word: &str, measures: Measures) -> Option<&'static Unit> {
-        let words = &*WORDS;
-        words.everywhere.get(word).or_else(|| words.national.get(word)?.get(measures)).copied()
+        WORDS.exact.get(word)?.in_country(measures)
     }
 
     /// Whether so many pieces are counted that leave a factory each with its weight.
@@ -176,42 +174,39 @@ impl Unit {
 
     /// Every word that is understood, for suggestions.
     pub fn all_words() -> impl Iterator<Item = &'static str> {
-        let words = &*WORDS;
-        words.everywhere.keys().copied().chain(words.national.keys().copied())
+        WORDS.exact.keys().copied()
     }
 }
 
-/// For each national word: what it means in each country.
+/// What a word means in each country: mostly the same everywhere.
 #[derive(Default)]
-struct ByCountry([Option<&'static Unit>; Measures::ALL.len()]);
+struct Meaning([Option<&'static Unit>; Measures::ALL.len()]);
 
-impl ByCountry {
-    fn get(&self, measures: Measures) -> Option<&&'static Unit> {
-        self.0[measures as usize].as_ref()
+impl Meaning {
+    fn in_country(&self, measures: Measures) -> Option<&'static Unit> {
+        self.0[measures as usize]
     }
 }
 
 struct Words {
-    everywhere: HashMap<&'static str, &'static Unit>,
-    national: HashMap<&'static str, ByCountry>,
+    exact: HashMap<&'static str, Meaning>,
     ucum: HashMap<&'static str, &'static Unit>,
 }
 
 static WORDS: LazyLock<Words> = LazyLock::new(|| {
-    let mut words = Words { everywhere: HashMap::default(), national: HashMap::default(), ucum: HashMap::default() };
+    let mut words = Words { exact: HashMap::default(), ucum: HashMap::default() };
     for unit in UNITS {
-        words.everywhere.insert(unit.id, unit);
-        for word in unit.words {
-            words.everywhere.insert(word, unit);
-        }
         for word in unit.national {
-            let country = words.national.entry(word).or_default();
-            for set in unit.sets {
-                country.0[*set as usize] = Some(unit);
-            }
+            let meaning = words.exact.entry(word).or_default();
+            unit.sets.iter().for_each(|set| meaning.0[*set as usize] = Some(unit));
         }
         if let Some(code) = unit.ucum {
             words.ucum.entry(code).or_insert(unit);
+        }
+    }
+    for unit in UNITS {
+        for word in unit.words.iter().copied().chain([unit.id]) {
+            words.exact.insert(word, Meaning([Some(unit); Measures::ALL.len()]));
         }
     }
     words
@@ -266,9 +261,9 @@ mod tests {
 
     #[test]
     fn every_word_of_a_country_means_something_everywhere() {
-        for (word, country) in &WORDS.national {
+        for word in Unit::all_words() {
             for measures in Measures::ALL {
-                assert!(country.get(measures).is_some(), "{word} means nothing in {measures:?}");
+                assert!(Unit::exactly(word, measures).is_some(), "{word} means nothing in {measures:?}");
             }
         }
     }
