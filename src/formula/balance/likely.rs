@@ -82,8 +82,8 @@ pub(super) struct Score {
     lacks: bool,
 }
 
-/// Within so much, as a logarithm, two styles are as near as one another: a tenth is within what bakers and their cups differ by.
-const NEAR: f64 = 0.1;
+/// Within so much, as a logarithm, two styles are as near as one another: the cups of two bakers differ by more than a fifth.
+const NEAR: f64 = 0.2;
 
 impl Score {
     /// Nothing where it is no likeness, or much of it is nothing that the style knows.
@@ -139,11 +139,10 @@ impl Score {
         self.off
     }
 
-    /// First what lacks nothing, then what it lies least outside of, then what keeps the most that ask for something, and of
-    /// equals what shows it at a glance.
-    fn order(&self) -> (bool, i64, i64, bool, f64, f64) {
-        let share = f64::from(self.within()) / f64::from(self.of.max(1));
-        (self.lacks, (self.off / NEAR) as i64, -i64::from(self.telling), !self.shows, self.off, -share)
+    /// First what lacks nothing, then what it lies least outside of; of equals what shows it at a glance, then what keeps the most rules that ask for
+    /// something, then what breaks the fewest.
+    fn order(&self) -> (bool, i64, bool, i64, u32, f64) {
+        (self.lacks, (self.off / NEAR) as i64, !self.shows, -i64::from(self.telling), self.broken(), self.off)
     }
 
     pub(super) fn told(self) -> LikelyStyle {

@@ -150,3 +150,27 @@ fn whites_and_yolks_apart_are_a_chiffon_and_plaited_bread_is_no_doughnut() {
     ];
     assert_eq!(likeliest(&challah).first(), Some(&"enriched-dough"));
 }
+
+#[test]
+fn of_two_that_are_as_near_the_one_that_shows_or_keeps_more_comes_first() {
+    // A traybake of self-raising flour with a spoon of powder rises by more than any rule says.
+    let traybake = [
+        ("unsalted butter", "142 g"),
+        ("caster sugar", "188 g"),
+        ("egg", "150 g"),
+        ("self-raising flour", "219 g"),
+        ("baking powder", "4.6 g"),
+        ("whole milk", "61 g"),
+    ];
+    assert_eq!(likeliest(&traybake).first(), Some(&"creamed"));
+    let oil = [
+        ("all-purpose flour", "250 g"),
+        ("granulated sugar", "250 g"),
+        ("vegetable oil", "150 g"),
+        ("egg", "150 g"),
+        ("whole milk", "150 g"),
+        ("baking powder", "9 g"),
+        ("salt", "3 g"),
+    ];
+    assert_eq!(likeliest(&oil).first(), Some(&"oil-cake"));
+}
