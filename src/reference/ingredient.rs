@@ -106,6 +106,8 @@ pub enum Trait {
     Spread,
     /// Pieces or meal in a dough that stand in for some of its flour: oats, bran, ground nuts.
     StandsForFlour,
+    /// It is made as well as bought, by its own formula: alone on the first line it is the title.
+    Goods,
 }
 
 impl Trait {
@@ -121,6 +123,7 @@ impl Trait {
             "binds-no-dough" => Self::BindsNoDough,
             "spread" => Self::Spread,
             "stands-for-flour" => Self::StandsForFlour,
+            "goods" => Self::Goods,
             _ => return None,
         })
     }

@@ -8,7 +8,7 @@ use crate::formula::{
     read_beside, read_line, suggested, titled,
 };
 use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
-use crate::reference::{Account, EggPart, Measuring, Reference, tell_fingers, tell_measures, without_shell};
+use crate::reference::{Account, EggPart, Measuring, Reference, Trait, tell_fingers, tell_measures, without_shell};
 
 /// What has been read so far.
 pub(super) struct Gathered {
@@ -121,7 +121,8 @@ impl Gathered {
                 // "Rye sourdough" names an ingredient only if a word of it is set aside.
                 // "Pumpkin pie" is no slip for pumpkin spice.
                 LineRead::Items(items) => {
-                    let named_otherwise = |one: &Item| one.ingredient.is_none() || !one.aside.is_empty() || one.slip;
+                    let named_otherwise =
+                        |one: &Item| one.ingredient.is_none_or(|known| known.is(Trait::Goods)) || !one.aside.is_empty() || one.slip;
                     matches!(&**items, [one] if one.amount.is_none() && !one.unmeasured && named_otherwise(one))
                 }
                 // "Brownies (8-inch square pan)", but not "Grease a 9 inch tin".

@@ -160,7 +160,7 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
     if opens(YIELDS) && !["dough", "batter", "paste", "mixture"].iter().any(|word| lower.ends_with(word)) {
         return Some(made::made(clause, reference));
     }
-    if let Some(said) = made::shared_out(clause) {
+    if let Some(said) = made::shared_out(clause).or_else(|| made::baked_each(clause)) {
         return Some(said);
     }
     if let Some(said) = labelled_tin(&lower, reference) {

@@ -213,6 +213,8 @@ pub(super) const PACKS: &[(&str, &str)] = &[
     ("sprig", "sprig"),
     ("ring", "ring"),
     ("slice", "slice"),
+    ("rasher", "rasher"),
+    ("head", "head"),
     ("package", "package"),
     ("pack", "package"),
     ("pot", "container"),

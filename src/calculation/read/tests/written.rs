@@ -57,7 +57,7 @@ fn what_holds_no_set_amount_is_asked_for_its_weight() {
 #[test]
 fn a_tin_that_holds_food_is_no_pan_and_fat_to_fry_in_is_doubted() {
     gives("½ lb loaf sugar, pounded", &[("½ lb", "granulated sugar")]);
-    for line in ["1 x 400 g tin chickpeas, drained", "2 x 400 g tins hominy"] {
+    for line in ["1 x 400 g tin flageolets, drained", "2 x 400 g tins hominy"] {
         let told = &ask(&["200 g flour", line]).lines[1];
         assert!(
             told.state == LineState::Unread && told.detail.as_deref().is_some_and(|detail| !detail.contains("pan")),
@@ -83,6 +83,19 @@ fn a_part_may_begin_on_the_line_of_its_first_ingredient() {
     let parts: Vec<_> = answer.formula.iter().flat_map(|formula| &formula.parts).map(|part| (&*part.name, part.lines.len())).collect();
     assert_eq!(parts, [("main", 1), ("glaze", 2)], "{:#?}", answer.lines);
     assert!(answer.lines[3].detail.as_deref().is_some_and(|detail| detail.contains("Not measured")), "{:?}", answer.lines[3]);
+}
+
+/// They are sold too, and stand in the table for a bread pudding.
+#[test]
+fn goods_alone_on_the_first_line_are_the_title() {
+    for title in ["Brioche", "White bread", "Granola", "Croissants", "Gingersnaps"] {
+        let answer = ask(&[title, "500 g flour", "300 g milk"]);
+        assert_eq!(answer.formula.as_ref().and_then(|formula| formula.name.as_deref()), Some(title), "{:?}", answer.lines);
+    }
+    let answer = ask(&["Butter", "500 g flour"]);
+    assert!(answer.formula.is_some_and(|formula| formula.name.is_none()), "butter without its weight is no title");
+    gives("200 g white bread", &[("200 g", "white bread")]);
+    gives("6 croissants", &[("6 pieces", "croissant")]);
 }
 
 #[test]
@@ -116,6 +129,7 @@ fn what_stands_beside_is_read_in_many_hands() {
         assert_eq!(said(line)["makes"]["each"], each, "{line}");
     }
     assert_eq!(said("For 12 muffins")["makes"]["pieces"], 12);
+    assert!(said("20 digestive biscuits of 15 g")["makes"].is_null(), "the biscuits of a crust are no yield");
     assert!(said("12 medlars of 60 g")["makes"].is_null());
     gives("12 eggs of 60 g", &[("12 eggs", "egg")]);
     gives("Flour.......250 g", &[("250 g", "all-purpose flour")]);

@@ -65,6 +65,12 @@ pub(super) fn weighed_each(clause: &str) -> Option<Beside> {
     counted(clause, clause).ok().filter(|_| baked).map(|made| Beside { makes: Some(made), ..Beside::default() })
 }
 
+/// The same with nothing between the number and the goods, though the table sells them too: "28 brioches of 80 g", not "20 digestive biscuits of 15 g".
+pub(super) fn baked_each(clause: &str) -> Option<Beside> {
+    let second = clause.split(' ').nth(1)?;
+    if second == "pieces" || !BAKED.contains(&second) { None } else { weighed_each(clause) }
+}
+
 fn hedged(rest: &str) -> &str {
     let hedges = ["about ", "approx. ", "approx ", "approximately ", "around ", "roughly ", "up to ", "at least ", "~"];
     hedges.iter().find_map(|word| strip_ignoring_case(rest, word)).unwrap_or(rest)
