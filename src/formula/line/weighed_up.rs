@@ -6,10 +6,11 @@ use super::name::named;
 use super::read::Reader;
 use super::text::is_figure;
 use crate::quantity::{Amount, Counting, Family, Number, Size, plain, size_alone};
-use crate::reference::{EggPart, Ingredient, market_said, without_shell};
+use crate::reference::{EggPart, Ingredient, Trait, market_said, without_shell};
 
 impl Reader<'_> {
     pub(super) fn weighed_up(&self, mut item: Item) -> Item {
+        may_be_made(&mut item);
         if item.notes.is_empty() {
             return item;
         }
@@ -46,6 +47,20 @@ impl Reader<'_> {
             item.doubts.push(format!("{other} stands in a remark and is not in the formula: where it goes in, give it a line of its own"));
             item.tries.push(other);
         }
+    }
+}
+
+/// "12 bread rolls" may go into the bowl or come out of the oven.
+fn may_be_made(item: &mut Item) {
+    const BY_THE_PIECE: [&str; 6] = ["croissant", "roll", "bun", "muffin", "tortilla", "bread"];
+    let Some(goods) = item.ingredient.filter(|known| known.is(Trait::Goods)) else { return };
+    let counted = item.amount.as_ref().filter(|amount| amount.family() == Family::Count && item.also.is_none());
+    let Some(text) = counted.map(|amount| amount.text.clone()).filter(|text| text.ends_with("piece") || text.ends_with("pieces")) else {
+        return;
+    };
+    if goods.name.rsplit(' ').next().is_some_and(|word| BY_THE_PIECE.contains(&word)) {
+        item.doubts.push(format!("{text} of {} are taken as bought; where the formula makes them, write what it makes", goods.name));
+        item.tries.push(format!("Makes {text}"));
     }
 }
 

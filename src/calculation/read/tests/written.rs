@@ -96,6 +96,8 @@ fn goods_alone_on_the_first_line_are_the_title() {
     assert!(answer.formula.is_some_and(|formula| formula.name.is_none()), "butter without its weight is no title");
     gives("200 g white bread", &[("200 g", "white bread")]);
     gives("6 croissants", &[("6 pieces", "croissant")]);
+    let counted = &ask(&["500 g flour", "12 bread rolls"]).lines[1];
+    assert!(counted.state == LineState::Doubtful && counted.attempts == ["Makes 12 pieces"], "{counted:?}");
 }
 
 #[test]
