@@ -7,7 +7,7 @@ use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
 use crate::quantity::{Amount, Code, Counting, Factor, Fault, Faults, Measures, Pointer, Size, Written, longer, plain, read_amount};
-use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight, egg_word};
+use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight, egg_word, is_made};
 
 /// The limits of a formula.
 pub const MOST_PARTS: usize = 50;
@@ -312,7 +312,7 @@ impl Resolving<'_, '_> {
             Err(fault) => {
                 // Where the kind is all that is missing, nothing of one's own is wanted.
                 let of_kinds = self.reference.ingredients.kinds(name).is_some();
-                self.faults.push(if of_kinds { fault } else { or_own(fault) });
+                self.faults.push(if of_kinds || is_made(name) { fault } else { or_own(fault) });
                 None
             }
         }
@@ -344,6 +344,8 @@ fn unknown_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_
         Some(kinds) => Fault::new(at, Code::UnknownIngredient, name, format!("the kind that is meant: {}", kinds.why))
             .saying(format!("Write the kind: {}", kinds.names.join(" or ")))
             .trying(kinds.names),
+        None if is_made(name) => Fault::new(at, Code::UnknownIngredient, name, "an ingredient; this is made of several")
+            .saying("Write what it is made of, as a part of its own in a formula: each ingredient with its amount"),
         None => not_in_the_table(name, at).saying("Write it by one of its names there.").trying(reference.ingredients.nearest(name)),
     }
 }

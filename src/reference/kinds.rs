@@ -10,22 +10,55 @@ const YEAST: (&[&str], [&str; 3]) = (
 );
 
 /// Names of several, and the kinds by their ids.
-type Open = (&'static [&'static str], [&'static str; 4]);
+type Open = (&'static [&'static str], &'static [&'static str]);
 
 /// Seeds that are sold mixed, each packer's in shares of its own.
-const SEEDS: Open =
-    (&["mixed seeds", "mixed seed", "seed mix", "seeds", "seed mixture"], ["sunflower-seeds", "pumpkin-seeds", "flaxseed", "sesame-seeds"]);
+const SEEDS: Open = (
+    &["mixed seeds", "mixed seed", "seed mix", "seeds", "seed mixture"],
+    &["sunflower-seeds", "pumpkin-seeds", "flaxseed", "sesame-seeds"],
+);
 
 /// Nuts of which the kind is not said.
 const NUTS: Open = (
     &["nuts", "mixed nuts", "chopped nuts", "chopped mixed nuts", "mixed chopped nuts", "ground nuts", "nut meats", "toasted nuts"],
-    ["walnuts", "pecans", "almonds", "hazelnuts"],
+    &["walnuts", "pecans", "almonds", "hazelnuts"],
 );
 
+/// Milks of plants.
+const PLANT_MILKS: Open = (
+    &[
+        "plant milk",
+        "plant-based milk",
+        "plant based milk",
+        "non-dairy milk",
+        "nondairy milk",
+        "dairy-free milk",
+        "dairy free milk",
+        "vegan milk",
+    ],
+    &["soy-milk", "oat-milk", "almond-milk", "rice-milk"],
+);
+
+/// Drinks that are one thing in America and another in Britain.
+const CIDER: Open = (&["cider", "ciders"], &["apple-juice", "hard-cider"]);
+const LEMONADE: Open = (&["lemonade", "lemonades"], &["still-lemonade", "lemon-lime-soda"]);
+
+/// Biscuits and sweets of which the kind is not said.
+const WAFERS: Open = (&["wafers", "wafer"], &["vanilla-wafer", "chocolate-wafer", "sugar-wafer"]);
+const FUDGE: Open = (&["fudge", "fudges"], &["chocolate-fudge", "vanilla-fudge"]);
+const CHOCOLATE_SPRINKLES: Open =
+    (&["chocolate sprinkles", "chocolate vermicelli", "chocolate strands"], &["sprinkles", "semisweet-chocolate", "milk-chocolate"]);
+
 /// Names that are sold or written for several, and why none of these is taken for another.
-const OPEN: [(Open, &str); 2] = [
+const OPEN: &[(Open, &str)] = &[
     (SEEDS, "sesame is an allergen, the others are none, and every packet is mixed in another way"),
     (NUTS, "each nut is an allergen by its own name, and a cup of each weighs something else"),
+    (PLANT_MILKS, "soy, oats and almonds are allergens each by its own name, and some are sweetened"),
+    (CIDER, "it is pressed juice in America, and fermented with alcohol in Britain"),
+    (LEMONADE, "it is still, of lemons, in America, and a fizzy soft drink in Britain"),
+    (WAFERS, "some are filled with cream, and a piece of each weighs something else"),
+    (FUDGE, "some is of cocoa and some is not"),
+    (CHOCOLATE_SPRINKLES, "some are strands of sugar with cocoa, and some are chocolate"),
 ];
 
 /// What is asked where a name leaves the kind open.
@@ -85,5 +118,23 @@ mod tests {
         let asked = reference.ingredients.kinds("mixed seeds, toasted").unwrap_or_else(|| panic!("mixed seeds leave their kinds open"));
         assert_eq!(asked.names.len(), 4);
         assert!(asked.why.contains("allergen") && reference.ingredients.kinds("sesame seeds").is_none());
+    }
+
+    #[test]
+    fn a_name_of_two_countries_is_asked_for_its_kind() {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        let names = |name: &str| reference.ingredients.kinds(name).map(|kinds| kinds.names);
+        assert_eq!(names("cider"), Some(vec!["apple juice".to_owned(), "hard cider".to_owned()]));
+        assert_eq!(names("Lemonade, chilled").map(|kinds| kinds.len()), Some(2));
+        assert_eq!(names("plant milk").map(|kinds| kinds.len()), Some(4));
+        assert!(["dry cider", "still lemonade", "soy milk", "chocolate fudge"].into_iter().all(|name| names(name).is_none()));
+    }
+
+    #[test]
+    fn every_kind_is_an_ingredient_of_the_table() {
+        let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+        for ((names, ids), why) in super::OPEN {
+            assert!(ids.iter().all(|id| reference.ingredients.by_id(id).is_some()), "{names:?}: {why}");
+        }
     }
 }

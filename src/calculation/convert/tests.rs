@@ -205,3 +205,13 @@ fn what_is_left_of_a_cup_is_told_by_measures_that_there_are() {
         assert_eq!(answer.amount.text, told, "{amount}");
     }
 }
+
+#[test]
+fn what_is_made_of_several_is_told_so_and_a_name_of_two_countries_is_asked_for_its_kind() {
+    for name in ["vanilla buttercream", "egg wash", "poolish"] {
+        let faults = asked("1 cup", name, "g").expect_err(name);
+        assert!(faults.iter().any(|fault| fault.detail.contains("a part of its own") && fault.attempts.is_empty()), "{name}: {faults:?}");
+    }
+    let faults = asked("1 cup", "cider", "g").expect_err("cider is two drinks");
+    assert!(faults.iter().any(|fault| fault.attempts == ["apple juice", "hard cider"]), "{faults:?}");
+}

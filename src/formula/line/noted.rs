@@ -4,7 +4,7 @@ use super::Item;
 use super::amount::{Lead, Measure};
 use super::name::{Named, named};
 use crate::quantity::{Code, Counting, Fault, Percent, Pointer, UNEVEN, no_measure, plain, strip_ignoring_case};
-use crate::reference::{Filled, Ingredients};
+use crate::reference::{Filled, Ingredients, is_made};
 
 /// A further measure: the second is kept beside the first, a mass before a volume; what is left over is a remark.
 pub(super) fn add(item: &mut Item, measure: Measure) {
@@ -92,6 +92,10 @@ pub(super) fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ing
     if let Some(kinds) = ingredients.kinds(&lower) {
         item.faults.push(format!("\"{}\" leaves its kind open, and {}: write the kind", name.trim(), kinds.why));
         item.tries = kinds.names;
+        return;
+    }
+    if is_made(&lower) {
+        item.faults.push(format!("\"{}\" is made of several ingredients: write these, as a part of its own", name.trim()));
         return;
     }
     item.faults

@@ -208,3 +208,10 @@ fn a_title_stands_between_pictures() {
     assert_eq!(name("Zucchini bread (2 loaves)"), "Zucchini bread");
     assert_eq!(name("Potato rolls"), "Potato rolls");
 }
+
+#[test]
+fn what_is_made_of_several_is_told_to_be_a_part() {
+    let answer = ask(&["200 g vanilla buttercream"]);
+    let details: Vec<_> = answer.lines.iter().filter_map(|said| said.detail.as_deref()).collect();
+    assert!(details.iter().any(|detail| detail.contains("made of several ingredients")), "{details:?}");
+}
