@@ -1,6 +1,7 @@
 //! One data file as rows: read once at start, every cell asked for by its column's name, every fault told by file and line.
 
 use csv::StringRecord;
+use foldhash::HashMap;
 
 use crate::quantity::{Quantifiable, Span};
 
@@ -13,11 +14,14 @@ pub struct DataFile {
 
 /// One row of a data file.
 pub struct Row {
-    columns: &'static StringRecord,
+    columns: &'static Columns,
     cells: &'static StringRecord,
     file: &'static str,
     line: u64,
 }
+
+/// Where each column stands. Every cell is asked for by name, tens of thousands of them at start.
+type Columns = HashMap<Box<str>, usize>;
 
 /// Why a table cannot be used: file, line and what is wrong with it.
 pub type TableFault = String;
@@ -26,7 +30,8 @@ impl DataFile {
     /// All rows. The tables live as long as the program, so their cells are kept where they are and never copied again.
     pub fn rows(self) -> Result<Vec<Row>, TableFault> {
         let mut reader = csv::ReaderBuilder::new().from_reader(self.text.as_bytes());
-        let columns: &'static StringRecord = Box::leak(Box::new(reader.headers().map_err(|e| format!("{}: {e}", self.name))?.clone()));
+        let names = reader.headers().map_err(|e| format!("{}: {e}", self.name))?;
+        let columns: &'static Columns = Box::leak(Box::new(names.iter().zip(0..).map(|(name, at)| (name.into(), at)).collect()));
         reader
             .into_records()
             .map(|record| {
@@ -46,8 +51,11 @@ impl Row {
 
     /// A cell's text; empty where the cell is.
     pub fn text(&self, column: &str) -> Result<&'static str, TableFault> {
-        let at = self.columns.iter().position(|name| name == column);
-        at.and_then(|at| self.cells.get(at)).map(str::trim).ok_or_else(|| self.fault(format_args!("no column {column}")))
+        self.columns
+            .get(column)
+            .and_then(|at| self.cells.get(*at))
+            .map(str::trim)
+            .ok_or_else(|| self.fault(format_args!("no column {column}")))
     }
 
     /// A cell that must hold something.
