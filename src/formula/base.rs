@@ -140,6 +140,9 @@ pub fn share(base: Base, starch_is_flour: bool, ingredient: &Ingredient) -> Fact
     counts(base, starch_is_flour).share(ingredient, whole(base, MadeUp::WHOLLY))
 }
 
+/// Up to this share of its weight flour thickens a cream or a filling; a batter has twice as much, and a crumb of it. Common practice, no source.
+pub(super) const THICKENS: f64 = 0.1;
+
 pub(super) fn flour_and_starch(ingredient: &Ingredient) -> Factor {
     ingredient.counts_as(Class::Flour) + ingredient.counts_as(Class::Starch)
 }

@@ -1,5 +1,6 @@
 //! Which cautions a formula calls for: by its styles, by what stays raw, by how much has to cool. One list for every question that is asked of a formula.
 
+use super::base::THICKENS;
 use super::ledger::is_baked;
 use super::resolved::{Formula, Known, Mixture};
 use super::written::ScalesWith;
@@ -11,9 +12,6 @@ const LARGE: Mass = Mass::grams(4000.0);
 
 /// From this share of sugar on a mixture with a liquid and without flour may well be a syrup or a caramel: common practice, no source.
 const BOILED: f64 = 1.0 / 3.0;
-
-/// Up to this share of flour a mixture is a cream that it thickens; a batter has twice as much. Common practice, no source.
-const THICKENED: f64 = 0.1;
 
 /// From this share of egg on something is egg and not only made with it, as mayonnaise is.
 const MOSTLY: Factor = Factor::times(0.5);
@@ -114,7 +112,7 @@ impl Contents {
 
     /// Whether it has more flour than thickens a cream.
     fn is_of_flour(&self) -> bool {
-        self.flour > self.whole * Factor::times(THICKENED)
+        self.flour > self.whole * Factor::times(THICKENS)
     }
 }
 

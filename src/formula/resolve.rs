@@ -310,19 +310,17 @@ impl Resolving<'_, '_> {
                 after: found.after_measuring,
             }),
             Err(fault) => {
-                // Where the kind is all that is missing, nothing of one's own is wanted.
-                let of_kinds = self.reference.ingredients.kinds(name).is_some();
-                self.faults.push(if of_kinds || is_made(name) { fault } else { or_own(fault) });
+                self.faults.push(fault);
                 None
             }
         }
     }
 
-    /// The same in the table. What is nearest is looked for only as long as it will be told.
+    /// The same in the table. What may be meant is looked for only as long as it will be told; where that is known, nothing of one's own is wanted.
     fn known(&self, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
         self.reference.ingredients.find(name).ok_or_else(|| match self.faults.is_full() {
             true => not_in_the_table(name, at),
-            false => unknown_ingredient(self.reference, name, at),
+            false => no_one_ingredient(self.reference, name, at).unwrap_or_else(|| or_own(unknown_ingredient(self.reference, name, at))),
         })
     }
 }
@@ -335,19 +333,25 @@ fn or_own(fault: Fault) -> Fault {
 
 /// An ingredient of the table by any of its names, or the refusal with the nearest.
 pub fn find_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
-    reference.ingredients.find(name).ok_or_else(|| unknown_ingredient(reference, name, at))
+    let unknown = || no_one_ingredient(reference, name, at).unwrap_or_else(|| unknown_ingredient(reference, name, at));
+    reference.ingredients.find(name).ok_or_else(unknown)
+}
+
+/// The refusal of a name that is known and not that of one ingredient: its kind is missing, or it is made of several.
+#[cold]
+fn no_one_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Option<Fault> {
+    let refused = |accepted: String| Fault::new(at, Code::UnknownIngredient, name, accepted);
+    if let Some(kinds) = reference.ingredients.kinds(name) {
+        let fault = refused(format!("the kind that is meant: {}", kinds.why));
+        return Some(fault.saying(format!("Write the kind: {}", kinds.names.join(" or "))).trying(kinds.names));
+    }
+    let mend = "Write what it is made of, as a part of its own in a formula: each ingredient with its amount";
+    is_made(name).then(|| refused("an ingredient; this is made of several".to_owned()).saying(mend))
 }
 
 #[cold]
 fn unknown_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Fault {
-    match reference.ingredients.kinds(name) {
-        Some(kinds) => Fault::new(at, Code::UnknownIngredient, name, format!("the kind that is meant: {}", kinds.why))
-            .saying(format!("Write the kind: {}", kinds.names.join(" or ")))
-            .trying(kinds.names),
-        None if is_made(name) => Fault::new(at, Code::UnknownIngredient, name, "an ingredient; this is made of several")
-            .saying("Write what it is made of, as a part of its own in a formula: each ingredient with its amount"),
-        None => not_in_the_table(name, at).saying("Write it by one of its names there.").trying(reference.ingredients.nearest(name)),
-    }
+    not_in_the_table(name, at).saying("Write it by one of its names there.").trying(reference.ingredients.nearest(name))
 }
 
 fn not_in_the_table(name: &str, at: &Pointer<'_>) -> Fault {

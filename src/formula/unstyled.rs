@@ -1,6 +1,6 @@
 //! What becomes of a part that names no style of its own, beside the thing itself: baked with it, spread on it, strewn over it, or filled in when it has been baked. Only what is plain by its lines is taken out of the oven.
 
-use super::base::{flour_and_starch, melted_chocolate, pure_fat};
+use super::base::{THICKENS, flour_and_starch, melted_chocolate, pure_fat};
 use super::resolved::{Formula, Mixture};
 use super::written::ScalesWith;
 use crate::quantity::{Factor, Pointer, plain};
@@ -78,7 +78,7 @@ impl Filling {
         let share = |of: &dyn Fn(&Ingredient) -> Factor| (mixture.sum(of).mass().value() / whole).value();
         let any = |class| !mixture.class(class).is_nothing();
         let egg = any(Class::Egg);
-        if any(Class::Leavening) || share(&flour_and_starch) > A_TENTH {
+        if any(Class::Leavening) || share(&flour_and_starch) > THICKENS {
             return None;
         }
         let wholly = |is: fn(&Ingredient) -> bool| share(&|it| if is(it) { Factor::ONE } else { Factor::ZERO });

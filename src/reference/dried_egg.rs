@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::ingredient::Ingredient;
 use super::published::Ranged;
 use super::source::{Citation, Cited};
-use crate::quantity::{Factor, Percent, Span};
+use crate::quantity::{Factor, Mass, Percent, Span};
 
 /// The fresh egg that a dried one makes.
 #[derive(Clone, Copy, Debug, Serialize, ToSchema)]
@@ -31,21 +31,14 @@ pub(super) fn swapped(missing: &Ingredient, first: &Ingredient, used: &Ingredien
         (None, Some(fresh)) => (fresh, false),
         _ => return None,
     };
-    let of = |grams: &dyn Fn(f64) -> f64| {
-        let ends = [fresh.figure.low(), fresh.figure.value(), fresh.figure.high()].map(|end| grams(end.value()));
-        let percent = |grams| Percent::of_hundred(grams);
-        if ends[0] <= ends[2] {
-            Span::new(percent(ends[0]), percent(ends[1]), percent(ends[2]))
-        } else {
-            Span::new(percent(ends[2]), percent(ends[1]), percent(ends[0]))
-        }
+    let hundred = Span::exact(Mass::grams(100.0));
+    let grams = match (dried_goes, used.is_water()) {
+        (false, false) => hundred / fresh.figure,
+        (false, true) => hundred - hundred / fresh.figure,
+        (true, false) => hundred * fresh.figure,
+        (true, true) => hundred - hundred * fresh.figure,
     };
-    let figure = match (dried_goes, used.is_water()) {
-        (false, false) => of(&|fresh| 100.0 / fresh),
-        (false, true) => of(&|fresh| 100.0 - 100.0 / fresh),
-        (true, false) => of(&|fresh| 100.0 * fresh),
-        (true, true) => of(&|fresh| 100.0 - 100.0 * fresh),
-    };
+    let figure = grams.map(|mass| Percent::of_hundred(mass.in_grams()));
     Some(Cited { figure, citation: fresh.citation })
 }
 

@@ -15,7 +15,7 @@ mod turn;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use serde::Serialize;
-use tokio::sync::SemaphorePermit;
+use tokio::sync::{Semaphore, SemaphorePermit};
 use tokio::time::timeout;
 
 pub use asked::{OF_LINES, OF_LISTS, OF_TABLES, Separator, Wanted};
@@ -119,14 +119,19 @@ fn refuse(mark: Mark, id: Option<&Id>, problem: &Problem, out: &mut Vec<u8>) {
 
 /// A place among the requests that are worked on; what those hold is bounded by their number.
 async fn place(house: &'static House) -> Result<SemaphorePermit<'static>, Problem> {
-    match timeout(house.settings.wait(), house.bulk.acquire()).await {
-        Ok(Ok(place)) => Ok(place),
-        _ => Err(Problem::new(
-            Code::Overloaded,
-            format!("{} requests with many questions already", house.settings.bulk),
-            "the same request in a second",
-        )
-        .closing()),
+    in_time(house, &house.bulk, 1, || format!("{} requests with many questions already", house.settings.bulk)).await
+}
+
+/// So many of what is bounded, unless the caller would wait too long: then what there is too much of.
+async fn in_time(
+    house: &'static House,
+    bounded: &'static Semaphore,
+    count: u32,
+    found: impl FnOnce() -> String,
+) -> Result<SemaphorePermit<'static>, Problem> {
+    match timeout(house.settings.wait(), bounded.acquire_many(count)).await {
+        Ok(Ok(taken)) => Ok(taken),
+        _ => Err(Problem::new(Code::Overloaded, found(), "the same request in a second").closing()),
     }
 }
 

@@ -2,11 +2,10 @@
 //! slow callers keep nobody out.
 
 use tokio::sync::{Semaphore, SemaphorePermit};
-use tokio::time::timeout;
 
+use super::in_time;
 use crate::door::House;
 use crate::door::problem::Problem;
-use crate::quantity::Code;
 use crate::settings::Settings;
 
 /// What is held is held in pieces of this many bytes, however small those are in which it comes.
@@ -40,10 +39,5 @@ impl Room {
 }
 
 async fn pieces(house: &'static House, count: u32) -> Result<SemaphorePermit<'static>, Problem> {
-    match timeout(house.settings.wait(), house.room.acquire_many(count)).await {
-        Ok(Ok(taken)) => Ok(taken),
-        _ => {
-            Err(Problem::new(Code::Overloaded, "as many lines held already as there is room for", "the same request in a second").closing())
-        }
-    }
+    in_time(house, &house.room, count, || "as many lines held already as there is room for".to_owned()).await
 }

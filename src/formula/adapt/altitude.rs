@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
-use super::super::base::flour_and_starch;
+use super::super::base::{THICKENS, flour_and_starch};
 use super::super::ledger::is_baked;
 use super::super::place::LinePlace;
 use super::super::resolved::{Formula, Line, Mixture};
@@ -43,12 +43,9 @@ struct Cuts {
     liquid: Span<Factor>,
 }
 
-/// From this share of its weight on flour makes a crumb and does not only thicken. Common practice, no source.
-const OF_A_CRUMB: f64 = 0.1;
-
 /// A filling or a topping without flour to speak of, beside the thing itself: sugared butter, fruit, a custard.
 fn is_no_crumb(mixture: &Mixture<'_>) -> bool {
-    let least = mixture.whole().mass().value() * Factor::times(OF_A_CRUMB);
+    let least = mixture.whole().mass().value() * Factor::times(THICKENS);
     mixture.style().is_none() && mixture.root != mixture.formula.main_root() && mixture.sum(flour_and_starch).mass().value() < least
 }
 
