@@ -198,6 +198,11 @@ pub(super) fn water(ingredient: &Ingredient) -> Factor {
     if flour_and_starch(ingredient).value() > 0.0 {
         return ingredient.counts_as(Class::Liquid);
     }
+    water_held(ingredient)
+}
+
+/// The water in it, whatever it counts as.
+pub(super) fn water_held(ingredient: &Ingredient) -> Factor {
     if ingredient.is_water() {
         return Factor::ONE;
     }

@@ -1,9 +1,10 @@
 //! What counts as egg, white and yolk. Dried egg counts as the fresh egg that it makes, as far as the mixture has the liquid to make it up with; so much of the liquid is egg then, and no liquid any more.
 
+use super::base::water_held;
 use super::counted::Summed;
 use super::resolved::{Line, Mixture};
 use crate::quantity::{Factor, Mass, Pointer, Quantity};
-use crate::reference::{Account, Class, Constituent, Ingredient, Trait};
+use crate::reference::{Account, Class, Ingredient, Trait};
 
 /// The white of a large egg as printed by USDA SR 28: 33 of 50 g; the yolk is the other 17 g.
 pub(super) const WHITE_OF_WHOLE: f64 = 33.0 / 50.0;
@@ -21,7 +22,7 @@ impl MadeUp {
     /// By the water in all that counts as liquid, at the weights as quoted.
     pub(super) fn of(mixture: &Mixture<'_>) -> Self {
         let sum = |share: fn(&Ingredient) -> Factor| mixture.sum(share).mass().value();
-        let there = sum(|it| it.counts_as(Class::Liquid) * if it.is_water() { Factor::ONE } else { water_of(it) });
+        let there = sum(|it| it.counts_as(Class::Liquid) * water_held(it));
         let wanted = sum(water_wanted);
         if there >= wanted { Self::WHOLLY } else { Self(there / wanted) }
     }
@@ -30,10 +31,6 @@ impl MadeUp {
     pub(super) fn water(self, ingredient: &Ingredient) -> Factor {
         water_wanted(ingredient) * self.0
     }
-}
-
-fn water_of(ingredient: &Ingredient) -> Factor {
-    ingredient.composition.map_or(Factor::ZERO, |composition| composition.share(Constituent::Water))
 }
 
 /// The water that makes a gram of it up; nothing of what is not dried.
