@@ -23,8 +23,7 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
     if let Some(declared) = declared.filter(|declared| *declared > limit as u64) {
         return Err(too_large(&format!("a body of {declared} bytes"), limit));
     }
-    // A body that came with its head is handed on as soon as we give way: the clock runs only where there is something to wait for.
-    give_way().await;
+    let mut given_way = false;
     let mut begun = None;
     let mut whole = Bytes::new();
     let mut gathered = BytesMut::new();
@@ -32,6 +31,12 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
     loop {
         let next = match payload.next().now_or_never() {
             Some(next) => Ok(next),
+            // A body that came with its head is handed on as soon as we give way: the clock runs only where there is something to wait for.
+            None if !given_way => {
+                give_way().await;
+                given_way = true;
+                continue;
+            }
             None => {
                 let begun = *begun.get_or_insert_with(Instant::now);
                 Box::pin(timeout_at(begun + patience(length, settings.body_seconds), payload.next())).await
@@ -73,17 +78,11 @@ pub fn broken_off() -> Problem {
     Problem::new(Code::BadRequest, "a body that broke off or is wrongly framed", "a whole body").closing()
 }
 
-/// Lets the reader of this connection go on, and is called again at once, without the round by the kernel that `yield_now` makes.
+/// Lets the reader of this connection go on, without asking it to come back: it comes back by itself. Whenever it has handed on a part of a body it asks for the
+/// answer in the same turn, and without one it does so when more arrives or when the wire looks at the connection. Asking would cost another turn for nothing.
 async fn give_way() {
     let mut given = false;
-    std::future::poll_fn(|context| {
-        if std::mem::replace(&mut given, true) {
-            return Poll::Ready(());
-        }
-        context.waker().wake_by_ref();
-        Poll::Pending
-    })
-    .await;
+    std::future::poll_fn(|_| if std::mem::replace(&mut given, true) { Poll::Ready(()) } else { Poll::Pending }).await;
 }
 
 /// How long after the beginning the next part may come.

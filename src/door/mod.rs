@@ -1,6 +1,7 @@
 //! The ways in. Each walks the list of calculations; only here are there paths, status codes and headers, and no arithmetic.
 
 mod accept;
+mod bell;
 mod body;
 pub mod bulk;
 mod chat;

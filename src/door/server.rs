@@ -4,7 +4,7 @@ use std::future::ready;
 use std::net::{SocketAddr, TcpListener};
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use actix_http::HttpService;
+use actix_http::{HttpService, KeepAlive};
 use actix_service::{IntoServiceFactory, ServiceFactoryExt, fn_service, map_config};
 use actix_web::dev::{AppConfig, Server as HttpServer, ServerHandle};
 use actix_web::rt::net::TcpStream;
@@ -13,6 +13,7 @@ use socket2::{Domain, SockRef, Socket, Type};
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::Semaphore;
 
+use super::bell::Belled;
 use super::bulk::room;
 use super::doorstep::DoorstepFactory;
 use super::gate::Gate;
@@ -68,12 +69,13 @@ impl Server {
             let app = App::new().configure(move |app| routes::mount(house, app)).default_service(web::to(routes::nowhere));
             let doorstep = DoorstepFactory::before(house, app.into_factory());
             let http = HttpService::build()
-                .keep_alive(settings.idle_seconds)
+                // The wire times idleness by looks; a timer for every answer would cost more than all that is done around it.
+                .keep_alive(KeepAlive::Os)
                 .client_request_timeout(settings.head_seconds)
                 .client_disconnect_timeout(LINGER)
                 .graceful_shutdown_signal(move || {
                     let draining = draining.clone();
-                    async move { draining.notified().await }
+                    Belled::new(async move { draining.notified().await })
                 })
                 .on_connect_ext(|wire: &Wire, data| drop(data.insert(wire.pace())))
                 .h1(map_config(doorstep, |()| AppConfig::default()));

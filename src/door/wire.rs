@@ -5,7 +5,7 @@ use std::cell::Cell;
 use std::io;
 use std::pin::Pin;
 use std::rc::Rc;
-use std::task::{Context, Poll};
+use std::task::{Context, Poll, Waker};
 use std::time::Duration;
 
 use actix_web::body::{BodySize, MessageBody};
@@ -117,12 +117,19 @@ impl<B: MessageBody + Unpin> MessageBody for Lasting<B> {
     }
 }
 
+/// When a connection is looked at next.
+struct Look {
+    at: Pin<Box<Sleep>>,
+    /// Whom the clock will tell. It is asked again only by another, or when it has told: every request comes by here.
+    told: Waker,
+}
+
 /// The connection, as the HTTP reader reads and writes it.
 pub struct Wire {
     stream: TcpStream,
     pace: Pace,
     patience: Patience,
-    look: Option<Pin<Box<Sleep>>>,
+    look: Option<Look>,
     /// Whether the caller has not yet taken what was written.
     full: bool,
     /// What is written in the place of a bare refusal, and how much of it has been.
@@ -163,13 +170,17 @@ impl Wire {
     /// Whether nothing more is waited for; woken again if not.
     fn over(&mut self, context: &mut Context<'_>) -> bool {
         let every = self.patience.pause();
-        let look = self.look.get_or_insert_with(|| Box::pin(tokio::time::sleep(every)));
-        while look.as_mut().poll(context).is_ready() {
+        let look = self.look.get_or_insert_with(|| Look { at: Box::pin(tokio::time::sleep(every)), told: Waker::noop().clone() });
+        if !look.at.is_elapsed() && look.told.will_wake(context.waker()) {
+            return false;
+        }
+        while look.at.as_mut().poll(context).is_ready() {
             if self.pace.look(self.patience, self.full) {
                 return true;
             }
-            look.as_mut().reset(tokio::time::Instant::now() + every);
+            look.at.as_mut().reset(tokio::time::Instant::now() + every);
         }
+        look.told.clone_from(context.waker());
         false
     }
 }

@@ -50,6 +50,19 @@ fn a_body_that_drips_gets_408_and_is_closed_whether_it_has_a_length_or_comes_in_
 }
 
 #[test]
+fn a_second_question_whose_body_never_comes_gets_408_whether_it_is_sent_with_the_first_or_while_that_is_answered() {
+    let server = Server::with(SHORT);
+    let body = r#"{"amount":"1 cup","ingredient":"honey","to":"g"}"#;
+    let (length, head) = (body.len(), format!("{POST}Content-Length: 100\r\n\r\n"));
+    for begun in ["", "{\"amount\":"] {
+        let (answer, time) = drip(&server, &format!("{POST}Content-Length: {length}\r\n\r\n{body}{head}{begun}"), b"");
+        let second = answer.find("HTTP/1.1 408").unwrap_or_else(|| panic!("no 408: {answer}"));
+        assert!(answer.starts_with("HTTP/1.1 200") && answer[second..].contains("too-slow"), "{answer}");
+        assert!(time < Duration::from_secs(6), "{time:?}");
+    }
+}
+
+#[test]
 fn chunks_that_drip_to_where_nobody_reads_them_are_cut_too() {
     let server = Server::with(SHORT);
     for target in ["POST /nowhere", "GET /health/live", "DELETE /v1/convert"] {
