@@ -86,7 +86,7 @@ mod tests {
             }
         };
         let mut belled = Belled::new(waiting);
-        let mut look = async |belled: &mut Belled<_>| poll_fn(|context| Poll::Ready(Pin::new(&mut *belled).poll(context))).await;
+        let look = async |belled: &mut Belled<_>| poll_fn(|context| Poll::Ready(Pin::new(&mut *belled).poll(context))).await;
         for _ in 0..100 {
             assert_eq!(look(&mut belled).await, Poll::Pending);
         }

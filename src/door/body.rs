@@ -19,10 +19,6 @@ pub const LEAST_RATE: f64 = 1024.0;
 /// Reads the body.
 pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings) -> Result<Bytes, Problem> {
     let limit = settings.body_bytes;
-    let declared = declared(headers);
-    if let Some(declared) = declared.filter(|declared| *declared > limit as u64) {
-        return Err(too_large(&format!("a body of {declared} bytes"), limit));
-    }
     let mut given_way = false;
     let mut begun = None;
     let mut whole = Bytes::new();
@@ -38,6 +34,10 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
                 continue;
             }
             None => {
+                // Whoever says at once that it is too much is not read to the end.
+                if declared(headers).is_some_and(|declared| declared > limit as u64) {
+                    return Err(too_large(headers, limit));
+                }
                 let begun = *begun.get_or_insert_with(Instant::now);
                 Box::pin(timeout_at(begun + patience(length, settings.body_seconds), payload.next())).await
             }
@@ -51,14 +51,17 @@ pub async fn read(headers: &HeaderMap, mut payload: Payload, settings: &Settings
             Ok(Some(Ok(part))) => {
                 length += part.len();
                 if length > limit {
-                    return Err(too_large("a larger body", limit));
+                    return Err(too_large(headers, limit));
                 }
                 // Most bodies come in one part, which then is not copied.
                 if gathered.is_empty() && whole.is_empty() {
                     whole = part;
                 } else {
                     if gathered.is_empty() {
-                        gathered.reserve(declared.map_or(2 * length, |declared| usize::try_from(declared).unwrap_or(length)));
+                        gathered.reserve(
+                            declared(headers)
+                                .map_or(2 * length, |declared| usize::try_from(declared).map_or(limit, |declared| declared.min(limit))),
+                        );
                         gathered.extend_from_slice(&std::mem::take(&mut whole));
                     }
                     gathered.extend_from_slice(&part);
@@ -91,7 +94,8 @@ fn patience(length: usize, most: Duration) -> Duration {
     earned.clamp(most / 2, most)
 }
 
-fn too_large(found: &str, limit: usize) -> Problem {
+fn too_large(headers: &HeaderMap, limit: usize) -> Problem {
+    let found = declared(headers).map_or_else(|| "a larger body".to_owned(), |declared| format!("a body of {declared} bytes"));
     Problem::new(Code::TooLarge, found, format!("at most {limit} bytes")).closing()
 }
 

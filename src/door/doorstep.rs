@@ -70,12 +70,12 @@ where
         let held = Held::take(&mut request);
         let in_work = request.conn_data::<Pace>().map(Pace::work);
         let asked = routes::calculation(request.path());
-        let watched = Watched::new(&self.house.settings.cors_origins, request.head(), asked.map(|(path, _)| path));
+        let watched = Watched::new(&self.house.settings.cors_origins, request.head(), asked);
         let answering: PendingAnswer = match (watch::refused(request.head()), asked) {
             (Some(problem), _) => Box::pin(ready(problem.response())),
-            (None, Some((_, entry))) => {
+            (None, Some(asked)) => {
                 let (head, payload) = request.into_parts();
-                routes::ask(self.house, entry, watched.id(), head, payload)
+                routes::ask(self.house, asked.entry, watched.id(), head, payload)
             }
             (None, None) => {
                 let answering = self.behind.call(request);
@@ -150,7 +150,7 @@ mod tests {
             settings,
             reference,
         }));
-        let watched = Watched::new(&[], &RequestHead::default(), Some("/v1/convert"));
+        let watched = Watched::new(&[], &RequestHead::default(), routes::calculation("/v1/convert"));
         let mut answered =
             WatchedAnswer { house, watched, held: None, in_work: None, answering: Box::pin(async { panic!("a test") }), given: false };
         let Poll::Ready(Ok(answer)) = Pin::new(&mut answered).poll(&mut Context::from_waker(Waker::noop())) else { panic!("it waits") };

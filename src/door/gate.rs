@@ -24,11 +24,13 @@ pub struct Gate {
     wait: Duration,
 }
 
-/// A question's place among those in work; given back when dropped.
-pub struct Place<'g> {
-    gate: &'g Gate,
-    begun: Instant,
+/// Notes how long this worker took for what it has just answered.
+pub fn took(time: Duration) {
+    LAST.set(time);
 }
+
+/// A question's place among those in work; given back when dropped.
+pub struct Place<'g>(&'g Gate);
 
 impl Gate {
     pub fn new(settings: &Settings) -> Self {
@@ -43,15 +45,14 @@ impl Gate {
     /// A place, unless the service is busy.
     pub async fn enter(&self, size: usize) -> Result<Place<'_>, Problem> {
         let inside = self.inside.fetch_add(1, Ordering::Relaxed);
-        let came = Instant::now();
-        let mut place = Place { gate: self, begun: came };
+        let place = Place(self);
         if inside >= self.most {
             return Err(busy());
         }
         if size > HEAVY || LAST.get() > SLOW {
+            let came = Instant::now();
             tokio::task::yield_now().await;
-            place.begun = Instant::now();
-            if place.begun.duration_since(came) > self.wait {
+            if came.elapsed() > self.wait {
                 return Err(busy());
             }
         }
@@ -66,8 +67,7 @@ fn busy() -> Problem {
 
 impl Drop for Place<'_> {
     fn drop(&mut self) {
-        self.gate.inside.fetch_sub(1, Ordering::Relaxed);
-        LAST.set(self.begun.elapsed());
+        self.0.inside.fetch_sub(1, Ordering::Relaxed);
     }
 }
 

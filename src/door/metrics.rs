@@ -30,9 +30,18 @@ const BOUNDS: [f64; 7] = [0.0001, 0.0005, 0.002, 0.01, 0.05, 0.25, 1.0];
 
 static TOOK: LazyLock<Family<Kind, Histogram>> = LazyLock::new(|| Family::new_with_constructor(|| Histogram::new(BOUNDS)));
 
-/// Counts a request.
-pub fn count(route: &'static str, status: u16, took: Duration) {
-    TOOK.get_or_create(&Kind { http_route: route, http_response_status_code: status }).observe(took.as_secs_f64());
+/// How long requests of one kind took.
+pub struct Took(Histogram);
+
+impl Took {
+    pub fn count(&self, time: Duration) {
+        self.0.observe(time.as_secs_f64());
+    }
+}
+
+/// The requests of one kind.
+pub fn of(route: &'static str, status: u16) -> Took {
+    Took(TOOK.get_or_create(&Kind { http_route: route, http_response_status_code: status }).clone())
 }
 
 pub fn page(house: &'static House, request: &HttpRequest) -> Result<HttpResponse, Problem> {

@@ -5,8 +5,9 @@ use std::time::UNIX_EPOCH;
 
 use actix_http::Message;
 use actix_web::HttpResponse;
+use actix_web::body::BoxBody;
 use actix_web::dev::{Payload, RequestHead};
-use actix_web::http::header;
+use actix_web::http::{StatusCode, header};
 use sha2::{Digest, Sha256};
 
 use super::House;
@@ -164,10 +165,11 @@ async fn answer(house: &'static House, entry: &'static Entry, bytes: &[u8], aske
     let options = Options { explain: asked.explain, cell: form == Form::Text };
     let answer = entry.answer(bytes, house.reference, options)?;
     drop(place);
-    Ok(HttpResponse::Ok()
-        .insert_header((header::CONTENT_TYPE, header::HeaderValue::from_static(form.media_type())))
-        .insert_header((header::CACHE_CONTROL, header::HeaderValue::from_static(index::CALCULATED)))
-        .body(answer))
+    let mut response = HttpResponse::with_body(StatusCode::OK, BoxBody::new(answer));
+    let headers = response.headers_mut();
+    headers.insert(header::CONTENT_TYPE, header::HeaderValue::from_static(form.media_type()));
+    headers.insert(header::CACHE_CONTROL, header::HeaderValue::from_static(index::CALCULATED));
+    Ok(response)
 }
 
 fn answered(answer: Result<HttpResponse, Problem>) -> HttpResponse {

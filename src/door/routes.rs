@@ -2,7 +2,7 @@
 
 use std::future::ready;
 use std::rc::Rc;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 use actix_http::Message;
 use actix_web::dev::{Payload, RequestHead};
@@ -12,9 +12,10 @@ use actix_web::{HttpRequest, HttpResponse};
 use foldhash::HashMap;
 
 use super::doorstep::PendingAnswer;
+use super::metrics::Took;
 use super::problem::Problem;
 use super::watch::RequestId;
-use super::{House, chat, health, index, limits, metrics, page, query, question, tables};
+use super::{House, chat, health, index, limits, metrics, page, query, question, tables, watch};
 use crate::calculation::{CALCULATIONS, Entry};
 use crate::quantity::{Code, nearest};
 
@@ -64,12 +65,27 @@ pub fn template(path: &str) -> &'static str {
     paths().find(fits).unwrap_or(NONE)
 }
 
-/// The calculation that is asked at a path, and that path.
-pub fn calculation(path: &str) -> Option<(&'static str, &'static Entry)> {
-    static ASKED: LazyLock<HashMap<&'static str, &'static Entry>> =
-        LazyLock::new(|| CALCULATIONS.iter().map(|entry| (entry.path(), entry)).collect());
-    let known = |path: &str| ASKED.get_key_value(path).map(|(path, entry)| (*path, *entry));
-    known(path).or_else(|| known(&unescaped(path)?))
+/// A calculation as it is asked over HTTP.
+pub struct Asked {
+    pub path: &'static str,
+    pub entry: &'static Entry,
+    took: OnceLock<Took>,
+}
+
+impl Asked {
+    /// How long its good answers took: nearly all that there is to count, so that it is looked for once.
+    pub fn took(&self) -> &Took {
+        self.took.get_or_init(|| metrics::of(self.path, watch::GOOD))
+    }
+}
+
+/// The calculation that is asked at a path.
+pub fn calculation(path: &str) -> Option<&'static Asked> {
+    static ASKED: LazyLock<HashMap<&'static str, Asked>> = LazyLock::new(|| {
+        let asked = |entry: &'static Entry| Asked { path: entry.path(), entry, took: OnceLock::new() };
+        CALCULATIONS.iter().map(|entry| (entry.path(), asked(entry))).collect()
+    });
+    ASKED.get(path).or_else(|| ASKED.get(&*unescaped(path)?))
 }
 
 /// A path with its letters for %XX: it is the same path. Nothing where there are none, or where one of them would be a stroke or a plus sign: what parts a

@@ -13,13 +13,15 @@ use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
 
 use super::problem::{CODE_HEADER, Problem, status};
-use super::{House, limits, metrics, routes};
+use super::routes::Asked;
+use super::{House, gate, limits, metrics, routes};
 use crate::quantity::Code;
 
 const REQUEST_ID: HeaderName = HeaderName::from_static("x-request-id");
 const LONGEST_ID: usize = 128;
 /// The status in the log of a request whose caller went away; nobody is sent it.
 pub const LEFT: u16 = 499;
+pub const GOOD: u16 = 200;
 
 // What every answer carries in the same words is made once.
 static LINK: HeaderValue = HeaderValue::from_static("</openapi.json>; rel=\"service-desc\"");
@@ -32,19 +34,22 @@ pub struct Watched {
     id: RequestId,
     method: Method,
     route: &'static str,
+    /// The calculation that is asked, if one is.
+    asked: Option<&'static Asked>,
     origin: Option<HeaderValue>,
     preflight: bool,
 }
 
 impl Watched {
     /// The Origin header is kept only where origins are set.
-    pub fn new(origins: &[String], head: &RequestHead, route: Option<&'static str>) -> Self {
+    pub fn new(origins: &[String], head: &RequestHead, asked: Option<&'static Asked>) -> Self {
         let granting = !origins.is_empty();
         Self {
             begun: Instant::now(),
             id: given_id(&head.headers).map_or_else(own_id, RequestId::Given),
             method: head.method.clone(),
-            route: route.unwrap_or_else(|| routes::template(head.uri.path())),
+            route: asked.map_or_else(|| routes::template(head.uri.path()), |asked| asked.path),
+            asked,
             origin: granting.then(|| head.headers.get(header::ORIGIN).cloned()).flatten(),
             preflight: granting && head.method == Method::OPTIONS && head.headers.contains_key(header::ACCESS_CONTROL_REQUEST_METHOD),
         }
@@ -108,16 +113,27 @@ impl Watched {
             BodySize::Sized(bytes) => bytes,
             BodySize::None | BodySize::Stream => 0,
         };
-        let text = |value: Option<&HeaderValue>| value.and_then(|value| value.to_str().ok().map(str::to_owned));
-        let code = text(response.headers().get(CODE_HEADER));
-        self.line(response.status().as_u16(), code.as_deref(), bytes);
+        let status = response.status().as_u16();
+        // A calculation's good answer has no code; a message of the chat's may have one.
+        let code = if status == GOOD && self.asked.is_some() { None } else { response.headers().get(CODE_HEADER) };
+        let code = code.and_then(|code| code.to_str().ok().map(str::to_owned));
+        self.line(status, code.as_deref(), bytes);
     }
 
     fn line(&self, status: u16, code: Option<&str>, bytes: u64) {
-        let known = [Method::GET, Method::HEAD, Method::POST, Method::OPTIONS, Method::PUT, Method::DELETE, Method::PATCH];
-        let method = if known.contains(&self.method) || self.method.as_str() == routes::QUERY { self.method.as_str() } else { "other" };
+        let method = match self.method {
+            Method::GET | Method::HEAD | Method::POST | Method::OPTIONS | Method::PUT | Method::DELETE | Method::PATCH => {
+                self.method.as_str()
+            }
+            _ if self.method.as_str() == routes::QUERY => routes::QUERY,
+            _ => "other",
+        };
         let took = self.begun.elapsed();
-        metrics::count(self.route, status, took);
+        gate::took(took);
+        match self.asked {
+            Some(asked) if status == GOOD => asked.took().count(took),
+            _ => metrics::of(self.route, status).count(took),
+        }
         tracing::info!(
             method,
             route = self.route,
@@ -135,7 +151,7 @@ impl Watched {
 #[cold]
 pub fn unread(id: &RequestId, code: Code, bytes: usize) {
     let status = status(code).as_u16();
-    metrics::count(routes::NONE, status, Duration::ZERO);
+    metrics::of(routes::NONE, status).count(Duration::ZERO);
     tracing::info!(method = "none", route = routes::NONE, status, code = code.as_str(), bytes, request_id = id.text(), "request");
 }
 
@@ -214,7 +230,7 @@ mod tests {
         assert_eq!(unharmed::<()>(answering, &mut Context::from_waker(Waker::noop())), Poll::Ready(None));
         let mut head = RequestHead::default();
         head.headers.insert(REQUEST_ID, HeaderValue::from_static("order-17"));
-        let answer = Watched::new(&[], &head, Some("/v1/convert")).failed();
+        let answer = Watched::new(&[], &head, routes::calculation("/v1/convert")).failed();
         assert_eq!(answer.status(), 500);
         assert_eq!(answer.headers().get(CODE_HEADER), Some(&HeaderValue::from_static("our-fault")));
         let bytes = answer.into_body().try_into_bytes().expect("a whole body");

@@ -1,5 +1,7 @@
 //! Where in a question something stands, as a JSON Pointer (RFC 6901). It is a chain on the stack: nothing is allocated until a fault or an assumption needs the text.
 
+use memchr::memchr2;
+
 /// A place in the question.
 #[derive(Clone, Copy, Debug)]
 pub struct Pointer<'a> {
@@ -56,7 +58,11 @@ impl<'a> Pointer<'a> {
             }
             Token::Key(key) => {
                 text.push('/');
-                if key.contains(['~', '/']) { text.push_str(&key.replace('~', "~0").replace('/', "~1")) } else { text.push_str(key) }
+                if memchr2(b'~', b'/', key.as_bytes()).is_some() {
+                    text.push_str(&key.replace('~', "~0").replace('/', "~1"));
+                } else {
+                    text.push_str(key);
+                }
             }
         }
     }
