@@ -9,8 +9,8 @@ use std::time::{Duration, Instant};
 use actix_web::HttpResponse;
 use actix_web::body::{BodySize, MessageBody};
 use actix_web::dev::RequestHead;
-use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
+use actix_web::http::{Method, StatusCode};
 
 use super::problem::{CODE_HEADER, Problem, status};
 use super::routes::Asked;
@@ -23,7 +23,7 @@ const LONGEST_ID: usize = 128;
 pub const LEFT: u16 = 499;
 pub const GOOD: u16 = 200;
 
-// What every answer carries in the same words is made once.
+// What answers carry in the same words is made once.
 static LINK: HeaderValue = HeaderValue::from_static("</openapi.json>; rel=\"service-desc\"");
 static NO_SNIFFING: HeaderValue = HeaderValue::from_static("nosniff");
 static VARIES: HeaderValue = HeaderValue::from_static("Accept, Origin");
@@ -68,16 +68,20 @@ impl Watched {
 
     /// What every answer carries; then its line in the log.
     pub fn finish(&self, house: &House, response: &mut HttpResponse) {
+        let calculated = self.asked.is_some() && response.status() == StatusCode::OK;
         let headers = response.headers_mut();
         headers.insert(REQUEST_ID, self.id.header());
-        headers.insert(header::LINK, LINK.clone());
+        // Who has been answered by a calculation knows the way.
+        if !calculated {
+            headers.insert(header::LINK, LINK.clone());
+        }
         headers.insert(header::X_CONTENT_TYPE_OPTIONS, NO_SNIFFING.clone());
         headers.insert(header::VARY, VARIES.clone());
         self.grant(&house.settings.cors_origins, headers);
         if house.draining.load(Ordering::Relaxed) {
             response.head_mut().set_connection_type(actix_web::http::ConnectionType::Close);
         }
-        self.log(response);
+        self.log(response, calculated);
     }
 
     /// The grant to pages of other origins, where the settings give one.
@@ -108,16 +112,14 @@ impl Watched {
         self.line(LEFT, Some("left"), 0);
     }
 
-    fn log(&self, response: &HttpResponse) {
+    fn log(&self, response: &HttpResponse, calculated: bool) {
         let bytes = match response.body().size() {
             BodySize::Sized(bytes) => bytes,
             BodySize::None | BodySize::Stream => 0,
         };
-        let status = response.status().as_u16();
-        // A calculation's good answer has no code; a message of the chat's may have one.
-        let code = if status == GOOD && self.asked.is_some() { None } else { response.headers().get(CODE_HEADER) };
+        let code = if calculated { None } else { response.headers().get(CODE_HEADER) };
         let code = code.and_then(|code| code.to_str().ok().map(str::to_owned));
-        self.line(status, code.as_deref(), bytes);
+        self.line(response.status().as_u16(), code.as_deref(), bytes);
     }
 
     fn line(&self, status: u16, code: Option<&str>, bytes: u64) {

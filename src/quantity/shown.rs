@@ -171,7 +171,7 @@ impl Quantity {
     /// The same, written into a sentence.
     pub fn write_range(&self, text: &mut impl Write) {
         match self.spread() {
-            Some(ends) => self.write_ends(text, &ends),
+            Some(ends) => self.write_ends(text, ends),
             None => put(text, &self.text),
         }
     }
@@ -180,31 +180,35 @@ impl Quantity {
     pub fn write_bracketed(&self, text: &mut impl Write) {
         if let Some(ends) = self.spread() {
             put(text, " (");
-            self.write_ends(text, &ends);
+            self.write_ends(text, ends);
             put(text, ")");
         }
     }
 
-    fn write_ends(&self, text: &mut impl Write, (low, high): &(SmolStr, SmolStr)) {
-        for part in [low, "–", high] {
-            put(text, part);
-        }
+    fn write_ends(&self, text: &mut impl Write, (low, high, places): (f64, f64, usize)) {
+        write_decimals(text, low, places);
+        put(text, "–");
+        write_decimals(text, high, places);
         if self.unit != "piece" {
             put(text, " ");
             put(text, self.word());
         }
     }
 
-    /// Both ends as they are written; nothing where they are written alike.
-    fn spread(&self) -> Option<(SmolStr, SmolStr)> {
+    /// Both ends, and with how many decimals they are written; nothing where they are written alike.
+    fn spread(&self) -> Option<(f64, f64, usize)> {
+        let (low, high) = (self.low?.0, self.high?.0);
         let places = match self.unit {
             "g" | "ml" => fine(self.value.0),
             "cm2" | "°C" | "°F" | "min" => 0,
             "cm" => 1,
             _ => 2,
         };
-        let (low, high) = (decimals(self.low?.0, places), decimals(self.high?.0, places));
-        (low != high).then_some((low, high))
+        let alike = match (digits(low, places), digits(high, places)) {
+            (Some(low), Some(high)) => low == high,
+            _ => slow_decimals(low, places) == slow_decimals(high, places),
+        };
+        (!alike).then_some((low, high, places))
     }
 
     /// The unit as it stands behind a number up to the high end: "cups" where there may be more than one.
@@ -271,20 +275,16 @@ pub fn decimals(value: f64, places: usize) -> SmolStr {
 
 /// A figure with so many decimals, without idle zeros and never minus zero.
 fn write_decimals(text: &mut impl Write, value: f64, places: usize) {
-    let power = if places <= MOST_PLACES { POWERS[places] } else { f64::INFINITY };
-    let scaled = value.abs() * power;
-    if scaled.is_nan() || scaled >= 1e15 {
-        return put(text, &slow_decimals(value, places));
-    }
     // Whole numbers are written far quicker than decimal ones.
-    let mut digits = (scaled + 0.5) as u64;
+    let Some(digits) = digits(value, places) else { return put(text, &slow_decimals(value, places)) };
+    if digits < 0 {
+        put(text, "-");
+    }
+    let mut digits = digits.unsigned_abs();
     let mut places = places;
     while places > 0 && digits.is_multiple_of(10) {
         digits /= 10;
         places -= 1;
-    }
-    if value < 0.0 && digits > 0 {
-        put(text, "-");
     }
     let mut buffer = itoa::Buffer::new();
     if places == 0 {
@@ -295,6 +295,13 @@ fn write_decimals(text: &mut impl Write, value: f64, places: usize) {
     let behind = buffer.format(digits % one);
     put(text, &".00000000"[..1 + places - behind.len()]);
     put(text, behind);
+}
+
+/// All digits of a figure with so many decimals, as one whole number; nothing where it has too many.
+fn digits(value: f64, places: usize) -> Option<i64> {
+    let power = if places <= MOST_PLACES { POWERS[places] } else { f64::INFINITY };
+    let scaled = value.abs() * power;
+    (scaled < 1e15).then(|| ((scaled + 0.5) as i64) * if value < 0.0 { -1 } else { 1 })
 }
 
 /// More decimals than these are written the slow way.

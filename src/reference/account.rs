@@ -60,10 +60,10 @@ pub struct Owed {
     pub assumptions: Vec<Assumption>,
     /// What can hurt someone. Local food codes and licensed practice come first.
     #[schema(value_type = Vec<Warning>, max_items = 40)]
-    pub cautions: Vec<Ready<Warning>>,
+    pub cautions: Vec<&'static Ready<Warning>>,
     /// The published sources of the figures used.
     #[schema(value_type = Vec<Used>, max_items = 100)]
-    pub sources: Vec<Ready<Used>>,
+    pub sources: Vec<&'static Ready<Used>>,
     /// The version of the tables: the first 12 hexadecimal digits of SHA-256 over the data files.
     #[schema(examples("0123456789ab"), max_length = 12)]
     pub tables: &'static str,
@@ -82,14 +82,16 @@ pub struct Account {
     reference: &'static Reference,
     explain: bool,
     assumptions: Vec<Assumption>,
-    cautions: Vec<Ready<Warning>>,
-    sources: Vec<Ready<Used>>,
+    cautions: Vec<&'static Ready<Warning>>,
+    sources: Vec<&'static Ready<Used>>,
     working: Vec<String>,
 }
 
 impl Account {
     pub fn new(reference: &'static Reference, explain: bool) -> Self {
-        Self { reference, explain, assumptions: Vec::new(), cautions: Vec::new(), sources: Vec::new(), working: Vec::new() }
+        // Hardly an answer has no source.
+        let sources = Vec::with_capacity(4);
+        Self { reference, explain, assumptions: Vec::new(), cautions: Vec::new(), sources, working: Vec::new() }
     }
 
     /// The tables that the answer is made of.
@@ -114,8 +116,8 @@ impl Account {
     pub fn caution(&mut self, id: &str) {
         let found = self.reference.cautions.find(id);
         debug_assert!(found.is_some(), "a caution that no table has would never be told: {id}");
-        if let Some(caution) = found.filter(|caution| !self.cautions.iter().any(|known| known.id == caution.id)) {
-            self.cautions.push(caution.warning);
+        if let Some(caution) = found.filter(|caution| !self.cautions.iter().any(|known| std::ptr::eq(*known, &caution.warning))) {
+            self.cautions.push(&caution.warning);
         }
     }
 
@@ -132,12 +134,12 @@ impl Account {
     }
 
     fn source(&mut self, source: &'static Source) {
-        self.using(source.used);
+        self.using(&source.used);
     }
 
-    fn using(&mut self, used: Ready<Used>) {
-        // An id stands once in the table of sources, so its place in memory tells it from all others.
-        if !self.sources.iter().any(|known| std::ptr::eq(known.id, used.id)) {
+    fn using(&mut self, used: &'static Ready<Used>) {
+        // A source stands once in its table, so its place in memory tells it from all others.
+        if !self.sources.iter().any(|known| std::ptr::eq(*known, used)) {
             self.sources.push(used);
         }
     }

@@ -1,5 +1,6 @@
 //! The usual cautions of the trade, each a row with its source. They never replace the local food code.
 
+use foldhash::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -28,6 +29,7 @@ pub struct Caution {
 /// All cautions.
 pub struct Cautions {
     pub all: &'static [Caution],
+    by_id: HashMap<&'static str, &'static Caution>,
 }
 
 impl Cautions {
@@ -40,10 +42,11 @@ impl Cautions {
                 Ok(Caution { id, text, citation, warning: Ready::of(Warning { id, text, source: citation.source.id })? })
             })
             .collect::<Result<Vec<_>, TableFault>>()?;
-        Ok(Self { all: Vec::leak(all) })
+        let all: &'static [Caution] = Vec::leak(all);
+        Ok(Self { all, by_id: all.iter().map(|caution| (caution.id, caution)).collect() })
     }
 
     pub fn find(&self, id: &str) -> Option<&'static Caution> {
-        self.all.iter().find(|caution| caution.id == id)
+        self.by_id.get(id).copied()
     }
 }

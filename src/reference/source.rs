@@ -1,7 +1,6 @@
 //! Where figures come from. A figure of a table is `Cited`: it cannot exist without its source and the mark that tells how far the source was seen.
 
-use std::collections::HashMap;
-
+use foldhash::HashMap;
 use serde::Serialize;
 use utoipa::ToSchema;
 

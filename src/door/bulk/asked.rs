@@ -61,6 +61,9 @@ pub const OF_TABLES: &[&str] = &["safe", "separator"];
 impl Wanted {
     /// From what the door did not take; only these names are known with this kind of body.
     pub fn read(rest: &[Pair], known: &[&'static str]) -> Result<Self, Faults> {
+        if rest.is_empty() {
+            return Ok(Self::default());
+        }
         let mut wanted = Self::default();
         let mut faults = Faults::new();
         for (name, value) in rest {
