@@ -1,7 +1,8 @@
 //! Texts of masses that add up to the text of their total.
 
+use super::decimals::rounded;
 use super::measure::Mass;
-use super::shown::{fine, grams_text, rounded};
+use super::shown::{fine, grams_text};
 use smol_str::SmolStr;
 
 /// Texts of masses that make a total, and the text of the total: they add up exactly. Fine amounts keep their decimals, the rest is rounded to whole grams; what

@@ -2,8 +2,8 @@
 
 use smol_str::SmolStr;
 
+use super::decimals::decimals;
 use super::measure::Mass;
-use super::shown::decimals;
 use super::unit::Unit;
 
 /// "13 lb 8 oz", "5.3 oz": below an ounce to a hundredth, from there to a tenth.

@@ -6,7 +6,8 @@ use serde::Serialize;
 use smol_str::{SmolStr, SmolStrBuilder};
 use utoipa::ToSchema;
 
-use super::figure::{Figure, POWERS, places_of};
+use super::decimals::{decimals, digits, put, rounded, slow_decimals, write_decimals};
+use super::figure::Figure;
 use super::measure::{Area, Length, Mass, Minutes, Volume};
 use super::percent::Percent;
 use super::span::{Quantifiable, Span};
@@ -233,11 +234,6 @@ fn write_with_unit(text: &mut impl Write, value: f64, places: usize, unit: &str)
     put(text, unit);
 }
 
-/// Behind what is there already: writing into memory cannot fail.
-fn put(text: &mut impl Write, more: &str) {
-    text.write_str(more).unwrap_or_default();
-}
-
 const FRACTIONS: [(u8, u8); 9] = [(1, 2), (1, 3), (2, 3), (1, 4), (3, 4), (1, 8), (3, 8), (5, 8), (7, 8)];
 
 /// The kitchen fraction behind a whole: cups, spoons and eggs are halved, not written in decimals. The nearest, where it is within a fiftieth of a percent
@@ -266,86 +262,14 @@ pub(super) fn write_in_fractions(text: &mut impl Write, whole: u16, (above, belo
     text.write_str(name)
 }
 
-/// A figure with at most so many decimals, for a sentence.
-pub fn decimals(value: f64, places: usize) -> SmolStr {
-    let mut text = SmolStrBuilder::new();
-    write_decimals(&mut text, value, places);
-    text.finish()
-}
-
-/// A figure with so many decimals, without idle zeros and never minus zero.
-fn write_decimals(text: &mut impl Write, value: f64, places: usize) {
-    // Whole numbers are written far quicker than decimal ones.
-    let Some(digits) = digits(value, places) else { return put(text, &slow_decimals(value, places)) };
-    if digits < 0 {
-        put(text, "-");
-    }
-    let mut digits = digits.unsigned_abs();
-    let mut places = places;
-    while places > 0 && digits.is_multiple_of(10) {
-        digits /= 10;
-        places -= 1;
-    }
-    let mut buffer = itoa::Buffer::new();
-    if places == 0 {
-        return put(text, buffer.format(digits));
-    }
-    let one = POWERS[places] as u64;
-    put(text, buffer.format(digits / one));
-    let behind = buffer.format(digits % one);
-    put(text, &".00000000"[..1 + places - behind.len()]);
-    put(text, behind);
-}
-
-/// All digits of a figure with so many decimals, as one whole number; nothing where it has too many.
-fn digits(value: f64, places: usize) -> Option<i64> {
-    let power = if places <= MOST_PLACES { POWERS[places] } else { f64::INFINITY };
-    let scaled = value.abs() * power;
-    (scaled < 1e15).then(|| ((scaled + 0.5) as i64) * if value < 0.0 { -1 } else { 1 })
-}
-
-/// More decimals than these are written the slow way.
-const MOST_PLACES: usize = 9;
-
-fn slow_decimals(value: f64, places: usize) -> String {
-    let mut text = format!("{value:.places$}");
-    if text.contains('.') {
-        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
-    }
-    if text == "-0" { "0".to_owned() } else { text }
-}
-
 /// Grams with at most two decimals.
 pub fn grams_text(grams: f64) -> SmolStr {
     written(grams, 2, "g")
 }
 
-pub(super) fn rounded(value: f64, places: usize) -> f64 {
-    (value * POWERS[places]).round() / POWERS[places]
-}
-
 /// Two ends in a sentence; one where they are the same.
 pub fn between(low: &str, high: &str) -> String {
     if low == high { low.to_owned() } else { format!("{low} to {high}") }
-}
-
-/// A factor or a weight in a sentence: four significant digits, no idle zeros. Nobody weighs closer; the figure beside it is exact.
-pub fn in_words(figure: f64) -> SmolStr {
-    match usize::try_from(places_of(figure, 4)) {
-        Ok(places) if places <= MOST_PLACES => decimals(figure, places),
-        _ => short(figure),
-    }
-}
-
-/// A figure for the working: six significant digits, no idle zeros.
-pub fn short(figure: f64) -> SmolStr {
-    match usize::try_from(places_of(figure, 6)) {
-        Ok(places) if places <= MOST_PLACES => decimals(figure, places),
-        _ => {
-            let rounded: f64 = format!("{figure:.5e}").parse().unwrap_or(figure);
-            SmolStr::from(rounded.to_string())
-        }
-    }
 }
 
 #[cfg(test)]
@@ -354,11 +278,6 @@ mod tests {
 
     fn text(grams: f64) -> SmolStr {
         Quantity::from(Mass::grams(grams)).text
-    }
-
-    #[test]
-    fn a_factor_in_a_sentence_has_four_digits() {
-        assert_eq!([1.171875, 0.399902, 21.6605, 2.5].map(in_words), ["1.172", "0.3999", "21.66", "2.5"]);
     }
 
     #[test]

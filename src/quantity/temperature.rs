@@ -2,8 +2,9 @@
 
 use std::ops::{Add, Sub};
 
+use super::decimals::decimals;
 use super::measure::TemperatureChange;
-use super::shown::{Quantity, between, decimals};
+use super::shown::{Quantity, between};
 use super::span::{Quantifiable, Span};
 
 /// A temperature, held in degrees Celsius.

@@ -119,7 +119,8 @@ fn summary(
 ) -> String {
     let name = question.formula.name.as_deref().unwrap_or("The formula");
     let whole = |mass: Mass| decimals(mass.in_grams(), 0);
-    let mut text = [name, " times ", &in_words(plan.factor.value()), ": mix ", &whole(mixed), " g"].concat();
+    let mut text = String::with_capacity(name.len() + 120);
+    text.extend([name, " times ", &in_words(plan.factor.value()), ": mix ", &whole(mixed), " g"]);
     if let Some(first) = batches.first().filter(|first| first.count > 1) {
         text.extend([", in ", &first.count.to_string(), " equal batches of ", &first.weight.text]);
     }
