@@ -1,10 +1,13 @@
 //! Turn written lines into a formula: every line comes back, understood, doubtful or unread, and what was understood is a formula that the other calculations take.
 
 mod answer;
+mod columns;
 mod facts;
 mod gathered;
 mod joined;
 mod numbering;
+mod titles;
+mod weighed;
 
 use serde::Deserialize;
 use utoipa::ToSchema;

@@ -1,29 +1,34 @@
 //! The lines as they are read one after another: each is weighed on trial, so that what goes into the formula is taken by every other calculation.
 
 use super::answer::{LineMade, LineReport, Matched, PartRead, ReadAnswer};
+use super::columns::{Columns, Headed, may_be_counted};
 use super::facts::Facts;
 use super::joined::{covers, is_half, preferments};
+use super::titles::Heading;
 use crate::formula::{
-    Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, begun, is_measured_within, is_method, may_be_title,
-    read_beside, read_line, suggested, titled,
+    Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, read_beside, read_line, suggested, titled, unmarked,
 };
-use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
-use crate::reference::{Account, EggPart, Measuring, Reference, Trait, tell_fingers, tell_measures, without_shell};
+use crate::quantity::{Code, Counting, Fault, Faults, Measures, Pointer, plain};
+use crate::reference::{Account, Reference, tell_fingers, tell_measures};
 
 /// What has been read so far.
 pub(super) struct Gathered {
-    reference: &'static Reference,
-    measures: Option<Measures>,
-    parts: Vec<PartRead>,
+    pub(super) reference: &'static Reference,
+    pub(super) measures: Option<Measures>,
+    /// The columns of the table in which the lines stand, where its head tells their units.
+    columns: Option<Columns>,
+    pub(super) parts: Vec<PartRead>,
     /// The name of the part that a heading began, until its first line comes.
     waiting: Option<String>,
     /// Whether the method has begun, in which no ingredient is looked for but by its amount.
     method: bool,
     /// What stands beside the lines.
-    facts: Facts,
+    pub(super) facts: Facts,
     /// The first line, where it may be the title: what it is called, and what else it says.
-    title: Option<(usize, String, Beside)>,
-    lines: Vec<LineReport>,
+    pub(super) title: Option<(usize, String, Beside)>,
+    /// The line before, where it may be the title of a part.
+    pub(super) heading: Option<Heading>,
+    pub(super) lines: Vec<LineReport>,
     /// How many names have been given suggestions.
     suggested: usize,
 }
@@ -44,11 +49,13 @@ impl Gathered {
         Self {
             reference,
             measures,
+            columns: None,
             parts: Vec::new(),
             waiting: None,
             method: false,
             facts: Facts::default(),
             title: None,
+            heading: None,
             lines: Vec::new(),
             suggested: 0,
         }
@@ -70,7 +77,19 @@ impl Gathered {
             attempts: Vec::new(),
         };
         let measures = self.measures.unwrap_or_default();
+        if let Some(Headed { columns, told, doubt }) = Columns::headed(bare, measures) {
+            self.columns = Some(columns);
+            report.state = if doubt.is_some() { LineState::Doubtful } else { LineState::Understood };
+            report.detail = Some(doubt.unwrap_or(told));
+            return self.lines.push(report);
+        }
+        let row = self.columns.as_ref().and_then(|columns| columns.line(bare));
+        let unmarked = unmarked(row.as_deref().unwrap_or(bare));
+        let bare = &*unmarked;
         let mut read = read_line(bare, measures, self.reference);
+        if let (Some(_), LineRead::Items(items)) = (&row, &mut read) {
+            may_be_counted(items);
+        }
         if let Some((part, first)) = begun(bare)
             && let LineRead::Items(items) = read_line(first, measures, self.reference)
             && items.iter().any(Item::is_weighable)
@@ -91,7 +110,12 @@ impl Gathered {
                 let step = Beside { aside: Some(STEP), ..Beside::default() };
                 self.facts.put(read_beside(bare, self.reference).unwrap_or(step), &mut report, self.reference, at, account);
             }
-            LineRead::Items(items) => self.items(items, &mut report, at, account),
+            LineRead::Items(items) => {
+                let may_head = self.may_head(bare, &items, &report);
+                self.headed(&items, &report);
+                self.items(items, &mut report, at, account);
+                self.heading = may_head;
+            }
         }
         self.lines.push(report);
     }
@@ -111,30 +135,9 @@ impl Gathered {
         report.attempts.truncate(10);
     }
 
-    /// Whether the first line names the whole: no ingredient, no amount, and no more than a tin or a yield beside its name.
-    fn is_title(&self, bare: &str, read: &LineRead) -> bool {
-        let named = bare.trim_start_matches(|c: char| !c.is_alphanumeric()).starts_with(char::is_uppercase);
-        named
-            && !is_measured_within(bare)
-            && match read {
-                LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),
-                // "Rye sourdough" names an ingredient only if a word of it is set aside.
-                // "Pumpkin pie" is no slip for pumpkin spice.
-                LineRead::Items(items) => {
-                    let named_otherwise =
-                        |one: &Item| one.ingredient.is_none_or(|known| known.is(Trait::Goods)) || !one.aside.is_empty() || one.slip;
-                    matches!(&**items, [one] if one.amount.is_none() && !one.unmeasured && named_otherwise(one))
-                }
-                // "Brownies (8-inch square pan)", but not "Grease a 9 inch tin".
-                LineRead::Beside(said) => {
-                    let (name, again) = titled(bare, self.reference);
-                    said.aside.is_none() && said.oven.is_none() && again.pan == said.pan && said.pan.is_some() && name.len() < bare.len()
-                }
-            }
-    }
-
     /// A heading begins a part with its first line.
-    fn heading(&mut self, part: String) -> String {
+    pub(super) fn heading(&mut self, part: String) -> String {
+        self.heading = None;
         self.method = is_method(&part);
         if self.method {
             return "A heading: the method begins, which is read for the pan and the oven alone".to_owned();
@@ -202,97 +205,6 @@ impl Gathered {
         }
     }
 
-    /// Weighs a line on trial; what cannot be weighed is told and kept out of the formula.
-    fn weighed(&mut self, item: &mut Item) {
-        if let Some(also) = &item.also
-            && let (Some(amount), false) = (&item.amount, self.weigh(item, also).is_ok())
-        {
-            item.notes.push(also.text.clone());
-            item.doubts.push(format!("\"{}\" beside {} cannot be weighed: it is kept as a note", also.text, amount.text));
-            item.also = None;
-        }
-        let Some(amount) = &item.amount else { return };
-        let Err(fault) = self.weigh(item, amount) else {
-            self.of_several(item);
-            self.in_shell(item);
-            return;
-        };
-        if let Some(also) = item.also.take() {
-            // The first measure has no figure; the second carries the line.
-            if let Some(first) = item.amount.replace(also) {
-                item.notes.push(first.text);
-            }
-            return;
-        }
-        let fingers = matches!(&amount.amount.counting, Counting::Unit(unit) if unit.by_the_fingers().is_some());
-        match fault.code {
-            _ if fingers => {
-                item.notes.insert(0, amount.text.clone());
-                item.unmeasured = true;
-                return;
-            }
-            Code::UnitMissing | Code::NotCounted | Code::UnknownUnit => item.faults.push(format!("{}: {}", fault.found, fault.detail)),
-            _ => item.doubts.push(format!("{}: {}", fault.found, fault.detail)),
-        }
-        item.tries.extend(fault.attempts);
-        item.weightless = true;
-    }
-
-    fn weigh(&self, item: &Item, measure: &Measure) -> Result<f64, Fault> {
-        let Some(ingredient) = item.ingredient else { return Ok(0.0) };
-        let at = Pointer::ROOT;
-        let of = Measuring {
-            ingredient,
-            form: item.form,
-            filled: item.filled,
-            measures: self.measures.unwrap_or_default(),
-            measures_at: None,
-            filled_at: &at,
-        };
-        // What a trial weighing notes is nobody's business.
-        let mut trial = Account::new(self.reference, false);
-        let weight = self.reference.weigh(&measure.amount, &of, &at, &mut trial)?;
-        Ok(weight.mass.value().in_grams())
-    }
-
-    /// "3 eggs (50 g)": a mass beside several is that of one where only so it fits.
-    fn of_several(&self, item: &mut Item) {
-        let (Some(amount), Some(also)) = (&item.amount, &item.also) else { return };
-        let count = amount.amount.number.value;
-        if amount.is_mass()
-            || !also.is_mass()
-            || count <= 1.0
-            || matches!(&amount.amount.counting, Counting::Unit(unit) if unit.family != crate::quantity::Family::Count)
-        {
-            return;
-        }
-        let (Ok(whole), Ok(beside)) = (self.weigh(item, amount), self.weigh(item, also)) else { return };
-        let near = |grams: f64| (grams / whole - 1.0).abs() < 0.3;
-        if !near(beside) && near(beside * count) {
-            let all = also.times(Factor::times(count));
-            item.doubts.push(format!("{} is taken as the weight of one: {} in all", also.text, all.text));
-            item.also = Some(all);
-        }
-    }
-
-    /// "2 eggs (59 g each)": grams beside eggs are those with the shell where only so they are eggs of that class; without it they go into the formula.
-    fn in_shell(&self, item: &mut Item) {
-        let whole_egg = item.ingredient.and_then(|known| known.egg_part()) == Some(EggPart::Whole);
-        let said = item.notes.iter().any(|note| note.contains("shell"));
-        let (Some(amount), Some(also)) = (&item.amount, item.also.as_ref().filter(|also| whole_egg && !said && also.is_mass())) else {
-            return;
-        };
-        let (Ok(counted), Ok(beside)) = (self.weigh(item, amount), self.weigh(item, also)) else { return };
-        let share = without_shell().value().value();
-        let off = |grams: f64| (grams / counted - 1.0).abs();
-        if amount.is_mass() || off(beside * share) >= off(beside) || off(beside * share) > 0.2 {
-            return;
-        }
-        let bare = also.without_shell();
-        item.doubts.push(format!("{} is taken as the weight in the shell: {} without it", also.text, bare.text));
-        item.also = Some(bare);
-    }
-
     /// Puts a line into the formula; gives its place.
     fn made(&mut self, item: &Item) -> String {
         if let Some(name) = self.waiting.take() {
@@ -335,30 +247,6 @@ impl Gathered {
             return Ok(());
         };
         Err(Fault::new(root, Code::TooMany, found, format!("at most {most_parts} parts of at most {most_lines} lines")).into())
-    }
-
-    /// The first line is a title where ingredients follow it.
-    fn entitled(&mut self, account: &mut Account) {
-        let Some((index, name, said)) = self.title.take() else { return };
-        let Some(report) = self.lines.get_mut(index) else { return };
-        if self.parts.is_empty() {
-            let alone = || "It may be a title: no ingredient that can be weighed follows it".to_owned();
-            report.detail.get_or_insert_with(alone);
-            return;
-        }
-        report.matched.clear();
-        report.attempts.clear();
-        report.detail = None;
-        let names_none = matches!(&*plain(&name), "ingredients" | "you will need");
-        self.facts.put(said, report, self.reference, &Pointer::ROOT.key("formula"), account);
-        let detail = report.detail.take().map_or(String::new(), |more| format!(". {more}"));
-        if names_none {
-            report.detail = Some(format!("A heading that names no part{detail}"));
-            return;
-        }
-        report.detail = Some(format!("The title: \"{name}\"{detail}"));
-        report.matched.insert(0, Matched { ingredient: None, amount: None, set_aside: Vec::new(), at: Some("/formula/name".to_owned()) });
-        self.facts.name = Some(name);
     }
 
     pub(super) fn settled(mut self, account: &mut Account) -> ReadAnswer {

@@ -1,5 +1,6 @@
 //! Lines as people write them, each with what stands in it.
 
+mod tables;
 mod written;
 
 use super::*;
@@ -7,9 +8,13 @@ use crate::formula::LineState;
 
 #[track_caller]
 fn ask(lines: &[&str]) -> ReadAnswer {
+    ask_either(None, Some(lines.iter().map(|line| (*line).to_owned()).collect()))
+}
+
+#[track_caller]
+fn ask_either(text: Option<String>, lines: Option<Vec<String>>) -> ReadAnswer {
     let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
-    let lines = lines.iter().map(|line| (*line).to_owned()).collect();
-    let question = ReadQuestion { text: None, lines: Some(lines), measures: None };
+    let question = ReadQuestion { text, lines, measures: None };
     Read::answer(&question, reference, &mut Account::new(reference, false)).unwrap_or_else(|faults| panic!("{faults:?}"))
 }
 
@@ -92,8 +97,8 @@ fn what_only_a_remark_measures_is_not_passed_over() {
 fn a_share_of_an_amount_is_no_second_measure_of_it() {
     let divided = ask(&["1 cup sugar, divided: 3/4 cup for the cake, 1/4 cup for topping"]);
     assert_eq!(divided.formula.as_ref().expect("it is read").parts[0].lines[0].also, None, "{:?}", divided.lines);
-    let total = ask(&["5 eggs, 250 g in total"]);
-    assert_eq!(total.formula.as_ref().expect("it is read").parts[0].lines[0].also.as_deref(), Some("250 g"), "{:?}", total.lines);
+    let total = ask(&["5 eggs, 250 g in total"]).formula.expect("it is read");
+    assert_eq!(total.parts[0].lines[0].also.as_deref(), Some("250 g"));
 }
 
 #[test]
@@ -138,8 +143,7 @@ fn a_point_that_may_part_thousands_is_doubted() {
 #[test]
 fn a_yeast_of_no_kind_is_asked_for_its_kind() {
     for line in ["7 g yeast", "1 packet yeast", "20 g baker's yeast, crumbled"] {
-        let answer = ask(&[line]);
-        let read = &answer.lines[0];
+        let read = &ask(&[line]).lines[0];
         assert_eq!(read.state, LineState::Unread, "{line}");
         assert!(read.detail.as_deref().is_some_and(|detail| detail.contains("3 g of fresh yeast")), "{line}: {:?}", read.detail);
         assert_eq!(read.attempts, ["instant yeast", "active dry yeast", "fresh yeast"], "{line}");

@@ -127,7 +127,7 @@ const PARTS: &[&str] = &[
 /// Whether a heading that opens a list may be the title of the whole: "Victoria Sponge", but not "For the icing", "Filling:" or "DRY INGREDIENTS".
 pub fn may_be_title(line: &str) -> bool {
     let lower = plain(line);
-    let name = lower.trim_matches(|c: char| !c.is_alphanumeric() && c != ':');
+    let name = lower.split('(').next().unwrap_or_default().trim_matches(|c: char| !c.is_alphanumeric() && c != ':');
     let alone = !name.contains(' ');
     !(name.ends_with([':', '：'])
         || name.ends_with("ingredients")
@@ -141,10 +141,15 @@ pub fn may_be_title(line: &str) -> bool {
 /// Parts by names that are no ingredients, so that they need no colon: "Sauce", "Dry ingredients", "Almond filling".
 pub(super) fn bare_heading(line: &str) -> Option<String> {
     let lower = plain(line);
+    // "Levain (the night before)": what is said of it, and no amount.
+    let (lower, said) = lower.split_once('(').map_or((&*lower, ""), |(name, said)| (name.trim_end(), said));
+    if !said.is_empty() && (!said.ends_with(')') || super::is_measured_within(said)) {
+        return None;
+    }
     let last = lower.rsplit(' ').next()?;
     let few = lower.split(' ').count() <= 3 && lower.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '\''));
     let is_part = PARTS.contains(&last) && (lower.split(' ').count() == 1 || !matches!(last, "cake" | "cakes"));
-    (few && (is_part || super::beside::is_method(&lower))).then(|| part_name(&lower))
+    (few && (is_part || super::beside::is_method(lower))).then(|| part_name(lower))
 }
 
 /// "Muffins", "Crème pâtissière", "To finish": what is made of the lines below, by the name of its style, or what they are for.

@@ -21,6 +21,7 @@ pub use beside::{Beside, Made, STEP, is_method, titled};
 pub use heading::{begun, may_be_title};
 pub use name::suggested;
 pub use read::{read_beside, read_line};
+pub use text::unmarked;
 
 use serde::Serialize;
 use utoipa::ToSchema;

@@ -7,7 +7,7 @@ use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
-use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted};
+use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted, unmarked};
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::settle;
 use super::{Item, LineRead};
@@ -29,7 +29,8 @@ pub(super) struct Reader<'a> {
 /// Reads one written line.
 pub fn read_line(written: &str, measures: Measures, reference: &'static Reference) -> LineRead {
     let reader = Reader { measures, ingredients: &reference.ingredients };
-    let line = unlisted(written);
+    let unmarked = unmarked(written);
+    let line = unlisted(&unmarked);
     if longer(line, LONGEST) {
         return LineRead::Items(vec![Item { faults: vec![format!("A line has at most {LONGEST} letters: part it")], ..Item::default() }]);
     }
@@ -44,7 +45,7 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
         reader.items(&cleaned).into_iter().map(on_the_outside).map(thousands).map(|item| reader.weighed_up(item)).collect();
     if items.iter().any(|item| item.ingredient.is_some()) {
         // "Levain" by itself is what a part is called, though it is an ingredient too.
-        let alone = matches!(&*items, [one] if one.amount.is_none() && !one.unmeasured && !cleaned.contains(' '));
+        let alone = matches!(&*items, [one] if one.amount.is_none() && !one.unmeasured && !cleaned.split('(').next().is_some_and(|name| name.trim_end().contains(' ')));
         return match bare_heading(&cleaned).filter(|_| alone) {
             Some(part) => LineRead::Heading(part),
             None => LineRead::Items(items),

@@ -73,7 +73,7 @@ impl Reader<'_> {
         }
     }
 
-    /// "5 g yeast": a weight of what is not known is not a second measure of what is.
+    /// "5 g yeast", "½ cup butter and lard": a measure of what is not known is not a second measure of what is.
     fn names_another(&self, part: &str) -> bool {
         let Ok(Some(head)) = lead(part, self.measures) else { return false };
         let rest = head.rest.trim();
@@ -92,7 +92,12 @@ impl Reader<'_> {
             "when",
             "whole",
         ];
-        head.measure.is_mass()
+        // "half a cup of butter and lard mixed": two that share a volume.
+        let shared = || {
+            let first = rest.trim_start_matches("of ").split_once(" and ").map(|(first, _)| first);
+            first.is_some_and(|first| named(self.ingredients, first).is_some_and(|found| found.doubts.is_empty()))
+        };
+        (head.measure.is_mass() || head.measure.family() == Family::Volume && shared())
             && rest.starts_with(char::is_alphabetic)
             && !is_purpose(rest)
             && !is_done(rest)
@@ -176,6 +181,10 @@ impl Reader<'_> {
             taken.insert(0, one);
             return Some(taken);
         }
+        // "1 tbsp milk + pinch of salt": one is meant.
+        let pinched = unit(second, self.measures).is_some_and(|(unit, ..)| unit.by_the_fingers().is_some());
+        let one_of = if pinched { format!("one {second}") } else { String::new() };
+        let second = if pinched { &*one_of } else { second };
         let further = lead(second, self.measures).ok().flatten()?;
         if second.starts_with(|c: char| c.is_alphabetic())
             && matches!(further.measure.amount.counting, Counting::Nothing)

@@ -17,6 +17,12 @@ pub(super) fn unlisted(line: &str) -> &str {
     behind.filter(|behind| behind.starts_with(is_figure)).unwrap_or(line)
 }
 
+/// Without the mark of bold letters, where these are a part of the line: "**Yield:** 12 buns". A line that is bold throughout is a heading by that.
+pub fn unmarked(line: &str) -> std::borrow::Cow<'_, str> {
+    let whole = || line.trim().strip_prefix("**").and_then(|line| line.strip_suffix("**")).is_some_and(|inner| !inner.contains("**"));
+    if line.contains("**") && !whole() { line.replace("**", "").into() } else { line.into() }
+}
+
 /// Blanks of every kind made plain; borrowed where they are plain already.
 pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
     if line.is_ascii() && !line.contains("  ") && !line.contains("...") && !line.contains(['\t', '@']) {

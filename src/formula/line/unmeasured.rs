@@ -29,6 +29,7 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
 /// What is measured and yet not mixed in: the egg that glazes a dough is none of its eggs.
 pub(super) fn on_the_outside(mut item: Item) -> Item {
     let outside = |note: &String| {
+        let note = note.to_lowercase();
         OUTSIDE
             .iter()
             .copied()

@@ -215,3 +215,30 @@ fn what_is_made_of_several_is_told_to_be_a_part() {
     let details: Vec<_> = answer.lines.iter().filter_map(|said| said.detail.as_deref()).collect();
     assert!(details.iter().any(|detail| detail.contains("made of several ingredients")), "{details:?}");
 }
+
+#[test]
+fn what_is_marked_bold_within_a_line_is_read_as_if_it_were_not() {
+    let answer = ask(&["**Yield:** 2 loaves (450 g each)", "- **Flour** – 300 g", "**For the glaze:** 50 g apricot jam"]);
+    let parts = answer.formula.iter().flat_map(|formula| &formula.parts);
+    assert_eq!(parts.map(|part| (&*part.name, part.lines.len())).collect::<Vec<_>>(), [("main", 1), ("glaze", 1)]);
+    let said = serde_json::to_value(&answer.formula).unwrap_or_default();
+    assert_eq!((said["makes"]["pieces"].as_u64(), said["makes"]["each"].as_str()), (Some(2), Some("450 g")));
+    let wash = [("1 egg", "egg"), ("1 tbsp", "whole milk"), ("1 pinch", "table salt")];
+    gives("**Egg wash:** 1 egg + 1 tbsp milk + pinch of salt", &wash);
+    assert!(ask(&["Egg wash: 1 egg + 1 tbsp milk"]).lines.iter().all(|line| line.state == LineState::Doubtful));
+}
+
+#[test]
+fn two_that_share_a_volume_are_no_second_measure_of_what_stands_before() {
+    let answer = ask(&["One-half cup sugar, one-half cup butter and lard mixed, one cup boiling water"]);
+    assert_eq!(answer.lines[0].state, LineState::Unread, "{:?}", answer.lines);
+    let lines: Vec<_> =
+        answer.formula.iter().flat_map(|formula| &formula.parts[0].lines).map(|line| (&*line.ingredient, &line.also)).collect();
+    assert_eq!(lines, [("granulated sugar", &None), ("water", &None)]);
+}
+
+#[test]
+fn a_starter_and_a_rye_by_their_short_names_are_known() {
+    gives("15 g ripe starter", &[("15 g", "sourdough starter")]);
+    gives("85 g wholemeal rye", &[("85 g", "dark rye flour")]);
+}

@@ -132,7 +132,10 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
 
 /// "2 loaves of 900 g", "12 buns at 60 g": what one of them weighs.
 fn each_behind(things: &str) -> Option<String> {
-    let text = [" of ", " at ", " à ", " @ "].iter().find_map(|mark| things.split_once(mark))?.1.trim();
+    let joined = [" of ", " at ", " à ", " @ "].iter().find_map(|mark| things.split_once(mark));
+    // "2 loaves (450 g each)".
+    let bracketed = || things.split_once('(').and_then(|(_, inner)| inner.split_once(')')).filter(|(inner, _)| inner.ends_with("each"));
+    let text = joined.map(|(_, text)| text).or_else(|| Some(bracketed()?.0))?.trim();
     let (number, behind) = read_number(text, &Pointer::ROOT).ok()??;
     let (unit, word, rest) = unit(behind, Measures::Us)?;
     let ends = rest.trim().is_empty() || rest.trim_start().starts_with("each");

@@ -1,0 +1,158 @@
+//! A table that is headed with its units: "Ingredient | Grams | Cups". The head says what the bare numbers below it measure, and a row becomes a line as it would be written.
+
+use crate::formula::Item;
+use crate::quantity::{Counting, Family, Measures, Number, Pointer, Unit, plain, read_number};
+
+/// What stands in a column.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Column {
+    Name,
+    /// Amounts, with the unit that their bare numbers are in where the head tells it.
+    Amount(Option<&'static Unit>),
+    /// Percentages of the flour.
+    Percent,
+    /// Anything else that is said of the ingredient.
+    Note,
+}
+
+/// The columns of a table, by its head.
+#[derive(Debug)]
+pub(super) struct Columns(Vec<Column>);
+
+/// What is told of a head.
+pub(super) struct Headed {
+    pub columns: Columns,
+    pub told: String,
+    /// Why it must be looked at: two columns that measure in the same unit are not the same amount.
+    pub doubt: Option<String>,
+}
+
+const NAMES: [&str; 7] = ["ingredient", "ingredients", "item", "material", "materials", "raw material", "name"];
+const AMOUNTS: [&str; 11] = ["amount", "amounts", "quantity", "qty", "weight", "mass", "volume", "measure", "metric", "imperial", "us"];
+
+impl Columns {
+    /// Reads the head of a table; nothing where it is none, or tells no unit.
+    pub(super) fn headed(line: &str, measures: Measures) -> Option<Headed> {
+        let cells = cells(line)?;
+        let mut columns: Vec<Column> = cells.iter().map(|cell| column(cell, measures)).collect();
+        let named = columns.iter().filter(|column| **column == Column::Name).count();
+        // "| | Grams |": the first cell of a head may be left empty.
+        if named == 0 && cells[0].is_empty() {
+            columns[0] = Column::Name;
+        } else if named != 1 {
+            return None;
+        }
+        let (mut units, mut again): (Vec<&str>, Option<&str>) = (Vec::new(), None);
+        for column in &mut columns {
+            let Column::Amount(Some(unit)) = column else { continue };
+            if units.contains(&unit.one) {
+                again = Some(unit.one);
+                *column = Column::Note;
+            } else {
+                units.push(unit.one);
+            }
+        }
+        if units.is_empty() {
+            return None;
+        }
+        let told = format!("The head of a table: bare numbers below it are in {}", units.join(", "));
+        let doubt = again.map(|unit| format!("Two columns are in {unit}, and a formula has a place for one of them: the first is taken"));
+        Some(Headed { columns: Self(columns), told, doubt })
+    }
+
+    /// A row of the table as a line would be written; nothing where the line is no row of it, or needs no unit.
+    pub(super) fn line(&self, row: &str) -> Option<String> {
+        let cells = cells(row).filter(|cells| cells.len() <= self.0.len())?;
+        // "| **Dough** | | |": the name of a part, marked or known for one.
+        if let [name] = cells.iter().filter(|cell| !cell.is_empty()).collect::<Vec<_>>()[..] {
+            return Some(if row.contains("**") { format!("{name}:") } else { (*name).to_owned() });
+        }
+        if !cells.iter().any(|cell| is_number(cell)) {
+            return None;
+        }
+        let of = |wanted: fn(&Column) -> bool| self.0.iter().zip(&cells).filter(move |(column, cell)| wanted(column) && !is_empty(cell));
+        let name = of(|column| *column == Column::Name).map(|(_, cell)| *cell).next()?;
+        let amounts: Vec<String> = of(|column| matches!(column, Column::Amount(_)))
+            .map(|(column, cell)| match column {
+                Column::Amount(Some(unit)) => match number(cell) {
+                    Some(number) => format!("{cell} {}", if number.value > 1.0 { unit.many } else { unit.one }),
+                    None => (*cell).to_owned(),
+                },
+                _ => (*cell).to_owned(),
+            })
+            .collect();
+        if amounts.is_empty() {
+            return None;
+        }
+        let amounts = amounts.join(" / ");
+        // "Total": what opens as no ingredient does is known by its first word.
+        let mut line = if plain(name).starts_with("total") { format!("{name} {amounts}") } else { format!("{amounts} {name}") };
+        for (_, percent) in of(|column| *column == Column::Percent) {
+            // Without its sign, for behind chocolate that tells the cocoa.
+            line.extend([", baker's percentage ", percent.trim_end_matches('%').trim_end()]);
+        }
+        // A bare number of another batch is no remark on this one.
+        of(|column| *column == Column::Note).filter(|(_, cell)| !is_number(cell)).for_each(|(_, cell)| line.extend([", ", cell]));
+        Some(line)
+    }
+}
+
+/// Eggs are counted in tables of grams too: of so few grams no egg is made.
+const LEAST_EGG: f64 = 12.0;
+
+/// What stands in a column of grams and may have been counted is doubted.
+pub(super) fn may_be_counted(items: &mut [Item]) {
+    for item in items {
+        let (Some(_), Some(amount)) = (item.ingredient.and_then(|known| known.egg_part()), &item.amount) else { continue };
+        let figure = amount.amount.number.value;
+        if matches!(amount.amount.counting, Counting::Unit(unit) if unit.id == "gram") && figure < LEAST_EGG && figure.fract() == 0.0 {
+            item.doubts.push(format!("{} is less than one weighs: where it is the number of them, write that", amount.text));
+            item.tries.push(format!("{figure} {}", item.name()));
+        }
+    }
+}
+
+fn column(head: &str, measures: Measures) -> Column {
+    let head = plain(head);
+    if NAMES.contains(&&*head) {
+        return Column::Name;
+    }
+    // "per 100 g" measures no ingredient.
+    if head.starts_with(|c: char| c.is_ascii_digit()) || head.starts_with("per ") {
+        return Column::Note;
+    }
+    if head.contains('%') || head.contains("percent") {
+        return Column::Percent;
+    }
+    // "Weight (g)", "grams", "US cups", "metric, g".
+    let words = || head.split(|c: char| !c.is_alphanumeric() && c != '.').filter(|word| !word.is_empty());
+    let unit = |word: &str| Unit::of_word(word, measures).filter(|unit| matches!(unit.family, Family::Mass | Family::Volume));
+    let found = unit(&head).or_else(|| words().find_map(unit));
+    if found.is_some() || words().any(|word| AMOUNTS.contains(&word)) { Column::Amount(found) } else { Column::Note }
+}
+
+/// The cells of a row: between bars, tabs, or wide gaps.
+fn cells(line: &str) -> Option<Vec<&str>> {
+    let line = line.trim_matches(' ');
+    let parts: Vec<&str> = if line.contains('|') {
+        let inner = line.strip_prefix('|').unwrap_or(line);
+        inner.strip_suffix('|').unwrap_or(inner).split('|').collect()
+    } else if line.contains('\t') {
+        line.split('\t').collect()
+    } else {
+        line.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect()
+    };
+    (parts.len() > 1).then(|| parts.into_iter().map(|cell| cell.trim().trim_matches('*').trim()).collect())
+}
+
+fn number(cell: &str) -> Option<Number> {
+    read_number(cell, &Pointer::ROOT).ok()?.filter(|(_, rest)| rest.is_empty()).map(|(number, _)| number)
+}
+
+fn is_number(cell: &str) -> bool {
+    number(cell).is_some()
+}
+
+fn is_empty(cell: &str) -> bool {
+    cell.chars().all(|c| matches!(c, '-' | '–' | '—' | '.'))
+}

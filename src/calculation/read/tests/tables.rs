@@ -1,0 +1,100 @@
+//! Tables that are headed with their units, and the titles of parts.
+
+use super::super::answer::PartRead;
+use super::*;
+
+/// The lines of the formula: part, amount, second measure, ingredient.
+fn made(text: &str) -> Vec<(String, String, Option<String>, String)> {
+    let formula = ask_text(text).formula;
+    let of = |part: &PartRead| {
+        let name = part.name.clone();
+        part.lines
+            .iter()
+            .map(move |line| (name.clone(), line.amount.clone(), line.also.clone(), line.ingredient.clone()))
+            .collect::<Vec<_>>()
+    };
+    formula.iter().flat_map(|formula| &formula.parts).flat_map(of).collect()
+}
+
+#[track_caller]
+fn ask_text(text: &str) -> ReadAnswer {
+    ask_either(Some(text.to_owned()), None)
+}
+
+#[test]
+fn the_head_of_a_table_says_what_its_bare_numbers_are() {
+    let row =
+        |amount: &str, also: Option<&str>, name: &str| ("main".to_owned(), amount.to_owned(), also.map(str::to_owned), name.to_owned());
+    let wanted = [row("500 g", Some("4 cups"), "bread flour"), row("350 g", Some("1 1/2 cups"), "water")];
+    for text in [
+        "Ingredient | Grams | Cups\nBread flour | 500 | 4\nWater | 350 | 1 1/2",
+        "| Ingredient | Weight (g) | Cups |\n|---|---:|---:|\n| Bread flour | 500 | 4 |\n| Water | 350 | 1 1/2 |",
+        "g  cups  ingredient\n500  4  bread flour\n350  1 1/2  water",
+        "Ingredient\tGrams\tUS cups\nBread flour\t500\t4\nWater\t350\t1 1/2",
+    ] {
+        assert_eq!(made(text), wanted, "{text}");
+    }
+    // A cell that has a unit keeps it; an empty one is none.
+    let wanted = [row("10 g", Some("2 tsp"), "table salt"), row("7 g", None, "instant yeast")];
+    assert_eq!(made("Ingredient | Grams | Cups\nSalt | 10 | 2 tsp\nInstant yeast | 7 | –"), wanted);
+}
+
+#[test]
+fn a_bakers_percentage_in_a_table_is_no_amount_and_no_share_of_cocoa() {
+    let text = "Ingredient | Weight (g) | Baker's %\nFlour | 1000 | 100\nDark chocolate | 700 | 70\nTotal | 1700 | 170";
+    let answer = ask_text(text);
+    let lines = answer.formula.iter().flat_map(|formula| &formula.parts[0].lines);
+    let said: Vec<_> = lines.map(|line| (&*line.amount, &*line.ingredient, line.note.as_deref().unwrap_or_default())).collect();
+    let flour = ("1000 g", "all-purpose flour", "baker's percentage 100");
+    assert_eq!(said, [flour, ("700 g", "bittersweet chocolate", "baker's percentage 70")]);
+    assert!(answer.lines[3].detail.as_deref().is_some_and(|told| told.contains("a sum")), "{:?}", answer.lines[3]);
+}
+
+#[test]
+fn a_table_has_its_parts_and_two_batches_are_told() {
+    let text = "| Ingredient | g | Notes |\n|---|---|---|\n| **Levain** | | |\n| Bread flour | 50 | |\n| Dough | | |\n| Bread flour | 450 | sifted |";
+    let parts: Vec<_> = made(text).into_iter().map(|(part, amount, ..)| (part, amount)).collect();
+    assert_eq!(parts, [("levain".to_owned(), "50 g".to_owned()), ("dough".to_owned(), "450 g".to_owned())]);
+    let two = ask_text("Ingredient\tg (1 loaf)\tg (10 loaves)\nBread flour\t500\t5000\nWater\t340\t3400");
+    assert_eq!(two.lines[0].state, LineState::Doubtful, "{:?}", two.lines[0]);
+    let amounts: Vec<_> = two.formula.iter().flat_map(|formula| &formula.parts[0].lines).map(|line| (&*line.amount, &line.also)).collect();
+    assert_eq!(amounts, [("500 g", &None), ("340 g", &None)]);
+}
+
+#[test]
+fn eggs_that_are_counted_in_a_column_of_grams_are_doubted() {
+    let answer = ask_text("Ingredient | g\nFlour | 500\nEggs | 2\nEgg yolk | 36");
+    let states: Vec<_> = answer.lines.iter().map(|line| line.state).collect();
+    use LineState::{Doubtful, Understood};
+    assert_eq!(states, [Understood, Understood, Doubtful, Understood], "{:?}", answer.lines);
+}
+
+#[test]
+fn a_name_above_its_own_ingredients_is_the_title_of_a_part() {
+    let parts = |text: &str| -> Vec<(String, usize)> {
+        let formula = ask_text(text).formula;
+        formula.iter().flat_map(|formula| &formula.parts).map(|part| (part.name.clone(), part.lines.len())).collect()
+    };
+    let is = |name: &str, lines: usize| (name.to_owned(), lines);
+    let tart = "Lemon tart\n\nPastry\n250 g flour\n\nLemon curd\n150 g sugar\n3 eggs\n\nRhubarb compote\n200 g rhubarb";
+    assert_eq!(parts(tart), [is("pastry", 1), is("lemon curd", 2), is("rhubarb compote", 1)]);
+    let states: Vec<_> = ask_text(tart).lines.iter().map(|line| (line.state, line.matched.is_empty())).collect();
+    assert_eq!((states[3], states[6]), ((LineState::Understood, true), (LineState::Doubtful, true)));
+    // No blank line parts it: it may be an ingredient whose amount was forgotten.
+    let slice = ask_text("Slice\nBase\n100 g flour\nCaramel sauce\n30 g butter");
+    assert_eq!((slice.lines[3].state, &*slice.lines[3].attempts), (LineState::Doubtful, &["100 g caramel sauce".to_owned()][..]));
+    assert_eq!(parts("Levain (the night before)\n50 g flour\n\nMain dough\n450 g flour"), [is("levain", 1), is("main dough", 1)]);
+}
+
+#[test]
+fn an_ingredient_without_its_amount_is_no_title() {
+    for text in [
+        "Biscuits\n\n200 g flour\n\nSalt\n100 g sugar",
+        "200 g flour\n\nVanilla\n\n100 g sugar",
+        "200 g flour\n\nZzyzx powder\n\n100 g sugar",
+        "200 g flour\nIcing sugar, for dusting\n100 g sugar",
+        "200 g flour\nJam\n100 g sugar",
+    ] {
+        assert_eq!(ask_text(text).formula.map(|formula| formula.parts.len()), Some(1), "{text}");
+    }
+}
