@@ -8,7 +8,7 @@ use super::titles::Heading;
 use crate::formula::{
     Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, read_beside, read_line, suggested, titled, unmarked,
 };
-use crate::quantity::{Code, Counting, Fault, Faults, Measures, Pointer, plain};
+use crate::quantity::{Code, Counting, Fault, Faults, Measures, Pointer, Written, plain, read_amount};
 use crate::reference::{Account, Reference, tell_fingers, tell_measures};
 
 /// What has been read so far.
@@ -196,8 +196,14 @@ impl Gathered {
     fn told(&self, item: &Item, at: &Pointer<'_>, account: &mut Account) {
         let root = Pointer::ROOT;
         let measures_at = root.key("measures");
-        for measure in item.amount.iter().chain(&item.also) {
-            let Counting::Unit(unit) = measure.amount.counting else { continue };
+        let measures = item.amount.iter().chain(&item.also);
+        // "1 stick plus 2 tbsp": the spoons stand behind.
+        let added = measures.clone().filter_map(|measure| {
+            let (_, added) = measure.text.split_once(" plus ")?;
+            read_amount(&Written::Text(added.into()), self.measures.unwrap_or_default(), at).ok()
+        });
+        for amount in measures.map(|measure| &measure.amount).chain(&added.collect::<Vec<_>>()) {
+            let Counting::Unit(unit) = amount.counting else { continue };
             tell_fingers(unit, at, account);
             if self.measures.is_none() {
                 tell_measures(unit, Measures::default(), Some(&measures_at), account);

@@ -24,11 +24,12 @@ const NUMBERS: usize = 8;
 pub(super) struct Reader<'a> {
     pub(super) measures: Measures,
     pub(super) ingredients: &'a Ingredients,
+    pub(super) reference: &'static Reference,
 }
 
 /// Reads one written line.
 pub fn read_line(written: &str, measures: Measures, reference: &'static Reference) -> LineRead {
-    let reader = Reader { measures, ingredients: &reference.ingredients };
+    let reader = Reader { measures, ingredients: &reference.ingredients, reference };
     let unmarked = unmarked(written);
     let line = unlisted(&unmarked);
     if longer(line, LONGEST) {

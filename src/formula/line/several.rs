@@ -1,12 +1,13 @@
 //! A line that holds more than one ingredient: "½ tsp each cinnamon and cloves", "1 egg plus 1 yolk", "salt and pepper".
 
-use super::Item;
 use super::amount::{lead, unit};
 use super::name::named;
 use super::read::Reader;
 use super::taken::counted;
 use super::text::{bracketed, is_done, is_figure, is_purpose, segments};
-use crate::quantity::{Counting, Family, Pointer, plain, read_number, strip_ignoring_case};
+use super::{Item, Measure};
+use crate::quantity::{Counting, Family, Pointer, Written, plain, read_number, strip_ignoring_case};
+use crate::reference::{Account, Measuring};
 
 impl Reader<'_> {
     /// "500 g flour, 300 ml water, 10 g salt": a line that lists several, each with its own amount. What has none belongs to the one before.
@@ -148,14 +149,19 @@ impl Reader<'_> {
         .collect()
     }
 
-    /// "1 stick plus 2 tablespoons butter": two measures that do not add up before they are weighed.
+    /// "1 stick plus 2 tablespoons butter": two measures of one ingredient. Where a formula takes them as one amount they are one; a mass and a volume are two lines.
     pub(super) fn in_two_measures(&self, rest: &str, item: &Item) -> Option<Vec<Item>> {
         let second = ["plus ", "+ ", "and ", "& "].iter().find_map(|mark| strip_ignoring_case(rest, mark))?;
         lead(second, self.measures).ok()??;
         let [mut further] = <[Item; 1]>::try_from(self.items(second)).ok()?;
         further.ingredient?;
-        // "1 stick plus 2 tbsp (142 g) butter": that is what both weigh.
-        if let Some(whole) = further.also.take().filter(super::Measure::is_mass) {
+        if let Some(both) = self.in_packs(item, &further) {
+            further.amount = Some(both);
+            further.doubts.extend_from_slice(&item.doubts);
+            return Some(vec![further]);
+        }
+        // "100 g plus 2 tbsp (125 g) sugar": that is what both weigh.
+        if let Some(whole) = further.also.take().filter(Measure::is_mass) {
             let apart = [&item.amount, &further.amount].map(|measure| measure.as_ref().map_or("", |measure| &measure.text));
             further.notes.push(apart.join(" plus "));
             further.amount = Some(whole);
@@ -164,6 +170,25 @@ impl Reader<'_> {
         let mut first = Item { amount: item.amount.clone(), ..further.clone() };
         first.doubts.extend_from_slice(&item.doubts);
         Some(vec![first, further])
+    }
+
+    /// Both amounts as one, where the ingredient is sold in packs that tell what both are.
+    fn in_packs(&self, item: &Item, further: &Item) -> Option<Measure> {
+        let (first, second) = (item.amount.as_ref()?, further.amount.as_ref()?);
+        let text = format!("{} plus {}", first.text, second.text);
+        let at = Pointer::ROOT;
+        let of = Measuring {
+            ingredient: further.ingredient?,
+            form: further.form,
+            filled: further.filled.or(item.filled),
+            measures: self.measures,
+            measures_at: None,
+            filled_at: &at,
+        };
+        // What a trial notes is told where the line is weighed.
+        let mut trial = Account::new(self.reference, false);
+        let amount = self.reference.in_packs(&Written::Text(text.as_str().into()), &of, &at, &mut trial)?;
+        Some(Measure { amount, text })
     }
 
     /// "1 egg plus 1 yolk", "1 cup sugar plus 2 tablespoons": two ingredients, or more of the same.

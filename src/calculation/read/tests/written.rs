@@ -242,3 +242,24 @@ fn a_starter_and_a_rye_by_their_short_names_are_known() {
     gives("15 g ripe starter", &[("15 g", "sourdough starter")]);
     gives("85 g wholemeal rye", &[("85 g", "dark rye flour")]);
 }
+
+#[test]
+fn packs_and_spoons_of_one_ingredient_are_one_line() {
+    for (line, amount, ingredient) in [
+        ("1 stick plus 2 tbsp unsalted butter", "1 stick plus 2 tbsp", "unsalted butter"),
+        ("2 sticks and 3 tbsp butter, softened", "2 sticks plus 3 tbsp", "unsalted butter"),
+        ("1/2 cup plus 1 stick butter", "1/2 cup plus 1 stick", "unsalted butter"),
+        ("1 packet plus 1 tsp instant yeast", "1 packet plus 1 tsp", "instant yeast"),
+    ] {
+        gives(line, &[(amount, ingredient)]);
+        // The other calculations take it.
+        let written = crate::quantity::Written::Text(amount.into());
+        assert!(crate::quantity::parted(&written, Measures::Us, &Pointer::ROOT).is_some(), "{amount}");
+    }
+    gives("1 stick + 2 tbsp (142 g) unsalted butter", &[("1 stick plus 2 tbsp", "unsalted butter")]);
+    assert_eq!(also("1 stick + 2 tbsp (142 g) unsalted butter").as_deref(), Some("142 g"));
+    let told = ask(&["1 stick plus 2 tbsp butter"]).owed.assumptions;
+    assert!(told.iter().any(|told| told.text.contains("spoons are those of the US")), "whose spoons stand behind is told");
+    // A mass and a volume do not add up, and two lines lose neither.
+    gives("100 g plus 2 tbsp sugar", &[("100 g", "granulated sugar"), ("2 tbsp", "granulated sugar")]);
+}
