@@ -8,6 +8,7 @@ mod joined;
 mod numbering;
 mod titles;
 mod weighed;
+mod whole_part;
 
 use serde::Deserialize;
 use utoipa::ToSchema;

@@ -8,7 +8,7 @@ use super::titles::Heading;
 use crate::formula::{
     Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, read_beside, read_line, suggested, titled, unmarked,
 };
-use crate::quantity::{Code, Counting, Fault, Faults, Measures, Pointer, Written, plain, read_amount};
+use crate::quantity::{Code, Counting, Fault, Faults, Mass, Measures, Pointer, Written, plain, read_amount};
 use crate::reference::{Account, Reference, tell_fingers, tell_measures};
 
 /// What has been read so far.
@@ -18,8 +18,10 @@ pub(super) struct Gathered {
     /// The columns of the table in which the lines stand, where its head tells their units.
     columns: Option<Columns>,
     pub(super) parts: Vec<PartRead>,
+    /// What the lines of each part weigh.
+    pub(super) weights: Vec<Mass>,
     /// The name of the part that a heading began, until its first line comes.
-    waiting: Option<String>,
+    pub(super) waiting: Option<String>,
     /// Whether the method has begun, in which no ingredient is looked for but by its amount.
     method: bool,
     /// What stands beside the lines.
@@ -51,6 +53,7 @@ impl Gathered {
             measures,
             columns: None,
             parts: Vec::new(),
+            weights: Vec::new(),
             waiting: None,
             method: false,
             facts: Facts::default(),
@@ -86,6 +89,7 @@ impl Gathered {
         let row = self.columns.as_ref().and_then(|columns| columns.line(bare));
         let unmarked = unmarked(row.as_deref().unwrap_or(bare));
         let bare = &*unmarked;
+        let (bare, behind) = self.sentences(bare).map_or((bare, None), |(first, behind)| (first, Some(behind)));
         let mut read = read_line(bare, measures, self.reference);
         if let (Some(_), LineRead::Items(items)) = (&row, &mut read) {
             may_be_counted(items);
@@ -102,14 +106,25 @@ impl Gathered {
             self.title = Some((0, name, said));
         }
         match read {
-            LineRead::Heading(_) if self.title.is_some() && self.lines.is_empty() => report.state = LineState::Unread,
-            LineRead::Beside(_) if self.title.is_some() && self.lines.is_empty() => report.state = LineState::Unread,
-            LineRead::Heading(part) => report.detail = Some(self.heading(part)),
-            LineRead::Beside(said) => self.facts.put(*said, &mut report, self.reference, at, account),
+            LineRead::Heading(_) | LineRead::Beside(_) if self.title.is_some() && self.lines.is_empty() => report.state = LineState::Unread,
+            // Goods that are made here are none of their own ingredients.
+            LineRead::Items(items) if self.title.is_some() && items.iter().any(Item::is_weighable) && self.lines.is_empty() => {
+                report.state = LineState::Unread;
+            }
+            LineRead::Heading(part) => {
+                let nameless = part.is_empty();
+                report.detail = Some(self.heading(part));
+                // "Ingredients (for a 900 g loaf tin)".
+                if let Some(said) = bracketed(bare).filter(|_| nameless).and_then(|said| read_beside(said, self.reference)) {
+                    self.beside(said, &mut report, at, account);
+                }
+            }
+            LineRead::Beside(said) => self.beside(*said, &mut report, at, account),
             LineRead::Items(items) if self.method && !items.iter().any(Item::is_weighable) => {
                 let step = Beside { aside: Some(STEP), ..Beside::default() };
-                self.facts.put(read_beside(bare, self.reference).unwrap_or(step), &mut report, self.reference, at, account);
+                self.beside(read_beside(bare, self.reference).unwrap_or(step), &mut report, at, account);
             }
+            LineRead::Items(items) if let Some(part) = self.part_called(&items) => self.whole_part(part, items, &mut report),
             LineRead::Items(items) => {
                 let may_head = self.may_head(bare, &items, &report);
                 self.headed(&items, &report);
@@ -117,7 +132,31 @@ impl Gathered {
                 self.heading = may_head;
             }
         }
+        if let Some(said) = behind {
+            self.beside(said, &mut report, at, account);
+        }
         self.lines.push(report);
+    }
+
+    /// What stands beside the ingredients goes where it belongs; what was told of the line before stays.
+    fn beside(&mut self, said: Beside, report: &mut LineReport, at: &Pointer<'_>, account: &mut Account) {
+        let (state, detail, attempts) = (report.state, report.detail.take(), std::mem::take(&mut report.attempts));
+        self.facts.put(said, report, self.reference, at, account);
+        report.state = report.state.max(state);
+        report.detail = detail.into_iter().chain(report.detail.take()).reduce(|first, more| format!("{first}. {more}"));
+        report.attempts.splice(0..0, attempts);
+        report.attempts.truncate(10);
+    }
+
+    /// "Flour 300 g, butter 200 g. Bake 40 min at 160 C.": a formula on one line; its ingredients, and what its other sentences say.
+    fn sentences<'t>(&self, bare: &'t str) -> Option<(&'t str, Beside)> {
+        let ends = bare.match_indices(". ").map(|(at, _)| at).filter(|at| bare[at + 2..].starts_with(char::is_uppercase));
+        ends.take(3).find_map(|at| {
+            let said = read_beside(&bare[at + 2..], self.reference)?;
+            let placed = said.pan.is_some() || said.oven.is_some() || said.minutes.is_some() || said.makes.is_some();
+            let LineRead::Items(items) = read_line(&bare[..at], self.measures.unwrap_or_default(), self.reference) else { return None };
+            (placed && items.iter().any(Item::is_weighable)).then_some((&bare[..at], said))
+        })
     }
 
     fn items(&mut self, items: Vec<Item>, report: &mut LineReport, at: &Pointer<'_>, account: &mut Account) {
@@ -222,6 +261,9 @@ impl Gathered {
             self.parts.push(PartRead { name: "main".to_owned(), scales_with: None, into: None, lines: Vec::new() });
         }
         let at = self.parts.len() - 1;
+        self.weights.resize(at + 1, Mass::grams(0.0));
+        let weight = self.weight(item);
+        self.weights[at] += weight;
         let lines = &mut self.parts[at].lines;
         let note = item.notes.join(", ");
         lines.push(LineMade {
@@ -290,4 +332,9 @@ impl Gathered {
         let formula = (!parts.is_empty()).then(|| facts.formula(measures, parts));
         ReadAnswer { formula, lines: self.lines, owed: account.settle(summary) }
     }
+}
+
+/// What stands in brackets at the end of a line.
+fn bracketed(line: &str) -> Option<&str> {
+    line.trim_end_matches([':', ' ', '*', '#']).strip_suffix(')')?.split_once('(').map(|(_, said)| said)
 }

@@ -27,6 +27,12 @@ fn names_a_whole(item: &Item) -> bool {
 }
 
 impl Gathered {
+    /// "Chocolate chip cookies – 24 big ones": on the first line so many of them are made, not bought. "Digestive biscuits – 20" says no such thing.
+    fn makes_goods(&self, bare: &str, item: &Item) -> bool {
+        let goods = || item.ingredient.is_some_and(|known| known.is(Trait::Goods));
+        item.also.is_none() && goods() && titled(bare, self.reference).1.makes.is_some()
+    }
+
     /// Whether the first line names the whole: no ingredient, no amount, and no more than a tin or a yield beside its name.
     pub(super) fn is_title(&self, bare: &str, read: &LineRead) -> bool {
         let named = bare.trim_start_matches(|c: char| !c.is_alphanumeric()).starts_with(char::is_uppercase);
@@ -36,7 +42,7 @@ impl Gathered {
                 LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),
                 // "Rye sourdough" names an ingredient only if a word of it is set aside.
                 // "Pumpkin pie" is no slip for pumpkin spice.
-                LineRead::Items(items) => matches!(&**items, [one] if names_a_whole(one)),
+                LineRead::Items(items) => matches!(&**items, [one] if names_a_whole(one) || self.makes_goods(bare, one)),
                 // "Brownies (8-inch square pan)", but not "Grease a 9 inch tin".
                 LineRead::Beside(said) => {
                     let (name, again) = titled(bare, self.reference);

@@ -2,7 +2,7 @@
 
 use super::gathered::Gathered;
 use crate::formula::{Item, Measure};
-use crate::quantity::{Code, Counting, Factor, Fault, Pointer};
+use crate::quantity::{Code, Counting, Factor, Fault, Mass, Pointer};
 use crate::reference::{Account, EggPart, Measuring, without_shell};
 
 impl Gathered {
@@ -57,6 +57,12 @@ impl Gathered {
         let mut trial = Account::new(self.reference, false);
         let weight = self.reference.weigh(&measure.amount, &of, &at, &mut trial)?;
         Ok(weight.mass.value().in_grams())
+    }
+
+    /// What a line weighs: of two measures a mass wins.
+    pub(super) fn weight(&self, item: &Item) -> Mass {
+        let said = item.also.iter().chain(&item.amount).find(|measure| measure.is_mass()).or(item.amount.as_ref());
+        Mass::grams(said.and_then(|measure| self.weigh(item, measure).ok()).unwrap_or_default())
     }
 
     /// "3 eggs (50 g)": a mass beside several is that of one where only so it fits.

@@ -7,6 +7,7 @@ mod words;
 
 pub use made::Made;
 
+use super::text::is_figure;
 use crate::quantity::plain;
 use crate::reference::Reference;
 use tin::Tin;
@@ -222,15 +223,18 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
         Tin::Refused(fault) => lower.replacen(&*fault.found, " ", 1),
         Tin::None => clause.to_owned(),
     };
-    if let Some(bare) = baked::bare(&rest) {
-        return Some(bare.with_tin(found));
+    let works = lower.split(' ').next().is_some_and(|first| WORK.contains(&first)) && lower.split(' ').count() > 2;
+    // "Cool 10 minutes" is no time of the oven.
+    if !works || baked::is_set_within(clause) {
+        if let Some(bare) = baked::bare(&rest) {
+            return Some(bare.with_tin(found));
+        }
     }
     if let Tin::None = found
         && let Some(said) = made::weighed_each(clause)
     {
         return Some(said);
     }
-    let works = lower.split(' ').next().is_some_and(|first| WORK.contains(&first)) && lower.split(' ').count() > 2;
     let aside = (works && (baked::is_set_within(clause) || !super::amount::is_measured_within(clause))).then_some(STEP);
     let said = Beside { aside, ..Beside::default() }.with_tin(found);
     (!said.is_nothing()).then_some(said)
@@ -255,7 +259,9 @@ fn clauses(line: &str) -> Vec<&str> {
     for piece in line.split(['|', '•', '·']) {
         let mut from = 0;
         for (at, _) in piece.match_indices(". ") {
-            if piece[at + 2..].starts_with(char::is_uppercase) {
+            // "Springform 24 cm. 170 C": a measure ends a sentence too.
+            let measured = || piece[at + 2..].starts_with(is_figure) && ENDS.iter().any(|word| piece[from..at].ends_with(word));
+            if piece[at + 2..].starts_with(char::is_uppercase) || measured() {
                 parts.push(&piece[from..at]);
                 from = at + 2;
             }
@@ -272,11 +278,13 @@ fn clauses(line: &str) -> Vec<&str> {
     parts.into_iter().map(|part| part.trim().trim_end_matches('.')).filter(|part| !part.is_empty()).collect()
 }
 
+const ENDS: [&str; 6] = ["cm", "min", "mins", "minutes", "tin", "pan"];
+
 /// Whether a text begins with an amount that is none of a tin, an oven or a time.
 fn is_of_a_thing(text: &str) -> bool {
     let lower = plain(text);
     let of_tin = lower.split([' ', ',']).any(|word| TINS.contains(&word));
-    text.trim_start().starts_with(super::text::is_figure) && !of_tin && !baked::is_set_within(&lower) && baked::time(&lower).is_none()
+    text.trim_start().starts_with(is_figure) && !of_tin && !baked::is_set_within(&lower) && baked::time(&lower).is_none()
 }
 
 #[cfg(test)]

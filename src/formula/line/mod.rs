@@ -75,6 +75,8 @@ pub struct Item {
     pub slip: bool,
     /// The name that is not in the table.
     pub strange: Option<String>,
+    /// The name that no ingredient has: it may be that of a part.
+    pub unknown: Option<String>,
     /// What to write instead.
     pub tries: Vec<String>,
     /// Whether nobody has published what this weighs: it is understood, and has no place in a formula.

@@ -72,6 +72,7 @@ pub(super) fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ing
         item.faults.push("The line names no ingredient".to_owned());
         return;
     }
+    item.unknown = Some(name.trim().to_owned());
     let lower = plain(name);
     if let Some((first, second)) = lower.split_once(" and ").or_else(|| lower.split_once(" & "))
         && named(ingredients, first).is_some()

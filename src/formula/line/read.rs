@@ -203,8 +203,17 @@ impl Reader<'_> {
             rest = strip_ignoring_case(rest, "or ").unwrap_or(rest);
         }
         let rest = rest.trim();
-        if !rest.is_empty() {
-            remark(rest, item);
+        // "about 1¼ cups mashed; 300 g": another measure behind the remark, with nothing behind it.
+        let alone = |tail: &str| {
+            let found = lead(tail, self.measures).ok().flatten();
+            found.is_some_and(|found| matches!(found.measure.family(), Family::Mass | Family::Volume) && found.rest.trim().is_empty())
+        };
+        let (said, more) = rest.rsplit_once([';', ',']).filter(|(_, tail)| alone(tail)).unwrap_or((rest, ""));
+        if !said.is_empty() {
+            remark(said.trim(), item);
+        }
+        if !more.is_empty() {
+            self.bracket(more, item);
         }
     }
 

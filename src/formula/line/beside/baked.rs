@@ -1,5 +1,7 @@
 //! The oven and the minutes of a sentence: "Bake at 350 °F for 30 minutes", "Oven: 180 C fan 160 C". A bake in stages is told and not taken for one of them.
 
+use std::borrow::Cow;
+
 use super::Beside;
 use crate::quantity::{Number, Pointer, of_a, plain, read_number, with_part, word_number};
 
@@ -53,6 +55,7 @@ fn in_stages() -> Beside {
 }
 
 fn of_bake(lower: &str) -> Beside {
+    let lower = &*without_crumb(lower);
     let end = [", then", " then ", " and cool", ", cool", ". cool"].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let (now, later) = lower.split_at(end);
     let more = ["reduce", "lower the", "turn the oven", "turn down", "another", "increase", "minutes more", "more minutes", "and bake"];
@@ -69,6 +72,15 @@ fn of_bake(lower: &str) -> Beside {
         said.aside = Some(super::STEP);
     }
     said
+}
+
+/// "to 88 °C inside", "until a thermometer reads 96 °C": how hot the crumb is when it is done is no setting of the oven.
+fn without_crumb(lower: &str) -> Cow<'_, str> {
+    const CRUMB: [&str; 8] = ["internal", "inside", "core temp", "reads ", "registers ", "reaches ", "in the centre", "in the middle"];
+    let Some(at) = CRUMB.iter().filter_map(|word| lower.find(word)).min() else { return lower.into() };
+    let from = ["until ", " to "].iter().filter_map(|word| lower[..at].rfind(word)).max().unwrap_or(at);
+    let to = settings(lower).iter().filter(|set| set.from > from).map(|set| set.to).max();
+    to.map_or(lower.into(), |to| format!("{} {}", &lower[..from], &lower[to..]).into())
 }
 
 /// What may stand between a setting and a time.
@@ -214,6 +226,11 @@ fn settings(lower: &str) -> Vec<Setting> {
             .iter()
             .find(|word| behind.strip_prefix(**word).is_some_and(|rest| !rest.starts_with(|c: char| c.is_alphanumeric())))
         else {
+            // "180 C (160 fan)", "180 C (fan 160)": of the scale before it.
+            let of_fan = behind.starts_with("fan") || behind.starts_with("convection") || before.ends_with("fan");
+            if let Some(scale) = found.last().filter(|set| of_fan && end - at == 3 && set.scale != "gas").map(|set| set.scale) {
+                found.push(Setting { text: format!("{} {scale}", &lower[at..end]), scale, fan: true, from: at, to: end });
+            }
             continue;
         };
         let to = lower.len() - behind.len() + scale.len();
@@ -236,6 +253,10 @@ fn whose_fan(lower: &str, found: &mut [Setting]) {
         let text = &lower[from..found.get(gap).map_or(lower.len(), |next| next.from)];
         let Some((before, after)) = text.split_once("fan").or_else(|| text.split_once("convection")) else { continue };
         if before.ends_with("no ") || before.ends_with("non-") || before.ends_with("without ") {
+            continue;
+        }
+        // It has its number.
+        if found.get(gap).is_some_and(|next| next.fan) || gap > 0 && found[gap - 1].fan {
             continue;
         }
         let after = after.trim_start().trim_start_matches("oven").trim_start();

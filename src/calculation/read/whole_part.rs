@@ -1,0 +1,38 @@
+//! A line that names a part of the formula: "all of the poolish". Its lines are counted where they stand, and not once more.
+
+use super::answer::LineReport;
+use super::gathered::Gathered;
+use crate::formula::{Item, LineState};
+use crate::quantity::plain;
+
+/// An amount within this share of what the part weighs is all of it.
+const ALL: f64 = 0.02;
+
+impl Gathered {
+    /// The part above that a line calls by its name, which no ingredient has.
+    pub(super) fn part_called(&self, items: &[Item]) -> Option<usize> {
+        let [item] = items else { return None };
+        let name = plain(item.unknown.as_deref().filter(|_| item.ingredient.is_none())?).into_owned();
+        let idle = |word: &&str| !matches!(*word, "all" | "of" | "the" | "from" | "above" | "ripe" | "your" | "prepared" | "whole");
+        let called: Vec<&str> = name.split(' ').filter(idle).collect();
+        let last = if self.waiting.is_some() { self.parts.len() } else { self.parts.len().saturating_sub(1) };
+        let is = |part: &str| !called.is_empty() && called.iter().all(|word| plain(part).split(' ').any(|said| said == *word));
+        (0..last).find(|at| is(&self.parts[*at].name))
+    }
+
+    /// The part goes into the one that calls it.
+    pub(super) fn whole_part(&mut self, part: usize, items: Vec<Item>, report: &mut LineReport) {
+        let into = self.parts.last().filter(|_| self.waiting.is_none()).map(|last| last.name.clone());
+        let whole = self.weights.get(part).map_or(0.0, |weight| weight.in_grams());
+        let called = &mut self.parts[part];
+        called.into = called.into.take().or(into);
+        report.detail = Some(format!("It is the part \"{}\", whose lines are counted there", called.name));
+        let amount = items.into_iter().next().and_then(|item| item.amount);
+        let Some((amount, taken)) = amount.and_then(|amount| Some((amount.text, amount.amount.mass()?.in_grams()))) else { return };
+        if whole > 0.0 && (taken / whole - 1.0).abs() > ALL {
+            report.state = LineState::Doubtful;
+            let told = report.detail.take().unwrap_or_default();
+            report.detail = Some(format!("{told}; they weigh {whole:.0} g, and {amount} goes in: multiply them by {:.2}", taken / whole));
+        }
+    }
+}
