@@ -39,6 +39,7 @@ pub fn own_ingredient(written: &OwnIngredient, at: &Pointer<'_>, faults: &mut Fa
         weighings: written.g_per_ml.map(|density| Weighings::sharp(Density::grams_per_millilitre(density))).unwrap_or_default(),
         juiced: None,
         trimmed: None,
+        drained: None,
         citation: None,
         note: "",
     })

@@ -147,6 +147,8 @@ pub struct Yield {
     pub gives: &'static str,
     /// Whether a baker buys it so: lemons for their juice, but nuts without their shells.
     pub bought: bool,
+    /// Whether it is the share of a full tin that is left when it is drained.
+    pub canned: bool,
     /// Of the weight as bought, where there is a figure.
     pub percent: Option<Span<Percent>>,
     /// From each piece, where there is a figure.
@@ -191,6 +193,8 @@ pub struct Ingredient {
     pub juiced: Option<&'static Yield>,
     /// What is bought for it, where something is trimmed off before it is used.
     pub trimmed: Option<&'static Yield>,
+    /// What is left of a full tin of it when it is drained.
+    pub drained: Option<&'static Yield>,
     pub citation: Option<Citation>,
     pub note: &'static str,
 }
@@ -256,10 +260,17 @@ impl Ingredient {
         }
     }
 
-    /// The weight of one that is counted by this unit; a packet by any of the trade's words for a small bag.
+    /// The weight of one that is counted by this unit; a packet by any of the trade's words for a small bag, a leaf by both of its kinds.
     pub fn counted_by(&self, unit: &str) -> Option<&Counted> {
         const BAGS: [&str; 4] = ["packet", "envelope", "package", "pouch"];
-        if unit == BAGS[0] { BAGS.iter().find_map(|bag| self.counted(bag, None)) } else { self.counted(unit, None) }
+        // A leaf of gelatin is a sheet; a leaf of basil is none.
+        const LEAVES: [&str; 2] = ["sheet", "leaf"];
+        let any = |units: &[&str]| units.iter().find_map(|unit| self.counted(unit, None));
+        match unit {
+            "packet" => any(&BAGS),
+            "sheet" => any(&LEAVES),
+            _ => self.counted(unit, None),
+        }
     }
 
     /// The states in which it was measured.

@@ -87,6 +87,7 @@ impl Ingredients {
             let how = |is: fn(&Yield) -> bool| yields.iter().find(|entry| entry.gives == known.id && entry.bought && is(entry));
             known.juiced = how(Yield::is_pressed);
             known.trimmed = how(|entry| entry.percent.is_some());
+            known.drained = yields.iter().find(|entry| entry.gives == known.id && entry.canned);
         }
         Self::indexed(Vec::leak(all), yields)
     }
@@ -328,6 +329,7 @@ fn ingredient(row: &Row, leavening: &LeaveningFigures, sources: &Sources) -> Res
         weighings: Weighings::default(),
         juiced: None,
         trimmed: None,
+        drained: None,
         citation: Some(sources.cite(row)?),
         note: row.text("note")?,
     })
@@ -371,6 +373,7 @@ fn yielded(row: &Row, sources: &Sources) -> Result<Yield, TableFault> {
         from: row.required("ingredient")?,
         gives: row.required("gives")?,
         bought: row.flag("bought")?,
+        canned: row.flag("canned")?,
         percent: row.span("percent", "low", "high")?.map(|p| p.map(Percent::of_hundred)),
         each: row.span("grams_each", "grams_each_low", "grams_each_high")?.map(|m| m.map(Mass::grams)),
         citation: sources.cite(row)?,

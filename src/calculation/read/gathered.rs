@@ -94,17 +94,32 @@ impl Gathered {
         if let (Some(_), LineRead::Items(items)) = (&row, &mut read) {
             may_be_counted(items);
         }
-        if let Some((part, first)) = begun(bare)
-            && let LineRead::Items(items) = read_line(first, measures, self.reference)
-            && items.iter().any(Item::is_weighable)
-        {
-            self.heading(part);
-            read = LineRead::Items(items);
-        }
+        let read = self.begun(bare, read);
         if self.lines.is_empty() && self.is_title(bare, &read) {
             let (name, said) = titled(bare, self.reference);
             self.title = Some((0, name, said));
         }
+        self.put(read, bare, &mut report, at, account);
+        if let Some(said) = behind {
+            self.beside(said, &mut report, at, account);
+        }
+        self.lines.push(report);
+    }
+
+    /// "For the glaze: juice of 1 lemon": the part begins on the line of its first ingredient.
+    fn begun(&mut self, bare: &str, read: LineRead) -> LineRead {
+        let Some((part, first)) = begun(bare) else { return read };
+        match read_line(first, self.measures.unwrap_or_default(), self.reference) {
+            LineRead::Items(items) if items.iter().any(Item::is_weighable) => {
+                self.heading(part);
+                LineRead::Items(items)
+            }
+            _ => read,
+        }
+    }
+
+    /// Puts what was read where it belongs.
+    fn put(&mut self, read: LineRead, bare: &str, report: &mut LineReport, at: &Pointer<'_>, account: &mut Account) {
         match read {
             LineRead::Heading(_) | LineRead::Beside(_) if self.title.is_some() && self.lines.is_empty() => report.state = LineState::Unread,
             // Goods that are made here are none of their own ingredients.
@@ -116,26 +131,22 @@ impl Gathered {
                 report.detail = Some(self.heading(part));
                 // "Ingredients (for a 900 g loaf tin)".
                 if let Some(said) = bracketed(bare).filter(|_| nameless).and_then(|said| read_beside(said, self.reference)) {
-                    self.beside(said, &mut report, at, account);
+                    self.beside(said, report, at, account);
                 }
             }
-            LineRead::Beside(said) => self.beside(*said, &mut report, at, account),
+            LineRead::Beside(said) => self.beside(*said, report, at, account),
             LineRead::Items(items) if self.method && !items.iter().any(Item::is_weighable) => {
                 let step = Beside { aside: Some(STEP), ..Beside::default() };
-                self.beside(read_beside(bare, self.reference).unwrap_or(step), &mut report, at, account);
+                self.beside(read_beside(bare, self.reference).unwrap_or(step), report, at, account);
             }
-            LineRead::Items(items) if let Some(part) = self.part_called(&items) => self.whole_part(part, items, &mut report),
+            LineRead::Items(items) if let Some(part) = self.part_called(&items) => self.whole_part(part, items, report),
             LineRead::Items(items) => {
-                let may_head = self.may_head(bare, &items, &report);
-                self.headed(&items, &report);
-                self.items(items, &mut report, at, account);
+                let may_head = self.may_head(bare, &items, report);
+                self.headed(&items, report);
+                self.items(items, report, at, account);
                 self.heading = may_head;
             }
         }
-        if let Some(said) = behind {
-            self.beside(said, &mut report, at, account);
-        }
-        self.lines.push(report);
     }
 
     /// What stands beside the ingredients goes where it belongs; what was told of the line before stays.

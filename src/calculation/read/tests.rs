@@ -1,5 +1,6 @@
 //! Lines as people write them, each with what stands in it.
 
+mod counted;
 mod tables;
 mod written;
 

@@ -23,6 +23,8 @@ pub(super) struct Lead<'t> {
     pub inexact: Option<&'static str>,
     /// "packed", before the unit.
     pub filled: Option<Filled>,
+    /// What it is packed in, where the content is told: "2 x 400 g tins".
+    pub pack: Option<&'static str>,
     pub rest: &'t str,
 }
 
@@ -204,11 +206,11 @@ fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Optio
         None => after.trim_start(),
     };
     let packed = pack(after)
-        .map(|(_, after)| after)
-        .or_else(|| self::unit(after, measures).filter(|(unit, ..)| unit.family == Family::Count).map(|(.., after)| after));
-    let Some(after) = packed.or(times.map(|_| after)) else { return Ok(None) };
+        .map(|(word, after)| (Some(word), after))
+        .or_else(|| self::unit(after, measures).filter(|(unit, ..)| unit.family == Family::Count).map(|(.., after)| (None, after)));
+    let Some((pack, after)) = packed.or(times.map(|_| (None, after))) else { return Ok(None) };
     let one = Measure { amount: Amount { number: each, counting: Counting::Unit(unit) }, text: String::new() };
-    Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, rest: after }))
+    Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, pack, rest: after }))
 }
 
 /// "2 x 59 g": how many.
@@ -234,8 +236,13 @@ pub(super) fn pack(text: &str) -> Option<(&'static str, &str)> {
 
 /// What the number counts: a unit, a size, a pack, or the thing itself.
 fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures) -> Lead<'t> {
-    let made =
-        |counting, text, rest| Lead { measure: Measure { amount: Amount { number, counting }, text }, inexact: None, filled: None, rest };
+    let made = |counting, text, rest| Lead {
+        measure: Measure { amount: Amount { number, counting }, text },
+        inexact: None,
+        filled: None,
+        pack: None,
+        rest,
+    };
     if let Some((unit, word, behind)) = unit(rest, measures) {
         let consumed = start[..start.len() - behind.len()].trim();
         let digits = consumed.starts_with(|c: char| !c.is_alphabetic()) && !consumed.contains(" a ") && !rest.starts_with('-');

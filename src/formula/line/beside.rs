@@ -1,17 +1,18 @@
 //! What stands beside the ingredients of a printed formula: what it makes, its tin, its oven, its times, its method. What a formula has a place for is read; the rest is told for what it is.
 
 mod baked;
+mod clauses;
 mod made;
 mod tin;
 mod words;
 
 pub use made::Made;
 
-use super::text::is_figure;
 use crate::quantity::plain;
 use crate::reference::Reference;
+use clauses::clauses;
 use tin::Tin;
-use words::{HEADS, METHOD, NOTES, NUTRITION, TIMES, TINS, TOOLS, TOTALS, WORK, YIELDS};
+use words::{HEADS, METHOD, NOTES, NUTRITION, TIMES, TOOLS, TOTALS, WORK, YIELDS};
 
 /// What a line without an ingredient says.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -251,40 +252,6 @@ fn is_table_head(line: &str) -> bool {
         .filter(|word| !word.is_empty())
         .collect();
     words.len() > 1 && words.iter().all(|word| HEADS.contains(word)) && words.iter().any(|word| word.starts_with("ingredient"))
-}
-
-/// The sentences of a line, and what is parted by bars and dots.
-fn clauses(line: &str) -> Vec<&str> {
-    let mut parts: Vec<&str> = Vec::with_capacity(2);
-    for piece in line.split(['|', '•', '·']) {
-        let mut from = 0;
-        for (at, _) in piece.match_indices(". ") {
-            // "Springform 24 cm. 170 C": a measure ends a sentence too.
-            let measured = || piece[at + 2..].starts_with(is_figure) && ENDS.iter().any(|word| piece[from..at].ends_with(word));
-            if piece[at + 2..].starts_with(char::is_uppercase) || measured() {
-                parts.push(&piece[from..at]);
-                from = at + 2;
-            }
-        }
-        // "180 C, 30 min, cut into 15": what it makes stands behind the oven.
-        let rest = &piece[from..];
-        match [", cut into ", ", cuts into ", ", serves ", ", makes ", ", yields "].iter().filter_map(|mark| rest.find(mark)).min() {
-            // "500 g quinces, cut into 8 wedges" is what is done to them, known or not.
-            Some(at) if rest[at..].starts_with(", cut") && is_of_a_thing(&rest[..at]) => parts.push(rest),
-            Some(at) => parts.extend([&rest[..at], &rest[at + 2..]]),
-            None => parts.push(rest),
-        }
-    }
-    parts.into_iter().map(|part| part.trim().trim_end_matches('.')).filter(|part| !part.is_empty()).collect()
-}
-
-const ENDS: [&str; 6] = ["cm", "min", "mins", "minutes", "tin", "pan"];
-
-/// Whether a text begins with an amount that is none of a tin, an oven or a time.
-fn is_of_a_thing(text: &str) -> bool {
-    let lower = plain(text);
-    let of_tin = lower.split([' ', ',']).any(|word| TINS.contains(&word));
-    text.trim_start().starts_with(is_figure) && !of_tin && !baked::is_set_within(&lower) && baked::time(&lower).is_none()
 }
 
 #[cfg(test)]

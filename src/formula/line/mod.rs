@@ -2,7 +2,9 @@
 
 mod amount;
 mod beside;
+mod brackets;
 mod compound;
+mod drained;
 mod heading;
 mod name;
 mod noted;

@@ -2,16 +2,17 @@
 
 use super::amount::{Lead, lead, times, unit};
 use super::beside::{Beside, opened, otherwise};
-use super::compound::goes_on;
+use super::brackets::without_brackets;
+use super::drained::is_tinned;
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted, unmarked};
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
-use super::within::settle;
+use super::within::{kind_told, settle};
 use super::{Item, LineRead};
-use crate::quantity::{Counting, Factor, Family, Measures, longer, plain, strip_ignoring_case};
+use crate::quantity::{Counting, Family, Measures, longer, plain, strip_ignoring_case};
 use crate::reference::{Ingredient, Ingredients, Reference, Trait};
 
 /// The longest line that is read.
@@ -42,8 +43,8 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     if let Some(part) = heading(line, reader.ingredients) {
         return LineRead::Heading(part);
     }
-    let items: Vec<Item> =
-        reader.items(&cleaned).into_iter().map(on_the_outside).map(thousands).map(|item| reader.weighed_up(item)).collect();
+    let items = reader.items(&cleaned).into_iter().map(on_the_outside).map(thousands);
+    let items: Vec<Item> = items.map(|item| reader.drained(reader.weighed_up(item), &cleaned)).collect();
     if items.iter().any(|item| item.ingredient.is_some()) {
         // "Levain" by itself is what a part is called, though it is an ingredient too.
         let alone = matches!(&*items, [one] if one.amount.is_none() && !one.unmeasured && !cleaned.split('(').next().is_some_and(|name| name.trim_end().contains(' ')));
@@ -137,6 +138,7 @@ impl Reader<'_> {
             item.doubts.push(format!("\"{word}\": the amount is not quite {}", lead.measure.text));
             item.notes.push(word.to_owned());
         }
+        item.notes.extend(lead.pack.map(str::to_owned));
         let count = lead.measure.clone();
         item.amount = Some(lead.measure);
         let rest = self.further(behind.map_or(lead.rest, |(_, rest)| rest), &mut item);
@@ -178,50 +180,12 @@ impl Reader<'_> {
         }
     }
 
-    /// What stands in brackets: further measures, or a remark.
-    fn bracket(&self, inner: &str, item: &mut Item) {
-        let mut rest = self.lessened(inner, item).unwrap_or(inner).trim();
-        while let Ok(Some(further)) = lead(rest, self.measures) {
-            if matches!(further.measure.amount.counting, Counting::Nothing | Counting::Size(_)) {
-                break;
-            }
-            let behind = further.rest.trim_start();
-            // "1/2 cup if you like it less sweet" is another amount, not the same in a second measure; nor is the stick of "1 stick + 1 tbsp".
-            // "4 egg whites (60 g eggs)": so heavy is each egg that they come from.
-            if behind.starts_with("if ") || goes_on(behind) || matches!(behind.trim(), "egg" | "eggs") {
-                break;
-            }
-            if let Some(after) = strip_ignoring_case(behind, "each").or_else(|| strip_ignoring_case(behind, "apiece")) {
-                let count = item.amount.as_ref().map_or(1.0, |amount| amount.amount.number.value);
-                add(item, further.measure.times(Factor::times(count)));
-                rest = after;
-            } else {
-                add(item, further.measure);
-                rest = behind;
-            }
-            rest = rest.trim_start_matches(|c: char| matches!(c, ';' | '/' | ',' | '|' | '=') || c.is_whitespace());
-            rest = strip_ignoring_case(rest, "or ").unwrap_or(rest);
-        }
-        let rest = rest.trim();
-        // "about 1¼ cups mashed; 300 g": another measure behind the remark, with nothing behind it.
-        let alone = |tail: &str| {
-            let found = lead(tail, self.measures).ok().flatten();
-            found.is_some_and(|found| matches!(found.measure.family(), Family::Mass | Family::Volume) && found.rest.trim().is_empty())
-        };
-        let (said, more) = rest.rsplit_once([';', ',']).filter(|(_, tail)| alone(tail)).unwrap_or((rest, ""));
-        if !said.is_empty() {
-            remark(said.trim(), item);
-        }
-        if !more.is_empty() {
-            self.bracket(more, item);
-        }
-    }
-
     /// The name, and what is said around it.
     pub(super) fn describe(&self, rest: &str, item: &mut Item) {
         let text = without_brackets(rest, item, self);
         let parts = segments(&text);
-        let (found, used) = match self.name(&parts) {
+        let tinned = if is_tinned(item) { self.tinned(&text) } else { (None, 0) };
+        let (found, used) = match if tinned.0.is_some() { tinned } else { self.name(&parts) } {
             // "bread flour 100 %": the percentage of the baker stands behind.
             (None, _) => match parts.first().and_then(|name| without_percent(name)) {
                 Some((bare, percent)) => {
@@ -229,7 +193,7 @@ impl Reader<'_> {
                     item.notes.extend(found.as_ref().map(|_| percent.to_owned()));
                     (found, 1)
                 }
-                None => (None, 1),
+                None => (parts.first().and_then(|name| kind_told(name, item, self.ingredients)), 1),
             },
             found => found,
         };
@@ -247,6 +211,20 @@ impl Reader<'_> {
         if item.ingredient.is_some_and(|known| known.is(Trait::DarkChocolate)) {
             by_percent(rest, item, self.ingredients);
         }
+    }
+
+    /// "1 tin pear halves": what is in it is tinned.
+    fn tinned(&self, text: &str) -> (Option<Named>, usize) {
+        let (mut found, used) = self.name(&segments(&format!("canned {}", text.trim_start())));
+        if let Some(found) = &mut found {
+            found.notes = found
+                .notes
+                .iter()
+                .filter_map(|note| note.strip_prefix("canned").map_or(Some(&**note), |rest| rest.strip_prefix(' ')))
+                .map(str::to_owned)
+                .collect();
+        }
+        (found.filter(|found| found.aside.is_empty() && !found.slip), used)
     }
 
     /// The name is the first stretch before a comma, or two of them: "sugar, brown"; "chopped, toasted walnuts".
@@ -358,26 +336,6 @@ impl Reader<'_> {
         let pair = self.pair(line).filter(|_| item.ingredient.is_none());
         pair.map_or_else(|| vec![item], Vec::from).into_iter().map(alone).collect()
     }
-}
-
-/// The text without its brackets; what stood in them is read.
-fn without_brackets<'t>(text: &'t str, item: &mut Item, reader: &Reader<'_>) -> std::borrow::Cow<'t, str> {
-    if !text.contains(['(', '[']) {
-        return text.into();
-    }
-    let (mut out, mut rest) = (String::with_capacity(text.len()), text);
-    while let Some(at) = rest.find(['(', '[']) {
-        out.push_str(rest[..at].trim_end());
-        out.push(' ');
-        let Some((inner, behind)) = bracketed(&rest[at..]) else { break };
-        reader.bracket(inner, item);
-        rest = behind.trim_start_matches(' ');
-        if rest.starts_with(',') {
-            out.pop();
-        }
-    }
-    out.push_str(rest);
-    out.into()
 }
 
 /// "12 oz bag chocolate chips": the bag holds what was weighed.

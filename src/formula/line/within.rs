@@ -2,10 +2,10 @@
 
 use super::Item;
 use super::amount::lead;
-use super::name::named;
+use super::name::{Named, named};
 use super::text::{is_done, is_purpose};
-use crate::quantity::{Factor, Measures, plain, strip_ignoring_case};
-use crate::reference::{Ingredients, Nature};
+use crate::quantity::{Counting, Factor, Family, Measures, plain, strip_ignoring_case};
+use crate::reference::{Ingredient, Ingredients, Nature};
 
 /// Looks at the remarks of an item once its name is known.
 pub(super) fn settle(name: &str, item: &mut Item, measures: Measures, ingredients: &Ingredients) {
@@ -14,6 +14,29 @@ pub(super) fn settle(name: &str, item: &mut Item, measures: Measures, ingredient
     }
     fresh(name, item, ingredients);
     of_two_kinds(name, item, measures, ingredients);
+}
+
+/// "42 g yeast (1 cube)", "20 g yeast (fresh)", "50 g nuts (walnuts)": a name that leaves its kind open, and a remark or a count that closes it.
+pub(super) fn kind_told(name: &str, item: &Item, ingredients: &Ingredients) -> Option<Named> {
+    let kinds = ingredients.kinds(&plain(name))?;
+    let kinds: Vec<&'static Ingredient> = kinds.names.iter().filter_map(|kind| ingredients.named(&plain(kind))).collect();
+    let is_kind = |found: &Named| found.doubts.is_empty() && kinds.iter().any(|kind| kind.id == found.ingredient.id);
+    let last = name.rsplit(' ').next().unwrap_or_default();
+    let whole = |note: &String| {
+        let wholes = [format!("{note} {name}"), format!("{note} {last}"), note.clone()];
+        wholes.iter().find_map(|whole| named(ingredients, whole).filter(is_kind))
+    };
+    if let Some(found) = item.notes.iter().find_map(whole) {
+        return Some(found);
+    }
+    // What only one of them is sold by.
+    let unit = item.also.iter().chain(&item.amount).find_map(|measure| match &measure.amount.counting {
+        Counting::Unit(unit) if unit.family == Family::Count && !matches!(unit.id, "each" | "dozen") => Some(unit.id),
+        _ => None,
+    })?;
+    let sold: Vec<_> = kinds.iter().filter(|kind| kind.counted_by(unit).is_some()).collect();
+    let [only] = sold[..] else { return None };
+    named(ingredients, &only.name)
 }
 
 /// What is a powder cannot be grated or chopped: where the table has the name with such a word for something that can, that is meant.

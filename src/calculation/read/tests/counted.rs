@@ -1,0 +1,70 @@
+//! What is counted in leaves, cubes and tins.
+
+use super::*;
+
+/// How a line was understood, with its amounts and its ingredient.
+fn said(line: &str) -> (LineState, String, Option<String>, String) {
+    let answer = ask(&[line]);
+    let state = answer.lines[0].state;
+    let made = answer.formula.into_iter().flat_map(|formula| formula.parts).flat_map(|part| part.lines).next();
+    made.map_or((state, String::new(), None, String::new()), |made| (state, made.amount, made.also, made.ingredient))
+}
+
+#[track_caller]
+fn is(line: &str, state: LineState, amount: &str, also: Option<&str>, ingredient: &str) {
+    assert_eq!(said(line), (state, amount.to_owned(), also.map(str::to_owned), ingredient.to_owned()), "{line}");
+}
+
+#[test]
+fn a_leaf_of_gelatin_is_a_sheet_and_a_leaf_of_basil_is_none() {
+    use LineState::{Understood, Unread};
+    is("10 leaves basil", Understood, "10 leaves", None, "fresh basil");
+    is("1 leaf bay", Understood, "1 leaf", None, "bay leaf");
+    is("12 mint leaves", Understood, "12 pieces", None, "fresh mint");
+    is("3 leaves gelatine", Understood, "3 leaves", None, "sheet gelatin");
+    // Of a head of lettuce nobody has weighed the leaves.
+    assert_eq!(said("4 leaves lettuce").0, Unread);
+}
+
+#[test]
+fn a_remark_or_a_count_tells_the_kind_that_a_name_leaves_open() {
+    use LineState::{Understood, Unread};
+    is("42 g yeast (1 cube)", Understood, "42 g", Some("1 cube"), "fresh yeast");
+    is("1/2 cube (21 g) yeast", Understood, "1/2 cube", Some("21 g"), "fresh yeast");
+    is("20 g yeast (fresh)", Understood, "20 g", None, "fresh yeast");
+    is("2 tbsp plant milk (oat)", Understood, "2 tbsp", None, "oat milk");
+    is("50 g chopped nuts (walnuts)", Understood, "50 g", None, "walnuts");
+    // Two kinds are sold in packets.
+    assert_eq!(said("7 g yeast (1 sachet)").0, Unread);
+}
+
+#[test]
+fn of_a_tin_that_is_drained_less_goes_in() {
+    use LineState::{Doubtful, Understood};
+    is("400 g tin chickpeas, drained", Doubtful, "226-240 g", None, "cooked chickpeas");
+    is("2 x 400 g tins chickpeas, drained and rinsed", Doubtful, "452-480 g", None, "cooked chickpeas");
+    is("1 can (15 oz) kidney beans, drained", Doubtful, "1 can", Some("9-9.2 oz"), "cooked kidney beans");
+    is("1 tin chickpeas, drained", Understood, "1 can", None, "cooked chickpeas");
+    // The drained weight is told.
+    is("1 tin (400 g, drained weight 240 g) chickpeas", Understood, "1 can", Some("240 g"), "cooked chickpeas");
+    is("2 x 400 g tins chickpeas (drained weight 480 g)", Understood, "480 g", None, "cooked chickpeas");
+    is("2 cans chickpeas (240 g drained weight each)", Understood, "2 can", Some("480 g"), "cooked chickpeas");
+    // What stands before the name is done before measuring.
+    is("240 g drained chickpeas", Understood, "240 g", None, "cooked chickpeas");
+    is("250 g ricotta, drained", Understood, "250 g", None, "ricotta");
+    // No share is published; what is asked for is the drained weight.
+    for line in ["400 g tin apricots in juice, drained", "1 can (20 oz) crushed pineapple, drained"] {
+        let told = ask(&[line]).lines.remove(0);
+        assert_eq!(told.state, Doubtful, "{line}");
+        assert!(told.detail.is_some_and(|detail| detail.contains("write the drained weight")), "{line}");
+    }
+}
+
+#[test]
+fn what_is_in_a_tin_is_tinned() {
+    is("1 x 410 g tin pear halves in juice", LineState::Understood, "410 g", None, "canned pears");
+    is("400 g tin apricots", LineState::Understood, "400 g", None, "canned apricots");
+    is("1 can evaporated milk", LineState::Understood, "1 can", None, "evaporated milk");
+    let unknown = ask(&["1 can (400 g) medlars"]).lines.remove(0);
+    assert!(unknown.detail.is_some_and(|detail| detail.contains("\"medlars\"")));
+}
