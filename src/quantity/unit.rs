@@ -231,6 +231,19 @@ mod tests {
     }
 
     #[test]
+    fn german_and_french_spoons_are_metric_in_every_set() {
+        for measures in [Measures::Us, Measures::Australia] {
+            for word in ["EL", "Esslöffel", "c. à s.", "cuillères à soupe"] {
+                is(word, measures, "metric-tablespoon");
+            }
+            for word in ["TL", "Teelöffel", "c. à c.", "cuillère à café"] {
+                is(word, measures, "metric-teaspoon");
+            }
+        }
+        is("cc", Measures::Us, "millilitre");
+    }
+
+    #[test]
     fn every_unit_is_known_by_its_id() {
         for unit in UNITS {
             assert_eq!(Unit::known(unit.id).id, unit.id);

@@ -65,6 +65,44 @@ const GALLON: &[&str] = &["gallon", "gallons", "gal", "gals"];
 const GILL: &[&str] = &["gill", "gills"];
 const DESSERTSPOON: &[&str] = &["dessertspoon", "dessertspoons", "dessert spoon", "dessert spoons", "dsp", "dstspn"];
 
+// In German and French formulas the spoons are the metric ones: Esslöffel and cuillère à soupe 15 ml, Teelöffel and cuillère à café 5 ml. "cc" is left to the cubic centimetre.
+const EATING_SPOON: &[&str] = &[
+    "metric tablespoon",
+    "metric tablespoons",
+    "metric tbsp",
+    "uk tablespoon",
+    "uk tbsp",
+    "el",
+    "esslöffel",
+    "essloeffel",
+    "cuillère à soupe",
+    "cuillères à soupe",
+    "cuillere a soupe",
+    "cuilleres a soupe",
+    "c. à soupe",
+    "c. à s.",
+    "c.à.s",
+    "càs",
+];
+const COFFEE_SPOON: &[&str] = &[
+    "metric teaspoon",
+    "metric teaspoons",
+    "metric tsp",
+    "uk teaspoon",
+    "uk tsp",
+    "tl",
+    "teelöffel",
+    "teeloeffel",
+    "cuillère à café",
+    "cuillères à café",
+    "cuillere a cafe",
+    "cuilleres a cafe",
+    "c. à café",
+    "c. à c.",
+    "c.à.c",
+    "càc",
+];
+
 /// Every unit that is understood: one a line, as a table is read.
 #[rustfmt::skip]
 pub const UNITS: &[Unit] = &[
@@ -100,8 +138,8 @@ pub const UNITS: &[Unit] = &[
     national("us-label-teaspoon", ("label tsp", "label tsp"), Some("[tsp_m]"), 5.0, ("5 ml, on US nutrition labels", "us-21cfr101-9"), &["label teaspoon", "label tsp"], TEASPOON, &[UsLabel]),
     national("us-label-fluid-ounce", ("label fl oz", "label fl oz"), Some("[foz_m]"), 30.0, ("30 ml, on US nutrition labels", "us-21cfr101-9"), &["label fl oz", "label fluid ounce"], FLUID_OUNCE, &[UsLabel]),
     national("metric-cup", ("metric cup", "metric cups"), None, 250.0, ("250 ml; UCUM has no code for it", "uk-metric-association"), &["metric cup", "metric cups"], CUP, &[Metric, Australia]),
-    national("metric-tablespoon", ("tbsp", "tbsp"), None, 15.0, ("15 ml", "uk-metric-association"), &["metric tablespoon", "metric tablespoons", "metric tbsp", "uk tablespoon", "uk tbsp"], TABLESPOON, &[Metric, Uk, Canada, Japan]),
-    national("metric-teaspoon", ("tsp", "tsp"), None, 5.0, ("5 ml", "uk-metric-association"), &["metric teaspoon", "metric teaspoons", "metric tsp", "uk teaspoon", "uk tsp"], TEASPOON, &[Metric, Uk, Canada, Australia, Japan]),
+    national("metric-tablespoon", ("tbsp", "tbsp"), None, 15.0, ("15 ml", "uk-metric-association"), EATING_SPOON, TABLESPOON, &[Metric, Uk, Canada, Japan]),
+    national("metric-teaspoon", ("tsp", "tsp"), None, 5.0, ("5 ml", "uk-metric-association"), COFFEE_SPOON, TEASPOON, &[Metric, Uk, Canada, Australia, Japan]),
     national("metric-dessertspoon", ("dessertspoon", "dessertspoons"), None, 10.0, ("10 ml", "uk-metric-association"), &["metric dessertspoon"], DESSERTSPOON, &[Us, UsLabel, Metric, Uk, Imperial, Canada, Australia, Japan]),
     national("australian-tablespoon", ("Australian tbsp", "Australian tbsp"), None, 20.0, ("20 ml", "uk-metric-association"), &["australian tablespoon", "australian tablespoons", "australian tbsp", "au tbsp"], TABLESPOON, &[Australia]),
     national("imperial-cup", ("imperial cup", "imperial cups"), None, 284.130_625, ("10 imperial fluid ounces, half a pint: traditional, not law", "uk-metric-association"), &["imperial cup", "imperial cups", "uk cup", "uk cups", "british cup"], CUP, &[Uk, Imperial]),

@@ -68,3 +68,9 @@ fn what_is_in_a_tin_is_tinned() {
     let unknown = ask(&["1 can (400 g) medlars"]).lines.remove(0);
     assert!(unknown.detail.is_some_and(|detail| detail.contains("\"medlars\"")));
 }
+
+#[test]
+fn spoons_of_other_languages_are_read_with_english_names() {
+    is("2 EL sugar", LineState::Understood, "2 EL", None, "granulated sugar");
+    is("1 c. à c. vanilla extract", LineState::Understood, "1 c. à c.", None, "vanilla extract");
+}
