@@ -14,6 +14,11 @@ pub(super) struct Facts {
     bake: Option<BakeWritten>,
     /// Whether it bakes in stages: what was told of the first is not the bake.
     pub staged: bool,
+    /// Whether the lines of the method are read.
+    pub in_method: bool,
+    /// Whether the minutes were told in the method, and of them whether two steps bake so long and another so long.
+    minutes_of_step: bool,
+    pub minutes_open: bool,
     makes: Option<MakesWritten>,
 }
 
@@ -59,7 +64,23 @@ impl Facts {
             told.place(first(&mut self.pan, pan, "The pan", String::clone), "pan");
         }
         self.staged |= said.goes_on;
-        let (oven, minutes) = (said.oven, said.minutes);
+        self.bake(said.oven, said.fan, said.minutes, &mut told);
+        if let Some(aside) = said.aside.filter(|_| told.matched.is_empty()) {
+            told.details.push(format!("No ingredient: {aside}"));
+        }
+        told.doubts.extend(said.doubts);
+        let strange = said.strange_pan.filter(|_| self.pan.is_none());
+        let tries = if strange.is_some() || !told.doubts.is_empty() { said.tries } else { Vec::new() };
+        told.doubts.extend(strange.map(String::from));
+        report.matched.extend(told.matched);
+        report.state = if told.doubts.is_empty() { LineState::Understood } else { LineState::Doubtful };
+        told.details.extend(told.doubts);
+        report.detail = (!told.details.is_empty()).then(|| told.details.join(". "));
+        report.attempts = tries;
+        report.attempts.truncate(10);
+    }
+
+    fn bake(&mut self, oven: Option<String>, fan: bool, minutes: Option<String>, told: &mut Told) {
         let trial = |oven: Option<&String>, minutes: Option<&String>| {
             let written = |text: &String| Written::Text(text.as_str().into());
             let bake = BakeWritten { oven: oven.map(written), minutes: minutes.map(written), from_oven: None, to_oven: None };
@@ -74,25 +95,22 @@ impl Facts {
             if let Some(oven) = oven {
                 let fresh = bake.oven.is_none();
                 told.place(first(&mut bake.oven, Written::Text(oven.into()), "The oven", text_of), "bake/oven");
-                bake.from_oven = bake.from_oven.or((fresh && said.fan).then_some(OvenKind::Fan));
+                bake.from_oven = bake.from_oven.or((fresh && fan).then_some(OvenKind::Fan));
             }
             if let Some(minutes) = minutes {
-                told.place(first(&mut bake.minutes, Written::Text(minutes.into()), "The bake", text_of), "bake/minutes");
+                self.minutes_of_step |= bake.minutes.is_none() && self.in_method;
+                let standing = bake.minutes.as_ref().map(text_of);
+                let mut placed = first(&mut bake.minutes, Written::Text(minutes.as_str().into()), "The bake", text_of);
+                // A crust that is baked first is not the bake, and nobody says which of two steps is.
+                if let (Err(_), Some(standing), true) = (&placed, standing, self.minutes_of_step && self.in_method) {
+                    self.minutes_open = true;
+                    placed = Err(format!(
+                        "Two steps bake, {standing} and {minutes}: write the minutes that are meant, as \"Bake for {minutes}\""
+                    ));
+                }
+                told.place(placed, "bake/minutes");
             }
         }
-        if let Some(aside) = said.aside.filter(|_| told.matched.is_empty()) {
-            told.details.push(format!("No ingredient: {aside}"));
-        }
-        told.doubts.extend(said.doubts);
-        let strange = said.strange_pan.filter(|_| self.pan.is_none());
-        let tries = if strange.is_some() || !told.doubts.is_empty() { said.tries } else { Vec::new() };
-        told.doubts.extend(strange.map(String::from));
-        report.matched.extend(told.matched);
-        report.state = if told.doubts.is_empty() { LineState::Understood } else { LineState::Doubtful };
-        told.details.extend(told.doubts);
-        report.detail = (!told.details.is_empty()).then(|| told.details.join(". "));
-        report.attempts = tries;
-        report.attempts.truncate(10);
     }
 
     fn makes(&mut self, made: Made, told: &mut Told, at: &Pointer<'_>, account: &mut Account) {
@@ -114,7 +132,12 @@ impl Facts {
     /// The formula with its parts.
     pub(super) fn formula(self, measures: Option<Measures>, parts: Vec<PartRead>) -> FormulaRead {
         let makes = self.makes.filter(|makes| makes.pieces.is_some() || makes.weight.is_some());
-        FormulaRead { name: self.name, measures, parts, pan: self.pan, bake: self.bake.filter(|_| !self.staged), makes }
+        let mut bake = self.bake.filter(|_| !self.staged);
+        if let Some(bake) = bake.as_mut().filter(|_| self.minutes_open) {
+            bake.minutes = None;
+        }
+        let bake = bake.filter(|bake| bake.oven.is_some() || bake.minutes.is_some());
+        FormulaRead { name: self.name, measures, parts, pan: self.pan, bake, makes }
     }
 }
 

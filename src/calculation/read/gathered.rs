@@ -152,6 +152,7 @@ impl Gathered {
     /// What stands beside the ingredients goes where it belongs; what was told of the line before stays.
     fn beside(&mut self, said: Beside, report: &mut LineReport, at: &Pointer<'_>, account: &mut Account) {
         let (state, detail, attempts) = (report.state, report.detail.take(), std::mem::take(&mut report.attempts));
+        self.facts.in_method = self.method;
         self.facts.put(said, report, self.reference, at, account);
         report.state = report.state.max(state);
         report.detail = detail.into_iter().chain(report.detail.take()).reduce(|first, more| format!("{first}. {more}"));
@@ -161,7 +162,8 @@ impl Gathered {
 
     /// "Flour 300 g, butter 200 g. Bake 40 min at 160 C.": a formula on one line; its ingredients, and what its other sentences say.
     fn sentences<'t>(&self, bare: &'t str) -> Option<(&'t str, Beside)> {
-        let ends = bare.match_indices(". ").map(|(at, _)| at).filter(|at| bare[at + 2..].starts_with(char::is_uppercase));
+        let opens = |c: char| c.is_uppercase() || c.is_ascii_digit();
+        let ends = bare.match_indices(". ").map(|(at, _)| at).filter(|at| bare[at + 2..].starts_with(opens));
         ends.take(3).find_map(|at| {
             let said = read_beside(&bare[at + 2..], self.reference)?;
             let placed = said.pan.is_some() || said.oven.is_some() || said.minutes.is_some() || said.makes.is_some();
@@ -312,7 +314,9 @@ impl Gathered {
         self.entitled(account);
         preferments(&mut self.parts);
         // Without a line that can be weighed there is no formula to point into.
-        for (gone, from) in [(self.facts.staged, "/formula/bake"), (self.parts.is_empty(), "")] {
+        for (gone, from) in
+            [(self.facts.staged, "/formula/bake"), (self.facts.minutes_open, "/formula/bake/minutes"), (self.parts.is_empty(), "")]
+        {
             self.lines.iter_mut().filter(|_| gone).for_each(|line| line.displace(from));
         }
         let count = |state| self.lines.iter().filter(|line| line.state == state).count();

@@ -2,6 +2,7 @@
 
 mod counted;
 mod tables;
+mod whole;
 mod written;
 
 use super::*;
@@ -378,13 +379,6 @@ fn the_first_of_two_amounts_is_no_second_measure_of_both() {
     assert_eq!(also("125 g (1 stick plus 1 tbsp) unsalted butter").0, None);
     assert_eq!(also("270 g (1 cup plus 2 tbsp) sugar").0.as_deref(), Some("1 cup plus 2 tbsp"));
     assert_eq!(also("113 g (1 stick) unsalted butter").0.as_deref(), Some("1 stick"));
-}
-
-#[test]
-fn a_number_without_a_unit_is_asked_back() {
-    let answer = ask(&["Milk 250"]);
-    assert_eq!(answer.lines[0].state, LineState::Unread);
-    assert_eq!(answer.lines[0].attempts, ["250 g whole milk", "250 ml whole milk"]);
 }
 
 #[test]

@@ -4,7 +4,7 @@ use super::answer::{LineReport, Matched};
 use super::gathered::Gathered;
 use crate::formula::{Item, LineRead, LineState, is_measured_within, may_be_title, titled};
 use crate::quantity::{Pointer, plain};
-use crate::reference::{Account, Trait};
+use crate::reference::{Account, Trait, is_made};
 
 /// A line that may be the title of a part: it is one where the next has an amount.
 pub(super) struct Heading {
@@ -36,17 +36,20 @@ impl Gathered {
     /// Whether the first line names the whole: no ingredient, no amount, and no more than a tin or a yield beside its name.
     pub(super) fn is_title(&self, bare: &str, read: &LineRead) -> bool {
         let named = bare.trim_start_matches(|c: char| !c.is_alphanumeric()).starts_with(char::is_uppercase);
+        // A tin of a pound, or loaves of 350 g each, stand beside the name.
+        let measured = || is_measured_within(bare) && is_measured_within(&titled(bare, self.reference).0);
         named
-            && !is_measured_within(bare)
+            && !measured()
             && match read {
                 LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),
                 // "Rye sourdough" names an ingredient only if a word of it is set aside.
                 // "Pumpkin pie" is no slip for pumpkin spice.
                 LineRead::Items(items) => matches!(&**items, [one] if names_a_whole(one) || self.makes_goods(bare, one)),
-                // "Brownies (8-inch square pan)", but not "Grease a 9 inch tin".
+                // "Brownies (8-inch square pan)", "Apple crumble, serves 6", but not "Grease a 9 inch tin".
                 LineRead::Beside(said) => {
                     let (name, again) = titled(bare, self.reference);
-                    said.aside.is_none() && said.oven.is_none() && again.pan == said.pan && said.pan.is_some() && name.len() < bare.len()
+                    let same = again.pan == said.pan && again.makes == said.makes && (said.pan.is_some() || said.makes.is_some());
+                    said.aside.is_none() && said.oven.is_none() && same && name.len() < bare.len()
                 }
             }
     }
@@ -63,7 +66,7 @@ impl Gathered {
         if !name.starts_with(char::is_uppercase) || !plainly || words > WORDS || is_measured_within(bare) {
             return None;
         }
-        let goods = item.ingredient.is_some_and(|known| known.is(Trait::Goods));
+        let goods = item.ingredient.map_or_else(|| is_made(name), |known| known.is(Trait::Goods));
         let parted = self.lines.last().is_some_and(|last| last.line + 1 < report.line);
         (goods || parted).then(|| Heading { index: self.lines.len(), name: plain(name).into_owned(), goods, parted })
     }

@@ -234,6 +234,9 @@ pub(super) fn pack(text: &str) -> Option<(&'static str, &str)> {
     Some((table, rest))
 }
 
+/// So many cups by a single letter are degrees.
+const OVEN: f64 = 60.0;
+
 /// What the number counts: a unit, a size, a pack, or the thing itself.
 fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures) -> Lead<'t> {
     let made = |counting, text, rest| Lead {
@@ -243,7 +246,10 @@ fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures
         pack: None,
         rest,
     };
-    if let Some((unit, word, behind)) = unit(rest, measures) {
+    // "230C" is an oven, "2 C flour" are cups.
+    let of_an_oven =
+        number.value >= OVEN && rest.trim_start().starts_with(['C', 'c']) && !rest.trim_start()[1..].starts_with(char::is_alphabetic);
+    if let Some((unit, word, behind)) = unit(rest, measures).filter(|_| !of_an_oven) {
         let consumed = start[..start.len() - behind.len()].trim();
         let digits = consumed.starts_with(|c: char| !c.is_alphabetic()) && !consumed.contains(" a ") && !rest.starts_with('-');
         let letter = word.trim_end_matches('.').len() < 2;

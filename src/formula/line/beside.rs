@@ -116,6 +116,10 @@ pub(super) fn otherwise(line: &str, reference: &'static Reference) -> Option<Bes
 pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     let mut said = Beside::default();
     let mut name = line.trim();
+    // "Yield: 24 biscuits" names nothing.
+    if YIELDS.contains(&&*plain(name.split([' ', ':']).next().unwrap_or_default())) {
+        return (name.to_owned(), said);
+    }
     for mark in [" (", " – ", " — ", " - ", ": ", ", ", " | "] {
         if let Some((before, behind)) = name.split_once(mark)
             && let Some(found) = titled_yield(behind).or_else(|| otherwise(behind.trim_end_matches(')'), reference))
@@ -142,10 +146,10 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     (name.chars().take(200).collect(), said)
 }
 
-/// "(2 loaves)", "- 24 pieces".
+/// "(2 loaves)", "- 24 pieces", "(overnight, 4 pieces of 350 g)".
 fn titled_yield(behind: &str) -> Option<Beside> {
-    let things = behind.trim_end_matches(')');
-    things.starts_with(|c: char| c.is_ascii_digit()).then(|| made::shared_out(&format!("for {things}"))).flatten()
+    let mut things = behind.trim_end_matches(')').split(", ").filter(|things| things.starts_with(|c: char| c.is_ascii_digit()));
+    things.find_map(|things| made::shared_out(&format!("for {things}")))
 }
 
 /// A heading that says that the method begins.
@@ -226,10 +230,10 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     };
     let works = lower.split(' ').next().is_some_and(|first| WORK.contains(&first)) && lower.split(' ').count() > 2;
     // "Cool 10 minutes" is no time of the oven.
-    if !works || baked::is_set_within(clause) {
-        if let Some(bare) = baked::bare(&rest) {
-            return Some(bare.with_tin(found));
-        }
+    if (!works || baked::is_set_within(clause))
+        && let Some(bare) = baked::bare(&rest)
+    {
+        return Some(bare.with_tin(found));
     }
     if let Tin::None = found
         && let Some(said) = made::weighed_each(clause)

@@ -1,4 +1,4 @@
-//! What is left of a tin when it is drained: a weight on a tin is that of all that is in it, unless it is called drained.
+//! What is left of a tin when it is drained, and of a fruit when it is peeled: a weight on a tin is that of all that is in it, unless it is called drained.
 
 use super::Item;
 use super::amount::{Measure, lead, rendered, times};
@@ -8,13 +8,19 @@ use crate::quantity::{Amount, Counting, Factor, Family, Number, Percent, Span, p
 
 const TINNED: [&str; 9] = ["tin", "tins", "can", "cans", "jar", "jars", "tinned", "canned", "jarred"];
 
+/// What is done before it is weighed once more.
+const LEFT: [&str; 9] = ["drained", "prepared", "peeled", "trimmed", "pitted", "stoned", "shelled", "cored", "net"];
+
 /// So many numbers of a line are looked at.
 const NUMBERS: usize = 6;
 
 impl Reader<'_> {
-    /// Looks at a line that speaks of draining.
+    /// Looks at a line that speaks of draining, or of what is left otherwise.
     pub(super) fn drained(&self, mut item: Item, line: &str) -> Item {
-        if !line.contains("rained") {
+        if !line.contains("rained") && !line.contains(" weight") {
+            return item;
+        }
+        if !item.notes.iter().any(|note| says(note, &LEFT)) {
             return item;
         }
         if let Some(told) = self.told_drained(line, &item) {
@@ -55,7 +61,7 @@ impl Reader<'_> {
         item
     }
 
-    /// "(240 g drained)", "drained weight 240 g each".
+    /// "(240 g drained)", "drained weight 240 g each", "peeled weight 300 g".
     fn told_drained(&self, line: &str, item: &Item) -> Option<Measure> {
         let starts =
             line.char_indices().filter(|(at, c)| is_figure(*c) && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'));
@@ -65,8 +71,11 @@ impl Reader<'_> {
             let behind = found.rest.trim_start();
             let behind = strip_ignoring_case(behind, "net ").unwrap_or(behind);
             let called = strip_ignoring_case(behind, "drained");
-            let called = called
-                .or_else(|| ["drained weight", "drained wt", "drained"].iter().any(|word| before.ends_with(word)).then_some(behind))?;
+            let left = |done: &&str| {
+                before.ends_with(&format!("{done} weight"))
+                    || strip_ignoring_case(behind, done).is_some_and(|rest| rest.starts_with(" weight"))
+            };
+            let called = called.or_else(|| (before.ends_with("drained") || LEFT.iter().any(left)).then_some(behind))?;
             // "400 g tin, drained" is not called so: a comma stands between.
             let each = says(called.split([')', ',']).next().unwrap_or_default(), &["each"]);
             let count = || times(line).or_else(|| item.amount.clone().filter(|amount| amount.family() == Family::Count));

@@ -69,11 +69,14 @@ fn part_name(lower: &str) -> String {
     }
 }
 
-/// "For the glaze: juice of 1 lemon": the part that begins on the line of its first ingredient, and that.
+/// "For the glaze: juice of 1 lemon", "Filling: 900 g apples": the part that begins on the line of its first ingredient, and that.
 pub fn begun(line: &str) -> Option<(String, &str)> {
     let (name, first) = line.split_once(": ").filter(|(_, first)| !first.trim().is_empty())?;
     let lower = plain(name);
-    let thing = lower.strip_prefix("for the ").or_else(|| lower.strip_prefix("to make the "))?;
+    let thing = lower.strip_prefix("for the ").or_else(|| lower.strip_prefix("to make the ")).unwrap_or(&lower);
+    if thing.split(' ').count() > 3 {
+        return None;
+    }
     PARTS.contains(&thing.rsplit(' ').next()?).then(|| (part_name(thing), first.trim()))
 }
 

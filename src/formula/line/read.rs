@@ -12,7 +12,7 @@ use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, s
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::{kind_told, settle};
 use super::{Item, LineRead};
-use crate::quantity::{Counting, Family, Measures, longer, plain, strip_ignoring_case};
+use crate::quantity::{Counting, Family, Measures, longer, plain, strip_ignoring_case, word_number};
 use crate::reference::{Ingredient, Ingredients, Reference, Trait};
 
 /// The longest line that is read.
@@ -84,6 +84,11 @@ impl Reader<'_> {
                 Some(pair) => pair.map(|one| Item { unmeasured: true, notes: item.notes.clone(), ..one }).into(),
                 None => vec![item],
             };
+        }
+        if let Some((part, rest)) = part_of(line) {
+            let mut items = self.items(rest);
+            items.iter_mut().for_each(|item| item.notes.push(part.to_owned()));
+            return items;
         }
         if let Some(items) = self.listed(line).or_else(|| self.thing_of(line)) {
             return items;
@@ -336,6 +341,18 @@ impl Reader<'_> {
         let pair = self.pair(line).filter(|_| item.ingredient.is_none());
         pair.map_or_else(|| vec![item], Vec::from).into_iter().map(alone).collect()
     }
+}
+
+/// "leaves from 2 sprigs rosemary", "pulp of 3 passion fruit": what is used of it, and how many.
+fn part_of(line: &str) -> Option<(&'static str, &str)> {
+    const PARTS: [&str; 5] = ["leaves", "needles", "pulp", "flesh", "seeds"];
+    let line = strip_ignoring_case(line, "the ").unwrap_or(line);
+    PARTS.iter().find_map(|part| {
+        let rest = strip_ignoring_case(line, part)?;
+        let rest = [" from ", " of "].iter().find_map(|mark| rest.strip_prefix(mark))?;
+        let counted = rest.starts_with(is_figure) || word_number(rest).is_some();
+        (counted && (*part != "seeds" || rest.contains("vanilla"))).then_some((*part, rest))
+    })
 }
 
 /// "12 oz bag chocolate chips": the bag holds what was weighed.

@@ -5,8 +5,9 @@ use super::name::named;
 use super::read::Reader;
 use super::taken::counted;
 use super::text::{bracketed, is_done, is_figure, is_purpose, segments};
+use super::unmeasured::unmeasured;
 use super::{Item, Measure};
-use crate::quantity::{Counting, Family, Pointer, Written, plain, read_number, strip_ignoring_case};
+use crate::quantity::{Counting, Family, Pointer, Written, no_measure, plain, read_number, strip_ignoring_case};
 use crate::reference::{Account, Measuring};
 
 impl Reader<'_> {
@@ -16,7 +17,9 @@ impl Reader<'_> {
         if parts.len() < 2 || !self.stands_alone(parts[0].1) {
             return None;
         }
-        let begins = |part: &str| self.stands_alone(part) || self.names_another(part);
+        // "sunflower oil for the tin": it has no amount and needs none.
+        let poured = |part: &str| unmeasured(part).is_some_and(|(name, _)| self.knows(name));
+        let begins = |part: &str| self.stands_alone(part) || self.names_another(part) || self.thing_of(part).is_some() || poured(part);
         let starts: Vec<usize> =
             parts.iter().enumerate().filter(|(n, (_, part))| *n == 0 || begins(part)).map(|(_, (at, _))| *at).collect();
         let ends = starts.iter().skip(1).copied().chain([line.len()]);
@@ -78,6 +81,14 @@ impl Reader<'_> {
     fn names_another(&self, part: &str) -> bool {
         let Ok(Some(head)) = lead(part, self.measures) else { return false };
         let rest = head.rest.trim();
+        // "a wineglassful of brandy".
+        let word = rest.split(' ').next().unwrap_or_default();
+        if head.measure.amount.counting == Counting::Nothing
+            && rest.contains(' ')
+            && no_measure(word.strip_suffix("ful").unwrap_or(word)).is_some()
+        {
+            return true;
+        }
         let known = [
             "total",
             "in total",
@@ -94,15 +105,16 @@ impl Reader<'_> {
             "whole",
         ];
         // "half a cup of butter and lard mixed": two that share a volume.
-        let shared = || {
-            let first = rest.trim_start_matches("of ").split_once(" and ").map(|(first, _)| first);
-            first.is_some_and(|first| named(self.ingredients, first).is_some_and(|found| found.doubts.is_empty()))
-        };
+        let shared = || rest.trim_start_matches("of ").split_once(" and ").is_some_and(|(first, _)| self.knows(first));
         (head.measure.is_mass() || head.measure.family() == Family::Volume && shared())
             && rest.starts_with(char::is_alphabetic)
             && !is_purpose(rest)
             && !is_done(rest)
             && !known.iter().any(|word| rest.starts_with(word))
+    }
+
+    fn knows(&self, name: &str) -> bool {
+        named(self.ingredients, name).is_some_and(|found| found.doubts.is_empty())
     }
 
     /// "Milk 250": a number that has no unit.
@@ -120,7 +132,7 @@ impl Reader<'_> {
 
     /// "Egg wash: 1 egg + 1 tbsp milk": what stands before the colon says what it is for.
     pub(super) fn labelled(&self, line: &str) -> Option<Vec<Item>> {
-        let (label, rest) = line.split_once(": ")?;
+        let (label, rest) = [": ", " – ", " — ", " - "].iter().find_map(|mark| line.split_once(mark))?;
         lead(rest, self.measures).ok().flatten()?;
         let mut items = self.items(rest);
         items.iter().all(|item| item.ingredient.is_some()).then(|| {

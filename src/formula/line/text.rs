@@ -17,10 +17,19 @@ pub(super) fn unlisted(line: &str) -> &str {
     behind.filter(|behind| behind.starts_with(is_figure)).unwrap_or(line)
 }
 
-/// Without the mark of bold letters, where these are a part of the line: "**Yield:** 12 buns". A line that is bold throughout is a heading by that.
+/// Without the marks of bold and slanted letters within a line: "**Yield:** 12 buns", "flour *with* gum". A line that is bold throughout is a heading by that, and a star before a blank marks a list.
 pub fn unmarked(line: &str) -> std::borrow::Cow<'_, str> {
     let whole = || line.trim().strip_prefix("**").and_then(|line| line.strip_suffix("**")).is_some_and(|inner| !inner.contains("**"));
-    if line.contains("**") && !whole() { line.replace("**", "").into() } else { line.into() }
+    if !line.contains('*') || whole() {
+        return line.into();
+    }
+    let letter = |c: Option<char>| c.is_some_and(|c| !c.is_whitespace());
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let is_mark = |at: usize| {
+        let (before, behind) = (line[..at].chars().next_back(), line[at + 1..].chars().next());
+        (letter(before) || letter(behind)) && !(digit(before) && digit(behind))
+    };
+    line.char_indices().filter(|(at, c)| *c != '*' || !is_mark(*at)).map(|(_, c)| c).collect::<String>().into()
 }
 
 /// Blanks of every kind made plain; borrowed where they are plain already.

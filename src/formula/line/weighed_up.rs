@@ -43,7 +43,13 @@ impl Reader<'_> {
             let eggs = known.egg_part().is_some() && item.ingredient.and_then(Ingredient::egg_part).is_some();
             (!eggs && item.ingredient.is_some_and(|mine| mine.id != known.id)).then(|| format!("{} {}", found.measure.text, known.name))
         };
-        if let Some(other) = item.notes.iter().find_map(other) {
+        // "beaten with enough milk to make 300 ml".
+        let enough = |note: &String| {
+            let name = note.split_once("enough ")?.1.split(" to ").next()?;
+            let known = named(self.ingredients, name).filter(|known| known.doubts.is_empty())?.ingredient;
+            item.ingredient.is_some_and(|mine| mine.id != known.id).then(|| known.name.to_string())
+        };
+        if let Some(other) = item.notes.iter().find_map(other).or_else(|| item.notes.iter().find_map(enough)) {
             item.doubts.push(format!("{other} stands in a remark and is not in the formula: where it goes in, give it a line of its own"));
             item.tries.push(other);
         }

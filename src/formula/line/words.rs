@@ -185,6 +185,8 @@ pub(super) const NOT_MEASURED: &[&str] = &[
     "to garnish",
     "q.s.",
     "to thin",
+    "to loosen",
+    "to moisten",
     "to mix",
     "for coating",
     "for topping",

@@ -84,7 +84,7 @@ fn without_crumb(lower: &str) -> Cow<'_, str> {
 }
 
 /// What may stand between a setting and a time.
-const IDLE: [&str; 29] = [
+const IDLE: [&str; 33] = [
     "water",
     "bath",
     "approx",
@@ -114,6 +114,10 @@ const IDLE: [&str; 29] = [
     "upper",
     "lower",
     "heat",
+    "regular",
+    "conventional",
+    "static",
+    "exactly",
 ];
 
 /// "325F, 20-25 min", "25 minutes at 180 C", "350° 40 min", "1 hour": nothing but an oven and a time.

@@ -1,7 +1,7 @@
 //! The sentences of a line that is no ingredient.
 
 use super::baked;
-use super::words::TINS;
+use super::words::{TINS, YIELDS};
 use crate::formula::line::text::is_figure;
 use crate::quantity::plain;
 
@@ -24,10 +24,19 @@ pub(super) fn clauses(line: &str) -> Vec<&str> {
             // "500 g quinces, cut into 8 wedges" is what is done to them, known or not.
             Some(at) if rest[at..].starts_with(", cut") && is_of_a_thing(&rest[..at]) => parts.push(rest),
             Some(at) => parts.extend([&rest[..at], &rest[at + 2..]]),
-            None => parts.push(rest),
+            // "Yields 9 rolls; 180 C for 20 min": the oven stands behind what it makes.
+            None => match rest.find([';', ',']).filter(|at| makes(rest) && baked::is_set_within(&rest[*at..])) {
+                Some(at) => parts.extend([&rest[..at], &rest[at + 1..]]),
+                None => parts.push(rest),
+            },
         }
     }
     parts.into_iter().map(|part| part.trim().trim_end_matches('.')).filter(|part| !part.is_empty()).collect()
+}
+
+fn makes(text: &str) -> bool {
+    let first = plain(text.trim_start().split([' ', ':']).next().unwrap_or_default()).into_owned();
+    YIELDS.contains(&&*first)
 }
 
 /// What a sentence may end with though a number follows.

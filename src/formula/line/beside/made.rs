@@ -46,7 +46,9 @@ pub(super) fn shared_out(clause: &str) -> Option<Beside> {
     let behind = |words: &[&str]| words.iter().find_map(|word| strip_ignoring_case(clause, word));
     let (cut, feeds) = (behind(CUT), behind(FEEDS));
     let rest = hedged(cut.or(feeds).or_else(|| behind(&["for "])).unwrap_or(clause));
-    let words: Vec<_> = rest.split(' ').filter(|word| word.starts_with(char::is_alphabetic)).collect();
+    // "4 pieces of 350 g".
+    let things = WEIGHING.iter().find_map(|mark| rest.split_once(mark)).map_or(rest, |(things, _)| things);
+    let words: Vec<_> = things.split(' ').filter(|word| word.starts_with(char::is_alphabetic)).collect();
     let last = words.last().map(|word| plain(word)).unwrap_or_default();
     let eaten = EATERS.contains(&&*last) || rest.len() < clause.len() && BAKED.contains(&&*last);
     if words.len() > WORDS || cut.or(feeds).is_none() && !eaten || words.iter().any(|word| NO_PIECES.contains(word)) {
@@ -130,9 +132,12 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     Ok(Made { pieces: Some(number.low as u32), weight: None, each, told })
 }
 
+/// What stands between pieces and the weight of one.
+const WEIGHING: [&str; 4] = [" of ", " at ", " à ", " @ "];
+
 /// "2 loaves of 900 g", "12 buns at 60 g": what one of them weighs.
 fn each_behind(things: &str) -> Option<String> {
-    let joined = [" of ", " at ", " à ", " @ "].iter().find_map(|mark| things.split_once(mark));
+    let joined = WEIGHING.iter().find_map(|mark| things.split_once(mark));
     // "2 loaves (450 g each)".
     let bracketed = || things.split_once('(').and_then(|(_, inner)| inner.split_once(')')).filter(|(inner, _)| inner.ends_with("each"));
     let text = joined.map(|(_, text)| text).or_else(|| Some(bracketed()?.0))?.trim();

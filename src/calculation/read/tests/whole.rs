@@ -1,0 +1,136 @@
+//! Whole formulas in the hands of many: titles, lists on one line, ovens, parts that are called by their names.
+
+use super::*;
+
+/// A formula as JSON.
+fn formula(lines: &[&str]) -> serde_json::Value {
+    serde_json::to_value(ask(lines).formula).unwrap_or_default()
+}
+
+#[test]
+fn a_formula_on_one_line_loses_neither_its_last_ingredient_nor_its_oven() {
+    let answer =
+        ask(&["Flour 300 g, butter 200 g, sugar 100 g, pinch of salt. Bake 160°C 40 min in 20cm square tin. Cut into 16 fingers."]);
+    let lines: Vec<_> = answer.formula.iter().flat_map(|formula| &formula.parts[0].lines).map(|line| &*line.ingredient).collect();
+    assert_eq!(lines, ["all-purpose flour", "unsalted butter", "granulated sugar", "table salt"]);
+    let said = serde_json::to_value(&answer.formula).unwrap_or_default();
+    assert_eq!((&said["pan"], &said["bake"]["oven"], &said["makes"]["pieces"]), (&"20cm square tin".into(), &"160 C".into(), &16.into()));
+}
+
+#[test]
+fn an_oven_is_told_from_the_crumb_and_from_its_fan() {
+    let said = |line: &str| serde_json::to_value(ask(&["200 g flour", line]).formula).unwrap_or_default()["bake"].clone();
+    for (line, oven, minutes) in [
+        ("Bake 180C (160 fan) 18-20 mins.", "180 C / 160 C fan", "18-20 min"),
+        ("Bake at 190°C (fan 170) for 40 minutes", "190 C / 170 C fan", "40 min"),
+        ("Bake at 175 °C (350 °F) for 30–35 minutes to 88 °C / 190 °F internal.", "175 C / 350 F", "30-35 min"),
+        ("Bake at 190°C until a thermometer reads 96°C inside, about 40 minutes", "190 C", "40 min"),
+        ("Springform 24cm. 170 C, 50-60 min", "170 C", "50-60 min"),
+    ] {
+        let bake = said(line);
+        assert_eq!(
+            (bake["oven"].as_str(), bake["minutes"].as_str(), bake["from_oven"].as_str()),
+            (Some(oven), Some(minutes), None),
+            "{line}"
+        );
+    }
+    for step in ["Melt the butter until it browns, about 5–7 minutes. Cool 10 minutes.", "Bulk 4 h at 24C. Shape. Cold proof overnight."]
+    {
+        assert_eq!(ask(&["200 g flour", step]).lines[1].state, LineState::Understood, "{step}");
+    }
+}
+
+#[test]
+fn a_title_may_say_how_many_are_made_and_a_heading_its_tin() {
+    let answer = ask(&["Chocolate chip cookies - 24 big ones", "200 g flour", "100 g butter"]);
+    let said = serde_json::to_value(&answer.formula).unwrap_or_default();
+    assert_eq!((&said["name"], &said["makes"]["pieces"]), (&"Chocolate chip cookies".into(), &24.into()));
+    assert_eq!(said["parts"][0]["lines"].as_array().map(Vec::len), Some(2));
+    // A crust is made of bought ones.
+    let crust = serde_json::to_value(ask(&["Digestive biscuits – 20", "100 g butter"]).formula).unwrap_or_default();
+    assert_eq!(crust["parts"][0]["lines"].as_array().map(Vec::len), Some(2));
+    let tin = serde_json::to_value(ask(&["Ingredients (for 1 x 900g / 2lb loaf tin):", "500 g flour"]).formula).unwrap_or_default();
+    assert_eq!(tin["pan"], "1 x 900g / 2lb loaf tin");
+}
+
+#[test]
+fn a_part_that_is_called_by_its_name_goes_in_once() {
+    let poolish = ["## Poolish", "100 g flour", "100 g water", "1 g instant yeast", "## Rolls", "400 g flour"];
+    let with = |line| ask(&[&poolish[..], &[line]].concat());
+    for (line, state) in [
+        ("all of the poolish", LineState::Understood),
+        ("201 g poolish", LineState::Understood),
+        ("150 g poolish", LineState::Doubtful),
+        ("150 g pastry cream", LineState::Unread),
+    ] {
+        assert_eq!(with(line).lines[6].state, state, "{line}");
+    }
+    let into: Vec<_> = with("201 g poolish").formula.into_iter().flat_map(|formula| formula.parts).map(|part| part.into).collect();
+    assert_eq!(into, [Some("rolls".to_owned()), None]);
+}
+
+#[test]
+fn a_tin_a_yield_or_a_weight_each_stands_beside_the_title() {
+    for (line, name, pan, pieces) in [
+        ("Vegan banana loaf (1 lb loaf tin)", "Vegan banana loaf", Some("1 lb loaf tin"), None),
+        ("Apple crumble, serves 6", "Apple crumble", None, Some(6)),
+        ("Poolish baguettes (Larkrise, 4 pcs @ 350 g)", "Poolish baguettes", None, Some(4)),
+    ] {
+        let said = formula(&[line, "200 g flour"]);
+        assert_eq!((said["name"].as_str(), said["pan"].as_str(), said["makes"]["pieces"].as_u64()), (Some(name), pan, pieces), "{line}");
+    }
+    assert_eq!(formula(&["Poolish baguettes (4 pcs @ 350 g)", "200 g flour"])["makes"]["each"], "350 g");
+    assert!(formula(&["Yield: 24 biscuits", "200 g flour"])["name"].is_null());
+}
+
+#[test]
+fn a_list_on_one_line_loses_nothing_at_its_end() {
+    let list = "4 eggs, 140g plain flour, pinch salt, sunflower oil for the tin. 230C/210C fan 20-25 min, 12-hole muffin tin";
+    for line in [list.to_owned(), format!("Yorkshire puddings – {list}")] {
+        let said = formula(&[&line]);
+        assert_eq!(said["parts"][0]["lines"].as_array().map(Vec::len), Some(3), "{line}");
+        assert_eq!((&said["pan"], &said["bake"]["oven"]), (&"12-hole muffin tin".into(), &"230 C / 210 C fan".into()), "{line}");
+    }
+    let parts =
+        formula(&["Filling: 900 g apples (prepared weight 700 g); 75 g sugar; juice ½ lemon", "Crumble: 180 g flour; 110 g butter"]);
+    let lines = |at: usize| parts["parts"][at]["lines"].as_array().map(Vec::len);
+    assert_eq!((&parts["parts"][0]["name"], lines(0), lines(1)), (&"filling".into(), Some(3), Some(2)));
+    assert_eq!(parts["parts"][0]["lines"][0]["amount"], "700 g");
+    let brandy = ask(&["6 eggs, 3/4 oz caraway seeds, a wineglassful of brandy"]).lines.remove(0);
+    assert!(brandy.state == LineState::Unread && brandy.detail.is_some_and(|detail| detail.contains("made in every size")));
+}
+
+#[test]
+fn two_steps_that_bake_are_not_taken_for_one() {
+    let lines = ["200 g flour", "Method", "Bake the crust 10 minutes at 325 F. Cool.", "Bake the cheesecake for 1 hr 15 min."];
+    let answer = ask(&lines);
+    let said = serde_json::to_value(&answer.formula).unwrap_or_default();
+    assert_eq!((&said["bake"]["oven"], &said["bake"]["minutes"]), (&"325 F".into(), &serde_json::Value::Null));
+    assert_eq!(answer.lines[3].state, LineState::Doubtful);
+    assert!(answer.lines[2].matched.iter().all(|matched| matched.at.as_deref() != Some("/formula/bake/minutes")));
+    // What stands above the ingredients is what is meant.
+    assert_eq!(formula(&["Bake: 60 min", "200 g flour", "Method", "Bake 55-65 minutes."])["bake"]["minutes"], "60 min");
+    let rolls = formula(&["200 g flour", "Yields 9 rolls; 8\" square pan; 350F convection/375F regular; 20-22 min"]);
+    assert_eq!((&rolls["bake"]["oven"], &rolls["bake"]["minutes"]), (&"375 F / 350 F fan".into(), &"20-22 min".into()));
+}
+
+#[test]
+fn what_is_left_and_what_is_used_of_a_thing_is_read() {
+    let of = |line: &str| ask(&[line]).formula.into_iter().flat_map(|formula| formula.parts).flat_map(|part| part.lines).next();
+    let bananas = of("3 large overripe bananas (peeled weight 300g)");
+    assert_eq!(bananas.and_then(|made| made.also).as_deref(), Some("300 g"));
+    gives("leaves from 2 sprigs rosemary", &[("2 sprig", "fresh rosemary")]);
+    gives("pulp of 3 passion fruit", &[("3 pieces", "passion fruit")]);
+    let eggs = &ask(&["2 eggs, beaten with enough milk to make up to 300ml"]).lines[0];
+    assert_eq!((eggs.state, &*eggs.attempts), (LineState::Doubtful, &["whole milk".to_owned()][..]));
+    gives("2 cups GF flour blend *with* xanthan gum", &[("2 cups", "gluten-free flour blend")]);
+    // An oven is no amount of cups.
+    assert!(ask(&["Sunflower oil. 230C"]).formula.is_none());
+}
+
+#[test]
+fn a_number_without_a_unit_is_asked_back() {
+    let answer = ask(&["Milk 250"]);
+    assert_eq!(answer.lines[0].state, LineState::Unread);
+    assert_eq!(answer.lines[0].attempts, ["250 g whole milk", "250 ml whole milk"]);
+}
