@@ -116,7 +116,20 @@ fn share_text(share: f64) -> String {
 }
 
 /// How it is made ready, and what leaves its size as it is.
-const PREPARED: [&str; 10] = ["about", "approx", "roasting", "greased", "ungreased", "buttered", "floured", "lined", "unlined", "prepared"];
+const PREPARED: [&str; 12] = [
+    "ovenproof",
+    "oven-proof",
+    "about",
+    "approx",
+    "roasting",
+    "greased",
+    "ungreased",
+    "buttered",
+    "floured",
+    "lined",
+    "unlined",
+    "prepared",
+];
 
 /// Words that name no shape and no size.
 pub(super) fn is_filler(word: &str) -> bool {

@@ -6,7 +6,8 @@ use super::facts::Facts;
 use super::joined::{covers, is_half, preferments};
 use super::titles::Heading;
 use crate::formula::{
-    Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, read_beside, read_line, suggested, titled, unmarked,
+    Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, names_part, read_beside, read_line, suggested,
+    titled, unmarked,
 };
 use crate::quantity::{Code, Counting, Fault, Faults, Mass, Measures, Pointer, Written, plain, read_amount};
 use crate::reference::{Account, Reference, tell_fingers, tell_measures};
@@ -108,9 +109,11 @@ impl Gathered {
 
     /// "For the glaze: juice of 1 lemon": the part begins on the line of its first ingredient.
     fn begun(&mut self, bare: &str, read: LineRead) -> LineRead {
-        let Some((part, first)) = begun(bare) else { return read };
+        let Some((part, first)) = begun(bare).filter(|_| !matches!(read, LineRead::Beside(_))) else { return read };
+        // "Glaze: 50 g jam"; "Craquelin: 50 g butter, 60 g sugar": a name of its own is one where it stands before several.
+        let least = if names_part(&part) || part.is_empty() { 1 } else { 2 };
         match read_line(first, self.measures.unwrap_or_default(), self.reference) {
-            LineRead::Items(items) if items.iter().any(Item::is_weighable) => {
+            LineRead::Items(items) if items.iter().filter(|item| item.is_weighable()).count() >= least => {
                 self.heading(part);
                 LineRead::Items(items)
             }
@@ -126,6 +129,11 @@ impl Gathered {
             LineRead::Items(items) if self.title.is_some() && items.iter().any(Item::is_weighable) && self.lines.is_empty() => {
                 report.state = LineState::Unread;
             }
+            // "Poolish" alone among the lines of the dough is the one above.
+            LineRead::Heading(part) if self.called_again(&part, bare).is_some() => {
+                let again = self.called_again(&part, bare).unwrap_or_default();
+                self.whole_part(again, Vec::new(), report);
+            }
             LineRead::Heading(part) => {
                 let nameless = part.is_empty();
                 report.detail = Some(self.heading(part));
@@ -134,7 +142,13 @@ impl Gathered {
                     self.beside(said, report, at, account);
                 }
             }
-            LineRead::Beside(said) => self.beside(*said, report, at, account),
+            LineRead::Beside(said) => {
+                // "1. Heat the oven": the steps are numbered behind the ingredients, under no heading.
+                let numbered = report.written.trim_start().starts_with(|c: char| c.is_ascii_digit())
+                    && !bare.starts_with(|c: char| c.is_ascii_digit());
+                self.method |= numbered && !self.parts.is_empty() && (said.aside == Some(STEP) || said.oven.is_some());
+                self.beside(*said, report, at, account);
+            }
             LineRead::Items(items) if self.method && !items.iter().any(Item::is_weighable) => {
                 let step = Beside { aside: Some(STEP), ..Beside::default() };
                 self.beside(read_beside(bare, self.reference).unwrap_or(step), report, at, account);
@@ -192,7 +206,12 @@ impl Gathered {
         self.heading = None;
         self.method = is_method(&part);
         if self.method {
-            return "A heading: the method begins, which is read for the pan and the oven alone".to_owned();
+            let what = if ["tip", "note", "variation", "stor", "nutrition"].iter().any(|word| part.contains(word)) {
+                "remarks begin"
+            } else {
+                "the method begins"
+            };
+            return format!("A heading: {what}, which is read for the pan and the oven alone");
         }
         if part.is_empty() {
             return "A heading that names no part".to_owned();

@@ -20,6 +20,12 @@ impl Gathered {
         (0..last).find(|at| is(&self.parts[*at].name))
     }
 
+    /// The part above that a bare name calls once more, which is no heading then: that would have its colon or its mark.
+    pub(super) fn called_again(&self, part: &str, bare: &str) -> Option<usize> {
+        let bare = plain(bare.trim()).trim_start_matches(['-', '•', ' ']).to_owned();
+        self.parts.iter().position(|known| known.name == part && bare == part)
+    }
+
     /// The part goes into the one that calls it.
     pub(super) fn whole_part(&mut self, part: usize, items: Vec<Item>, report: &mut LineReport) {
         let into = self.parts.last().filter(|_| self.waiting.is_none()).map(|last| last.name.clone());

@@ -87,6 +87,9 @@ pub(super) fn opened(line: &str, reference: &'static Reference) -> Option<Beside
     if !line.is_empty() && line.chars().all(|c| matches!(c, '-' | '|' | '=' | '_' | '*' | ':' | '+' | '~' | '—') || c.is_whitespace()) {
         return Some(Beside::aside("a rule between lines"));
     }
+    if is_talk(line) {
+        return Some(Beside::aside("a remark"));
+    }
     if is_table_head(line) {
         return Some(Beside::aside("the head of a table"));
     }
@@ -122,7 +125,11 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     }
     for mark in [" (", " – ", " — ", " - ", ": ", ", ", " | "] {
         if let Some((before, behind)) = name.split_once(mark)
-            && let Some(found) = titled_yield(behind).or_else(|| otherwise(behind.trim_end_matches(')'), reference))
+            && let Some(found) = titled_yield(behind).or_else(|| titled_tin(mark, behind, reference)).or_else(|| {
+                // "(24 h)" tells no time of the oven.
+                otherwise(behind.trim_end_matches(')'), reference)
+                    .filter(|said| said.doubts.is_empty() || said.pan.is_some() || said.oven.is_some())
+            })
         {
             said.join(found);
             name = before;
@@ -144,6 +151,16 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     let name = name.trim_start_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '"' | '“' | '‘' | '\''));
     let name = name.trim_end_matches(|c: char| !c.is_alphanumeric() && !closes(c));
     (name.chars().take(200).collect(), said)
+}
+
+/// "(20 cm round)": a size in brackets is that of the tin.
+fn titled_tin(mark: &str, behind: &str, reference: &'static Reference) -> Option<Beside> {
+    let size = behind.strip_suffix(')').filter(|size| mark == " (" && size.starts_with(|c: char| c.is_ascii_digit()))?;
+    let shaped = plain(size).split([' ', '-']).any(|word| matches!(word, "round" | "square"));
+    match tin::tin(&format!("{size} tin"), reference) {
+        found @ Tin::Pan(..) if shaped => Some(Beside::default().with_tin(found)),
+        _ => None,
+    }
 }
 
 /// "(2 loaves)", "- 24 pieces", "(overnight, 4 pieces of 350 g)".
@@ -247,6 +264,15 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
 
 /// What a step is called.
 pub const STEP: &str = "a line of the method, which is not read";
+
+/// "Here's a simple recipe for pancakes:", "Enjoy!": what is said to the reader, and neither a part nor an ingredient.
+fn is_talk(line: &str) -> bool {
+    let lower = plain(line);
+    let opens = ["here's ", "here is ", "here are ", "below is ", "below you ", "this recipe ", "sure", "certainly", "let me know"];
+    let ends = lower.ends_with([':', '!', '.', '?']);
+    ends && opens.iter().any(|word| lower.starts_with(word))
+        || ["enjoy", "happy baking", "bon appétit"].contains(&lower.trim_end_matches(['!', '.', ' ']))
+}
 
 /// Whether every word of a line is the head of a column.
 fn is_table_head(line: &str) -> bool {

@@ -73,11 +73,16 @@ fn part_name(lower: &str) -> String {
 pub fn begun(line: &str) -> Option<(String, &str)> {
     let (name, first) = line.split_once(": ").filter(|(_, first)| !first.trim().is_empty())?;
     let lower = plain(name);
-    let thing = lower.strip_prefix("for the ").or_else(|| lower.strip_prefix("to make the ")).unwrap_or(&lower);
-    if thing.split(' ').count() > 3 {
-        return None;
-    }
-    PARTS.contains(&thing.rsplit(' ').next()?).then(|| (part_name(thing), first.trim()))
+    // "Fruit (soak overnight)".
+    let lower = lower.split('(').next().unwrap_or_default().trim();
+    let thing = lower.strip_prefix("for the ").or_else(|| lower.strip_prefix("to make the ")).unwrap_or(lower);
+    let few = thing.split(' ').count() <= 3 && thing.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '\''));
+    few.then(|| (part_name(thing), first.trim()))
+}
+
+/// Whether a label before a colon names a part by its own word: "filling", "to finish".
+pub fn names_part(part: &str) -> bool {
+    PARTS.contains(&part.rsplit(' ').next().unwrap_or_default()) || LAST.iter().any(|(_, thing)| *thing == part)
 }
 
 /// Words that end the name of a part.
@@ -146,7 +151,9 @@ pub(super) fn bare_heading(line: &str) -> Option<String> {
     let lower = plain(line);
     // "Levain (the night before)": what is said of it, and no amount.
     let (lower, said) = lower.split_once('(').map_or((&*lower, ""), |(name, said)| (name.trim_end(), said));
-    if !said.is_empty() && (!said.ends_with(')') || super::is_measured_within(said)) {
+    // "Sponge (all of it)" is what goes in.
+    let goes_in = ["all", "from", "above", "see"].iter().any(|word| said.starts_with(word));
+    if !said.is_empty() && (!said.ends_with(')') || goes_in || super::is_measured_within(said)) {
         return None;
     }
     let last = lower.rsplit(' ').next()?;

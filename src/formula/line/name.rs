@@ -46,14 +46,14 @@ impl Named {
 /// What a name means, or nothing.
 pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
     let written = plain(written);
+    // "'00' flour": a word in quotation marks is the word.
+    if written.split(' ').any(|word| unquoted(word).len() < word.len()) {
+        return named(ingredients, &written.split(' ').map(unquoted).collect::<Vec<_>>().join(" "));
+    }
     let name = written.trim_matches(|c: char| matches!(c, '.' | '*' | ':' | '!' | '"' | '†')).trim();
     let name = name.strip_prefix("of ").unwrap_or(name).trim();
     if name.is_empty() {
         return None;
-    }
-    // "'00' flour": a word in quotation marks is the word.
-    if name.split(' ').any(|word| unquoted(word).len() < word.len()) {
-        return named(ingredients, &name.split(' ').map(unquoted).collect::<Vec<_>>().join(" "));
     }
     for idle in [" or to taste", " or more", " or less", " or as needed", " or so"] {
         if let Some(mut found) = name.strip_suffix(idle).and_then(|first| named(ingredients, first)) {

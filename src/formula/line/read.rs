@@ -8,7 +8,7 @@ use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::from_thing;
-use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted, unmarked};
+use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_of_time, is_purpose, segments, unlisted, unmarked};
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::{kind_told, settle};
 use super::{Item, LineRead};
@@ -84,6 +84,9 @@ impl Reader<'_> {
                 Some(pair) => pair.map(|one| Item { unmeasured: true, notes: item.notes.clone(), ..one }).into(),
                 None => vec![item],
             };
+        }
+        if let Some(list) = self.barred(line) {
+            return self.items(&list);
         }
         if let Some((part, rest)) = part_of(line) {
             let mut items = self.items(rest);
@@ -303,7 +306,10 @@ impl Reader<'_> {
                 }
                 _ => continue,
             };
-            if name.is_empty() || matches!(found.measure.amount.counting, Counting::Nothing) && !self.is_counted(name) {
+            if name.is_empty()
+                || matches!(found.measure.amount.counting, Counting::Nothing) && (!self.is_counted(name) || is_of_time(found.rest))
+                || line[..at].trim_end().ends_with(':') && self.labels(name, found.rest)
+            {
                 continue;
             }
             let mut item = Item { amount: Some(found.measure.clone()), filled: found.filled, ..Item::default() };

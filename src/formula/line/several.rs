@@ -27,6 +27,14 @@ impl Reader<'_> {
         (starts.len() > 1).then(|| stretches.fold(Vec::new(), |items, stretch| self.with_next(items, stretch)))
     }
 
+    /// "50 g butter | 60 g sugar | 60 g flour": bars and dots part a list as commas do, where every piece has its amount and its name.
+    pub(super) fn barred(&self, line: &str) -> Option<String> {
+        let mark = [" | ", " • ", " · "].into_iter().find(|mark| line.contains(mark))?;
+        let pieces: Vec<&str> = line.split(mark).collect();
+        let alone = |piece: &&&str| self.stands_alone(piece) || self.thing_of(piece).is_some();
+        (pieces.iter().filter(alone).count() * 2 > pieces.len()).then(|| pieces.join(", "))
+    }
+
     /// "3 cups grated carrots, about 5 medium carrots": the same counted and measured is no more of it.
     fn with_next(&self, mut items: Vec<Item>, stretch: &str) -> Vec<Item> {
         let mut next = self.items(stretch);
@@ -139,6 +147,13 @@ impl Reader<'_> {
             items.iter_mut().for_each(|item| item.notes.push(label.trim().to_owned()));
             items
         })
+    }
+
+    /// "Cream: 500 g milk": the name behind the amount is that of the ingredient, and the one before only says what it is for.
+    pub(super) fn labels(&self, label: &str, rest: &str) -> bool {
+        let of = |name: &str| named(self.ingredients, name).filter(|found| found.doubts.is_empty()).map(|found| &found.ingredient.id);
+        let behind = segments(rest.trim_start()).first().copied().and_then(of);
+        behind.is_some() && named(self.ingredients, label).is_some_and(|before| Some(&before.ingredient.id) != behind)
     }
 
     /// "Salt: a pinch", "nutmeg, pinch": the pinch stands behind the name.

@@ -68,6 +68,16 @@ pub(super) fn is_figure(letter: char) -> bool {
     letter.is_ascii_digit() || "¼½¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚".contains(letter)
 }
 
+/// "10 min": behind the number stands a time.
+pub(super) fn is_of_time(rest: &str) -> bool {
+    let word = plain(rest);
+    let word = word.split(|c: char| !c.is_alphabetic()).next().unwrap_or_default();
+    matches!(
+        word,
+        "min" | "mins" | "minute" | "minutes" | "h" | "hr" | "hrs" | "hour" | "hours" | "sec" | "secs" | "seconds" | "days" | "day"
+    )
+}
+
 pub(super) fn is_each(part: &str) -> bool {
     matches!(&*plain(part), "each" | "of each")
 }

@@ -134,3 +134,54 @@ fn a_number_without_a_unit_is_asked_back() {
     assert_eq!(answer.lines[0].state, LineState::Unread);
     assert_eq!(answer.lines[0].attempts, ["250 g whole milk", "250 ml whole milk"]);
 }
+
+#[test]
+fn a_label_before_a_list_is_the_name_of_a_part() {
+    let names = |lines: &[&str]| -> Vec<(String, usize)> {
+        let parts = ask(lines).formula.into_iter().flat_map(|formula| formula.parts);
+        parts.map(|part| (part.name, part.lines.len())).collect()
+    };
+    let is = |name: &str, lines: usize| (name.to_owned(), lines);
+    let choux = ["CRAQUELIN: 50g soft butter | 60g light brown sugar | 60g flour", "CREAM: 500g milk | 1 vanilla bean | 100g yolks"];
+    assert_eq!(names(&choux), [is("craquelin", 3), is("cream", 3)]);
+    let stollen = ["Fruit (soak overnight): 200 g raisins, 60 ml dark rum", "To finish: 75 g melted butter, icing sugar to dust"];
+    assert_eq!(names(&stollen), [is("fruit", 2), is("finish", 1)]);
+    assert_eq!(names(&["Flour: 250 g", "Milk: 100 g"]), [is("main", 2)]);
+    let sponge = ["Sponge", "100 g flour", "100 ml water", "Dough", "Sponge (all of it)", "300 g flour"];
+    assert_eq!(names(&sponge), [is("sponge", 2), is("dough", 1)]);
+    assert_eq!(names(&["Poolish", "100 g flour", "Main dough", "Poolish", "300 g flour"]), [is("poolish", 1), is("main dough", 1)]);
+}
+
+#[test]
+fn what_an_assistant_says_around_a_formula_is_no_part_of_it() {
+    let lines = [
+        "Here's a simple recipe for fluffy pancakes:",
+        "**Ingredients:**",
+        "- 190 g flour",
+        "**Instructions:**",
+        "1. Soak the dates in 100 ml water for 10 min.",
+        "**Tips:**",
+        "- For extra fluffy pancakes, let the batter rest for 5 minutes.",
+        "Enjoy!",
+    ];
+    let answer = ask(&lines);
+    let parts: Vec<_> = answer.formula.iter().flat_map(|formula| &formula.parts).map(|part| (&*part.name, part.lines.len())).collect();
+    assert_eq!(parts, [("main", 1)], "{:?}", answer.lines);
+    assert!([0, 1, 3, 5, 6, 7].iter().all(|at| answer.lines[*at].state == LineState::Understood), "{:?}", answer.lines);
+}
+
+#[test]
+fn minutes_are_no_number_of_dates() {
+    let answer = ask(&["200 g flour", "Soak dates in the water with the bicarb for 10 min."]);
+    assert_eq!(answer.formula.map(|formula| formula.parts[0].lines.len()), Some(1));
+    assert_eq!(formula(&["200 g flour", "20cm x 30cm tin lined w baking parchment. 160 fan, 25 min."])["bake"]["minutes"], "25 min");
+    for (line, pan) in [
+        ("7\" flan ring, Gas 5 / 375°F / 190°C 25-30 mins", "7\" flan ring"),
+        ("Butter a 1.2 litre ovenproof dish.", "1.2 litre ovenproof dish"),
+    ] {
+        assert_eq!(formula(&["200 g flour", line])["pan"], pan, "{line}");
+    }
+    let cake = formula(&["RICH FRUIT CAKE (20cm/8in round)", "200 g flour"]);
+    assert_eq!((&cake["name"], &cake["pan"]), (&"RICH FRUIT CAKE".into(), &"20cm/8in round tin".into()));
+    assert_eq!(ask(&["1000g \"00\" flour (100%)"]).lines[0].state, LineState::Understood);
+}

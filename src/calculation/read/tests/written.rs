@@ -225,7 +225,9 @@ fn what_is_marked_bold_within_a_line_is_read_as_if_it_were_not() {
     assert_eq!((said["makes"]["pieces"].as_u64(), said["makes"]["each"].as_str()), (Some(2), Some("450 g")));
     let wash = [("1 egg", "egg"), ("1 tbsp", "whole milk"), ("1 pinch", "table salt")];
     gives("**Egg wash:** 1 egg + 1 tbsp milk + pinch of salt", &wash);
-    assert!(ask(&["Egg wash: 1 egg + 1 tbsp milk"]).lines.iter().all(|line| line.state == LineState::Doubtful));
+    // It is brushed on, and none of the dough.
+    let washed = ask(&["200 g flour", "Egg wash: 1 egg + 1 tbsp milk"]).formula.into_iter().flat_map(|formula| formula.parts);
+    assert_eq!(washed.map(|part| part.name).collect::<Vec<_>>(), ["main", "egg wash"]);
 }
 
 #[test]

@@ -293,7 +293,9 @@ fn bare_degrees(lower: &str) -> Option<&str> {
     let three = |at: &usize| lower[*at..].bytes().take_while(u8::is_ascii_digit).count() == 3;
     let marked = lower.find(['°', 'º']).and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
     let spoken = ["at ", "@ ", "to ", "oven ", "oven: ", "then "].iter().filter_map(|word| Some(lower.find(word)? + word.len()));
-    let at = marked.or_else(|| spoken.into_iter().find(three))?;
+    // "160 fan, 25 min".
+    let fan = lower.find(" fan").and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
+    let at = marked.or_else(|| spoken.into_iter().find(three)).or(fan)?;
     Some(&lower[at..at + 3])
 }
 

@@ -63,8 +63,26 @@ pub(super) const NOTES: &[&str] =
     &["note", "notes", "tip", "tips", "nb", "n.b", "storage", "equipment", "source", "author", "adapted from", "level", "difficulty"];
 
 /// Headings of what is done, not of what is taken.
-pub(super) const METHOD: &[&str] =
-    &["method", "directions", "instructions", "steps", "preparation", "procedure", "how to make it", "to bake", "to make", "method:"];
+pub(super) const METHOD: &[&str] = &[
+    "method",
+    "directions",
+    "instructions",
+    "steps",
+    "preparation",
+    "procedure",
+    "how to make it",
+    "tips",
+    "tip",
+    "notes",
+    "note",
+    "variations",
+    "storage",
+    "to store",
+    "nutrition",
+    "to bake",
+    "to make",
+    "method:",
+];
 
 /// Heads of columns.
 pub(super) const HEADS: &[&str] = &[
@@ -169,6 +187,10 @@ pub(super) const WORK: &[&str] = &[
     "retard",
     "laminate",
     "steam",
+    "soak",
+    "sieve",
+    "toast",
+    "scald",
 ];
 
 /// What cakes are baked in.
@@ -192,6 +214,7 @@ pub(super) const TINS: &[&str] = &[
     "sheet",
     "sheets",
     "loaf",
+    "ring",
 ];
 
 /// What lies on the table and is not eaten.
