@@ -12,7 +12,7 @@ use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_of_time, i
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::{kind_told, settle};
 use super::{Item, LineRead};
-use crate::quantity::{Counting, Family, Measures, longer, plain, strip_ignoring_case, word_number};
+use crate::quantity::{Counting, Family, Measures, longer, no_measure, plain, strip_ignoring_case, word_number};
 use crate::reference::{Ingredient, Ingredients, Reference, Trait};
 
 /// The longest line that is read.
@@ -211,6 +211,8 @@ impl Reader<'_> {
             item.notes.extend(parts.iter().skip(1).filter(|s| !s.is_empty()).map(|s| (*s).to_owned()));
             return;
         };
+        // "1 wine glass sherry": what is set aside is a measure of no set size.
+        item.faults.extend(no_measure(&found.aside.join(" ")));
         fill(item, found);
         for part in parts.iter().skip(used).filter(|part| !part.is_empty()) {
             self.behind(part, item);
@@ -364,7 +366,7 @@ fn part_of(line: &str) -> Option<(&'static str, &str)> {
 /// "12 oz bag chocolate chips": the bag holds what was weighed.
 fn packed<'t>(rest: &'t str, item: &mut Item) -> &'t str {
     let bag = ["sachet of ", "sachet ", "packet of ", "packet ", "envelope "].iter().find_map(|word| strip_ignoring_case(rest, word));
-    let spoon = ["spoons of ", "spoons ", "spoon of ", "spoon "].iter().find_map(|word| strip_ignoring_case(rest, word));
+    let spoon = ["spoons of ", "spoons ", "spoon of ", "spoon ", "sp. ", "sp "].iter().find_map(|word| strip_ignoring_case(rest, word));
     let of_volume = item.amount.as_ref().is_some_and(|measure| measure.family() == Family::Volume);
     let rest = spoon.filter(|_| of_volume).unwrap_or(rest);
     let rest = bag.filter(|_| item.amount.as_ref().is_some_and(super::Measure::is_mass)).unwrap_or(rest);

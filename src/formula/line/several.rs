@@ -158,7 +158,7 @@ impl Reader<'_> {
 
     /// "Salt: a pinch", "nutmeg, pinch": the pinch stands behind the name.
     pub(super) fn pinched_behind(&self, line: &str) -> Option<Vec<Item>> {
-        let (name, tail) = line.rsplit_once([':', ',', '–', '|']).or_else(|| line.rsplit_once(" - "))?;
+        let (name, tail) = line.rsplit_once([':', ',', '–', '|']).or_else(|| line.rsplit_once(" - ")).or_else(|| line.rsplit_once(' '))?;
         let (_, _, rest) =
             unit(tail.trim().trim_start_matches("a "), self.measures).filter(|(unit, ..)| unit.by_the_fingers().is_some())?;
         rest.trim().is_empty().then(|| self.items(&format!("{} {}", tail.trim(), name.trim())))

@@ -33,7 +33,7 @@ impl Reader<'_> {
             let at = note.find(is_figure)?;
             // "or 1 cup milk", "if you like it sweet, 1 cup": a choice is no more of it.
             let before = plain(&note[..at]);
-            if before.split(' ').any(|word| matches!(word, "or" | "if" | "not" | "instead")) {
+            if before.split(' ').any(|word| matches!(word, "or" | "if" | "not" | "instead" | "from")) {
                 return None;
             }
             let found = lead(&note[at..], self.measures).ok().flatten()?;

@@ -17,7 +17,8 @@ pub(super) static IDLE: Words = LazyLock::new(|| {
      firmly lightly loosely well level plain dry strained beaten unbeaten toasted roasted peeled pitted cooled scalded free-range \
      washed fine natural unwaxed skinless skinned shelled stoned seeded seedless clear runny stiffly prepared powdered your \
      favourite favorite the a an some hulled stemmed drained tinned canned thawed whole unpeeled smooth liquid separated own \
-     homemade home-made pre-sifted unbleached ready-rolled hand-hot blood-warm just-boiled freshly-boiled unrefined eating",
+     homemade home-made pre-sifted unbleached ready-rolled hand-hot blood-warm just-boiled freshly-boiled unrefined eating freshly-squeezed \
+     fresh-squeezed freshly-ground freshly-grated all-butter firm crisp",
     )
 });
 
@@ -186,6 +187,10 @@ pub(super) const NOT_MEASURED: &[&str] = &[
     "q.s.",
     "to thin",
     "to loosen",
+    "for ramekins",
+    "for the ramekins",
+    "for moulds",
+    "for the moulds",
     "to moisten",
     "to mix",
     "for coating",

@@ -74,3 +74,13 @@ fn spoons_of_other_languages_are_read_with_english_names() {
     is("2 EL sugar", LineState::Understood, "2 EL", None, "granulated sugar");
     is("1 c. à c. vanilla extract", LineState::Understood, "1 c. à c.", None, "vanilla extract");
 }
+
+#[test]
+fn a_glass_of_no_set_size_is_asked_back_though_the_name_behind_it_is_known() {
+    let told = ask(&["1 wine glass sherry"]).lines.remove(0);
+    assert!(told.state == LineState::Unread && told.detail.is_some_and(|detail| detail.contains("made in every size")));
+    is("2 x 5 ml sp cinnamon", LineState::Understood, "10 ml", None, "ground cinnamon");
+    is("Salt   pinch", LineState::Understood, "1 pinch", None, "table salt");
+    is("115g brown butter (from 150 g butter)", LineState::Understood, "115 g", None, "brown butter");
+    is("¼ cup freshly-squeezed lemon juice", LineState::Understood, "¼ cup", None, "lemon juice");
+}

@@ -185,3 +185,12 @@ fn minutes_are_no_number_of_dates() {
     assert_eq!((&cake["name"], &cake["pan"]), (&"RICH FRUIT CAKE".into(), &"20cm/8in round tin".into()));
     assert_eq!(ask(&["1000g \"00\" flour (100%)"]).lines[0].state, LineState::Understood);
 }
+
+#[test]
+fn a_pan_before_its_oven_is_no_tin_of_food() {
+    let said = formula(&["200 g flour", "Six 150ml ramekins, 150C/130 fan/gas 2, 20–30 min in a bain marie"]);
+    assert_eq!((&said["pan"], &said["bake"]["oven"]), (&"Six 150ml ramekins".into(), &"150 C / gas mark 2 / 130 C fan".into()));
+    for aside in ["Scale 22 x 800 g", "Butter for ramekins"] {
+        assert_eq!(ask(&["200 g flour", aside]).lines[1].state, LineState::Understood, "{aside}");
+    }
+}

@@ -84,7 +84,7 @@ fn without_crumb(lower: &str) -> Cow<'_, str> {
 }
 
 /// What may stand between a setting and a time.
-const IDLE: [&str; 33] = [
+const IDLE: [&str; 36] = [
     "water",
     "bath",
     "approx",
@@ -117,6 +117,9 @@ const IDLE: [&str; 33] = [
     "regular",
     "conventional",
     "static",
+    "bain",
+    "marie",
+    "waterbath",
     "exactly",
 ];
 

@@ -30,8 +30,8 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
     let mut refused = Tin::None;
     let mut tried = 0;
     let word = |at: usize| words.get(at).map_or("", |(from, to)| &text[*from..*to]);
-    for last in
-        (0..words.len()).filter(|at| is_tin(*at) && !is_tin(*at + 1) && !is_eaten(at.checked_sub(1).map_or("", word), word(*at + 1)))
+    for last in (0..words.len())
+        .filter(|at| is_tin(*at) && !is_tin(*at + 1) && !is_eaten(at.checked_sub(1).map_or("", word), word(*at), word(*at + 1)))
     {
         for (from, to) in &words[..last] {
             let word = text[*from..*to].trim_start_matches('(');
@@ -67,7 +67,11 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
 }
 
 /// "400 g tin chickpeas", "loaf sugar": what is in it is eaten.
-fn is_eaten(before: &str, behind: &str) -> bool {
+fn is_eaten(before: &str, tin: &str, behind: &str) -> bool {
+    // "six 150 ml ramekins, 150 C": behind the comma stands the oven.
+    if tin.ends_with([',', ';', '.']) {
+        return false;
+    }
     let unit = before.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-'));
     let full = matches!(&*bare(unit), "g" | "kg" | "gram" | "grams" | "ml" | "oz" | "ounce" | "ounces");
     full && !behind.is_empty() || bare(behind) == "sugar"
