@@ -1,0 +1,61 @@
+//! What stands beside the name on the line of a title: what it makes, its tin.
+
+use super::tin::{self, Tin};
+use super::words::YIELDS;
+use super::{Beside, made, otherwise};
+use crate::quantity::plain;
+use crate::reference::Reference;
+
+/// What a title says beyond the name: "(makes 2 loaves)", "– serves 8", "for a 9 inch round tin"; and the name without it.
+pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
+    let mut said = Beside::default();
+    let mut name = line.trim();
+    // "Yield: 24 biscuits" names nothing.
+    if YIELDS.contains(&&*plain(name.split([' ', ':']).next().unwrap_or_default())) {
+        return (name.to_owned(), said);
+    }
+    for mark in [" (", " – ", " — ", " - ", ": ", ", ", " | "] {
+        if let Some((before, behind)) = name.split_once(mark)
+            && let Some(found) = titled_yield(behind).or_else(|| titled_tin(mark, behind, reference)).or_else(|| {
+                // "(24 h)" tells no time of the oven.
+                otherwise(behind.trim_end_matches(')'), reference)
+                    .filter(|said| said.doubts.is_empty() || said.pan.is_some() || said.oven.is_some())
+            })
+        {
+            said.join(found);
+            name = before;
+        }
+    }
+    if said.pan.is_none()
+        && let Some((before, behind)) = name.split_once(" for a").or_else(|| name.split_once(" for "))
+    {
+        if let Tin::Pan(pan, _) = tin::tin(behind, reference) {
+            said.pan = Some(pan);
+            name = before;
+        } else if let Some(shared) = made::shared_out(&format!("for {behind}")) {
+            said.join(shared);
+            name = before;
+        }
+    }
+    // Marks and pictures stand around a name; a bracket, a quotation mark or an exclamation may close it.
+    let closes = |c: char| matches!(c, ')' | ']' | '"' | '”' | '’' | '\'' | '!' | '?' | '%');
+    let name = name.trim_start_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '"' | '“' | '‘' | '\''));
+    let name = name.trim_end_matches(|c: char| !c.is_alphanumeric() && !closes(c));
+    (name.chars().take(200).collect(), said)
+}
+
+/// "(20 cm round)": a size in brackets is that of the tin.
+fn titled_tin(mark: &str, behind: &str, reference: &'static Reference) -> Option<Beside> {
+    let size = behind.strip_suffix(')').filter(|size| mark == " (" && size.starts_with(|c: char| c.is_ascii_digit()))?;
+    let shaped = plain(size).split([' ', '-']).any(|word| matches!(word, "round" | "square"));
+    match tin::tin(&format!("{size} tin"), reference) {
+        found @ Tin::Pan(..) if shaped => Some(Beside::default().with_tin(found)),
+        _ => None,
+    }
+}
+
+/// "(2 loaves)", "- 24 pieces", "(overnight, 4 pieces of 350 g)".
+fn titled_yield(behind: &str) -> Option<Beside> {
+    let mut things = behind.trim_end_matches(')').split(", ").filter(|things| things.starts_with(|c: char| c.is_ascii_digit()));
+    things.find_map(|things| made::shared_out(&format!("for {things}")))
+}
