@@ -9,15 +9,28 @@ enum Column {
     Name,
     /// Amounts, with the unit that their bare numbers are in where the head tells it.
     Amount(Option<&'static Unit>),
+    /// The unit of the amount.
+    Unit,
     /// Percentages of the flour.
     Percent,
     /// Anything else that is said of the ingredient.
     Note,
 }
 
+/// What parts the cells of a row.
+#[derive(Clone, Copy, Debug)]
+enum Parted {
+    By(char),
+    /// Gaps of two blanks or more.
+    Wide,
+}
+
 /// The columns of a table, by its head.
 #[derive(Debug)]
-pub(super) struct Columns(Vec<Column>);
+pub(super) struct Columns {
+    columns: Vec<Column>,
+    parted: Parted,
+}
 
 /// What is told of a head.
 pub(super) struct Headed {
@@ -33,7 +46,8 @@ const AMOUNTS: [&str; 11] = ["amount", "amounts", "quantity", "qty", "weight", "
 impl Columns {
     /// Reads the head of a table; nothing where it is none, or tells no unit.
     pub(super) fn headed(line: &str, measures: Measures) -> Option<Headed> {
-        let cells = cells(line)?;
+        let parted = Parted::of(line)?;
+        let cells = parted.cells(line);
         let mut columns: Vec<Column> = cells.iter().map(|cell| column(cell, measures)).collect();
         let named = columns.iter().filter(|column| **column == Column::Name).count();
         // "| | Grams |": the first cell of a head may be left empty.
@@ -42,27 +56,42 @@ impl Columns {
         } else if named != 1 {
             return None;
         }
-        let (mut units, mut again): (Vec<&str>, Option<&str>) = (Vec::new(), None);
-        for column in &mut columns {
-            let Column::Amount(Some(unit)) = column else { continue };
-            if units.contains(&unit.one) {
-                again = Some(unit.one);
-                *column = Column::Note;
-            } else {
-                units.push(unit.one);
-            }
+        let mut units: Vec<(&str, usize)> = Vec::new();
+        let mut again = None;
+        for at in 0..columns.len() {
+            let Column::Amount(Some(unit)) = columns[at] else { continue };
+            let Some((_, first)) = units.iter_mut().find(|(known, _)| *known == unit.one) else {
+                units.push((unit.one, at));
+                continue;
+            };
+            // Of the parts and their sum the sum is the formula; of two batches the first.
+            let sum = ["total", "overall", "whole"].iter().any(|word| plain(cells[at]).contains(word));
+            let (kept, gone) = if sum { (at, *first) } else { (*first, at) };
+            (*first, columns[gone]) = (kept, Column::Note);
+            again = Some((unit.one, cells[kept]));
         }
-        if units.is_empty() {
+        if units.is_empty() && !columns.contains(&Column::Unit) {
             return None;
         }
-        let told = format!("The head of a table: bare numbers below it are in {}", units.join(", "));
-        let doubt = again.map(|unit| format!("Two columns are in {unit}, and a formula has a place for one of them: the first is taken"));
-        Some(Headed { columns: Self(columns), told, doubt })
+        let units: Vec<&str> = units.into_iter().map(|(unit, _)| unit).collect();
+        let told = if units.is_empty() {
+            "The head of a table, which has a column for the units".to_owned()
+        } else {
+            format!("The head of a table: bare numbers below it are in {}", units.join(", "))
+        };
+        let doubt = again
+            .map(|(unit, kept)| format!("Several columns are in {unit}, and a formula has a place for one of them: \"{kept}\" is taken"));
+        Some(Headed { columns: Self { columns, parted }, told, doubt })
     }
 
     /// A row of the table as a line would be written; nothing where the line is no row of it, or needs no unit.
     pub(super) fn line(&self, row: &str) -> Option<String> {
-        let cells = cells(row).filter(|cells| cells.len() <= self.0.len())?;
+        let cells = self.parted.cells(row);
+        // Between gaps nobody sees which cell is left empty.
+        let fits = if matches!(self.parted, Parted::Wide) { cells.len() == self.columns.len() } else { cells.len() <= self.columns.len() };
+        if !fits || cells.len() < 2 {
+            return None;
+        }
         // "| **Dough** | | |": the name of a part, marked or known for one.
         if let [name] = cells.iter().filter(|cell| !cell.is_empty()).collect::<Vec<_>>()[..] {
             return Some(if row.contains("**") { format!("{name}:") } else { (*name).to_owned() });
@@ -70,15 +99,17 @@ impl Columns {
         if !cells.iter().any(|cell| is_number(cell)) {
             return None;
         }
-        let of = |wanted: fn(&Column) -> bool| self.0.iter().zip(&cells).filter(move |(column, cell)| wanted(column) && !is_empty(cell));
+        let of =
+            |wanted: fn(&Column) -> bool| self.columns.iter().zip(&cells).filter(move |(column, cell)| wanted(column) && !is_empty(cell));
         let name = of(|column| *column == Column::Name).map(|(_, cell)| *cell).next()?;
+        let unit = of(|column| *column == Column::Unit).map(|(_, cell)| *cell).next();
         let amounts: Vec<String> = of(|column| matches!(column, Column::Amount(_)))
             .map(|(column, cell)| match column {
                 Column::Amount(Some(unit)) => match number(cell) {
                     Some(number) => format!("{cell} {}", if number.value > 1.0 { unit.many } else { unit.one }),
                     None => (*cell).to_owned(),
                 },
-                _ => (*cell).to_owned(),
+                _ => unit.map_or_else(|| (*cell).to_owned(), |unit| format!("{cell} {unit}")),
             })
             .collect();
         if amounts.is_empty() {
@@ -121,6 +152,9 @@ fn column(head: &str, measures: Measures) -> Column {
     if head.starts_with(|c: char| c.is_ascii_digit()) || head.starts_with("per ") {
         return Column::Note;
     }
+    if matches!(&*head, "unit" | "units" | "uom") {
+        return Column::Unit;
+    }
     if head.contains('%') || head.contains("percent") {
         return Column::Percent;
     }
@@ -131,18 +165,26 @@ fn column(head: &str, measures: Measures) -> Column {
     if found.is_some() || words().any(|word| AMOUNTS.contains(&word)) { Column::Amount(found) } else { Column::Note }
 }
 
-/// The cells of a row: between bars, tabs, or wide gaps.
-fn cells(line: &str) -> Option<Vec<&str>> {
-    let line = line.trim_matches(' ');
-    let parts: Vec<&str> = if line.contains('|') {
-        let inner = line.strip_prefix('|').unwrap_or(line);
-        inner.strip_suffix('|').unwrap_or(inner).split('|').collect()
-    } else if line.contains('\t') {
-        line.split('\t').collect()
-    } else {
-        line.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect()
-    };
-    (parts.len() > 1).then(|| parts.into_iter().map(|cell| cell.trim().trim_matches('*').trim()).collect())
+impl Parted {
+    /// What parts the cells of a head: the first that parts it at all.
+    fn of(line: &str) -> Option<Self> {
+        let line = line.trim_matches(' ');
+        let by = ['|', '\t', ';', ','].into_iter().find(|mark| line.contains(*mark)).map(Self::By);
+        by.or_else(|| line.contains("  ").then_some(Self::Wide))
+    }
+
+    fn cells(self, line: &str) -> Vec<&str> {
+        let line = line.trim_matches(' ');
+        let parts: Vec<&str> = match self {
+            Self::By('|') => {
+                let inner = line.strip_prefix('|').unwrap_or(line);
+                inner.strip_suffix('|').unwrap_or(inner).split('|').collect()
+            }
+            Self::By(mark) => line.split(mark).collect(),
+            Self::Wide => line.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect(),
+        };
+        parts.into_iter().map(|cell| cell.trim().trim_matches('*').trim()).collect()
+    }
 }
 
 fn number(cell: &str) -> Option<Number> {

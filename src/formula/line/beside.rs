@@ -117,6 +117,11 @@ pub(super) fn otherwise(line: &str, reference: &'static Reference) -> Option<Bes
     (!whole.is_nothing()).then_some(whole)
 }
 
+/// Whether a word tells the cook what to do.
+pub(super) fn is_work(word: &str) -> bool {
+    WORK.contains(&word)
+}
+
 /// A heading that says that the method begins.
 pub fn is_method(part: &str) -> bool {
     METHOD.contains(&part)
@@ -184,6 +189,10 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     let lower = plain(clause);
     let found = match tin::tin(clause, reference) {
         Tin::None | Tin::Refused(_) if tin::is_whole(clause, reference) => Tin::Pan(clause.to_owned(), None),
+        // "Loaf tin 25 cm, 180 C, 60 min".
+        Tin::None if clause.split_once(", ").is_some_and(|(first, _)| tin::is_whole(first, reference)) => {
+            Tin::Pan(clause.split(", ").next().unwrap_or_default().to_owned(), None)
+        }
         found => found,
     };
     // "12-hole muffin tin, 12 paper cases" is a tin first.

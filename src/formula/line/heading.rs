@@ -77,7 +77,9 @@ pub fn begun(line: &str) -> Option<(String, &str)> {
     let lower = lower.split('(').next().unwrap_or_default().trim();
     let thing = lower.strip_prefix("for the ").or_else(|| lower.strip_prefix("to make the ")).unwrap_or(lower);
     let few = thing.split(' ').count() <= 3 && thing.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-' | '\''));
-    few.then(|| (part_name(thing), first.trim()))
+    // "Sift together: 200 g flour, 5 g salt" is what is done; "Cream: 500 g milk" is what is made.
+    let done = super::beside::is_work(thing.split(' ').next().unwrap_or_default()) && thing != "cream";
+    (few && !done).then(|| (part_name(thing), first.trim()))
 }
 
 /// Whether a label before a colon names a part by its own word: "filling", "to finish".

@@ -98,3 +98,17 @@ fn an_ingredient_without_its_amount_is_no_title() {
         assert_eq!(ask_text(text).formula.map(|formula| formula.parts.len()), Some(1), "{text}");
     }
 }
+
+#[test]
+fn a_column_may_hold_the_units_and_commas_part_the_cells() {
+    let lines = |text: &str| -> Vec<(String, String)> { made(text).into_iter().map(|(_, amount, _, name)| (amount, name)).collect() };
+    let is = |amount: &str, name: &str| (amount.to_owned(), name.to_owned());
+    let text = "Quantity,Unit,Ingredient\n500,g,bread flour\n2,tsp,salt\n3,,eggs";
+    assert_eq!(lines(text), [is("500 g", "bread flour"), is("2 tsp", "table salt"), is("3 eggs", "egg")]);
+    assert_eq!(lines("ingredient;grams\nbread flour;500\nwater;350"), [is("500 g", "bread flour"), is("350 g", "water")]);
+    // Of the parts and their sum the sum is the formula.
+    let parts = "| | Poolish (g) | Dough (g) | Total (g) |\n|---|---|---|---|\n| Bread flour | 150 | 350 | 500 |\n| Salt | | 10 | 10 |";
+    assert_eq!(lines(parts), [is("500 g", "bread flour"), is("10 g", "table salt")]);
+    // Between gaps nobody sees which cell is empty.
+    assert_eq!(lines("ingredient  grams  cups\nbread flour  4"), []);
+}

@@ -147,6 +147,8 @@ fn a_label_before_a_list_is_the_name_of_a_part() {
     let stollen = ["Fruit (soak overnight): 200 g raisins, 60 ml dark rum", "To finish: 75 g melted butter, icing sugar to dust"];
     assert_eq!(names(&stollen), [is("fruit", 2), is("finish", 1)]);
     assert_eq!(names(&["Flour: 250 g", "Milk: 100 g"]), [is("main", 2)]);
+    // What is to be done is no name.
+    assert_eq!(names(&["Cream together: 1 c. butter, 1 c. sugar", "Add: 2 eggs, 1 tsp. vanilla"]), [is("main", 4)]);
     let sponge = ["Sponge", "100 g flour", "100 ml water", "Dough", "Sponge (all of it)", "300 g flour"];
     assert_eq!(names(&sponge), [is("sponge", 2), is("dough", 1)]);
     assert_eq!(names(&["Poolish", "100 g flour", "Main dough", "Poolish", "300 g flour"]), [is("poolish", 1), is("main dough", 1)]);
@@ -190,6 +192,11 @@ fn minutes_are_no_number_of_dates() {
 fn a_pan_before_its_oven_is_no_tin_of_food() {
     let said = formula(&["200 g flour", "Six 150ml ramekins, 150C/130 fan/gas 2, 20–30 min in a bain marie"]);
     assert_eq!((&said["pan"], &said["bake"]["oven"]), (&"Six 150ml ramekins".into(), &"150 C / gas mark 2 / 130 C fan".into()));
+    let loaf = formula(&["200 g flour", "Loaf tin 25 cm, 180 °C (top/bottom heat) approx. 60 min"]);
+    assert_eq!((&loaf["pan"], &loaf["bake"]["minutes"]), (&"Loaf tin 25 cm".into(), &"60 min".into()));
+    let tea = formula(&["200 g flour", "Soak the fruit overnight. Next day heat the oven to 150°C (130°C fan), gas mark 2."]);
+    assert_eq!(tea["bake"]["oven"], "150 C / gas mark 2 / 130 C fan");
+    assert_eq!(formula(&["Formula: Multigrain bread", "200 g flour"])["name"], "Multigrain bread");
     for aside in ["Scale 22 x 800 g", "Butter for ramekins"] {
         assert_eq!(ask(&["200 g flour", aside]).lines[1].state, LineState::Understood, "{aside}");
     }

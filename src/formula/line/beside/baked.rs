@@ -26,7 +26,11 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
     let oven = matches!(first, "oven" | "preheat" | "pre-heat")
         || matches!(first, "heat" | "set" | "turn" | "place" | "put") && lower.contains("oven");
     if !bakes && !oven {
-        // "until firm, bake in the oven": somewhere in a sentence of the method.
+        // "Next day heat the oven to 150 C": somewhere in a sentence of the method.
+        if let Some(at) = lower.find("heat the oven to ") {
+            return Some(of_oven(&lower[at..]));
+        }
+        // "until firm, bake in the oven".
         let at = lower.find(" bake ")?;
         return (super::WORK.contains(&first)).then(|| of_bake(&lower[at + 1..]));
     }

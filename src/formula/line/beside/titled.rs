@@ -3,13 +3,14 @@
 use super::tin::{self, Tin};
 use super::words::YIELDS;
 use super::{Beside, made, otherwise};
-use crate::quantity::plain;
+use crate::quantity::{plain, strip_ignoring_case};
 use crate::reference::Reference;
 
 /// What a title says beyond the name: "(makes 2 loaves)", "– serves 8", "for a 9 inch round tin"; and the name without it.
 pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     let mut said = Beside::default();
-    let mut name = line.trim();
+    let line = line.trim();
+    let mut name = ["formula: ", "recipe: ", "title: ", "name: "].iter().find_map(|word| strip_ignoring_case(line, word)).unwrap_or(line);
     // "Yield: 24 biscuits" names nothing.
     if YIELDS.contains(&&*plain(name.split([' ', ':']).next().unwrap_or_default())) {
         return (name.to_owned(), said);
