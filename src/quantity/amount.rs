@@ -234,6 +234,7 @@ mod tests {
         is("2-3 Tbsp", 2.5, "us-tablespoon");
         is("3T", 3.0, "us-tablespoon");
         is("1 lb 4 oz", 1.25, "pound");
+        is("1 lb. 4 oz.", 1.25, "pound");
         is("1 cup plus 2 tablespoons", 1.125, "us-cup");
         is("1 cup less 1 tbsp", 0.9375, "us-cup");
         is("1 cup minus 2 tablespoons", 0.875, "us-cup");

@@ -39,7 +39,7 @@ pub(super) fn split(rest: &str) -> (&str, Option<(Joint, &str)>) {
             && c.is_ascii_digit()
             && rest[..*at].ends_with(' ')
             && rest[..*at].contains(|c: char| c.is_alphabetic())
-            && !rest[..*at].trim_end().ends_with(['.', '#'])
+            && !rest[..*at].trim_end().ends_with('#')
     });
     match second {
         Some((at, _)) if !is_oven_or_disher(rest) => (rest[..at].trim(), Some((Joint::Plus, &rest[at..]))),

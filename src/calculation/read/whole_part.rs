@@ -15,15 +15,19 @@ impl Gathered {
         let name = plain(item.unknown.as_deref().filter(|_| item.ingredient.is_none())?).into_owned();
         let idle = |word: &&str| !matches!(*word, "all" | "of" | "the" | "from" | "above" | "ripe" | "your" | "prepared" | "whole");
         let called: Vec<&str> = name.split(' ').filter(idle).collect();
-        let last = if self.waiting.is_some() { self.parts.len() } else { self.parts.len().saturating_sub(1) };
         let is = |part: &str| !called.is_empty() && called.iter().all(|word| plain(part).split(' ').any(|said| said == *word));
-        (0..last).find(|at| is(&self.parts[*at].name))
+        (0..self.finished()).find(|at| is(&self.parts[*at].name))
     }
 
     /// The part above that a bare name calls once more, which is no heading then: that would have its colon or its mark.
     pub(super) fn called_again(&self, part: &str, bare: &str) -> Option<usize> {
         let bare = plain(bare.trim()).trim_start_matches(['-', '•', ' ']).to_owned();
-        self.parts.iter().position(|known| known.name == part && bare == part)
+        (0..self.finished()).find(|at| self.parts[*at].name == part && bare == part)
+    }
+
+    /// How many parts are done: the last is not while its lines come.
+    fn finished(&self) -> usize {
+        self.parts.len() - usize::from(self.waiting.is_none() && !self.parts.is_empty())
     }
 
     /// The part goes into the one that calls it.

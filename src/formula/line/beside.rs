@@ -3,6 +3,7 @@
 mod baked;
 mod clauses;
 mod made;
+mod time;
 mod tin;
 mod titled;
 mod words;
@@ -10,7 +11,7 @@ mod words;
 pub use made::Made;
 pub use titled::titled;
 
-use crate::quantity::plain;
+use crate::quantity::{plain, strip_ignoring_case};
 use crate::reference::Reference;
 use clauses::clauses;
 use tin::Tin;
@@ -89,9 +90,6 @@ pub(super) fn opened(line: &str, reference: &'static Reference) -> Option<Beside
     if !line.is_empty() && line.chars().all(|c| matches!(c, '-' | '|' | '=' | '_' | '*' | ':' | '+' | '~' | '—') || c.is_whitespace()) {
         return Some(Beside::aside("a rule between lines"));
     }
-    if is_talk(line) {
-        return Some(Beside::aside("a remark"));
-    }
     if is_table_head(line) {
         return Some(Beside::aside("the head of a table"));
     }
@@ -100,6 +98,7 @@ pub(super) fn opened(line: &str, reference: &'static Reference) -> Option<Beside
     for (number, clause) in clauses.iter().enumerate() {
         match clause_opened(clause, reference) {
             Some(said) => whole.join(said),
+            None if number == 0 && is_talk(line) => return Some(Beside::aside("a remark")),
             None if number == 0 => return None,
             None => whole.join(weak(clause, reference).unwrap_or_default()),
         }
@@ -128,12 +127,19 @@ pub fn is_method(part: &str) -> bool {
 }
 
 fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> {
+    // "This recipe makes 12 muffins".
+    let bare = ["this recipe ", "the recipe ", "recipe "].iter().find_map(|word| strip_ignoring_case(clause, word));
+    let clause = bare.filter(|bare| YIELDS.iter().any(|word| strip_ignoring_case(bare, word).is_some())).unwrap_or(clause);
     let lower = plain(clause);
     let opens = |words: &[&str]| {
         words.iter().any(|word| lower.strip_prefix(word).is_some_and(|rest| !rest.starts_with(|c: char| c.is_alphabetic() || c == '\'')))
     };
     // "Makes a stiff dough" is what it is to be like.
-    if opens(YIELDS) && !["dough", "batter", "paste", "mixture"].iter().any(|word| lower.ends_with(word)) {
+    let soft = ["dough", "batter", "paste", "mixture"].iter().any(|word| lower.ends_with(word));
+    if opens(YIELDS) && soft && lower.contains(|c: char| c.is_ascii_digit()) {
+        return Some(Beside::aside("what is mixed, which is the sum of the lines"));
+    }
+    if opens(YIELDS) && !soft {
         return Some(made::made(clause, reference));
     }
     if let Some(said) = made::shared_out(clause).or_else(|| made::baked_each(clause)) {
@@ -213,7 +219,7 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
         return Some(bare.with_tin(found));
     }
     if let Tin::None = found
-        && let Some(said) = made::weighed_each(clause)
+        && let Some(said) = made::weighed_each(clause).or_else(|| made::pieces(clause))
     {
         return Some(said);
     }

@@ -180,7 +180,9 @@ impl Reader<'_> {
             let marked = ["/", "|", "=", "≈", "~", ",", ";", "or ", "–", "—", "- ", ":"].iter().find_map(|mark| trimmed.strip_prefix(mark));
             let begins = trimmed.starts_with(|c: char| c.is_ascii_digit()).then_some(trimmed);
             let Some(further) = marked.or(begins).and_then(|text| lead(text, self.measures).ok().flatten()) else { return rest };
-            if !matches!(further.measure.family(), Family::Mass | Family::Volume) {
+            // "7 g/1 sachet yeast".
+            let packed = trimmed.starts_with(['/', '=']) && matches!(further.measure.amount.counting, Counting::Unit(_));
+            if !matches!(further.measure.family(), Family::Mass | Family::Volume) && !packed {
                 return rest;
             }
             add(item, further.measure);

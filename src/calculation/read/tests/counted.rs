@@ -79,6 +79,7 @@ fn spoons_of_other_languages_are_read_with_english_names() {
 fn a_glass_of_no_set_size_is_asked_back_though_the_name_behind_it_is_known() {
     let told = ask(&["1 wine glass sherry"]).lines.remove(0);
     assert!(told.state == LineState::Unread && told.detail.is_some_and(|detail| detail.contains("made in every size")));
+    is("7g/1 sachet fast action yeast", LineState::Understood, "7 g", Some("1 sachet"), "instant yeast");
     is("2 x 5 ml sp cinnamon", LineState::Understood, "10 ml", None, "ground cinnamon");
     is("Salt   pinch", LineState::Understood, "1 pinch", None, "table salt");
     is("115g brown butter (from 150 g butter)", LineState::Understood, "115 g", None, "brown butter");

@@ -26,6 +26,9 @@ fn an_oven_is_told_from_the_crumb_and_from_its_fan() {
         ("Bake at 175 °C (350 °F) for 30–35 minutes to 88 °C / 190 °F internal.", "175 C / 350 F", "30-35 min"),
         ("Bake at 190°C until a thermometer reads 96°C inside, about 40 minutes", "190 C", "40 min"),
         ("Springform 24cm. 170 C, 50-60 min", "170 C", "50-60 min"),
+        ("Bake at 180°C fan (200°C conventional) for 20 mins", "200 C / 180 C fan", "20 min"),
+        ("Bake at GM4 for 25 mins", "gas mark 4", "25 min"),
+        ("Place in the oven at 180 C and bake for 40–45 minutes", "180 C", "40-45 min"),
     ] {
         let bake = said(line);
         assert_eq!(
@@ -197,7 +200,18 @@ fn a_pan_before_its_oven_is_no_tin_of_food() {
     let tea = formula(&["200 g flour", "Soak the fruit overnight. Next day heat the oven to 150°C (130°C fan), gas mark 2."]);
     assert_eq!(tea["bake"]["oven"], "150 C / gas mark 2 / 130 C fan");
     assert_eq!(formula(&["Formula: Multigrain bread", "200 g flour"])["name"], "Multigrain bread");
-    for aside in ["Scale 22 x 800 g", "Butter for ramekins"] {
+    for (line, pieces, each) in [
+        ("Makes two 1 lb loaves", Some(2), Some("1 lb")),
+        ("This recipe makes 12 muffins.", Some(12), None),
+        ("12 muffins", Some(12), None),
+        ("Makes 900 g dough", None, None),
+    ] {
+        let makes = formula(&["200 g flour", line])["makes"].clone();
+        assert_eq!((makes["pieces"].as_u64(), makes["each"].as_str()), (pieces, each), "{line}");
+    }
+    assert_eq!(formula(&["200 g flour", "Temperature: 180°C"])["bake"]["oven"], "180 C");
+    assert!(formula(&["200 g flour", "Temperature: 24°C"])["bake"].is_null());
+    for aside in ["2 baking sheets", "Scale 22 x 800 g", "Butter for ramekins"] {
         assert_eq!(ask(&["200 g flour", aside]).lines[1].state, LineState::Understood, "{aside}");
     }
 }

@@ -3,7 +3,8 @@
 use std::borrow::Cow;
 
 use super::Beside;
-use crate::quantity::{Number, Pointer, of_a, plain, read_number, with_part, word_number};
+pub(super) use super::time::time;
+use crate::quantity::plain;
 
 /// A sentence of the oven.
 pub(super) fn baked(clause: &str) -> Option<Beside> {
@@ -24,6 +25,7 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         || lower.starts_with("cook in the oven")
         || first == "cook" && time(&lower).is_some() && settings(&lower).iter().any(|set| set.is_of_an_oven());
     let oven = matches!(first, "oven" | "preheat" | "pre-heat")
+        || matches!(first, "temperature" | "temp") && settings(&lower).iter().any(Setting::is_of_an_oven)
         || matches!(first, "heat" | "set" | "turn" | "place" | "put") && lower.contains("oven");
     if !bakes && !oven {
         // "Next day heat the oven to 150 C": somewhere in a sentence of the method.
@@ -33,6 +35,14 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         // "until firm, bake in the oven".
         let at = lower.find(" bake ")?;
         return (super::WORK.contains(&first)).then(|| of_bake(&lower[at + 1..]));
+    }
+    if let Some(at) = lower.find(" bake ").filter(|_| !bakes && !first.starts_with("pre")) {
+        // "Place in the oven at 180 C and bake for 40 minutes".
+        let mut said = of_bake(&lower[at + 1..]);
+        if said.oven.is_none() && said.minutes.is_some() {
+            setting(&lower[..at], &mut said);
+        }
+        return Some(said);
     }
     Some(if bakes { of_bake(&lower) } else { of_oven(&lower) })
 }
@@ -226,7 +236,8 @@ fn settings(lower: &str) -> Vec<Setting> {
         let end = end_of_number(lower, at);
         from = end;
         let before = lower[..at].trim_end();
-        let gas = ["gas mark", "gas no.", "gas", "regulo", "reg", "mark"].iter().find_map(|word| Some(before.strip_suffix(word)?.len()));
+        let gas =
+            ["gas mark", "gas no.", "gas", "regulo", "reg", "mark", " gm"].iter().find_map(|word| Some(before.strip_suffix(word)?.len()));
         if let Some(start) = gas {
             found.push(Setting { text: format!("gas mark {}", &lower[at..end]), scale: "gas", fan: false, from: start, to: end });
             continue;
@@ -271,11 +282,21 @@ fn whose_fan(lower: &str, found: &mut [Setting]) {
             continue;
         }
         let after = after.trim_start().trim_start_matches("oven").trim_start();
-        let ends = after.starts_with(['/', ',', ';', ')', '|']) || after.starts_with("or ");
+        let ends = after.starts_with(['/', ',', ';', ')', '(', '|']) || after.starts_with("or ");
         let behind = ends || found.get(gap).is_none_or(|next| next.scale == "gas");
         if let Some(set) = if gap > 0 && behind { found.get_mut(gap - 1) } else { found.get_mut(gap) } {
             set.fan = true;
         }
+    }
+    // A fan oven is set lower than one without: wherever the word stands.
+    let degrees = |set: &Setting| set.text.split(|c: char| !c.is_ascii_digit()).next().and_then(|figure| figure.parse::<u32>().ok());
+    if let [one, other] = found
+        && one.scale == other.scale
+        && one.fan != other.fan
+        && degrees(one) != degrees(other)
+        && one.fan != (degrees(one) < degrees(other))
+    {
+        (one.fan, other.fan) = (other.fan, one.fan);
     }
 }
 
@@ -304,79 +325,4 @@ fn bare_degrees(lower: &str) -> Option<&str> {
     let fan = lower.find(" fan").and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
     let at = marked.or_else(|| spoken.into_iter().find(three)).or(fan)?;
     Some(&lower[at..at + 3])
-}
-
-pub(super) struct Time {
-    pub(super) text: String,
-    from: usize,
-    to: usize,
-}
-
-/// The first time of a text, in minutes.
-pub(super) fn time(lower: &str) -> Option<Time> {
-    let starts = lower.char_indices().filter(|(at, c)| {
-        let before = &lower[..*at];
-        if c.is_alphabetic() {
-            return before.is_empty() || before.ends_with([' ', '(']);
-        }
-        super::super::text::is_figure(*c)
-            && !before.ends_with(|c: char| super::super::text::is_figure(c) || matches!(c, '-' | '–' | '.' | '/'))
-    });
-    for (at, _) in starts {
-        let Some((number, behind)) = in_figures_or_words(&lower[at..]) else { continue };
-        let Some((per, rest)) = unit_of_time(behind) else { continue };
-        let (mut sum, mut rest) = (number.times(per), rest);
-        // "an hour and a half".
-        if let (part, behind) = with_part(0.0, rest)
-            && part > 0.0
-        {
-            let part = part * per;
-            (sum, rest) = (Number { low: sum.low + part, value: sum.value + part, high: sum.high + part }, behind);
-        }
-        if per > 1.0 {
-            let more = rest.trim_start().trim_start_matches("and ").trim_start();
-            if let Ok(Some((minutes, behind))) = read_number(more, &Pointer::ROOT)
-                && let Some((1.0, after)) = unit_of_time(behind)
-            {
-                sum = Number { low: sum.low + minutes.low, value: sum.value + minutes.value, high: sum.high + minutes.high };
-                rest = after;
-            }
-        }
-        let text = if sum.is_exact() { format!("{} min", sum.value) } else { format!("{}-{} min", sum.low, sum.high) };
-        return Some(Time { text, from: at, to: lower.len() - rest.len() });
-    }
-    None
-}
-
-fn in_figures_or_words(text: &str) -> Option<(Number, &str)> {
-    if text.starts_with(char::is_alphabetic) {
-        let (value, behind) = word_number(text)?;
-        // "three quarters of an hour".
-        return Some((Number::exact(value), if value < 1.0 { of_a(behind) } else { behind }));
-    }
-    // "20/25 min" is a range.
-    if let Some((first, second)) = text.split_once('/')
-        && let Ok(low) = first.parse::<u16>()
-        && let Ok(Some((second, behind))) = read_number(second, &Pointer::ROOT)
-        && low >= 5
-        && second.low > f64::from(low)
-    {
-        return Some((Number { low: f64::from(low), value: f64::midpoint(f64::from(low), second.high), high: second.high }, behind));
-    }
-    read_number(text, &Pointer::ROOT).ok()?
-}
-
-fn unit_of_time(behind: &str) -> Option<(f64, &str)> {
-    // "14'" are minutes.
-    if let Some(rest) = behind.strip_prefix(['\'', '′']) {
-        return Some((1.0, rest));
-    }
-    let behind = behind.trim_start().trim_start_matches('-');
-    let end = behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len());
-    let per = match &behind[..end] {
-        "min" | "mins" | "minute" | "minutes" => 1.0,
-        "h" | "hr" | "hrs" | "hour" | "hours" => 60.0,
-        _ => return None,
-    };
-    Some((per, behind[end..].trim_start_matches('.')))
 }

@@ -67,6 +67,12 @@ pub(super) fn weighed_each(clause: &str) -> Option<Beside> {
     counted(clause, clause).ok().filter(|_| baked).map(|made| Beside { makes: Some(made), ..Beside::default() })
 }
 
+/// "12 muffins" and nothing else.
+pub(super) fn pieces(clause: &str) -> Option<Beside> {
+    let alone = clause.starts_with(|c: char| c.is_ascii_digit()) && clause.split(' ').count() <= WORDS;
+    alone.then(|| shared_out(&format!("for {clause}"))).flatten()
+}
+
 /// The same with nothing between the number and the goods, though the table sells them too: "28 brioches of 80 g", not "20 digestive biscuits of 15 g".
 pub(super) fn baked_each(clause: &str) -> Option<Beside> {
     let second = clause.split(' ').nth(1)?;
@@ -86,17 +92,9 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
         _ if plain(clause).starts_with("serves a ") => return Err(unread()),
         _ => word_number(rest).map(|(value, behind)| (Number::exact(value), behind)).ok_or_else(unread)?,
     };
-    // "1 x 900 g loaf", "12 x 60 g buns".
-    if let Some(of) = behind.trim_start().strip_prefix(['x', '×'])
-        && let Ok(Some((_, after))) = read_number(of.trim_start(), &Pointer::ROOT)
-        && let Some((_, word, _)) = unit(after, Measures::Us).filter(|(unit, ..)| unit.family == Family::Mass)
-        && number.is_exact()
-        && number.low.fract() == 0.0
-        && (1.0..=MOST).contains(&number.low)
-    {
-        let figure = of[..of.len() - after.len()].trim();
+    if let Some(each) = weight_before(&number, behind) {
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-        return Ok(Made { pieces: Some(number.low as u32), weight: None, each: Some(format!("{figure} {word}")), told: None });
+        return Ok(Made { pieces: Some(number.low as u32), weight: None, each: Some(each), told: None });
     }
     if behind.trim_start().starts_with(['"', '″', '”', 'x', '×', '%']) {
         return Err(unread());
@@ -130,6 +128,20 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     };
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
     Ok(Made { pieces: Some(number.low as u32), weight: None, each, told })
+}
+
+/// "1 x 900 g loaf", "12 x 60 g buns", "two 1 lb loaves": what one weighs, before the word for it.
+fn weight_before(number: &Number, behind: &str) -> Option<String> {
+    if !number.is_exact() || number.low.fract() != 0.0 || !(1.0..=MOST).contains(&number.low) {
+        return None;
+    }
+    let bare = behind.trim_start();
+    let times = bare.strip_prefix(['x', '×']).map(str::trim_start);
+    let text = times.or_else(|| bare.starts_with(|c: char| c.is_ascii_digit()).then_some(bare))?;
+    let (_, after) = read_number(text, &Pointer::ROOT).ok()??;
+    let (unit, word, things) = unit(after, Measures::Us)?;
+    let baked = times.is_some() || BAKED.contains(&things.trim());
+    (unit.family == Family::Mass && baked).then(|| format!("{} {word}", text[..text.len() - after.len()].trim()))
 }
 
 /// What stands between pieces and the weight of one.

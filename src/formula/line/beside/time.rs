@@ -1,0 +1,78 @@
+//! The time of a sentence, in minutes: "1 hour 15 minutes", "an hour and a half", "20/25 min".
+
+use crate::formula::line::text::is_figure;
+use crate::quantity::{Number, Pointer, of_a, read_number, with_part, word_number};
+
+pub(super) struct Time {
+    pub(super) text: String,
+    pub(super) from: usize,
+    pub(super) to: usize,
+}
+
+/// The first time of a text, in minutes.
+pub(super) fn time(lower: &str) -> Option<Time> {
+    let starts = lower.char_indices().filter(|(at, c)| {
+        let before = &lower[..*at];
+        if c.is_alphabetic() {
+            return before.is_empty() || before.ends_with([' ', '(']);
+        }
+        is_figure(*c) && !before.ends_with(|c: char| is_figure(c) || matches!(c, '-' | '–' | '.' | '/'))
+    });
+    for (at, _) in starts {
+        let Some((number, behind)) = in_figures_or_words(&lower[at..]) else { continue };
+        let Some((per, rest)) = unit_of_time(behind) else { continue };
+        let (mut sum, mut rest) = (number.times(per), rest);
+        // "an hour and a half".
+        if let (part, behind) = with_part(0.0, rest)
+            && part > 0.0
+        {
+            let part = part * per;
+            (sum, rest) = (Number { low: sum.low + part, value: sum.value + part, high: sum.high + part }, behind);
+        }
+        if per > 1.0 {
+            let more = rest.trim_start().trim_start_matches("and ").trim_start();
+            if let Ok(Some((minutes, behind))) = read_number(more, &Pointer::ROOT)
+                && let Some((1.0, after)) = unit_of_time(behind)
+            {
+                sum = Number { low: sum.low + minutes.low, value: sum.value + minutes.value, high: sum.high + minutes.high };
+                rest = after;
+            }
+        }
+        let text = if sum.is_exact() { format!("{} min", sum.value) } else { format!("{}-{} min", sum.low, sum.high) };
+        return Some(Time { text, from: at, to: lower.len() - rest.len() });
+    }
+    None
+}
+
+fn in_figures_or_words(text: &str) -> Option<(Number, &str)> {
+    if text.starts_with(char::is_alphabetic) {
+        let (value, behind) = word_number(text)?;
+        // "three quarters of an hour".
+        return Some((Number::exact(value), if value < 1.0 { of_a(behind) } else { behind }));
+    }
+    // "20/25 min" is a range.
+    if let Some((first, second)) = text.split_once('/')
+        && let Ok(low) = first.parse::<u16>()
+        && let Ok(Some((second, behind))) = read_number(second, &Pointer::ROOT)
+        && low >= 5
+        && second.low > f64::from(low)
+    {
+        return Some((Number { low: f64::from(low), value: f64::midpoint(f64::from(low), second.high), high: second.high }, behind));
+    }
+    read_number(text, &Pointer::ROOT).ok()?
+}
+
+fn unit_of_time(behind: &str) -> Option<(f64, &str)> {
+    // "14'" are minutes.
+    if let Some(rest) = behind.strip_prefix(['\'', '′']) {
+        return Some((1.0, rest));
+    }
+    let behind = behind.trim_start().trim_start_matches('-');
+    let end = behind.find(|c: char| !c.is_alphabetic()).unwrap_or(behind.len());
+    let per = match &behind[..end] {
+        "min" | "mins" | "minute" | "minutes" => 1.0,
+        "h" | "hr" | "hrs" | "hour" | "hours" => 60.0,
+        _ => return None,
+    };
+    Some((per, behind[end..].trim_start_matches('.')))
+}
