@@ -154,7 +154,8 @@ impl Gathered {
                 self.beside(read_beside(bare, self.reference).unwrap_or(step), report, at, account);
             }
             LineRead::Items(items) if let Some(part) = self.part_called(&items) => self.whole_part(part, items, report),
-            LineRead::Items(items) => {
+            LineRead::Items(mut items) => {
+                self.may_be_twice(&mut items);
                 let may_head = self.may_head(bare, &items, report);
                 self.headed(&items, report);
                 self.items(items, report, at, account);

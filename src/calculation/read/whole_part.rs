@@ -12,11 +12,32 @@ impl Gathered {
     /// The part above that a line calls by its name, which no ingredient has.
     pub(super) fn part_called(&self, items: &[Item]) -> Option<usize> {
         let [item] = items else { return None };
+        if let Some(at) = self.part_of_its_name(item) {
+            let whole = self.weights.get(at).map_or(0.0, |weight| weight.in_grams());
+            return Some(at).filter(|_| whole > 0.0 && (self.weight(item).in_grams() / whole - 1.0).abs() <= ALL);
+        }
         let name = plain(item.unknown.as_deref().filter(|_| item.ingredient.is_none())?).into_owned();
         let idle = |word: &&str| !matches!(*word, "all" | "of" | "the" | "from" | "above" | "ripe" | "your" | "prepared" | "whole");
         let called: Vec<&str> = name.split(' ').filter(idle).collect();
         let is = |part: &str| !called.is_empty() && called.iter().all(|word| plain(part).split(' ').any(|said| said == *word));
         (0..self.finished()).find(|at| is(&self.parts[*at].name))
+    }
+
+    /// "150 g levain" below a part of that name: an ingredient of the table that is made here too.
+    fn part_of_its_name(&self, item: &Item) -> Option<usize> {
+        let known = item.ingredient.filter(|_| item.is_weighable())?;
+        let same = |part: &str| self.reference.ingredients.find(part).is_some_and(|found| found.ingredient.id == known.id);
+        (0..self.finished()).find(|at| same(&self.parts[*at].name))
+    }
+
+    /// What may stand in the formula twice is doubted.
+    pub(super) fn may_be_twice(&self, items: &mut [Item]) {
+        for item in items {
+            if let Some(at) = self.part_of_its_name(item) {
+                let name = &self.parts[at].name;
+                item.doubts.push(format!("The part \"{name}\" may be the same, and would count twice: leave one of them out"));
+            }
+        }
     }
 
     /// The part above that a bare name calls once more, which is no heading then: that would have its colon or its mark.

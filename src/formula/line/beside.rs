@@ -196,8 +196,8 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     let found = match tin::tin(clause, reference) {
         Tin::None | Tin::Refused(_) if tin::is_whole(clause, reference) => Tin::Pan(clause.to_owned(), None),
         // "Loaf tin 25 cm, 180 C, 60 min".
-        Tin::None if clause.split_once(", ").is_some_and(|(first, _)| tin::is_whole(first, reference)) => {
-            Tin::Pan(clause.split(", ").next().unwrap_or_default().to_owned(), None)
+        Tin::None if clause.split_once([',', ';']).is_some_and(|(first, _)| tin::is_whole(first, reference)) => {
+            Tin::Pan(clause.split([',', ';']).next().unwrap_or_default().to_owned(), None)
         }
         found => found,
     };
@@ -223,7 +223,8 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     {
         return Some(said);
     }
-    let aside = (works && (baked::is_set_within(clause) || !super::amount::is_measured_within(clause))).then_some(STEP);
+    let aside = (works && (baked::is_set_within(clause) || baked::time(&lower).is_some() || !super::amount::is_measured_within(clause)))
+        .then_some(STEP);
     let said = Beside { aside, ..Beside::default() }.with_tin(found);
     (!said.is_nothing()).then_some(said)
 }

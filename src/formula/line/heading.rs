@@ -55,6 +55,7 @@ const LAST: &[(&str, &str)] = &[
     ("to fill", "filling"),
     ("to top", "topping"),
     ("to assemble", "assembly"),
+    ("to coat", "coating"),
 ];
 
 fn part_name(lower: &str) -> String {

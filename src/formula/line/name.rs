@@ -1,5 +1,6 @@
 //! Which ingredient a written name means: whole first, then without what is said before and behind it. A word that is not understood is set aside and told, never passed over.
 
+use super::text::is_done;
 use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, TAILS};
 use crate::quantity::{nearest, plain};
 use crate::reference::{EggPart, Filled, Ingredient, Ingredients};
@@ -209,7 +210,15 @@ fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let of_each = || name.match_indices(" of ").map(|(at, _)| at).find(|at| name[at + 4..].starts_with(|c: char| c.is_ascii_digit()));
     // "fine salt + flaked salt for topping".
     let beside = || name.find(" + ").filter(|at| [" for ", " to "].iter().any(|word| name[*at..].contains(word)));
-    let at = TAILS.iter().filter_map(|tail| name.find(tail)).chain(of_each()).chain(beside()).filter(|at| *at > 0).min()?;
+    // "butter melted & cooled 5 minutes": all behind what is done to it says how.
+    let done = || {
+        let at = name.match_indices(' ').map(|(at, _)| at).find(|at| is_done(&name[at + 1..]))?;
+        let tail = &name[at + 1..];
+        // "butter and lard mixed": another stands in it.
+        let other = tail.split(' ').any(|word| word == "or" || ingredients.named(word).is_some());
+        (!other).then_some(at)
+    };
+    let at = TAILS.iter().filter_map(|tail| name.find(tail)).chain(of_each()).chain(beside()).chain(done()).filter(|at| *at > 0).min()?;
     let mut found = straight(ingredients, &name[..at]).or_else(|| choice(ingredients, &name[..at]))?;
     found.notes.push(name[at..].trim().to_owned());
     Some(found)

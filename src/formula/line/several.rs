@@ -29,8 +29,12 @@ impl Reader<'_> {
 
     /// "50 g butter | 60 g sugar | 60 g flour": bars and dots part a list as commas do, where every piece has its amount and its name.
     pub(super) fn barred(&self, line: &str) -> Option<String> {
-        let mark = [" | ", " • ", " · "].into_iter().find(|mark| line.contains(mark))?;
+        let mark = [" | ", " • ", " · ", " / "].into_iter().find(|mark| line.contains(mark))?;
         let pieces: Vec<&str> = line.split(mark).collect();
+        // "200 g flour / 1⅔ cups flour" is the same once more.
+        if mark == " / " && pieces.len() < 3 {
+            return None;
+        }
         let alone = |piece: &&&str| self.stands_alone(piece) || self.thing_of(piece).is_some();
         (pieces.iter().filter(alone).count() * 2 > pieces.len()).then(|| pieces.join(", "))
     }
@@ -95,6 +99,10 @@ impl Reader<'_> {
             && rest.contains(' ')
             && no_measure(word.strip_suffix("ful").unwrap_or(word)).is_some()
         {
+            return true;
+        }
+        // "one nutmeg, grated": what nobody counts so is asked back, and not passed over.
+        if head.measure.amount.counting == Counting::Nothing && segments(rest).first().is_some_and(|name| self.knows(name)) {
             return true;
         }
         let known = [

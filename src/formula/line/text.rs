@@ -34,11 +34,12 @@ pub fn unmarked(line: &str) -> std::borrow::Cow<'_, str> {
 
 /// Blanks of every kind made plain; borrowed where they are plain already.
 pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
-    if line.is_ascii() && !line.contains("  ") && !line.contains("...") && !line.contains(['\t', '@']) {
+    if line.is_ascii() && !line.contains("  ") && !line.contains("...") && !line.contains(" ~ ") && !line.contains(['\t', '@']) {
         return line.into();
     }
     let mut out = String::with_capacity(line.len());
-    let line = &*without_leaders(line);
+    // "16 squares ~ 20 cm square tin ~ 170 C": it parts as a semicolon does.
+    let line = &*without_leaders(line).replace(" ~ ", "; ");
     for letter in unicode_normalization::UnicodeNormalization::nfc(line) {
         match letter {
             '\u{200b}' | '\u{200d}' | '\u{2060}' | '\u{ad}' => {}

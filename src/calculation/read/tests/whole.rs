@@ -68,6 +68,11 @@ fn a_part_that_is_called_by_its_name_goes_in_once() {
     ] {
         assert_eq!(with(line).lines[6].state, state, "{line}");
     }
+    // A levain is an ingredient too: all of it is the part, less of it may be.
+    let levain = ["Levain", "50 g rye starter", "50 g bread flour", "50 g water", "Dough", "450 g bread flour"];
+    let twice = |line| ask(&[&levain[..], &[line]].concat());
+    assert_eq!(twice("150 g levain").formula.map(|formula| formula.parts[1].lines.len()), Some(1));
+    assert_eq!(twice("100 g levain").lines[6].state, LineState::Doubtful);
     let into: Vec<_> = with("201 g poolish").formula.into_iter().flat_map(|formula| formula.parts).map(|part| part.into).collect();
     assert_eq!(into, [Some("rolls".to_owned()), None]);
 }
@@ -99,6 +104,13 @@ fn a_list_on_one_line_loses_nothing_at_its_end() {
     let lines = |at: usize| parts["parts"][at]["lines"].as_array().map(Vec::len);
     assert_eq!((&parts["parts"][0]["name"], lines(0), lines(1)), (&"filling".into(), Some(3), Some(2)));
     assert_eq!(parts["parts"][0]["lines"][0]["amount"], "700 g");
+    gives("Flour 500g / Water 300g / Salt 10g", &[("500 g", "all-purpose flour"), ("300 g", "water"), ("10 g", "table salt")]);
+    // What nobody counts so is asked back, and not passed over.
+    assert_eq!(ask(&["One pound of butter, ten eggs, one nutmeg grated"]).lines[0].state, LineState::Unread);
+    let squares = formula(&["200 g flour", "Makes 16 squares ~ 20cm square tin ~ 170°C fan ~ 25–30 min"]);
+    assert_eq!((&squares["pan"], &squares["bake"]["minutes"]), (&"20cm square tin".into(), &"25-30 min".into()));
+    let lamingtons = formula(&["200 g flour", "Lamington pan 20x30cm; 180C/160C fan-forced; 25 min; cut into 15"]);
+    assert_eq!((&lamingtons["pan"], &lamingtons["makes"]["pieces"]), (&"Lamington pan 20x30cm".into(), &15.into()));
     let brandy = ask(&["6 eggs, 3/4 oz caraway seeds, a wineglassful of brandy"]).lines.remove(0);
     assert!(brandy.state == LineState::Unread && brandy.detail.is_some_and(|detail| detail.contains("made in every size")));
 }
@@ -122,6 +134,7 @@ fn what_is_left_and_what_is_used_of_a_thing_is_read() {
     let of = |line: &str| ask(&[line]).formula.into_iter().flat_map(|formula| formula.parts).flat_map(|part| part.lines).next();
     let bananas = of("3 large overripe bananas (peeled weight 300g)");
     assert_eq!(bananas.and_then(|made| made.also).as_deref(), Some("300 g"));
+    gives("3/4 cup (170g) unsalted butter melted & cooled 5 minutes", &[("3/4 cup", "unsalted butter")]);
     gives("leaves from 2 sprigs rosemary", &[("2 sprig", "fresh rosemary")]);
     gives("pulp of 3 passion fruit", &[("3 pieces", "passion fruit")]);
     let eggs = &ask(&["2 eggs, beaten with enough milk to make up to 300ml"]).lines[0];

@@ -23,7 +23,7 @@ pub(super) fn clauses(line: &str) -> Vec<&str> {
         }
         // "180 C, 30 min, cut into 15": what it makes stands behind the oven.
         let rest = &piece[from..];
-        match [", cut into ", ", cuts into ", ", serves ", ", makes ", ", yields "].iter().filter_map(|mark| rest.find(mark)).min() {
+        match SERVED.iter().filter_map(|mark| rest.find(mark)).min() {
             // "500 g quinces, cut into 8 wedges" is what is done to them, known or not.
             Some(at) if rest[at..].starts_with(", cut") && is_of_a_thing(&rest[..at]) => parts.push(rest),
             Some(at) => parts.extend([&rest[..at], &rest[at + 2..]]),
@@ -41,6 +41,20 @@ fn makes(text: &str) -> bool {
     let first = plain(text.trim_start().split([' ', ':']).next().unwrap_or_default()).into_owned();
     YIELDS.contains(&&*first)
 }
+
+/// What stands behind the oven and tells what is made.
+const SERVED: [&str; 10] = [
+    ", cut into ",
+    ", cuts into ",
+    ", serves ",
+    ", makes ",
+    ", yields ",
+    "; cut into ",
+    "; cuts into ",
+    "; serves ",
+    "; makes ",
+    "; yields ",
+];
 
 /// What a sentence may end with though a number follows.
 const ENDS: [&str; 6] = ["cm", "min", "mins", "minutes", "tin", "pan"];
