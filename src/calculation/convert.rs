@@ -213,7 +213,8 @@ fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Fault
         let single = word.strip_suffix('s').unwrap_or(word);
         // A grade may stand before the thing: "silver sheets".
         let single = piece(single.rsplit(' ').next().unwrap_or(single));
-        let counted = reference.ingredients.all.iter().any(|known| known.counted.iter().any(|piece| piece.unit == single));
+        let leaf = word.ends_with(" leaves");
+        let counted = leaf || reference.ingredients.all.iter().any(|known| known.counted.iter().any(|piece| piece.unit == single));
         if !counted && reference.ingredients.find(word).is_none() && egg_word(word).is_none() {
             let root = Pointer::ROOT;
             faults.push(amount.unknown_unit(word, &root.key("amount")));

@@ -53,7 +53,7 @@ const LONGEST: usize = 20_000;
 impl Calculation for Read {
     const NAME: &'static str = "read";
     const SUMMARY: &'static str = "Turn written ingredient lines into a formula";
-    const DESCRIPTION: &'static str = "Reads an ingredient list as it was typed or printed: amounts with one or two measures, counts, ranges, part headings, preparations, \"zest of 2 lemons\", old usage; and beside them the title, what it makes, the tin and the oven, which stand in the formula too. Every line comes back with how it was understood, with what was matched, and what to write instead where it could not be; what was understood stands in a formula that every other calculation accepts. What stands before a name is done before measuring, what stands behind the comma after. Use it first for any recipe that is text; then audit it. It reads English. Of a method it reads the tin and the oven alone. Not for pictures.";
+    const DESCRIPTION: &'static str = "Reads an ingredient list as it was typed or printed: amounts with one or two measures, counts, ranges, part headings, tables headed with their units, preparations, \"zest of 2 lemons\", old usage; and beside them the title, what it makes, the tin and the oven, which stand in the formula too. Every line comes back with how it was understood, with what was matched, and what to write instead where it could not be; what was understood stands in a formula that every other calculation accepts. What stands before a name is done before measuring, what stands behind the comma after. Use it first for any recipe that is text; then audit it. It reads English. Of a method it reads the tin and the oven alone. Not for pictures.";
     const FLAT: bool = false;
 
     type Question = ReadQuestion;

@@ -194,7 +194,7 @@ impl Reference {
             return counted(amount, single, of, at, account);
         }
         // "4 silver sheets": a grade before the thing that is counted.
-        if let Some((grade, thing)) = single.rsplit_once(' ')
+        if let Some((grade, thing)) = word.rsplit_once(' ')
             && let Some(unit) = Unit::of_word(thing, of.measures)
             && of.ingredient.counted(unit.id, Some(grade)).is_some_and(|counted| counted.size == grade)
         {

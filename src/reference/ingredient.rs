@@ -250,7 +250,9 @@ impl Ingredient {
     /// The weight of one that is counted by this unit and size.
     pub fn counted(&self, unit: &str, size: Option<&str>) -> Option<&Counted> {
         let unit = piece(unit);
-        let of_unit = || self.counted.iter().filter(|counted| counted.unit == unit);
+        // A leaf of gelatin is a sheet; a sheet of basil is none.
+        let is = |counted: &&Counted| counted.unit == unit || unit == "leaf" && counted.unit == "sheet";
+        let of_unit = || self.counted.iter().filter(is);
         match size {
             Some(size) => of_unit().find(|counted| counted.size == size),
             None => of_unit()
@@ -260,17 +262,10 @@ impl Ingredient {
         }
     }
 
-    /// The weight of one that is counted by this unit; a packet by any of the trade's words for a small bag, a leaf by both of its kinds.
+    /// The weight of one that is counted by this unit; a packet by any of the trade's words for a small bag.
     pub fn counted_by(&self, unit: &str) -> Option<&Counted> {
         const BAGS: [&str; 4] = ["packet", "envelope", "package", "pouch"];
-        // A leaf of gelatin is a sheet; a leaf of basil is none.
-        const LEAVES: [&str; 2] = ["sheet", "leaf"];
-        let any = |units: &[&str]| units.iter().find_map(|unit| self.counted(unit, None));
-        match unit {
-            "packet" => any(&BAGS),
-            "sheet" => any(&LEAVES),
-            _ => self.counted(unit, None),
-        }
+        if unit == BAGS[0] { BAGS.iter().find_map(|bag| self.counted(bag, None)) } else { self.counted(unit, None) }
     }
 
     /// The states in which it was measured.

@@ -178,6 +178,9 @@ fn packs_and_spoons_of_one_ingredient_are_one_amount() {
         is(amount, "butter", "g", "142 g");
     }
     is("1 stick plus 2 tbsp butter", "", "g", "142 g");
+    is("4 silver leaves", "gelatine", "g", "10 g");
+    is("10 leaves", "basil", "g", "5 g");
+    is("1 lb. 2 oz.", "flour", "g", "510 g");
     assert!(asked("1 egg plus 1 yolk", "", "g").is_err());
     is("1 stick less 1 tbsp", "butter", "g", "99 g");
     is("1 packet plus 1 tsp", "active dry yeast", "g", "10 g");

@@ -20,8 +20,9 @@ fn a_leaf_of_gelatin_is_a_sheet_and_a_leaf_of_basil_is_none() {
     use LineState::{Understood, Unread};
     is("10 leaves basil", Understood, "10 leaves", None, "fresh basil");
     is("1 leaf bay", Understood, "1 leaf", None, "bay leaf");
-    is("12 mint leaves", Understood, "12 pieces", None, "fresh mint");
+    is("12 mint leaves", Understood, "12 leaves", None, "fresh mint");
     is("3 leaves gelatine", Understood, "3 leaves", None, "sheet gelatin");
+    assert_eq!(said("10 sheets basil").0, Unread);
     // Of a head of lettuce nobody has weighed the leaves.
     assert_eq!(said("4 leaves lettuce").0, Unread);
 }
