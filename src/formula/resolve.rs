@@ -7,7 +7,7 @@ use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
 use super::written::{FormulaWritten, LineWritten, PartWritten};
 use crate::quantity::{Amount, Code, Counting, Factor, Fault, Faults, Measures, Pointer, Size, Written, longer, plain, read_amount};
-use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight, egg_word, is_made};
+use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight, egg_word, is_made, tell_drained};
 
 /// The limits of a formula.
 pub const MOST_PARTS: usize = 50;
@@ -220,6 +220,7 @@ impl Resolving<'_, '_> {
         if after {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
             self.account.assume(text, &at.key("ingredient"), ingredient.name.clone());
+            tell_drained(&ingredient, &line.ingredient, &amount_at, self.account);
         }
         let (filled_at, measures_at) = (self.formula_at.key("filled"), self.formula_at.key("measures"));
         let of = Measuring {

@@ -306,6 +306,17 @@ pub fn tell_measures(unit: &Unit, measures: Measures, at: Option<&Pointer<'_>>, 
     }
 }
 
+/// "chickpeas, drained": a weight is that of what was measured, and of a full tin less is left.
+pub fn tell_drained(of: &Ingredient, said: &str, at: &Pointer<'_>, account: &mut Account) {
+    let Some((entry, share)) = of.drained.and_then(|entry| Some((entry, entry.percent?))) else { return };
+    if plain(said).contains("drained") {
+        account.cite(entry.citation);
+        let ends = [share.low(), share.high()].map(|end| short(end.value()));
+        let text = format!("The weight is taken for what is left: of a full tin of {} it is {} to {} %", of.name, ends[0], ends[1]);
+        account.assume(text, at, of.name.clone());
+    }
+}
+
 /// Tells for what spoon a pinch is taken.
 pub fn tell_fingers(unit: &Unit, at: &Pointer<'_>, account: &mut Account) {
     if let Some(spoon) = unit.by_the_fingers() {

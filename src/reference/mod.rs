@@ -39,7 +39,7 @@ pub use altitude::{AltitudeBand, AltitudeTable, Altitudes};
 pub use caution::{Caution, Cautions};
 pub use class::Class;
 pub use composition::{Composition, CompositionRow, Constituent, ConstituentRow, LabelFigures};
-pub use crossing::{Doubt, Measuring, Weight, cite_all, egg_word, tell_fingers, tell_measures};
+pub use crossing::{Doubt, Measuring, Weight, cite_all, egg_word, tell_drained, tell_fingers, tell_measures};
 pub use declaration::{DeclarationRules, DeclaredNutrient, Energy, Rounding};
 pub use dough::{DoughFigures, Friction, Frictions};
 pub use dried_egg::FreshEggRow;

@@ -4,7 +4,7 @@ use super::{Asked, Target, understood};
 use crate::quantity::{
     Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume,
 };
-use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, market_said, short, tell_measures};
+use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, market_said, short, tell_drained, tell_measures};
 
 /// A disher is a volume by its number: into another volume it needs no ingredient.
 fn disher_in_volume(asked: &Asked<'_>) -> Option<(Quantity, Quantity)> {
@@ -36,7 +36,7 @@ pub(super) fn converted(asked: &Asked<'_>, reference: &'static Reference, accoun
         measures_at: asked.question.measures.is_none().then_some(&measures_at),
         filled_at: &filled_at,
     };
-    after_measuring(&found, account);
+    after_measuring(&found, asked.question.ingredient.as_deref().unwrap_or_default(), account);
     let weight = reference.weigh(&asked.amount, &of, &root.key("amount"), account)?;
     let amount = amount_understood(asked, &found);
     let result = in_target(weight.mass, asked, &of, reference, account)?;
@@ -62,10 +62,11 @@ fn needed(asked: &Asked<'_>) -> Fault {
     }
 }
 
-fn after_measuring(found: &Found, account: &mut Account) {
+fn after_measuring(found: &Found, said: &str, account: &mut Account) {
     if found.after_measuring {
         let root = Pointer::ROOT;
         account.assume("What stands behind the comma is done after measuring", &root.key("ingredient"), &*found.ingredient.name);
+        tell_drained(found.ingredient, said, &root.key("amount"), account);
     }
 }
 

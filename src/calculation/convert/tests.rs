@@ -218,3 +218,12 @@ fn what_is_made_of_several_is_told_so_and_a_name_of_two_countries_is_asked_for_i
     let faults = asked("1 cup", "cider", "g").expect_err("cider is two drinks");
     assert!(faults.iter().any(|fault| fault.attempts == ["apple juice", "hard cider"]), "{faults:?}");
 }
+
+#[test]
+fn what_is_left_of_a_full_tin_is_told_where_a_weight_may_be_that_of_the_tin() {
+    let told = asked("400 g tin", "chickpeas, drained", "cup").unwrap_or_else(|faults| panic!("{faults:?}"));
+    assert!(told.owed.assumptions.iter().any(|told| told.text.contains("56.5 to 60 %")), "{:?}", told.owed.assumptions);
+    assert!(told.owed.sources.iter().any(|source| source.id == "usda-sr28"));
+    let whole = asked("400 g tin", "chickpeas", "cup").unwrap_or_else(|faults| panic!("{faults:?}"));
+    assert!(!whole.owed.assumptions.iter().any(|told| told.text.contains("tin")), "{:?}", whole.owed.assumptions);
+}
