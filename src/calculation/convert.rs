@@ -130,7 +130,7 @@ fn speak(sentence: &mut String, asked: &Asked<'_>, amount: &Quantity, reference:
     let name = &*found.ingredient.name;
     match &asked.amount.counting {
         Counting::Nothing | Counting::Size(_) => sentence.push_str(&amount.text),
-        Counting::Named(word) if found.ingredient.counted(word.trim_end_matches('s'), None).is_none() => {
+        Counting::Named(word) if !found.ingredient.is_sold_by(word) => {
             if reference.ingredients.find(word).is_some_and(|thing| thing.ingredient.id != found.ingredient.id) {
                 sentence.extend(["The ", name, " of "]);
             }

@@ -86,6 +86,9 @@ fn said_beside(word: &str) -> Option<(String, String)> {
             aside if aside == "level" || UNEVEN.contains(&aside) => {
                 format!("{} is no measure: write how many level ones it is.", super::vocabulary::upper_first(aside))
             }
+            "large" | "small" | "medium" | "big" => {
+                format!("What a {aside} one holds is not known: write how many usual ones are meant, or weigh it.")
+            }
             _ => continue,
         };
         if let Some(unit) = without(aside).filter(known) {

@@ -132,9 +132,7 @@ fn in_volume(
         false => fault,
     })?;
     cite_all(&weighing.citations, account);
-    if weighing.way_open {
-        account.assume("How the cup is filled was not said: the span holds every way", of.filled_at, "any");
-    }
+    of.tell_way(weighing, account);
     let one = Volume::millilitres(unit.size);
     let volume = mass / weighing.density;
     account.step(|| {
@@ -254,7 +252,7 @@ fn in_pieces(
         return in_eggs(mass, Size::LARGE, unit, of, reference, account);
     }
     let each = if unit.id == "dozen" { "each" } else { unit.id };
-    let Some(counted) = of.ingredient.counted_by(each) else {
+    let Some(counted) = of.ingredient.counted_by(each, None) else {
         return Err(Fault::new(&root.key("to"), Code::NotCounted, unit.many, "a unit of mass or volume for this ingredient")
             .trying(["g", "cups", "oz"]));
     };

@@ -215,3 +215,28 @@ fn what_is_made_of_several_is_told_so_and_a_name_of_two_countries_is_asked_for_i
     let faults = asked("1 cup", "cider", "g").expect_err("cider is two drinks");
     assert!(faults.iter().any(|fault| fault.attempts == ["apple juice", "hard cider"]), "{faults:?}");
 }
+
+#[test]
+fn a_size_beside_what_is_counted_is_never_lost() {
+    is("2 large bananas", "banana", "g", "272 g");
+    is("2 small apples", "apple", "g", "298 g");
+    is("2 extra small bananas", "banana", "g", "162 g");
+    is("2 small fresh eggs", "egg", "g", "76 g");
+    is("2 medium dozen", "egg", "g", "1056 g");
+    is("1 small package", "cream cheese", "g", "85 g");
+    let answer = asked("2 small packages", "cream cheese", "g").unwrap_or_else(|faults| panic!("{faults:?}"));
+    assert_eq!(answer.owed.summary, "2 small packets of cream cheese is 170 g");
+    let faults = asked("2 large tablespoons", "sugar", "g").expect_err("nobody knows how large");
+    assert!(faults.iter().any(|fault| fault.attempts == ["2 tablespoons"]), "{faults:?}");
+}
+
+#[test]
+fn a_way_of_filling_that_was_said_is_not_called_unsaid() {
+    let told = |ingredient: &str, filled: &str| {
+        let answer = ask(&format!(r#"{{"amount": "2 cups", "ingredient": "{ingredient}", "to": "g", "filled": "{filled}"}}"#));
+        answer.owed.assumptions.iter().find(|told| told.field == "/filled").map(|told| told.text.to_string())
+    };
+    assert!(told("whole wheat flour", "sifted").is_some_and(|text| text.contains("when it is sifted is not published: the span")));
+    assert!(told("dark rye flour", "dipped").is_some_and(|text| text.contains("when it is dipped is not published")));
+    assert_eq!([told("dark rye flour", "spooned"), told("all-purpose flour", "dipped"), told("sugar", "sifted")], [None, None, None]);
+}

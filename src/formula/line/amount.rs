@@ -23,6 +23,8 @@ pub(super) struct Lead<'t> {
     pub inexact: Option<&'static str>,
     /// "packed", before the unit.
     pub filled: Option<Filled>,
+    /// "large", before a cup or a packet: how much is in such a one is not told.
+    pub size: Option<Size>,
     pub rest: &'t str,
 }
 
@@ -208,7 +210,7 @@ fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Optio
         .or_else(|| self::unit(after, measures).filter(|(unit, ..)| unit.family == Family::Count).map(|(.., after)| after));
     let Some(after) = packed.or(times.map(|_| after)) else { return Ok(None) };
     let one = Measure { amount: Amount { number: each, counting: Counting::Unit(unit) }, text: String::new() };
-    Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, rest: after }))
+    Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, size: None, rest: after }))
 }
 
 /// "2 x 59 g": how many.
@@ -234,8 +236,14 @@ pub(super) fn pack(text: &str) -> Option<(&'static str, &str)> {
 
 /// What the number counts: a unit, a size, a pack, or the thing itself.
 fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures) -> Lead<'t> {
-    let made =
-        |counting, text, rest| Lead { measure: Measure { amount: Amount { number, counting }, text }, inexact: None, filled: None, rest };
+    let sized = |counting, text, size, rest| Lead {
+        measure: Measure { amount: Amount { number, counting }, text },
+        inexact: None,
+        filled: None,
+        size,
+        rest,
+    };
+    let made = |counting, text, rest| sized(counting, text, None, rest);
     if let Some((unit, word, behind)) = unit(rest, measures) {
         let consumed = start[..start.len() - behind.len()].trim();
         let digits = consumed.starts_with(|c: char| !c.is_alphabetic()) && !consumed.contains(" a ") && !rest.starts_with('-');
@@ -253,12 +261,21 @@ fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures
         return made(Counting::Unit(unit), text, behind);
     }
     if let Some((size, behind)) = size(rest) {
-        // "1 large pinch", "2 large sprigs": the size is that of another unit.
-        if let Some((unit, _, behind)) = unit(behind, measures) {
-            return made(Counting::Unit(unit), rendered(&number, unit.one), behind);
-        }
         let market = size.market.map_or(String::new(), |market| format!("{market} "));
-        return made(Counting::Size(size), rendered(&number, &format!("{market}{}", size.class)), behind);
+        let of_size = |number: &Number| rendered(number, &format!("{market}{}", size.class));
+        return match unit(behind, measures) {
+            // "2 medium dozen eggs": the eggs are medium.
+            Some((dozen, _, behind)) if dozen.id == "dozen" => {
+                let number = number.times(dozen.size);
+                Lead {
+                    measure: Measure { amount: Amount { number, counting: Counting::Size(size) }, text: of_size(&number) },
+                    ..made(Counting::Nothing, String::new(), behind)
+                }
+            }
+            // "1 large pinch", "2 large tablespoons": the size is that of another unit.
+            Some((unit, _, behind)) => sized(Counting::Unit(unit), rendered(&number, unit.one), Some(size), behind),
+            None => made(Counting::Size(size), of_size(&number), behind),
+        };
     }
     if let Some((word, behind)) = pack(rest).filter(|(word, behind)| *word != "half" && !behind.trim().is_empty()) {
         return made(Counting::Named(word.into()), rendered(&number, word), behind);
@@ -304,6 +321,8 @@ fn size(text: &str) -> Option<(Size, &str)> {
         ("extra large ", "extra-large"),
         ("extra-large ", "extra-large"),
         ("very large ", "extra-large"),
+        ("extra small ", "extra-small"),
+        ("extra-small ", "extra-small"),
         ("xl ", "extra-large"),
         ("jumbo ", "jumbo"),
         ("large ", "large"),

@@ -6,8 +6,9 @@ use super::compound::goes_on;
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
-use super::taken::from_thing;
+use super::taken::{OF_USUAL_SIZE, from_thing};
 use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted};
+use super::things::unequal;
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::settle;
 use super::{Item, LineRead};
@@ -118,7 +119,7 @@ impl Reader<'_> {
                 (None, None) => item.doubts.push("No amount stands on the line".to_owned()),
             }
             if found.sized {
-                item.doubts.push("The yield is known of a fruit of usual size; what a larger or smaller one gives is not".to_owned());
+                item.doubts.push(OF_USUAL_SIZE.to_owned());
             }
             item
         });
@@ -149,6 +150,7 @@ impl Reader<'_> {
         }
         self.describe(rest, &mut item);
         self.counted_behind(rest, &mut item);
+        unequal(lead.size, &mut item);
         if item.ingredient.and_then(Ingredient::egg_part).is_some() && item.also.is_none() {
             // "2 x 59 g eggs" are two eggs: what they weigh stands beside.
             item.also = times(line).and_then(|number| item.amount.replace(number));
