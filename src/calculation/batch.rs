@@ -193,6 +193,16 @@ mod tests {
     }
 
     #[test]
+    fn a_loss_that_was_weighed_is_never_passed_over_though_nothing_is_baked() {
+        let question = r#"{"formula": {"style": "pastry-cream", "parts": [{"name": "cream", "lines": [{"ingredient": "milk", "amount": "500 g"},
+            {"ingredient": "sugar", "amount": "100 g"}, {"ingredient": "cornstarch", "amount": "40 g"}]}]},
+            "want": {"weight": "900 g"}, "losses": [{"stage": "cooling", "percent": 10}]}"#;
+        let answer = ask(question);
+        assert_eq!(answer.ledger[0].lost.text, "100 g");
+        assert!(answer.owed.assumptions.iter().any(|told| told.field == "/losses/0/part"), "{:?}", answer.owed.assumptions);
+    }
+
+    #[test]
     fn of_which_part_no_loss_is_known_is_told_beside_the_losses_that_are() {
         let told = |style: &str| {
             let answer = ask(&format!(

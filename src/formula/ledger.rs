@@ -94,7 +94,7 @@ impl<'f> Way<'f> {
     /// The way of a formula through its losses, in the order of the work.
     pub fn new(formula: &'f Formula, mut losses: Vec<Lost>) -> Self {
         losses.sort_by_key(|lost| lost.stage);
-        let roots = formula
+        let mut roots: Vec<Root> = formula
             .mixtures()
             .map(|mixture| {
                 let of = |fixed: bool| -> Mass {
@@ -107,6 +107,10 @@ impl<'f> Way<'f> {
                 Root { part: mixture.root, grows: of(false), fixed: of(true), baked: is_baked(formula, mixture.root) }
             })
             .collect();
+        // Whoever says what a cream loses in cooling has weighed it: where nothing is baked, it is all that there is.
+        if roots.iter().all(|root| !root.baked) {
+            roots.iter_mut().for_each(|root| root.baked = true);
+        }
         Self { formula, roots, losses }
     }
 
