@@ -108,6 +108,14 @@ impl<'f> Usage<'f> {
         }
     }
 
+    /// Without what is not bought with the rest.
+    #[must_use]
+    pub fn without(mut self, apart: impl Fn(&Ingredient) -> bool) -> Self {
+        self.used.retain(|used| !apart(used.ingredient));
+        self.places = self.used.iter().enumerate().map(|(place, used)| (&*used.ingredient.id, place)).collect();
+        self
+    }
+
     /// Every ingredient with what is used of it.
     pub fn all(&self) -> &[Used<'f>] {
         &self.used
