@@ -234,6 +234,13 @@ fn cups_of_another_country_hold_as_much() {
 }
 
 #[test]
+fn eggs_by_the_cup_are_no_counted_eggs() {
+    let custard = formula("pastry-cream", &["whole milk: 500 g", "egg white: 1/2 cup", "egg yolk: 2 tbsp", "egg: 1 dozen", "sugar: 100 g"]);
+    let answer = adapted(&custard, &json!([{"measures": {"to": "metric"}}]));
+    ["egg white: 8 tbsp", "egg yolk: 2 tbsp", "egg: 12 US large"].iter().for_each(|line| has(&answer, line));
+}
+
+#[test]
 fn what_was_weighed_and_is_spooned_is_told_by_its_spoons() {
     let dough = formula("scone", &["all-purpose flour: 250 g", "granulated sugar: 200 g"]);
     let answer = adapted(&dough, &json!([{"rounding": {"step": "spoons"}}]));

@@ -95,7 +95,7 @@ impl Adapting<'_> {
 
     /// To the nearest real measure of another country.
     fn spooned(&mut self, (part, at): (usize, usize), line: &Line, set: Measures) {
-        if line.ingredient.egg_part().is_some() && !line.amount.is_mass() {
+        if line.ingredient.egg_part().is_some() && line.is_counted() {
             return self.named_egg((part, at), line, set);
         }
         // A pinch is a pinch in every country.
@@ -135,9 +135,10 @@ impl Adapting<'_> {
     /// A count of eggs means the class of a market: the market is named where the new measures mean another.
     fn named_egg(&mut self, (part, at): (usize, usize), line: &Line, set: Measures) {
         let own = self.written.measures.unwrap_or_default();
-        let size = match &line.amount.counting {
-            Counting::Size(size) => *size,
-            _ => Size::LARGE,
+        let (size, each) = match &line.amount.counting {
+            Counting::Size(size) => (*size, 1.0),
+            Counting::Unit(unit) => (Size::LARGE, unit.size),
+            _ => (Size::LARGE, 1.0),
         };
         if size.market.is_some() || market_of(own) == market_of(set) {
             return;
@@ -150,7 +151,7 @@ impl Adapting<'_> {
         };
         match market_of(own) {
             market @ ("us" | "eu") => {
-                let count = number(&line.amount.number);
+                let count = number(&line.amount.number.times(each));
                 self.set(part, at, format!("{count} {} {}", market_said(market), size.class), None);
             }
             _ => self.set_mass(part, at, line.weight.mass.value()),
