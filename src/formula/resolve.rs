@@ -249,6 +249,9 @@ impl Resolving<'_, '_> {
                 measures_at: (!measures_said).then_some(&measures_at),
                 filled_at: at,
             };
+            // Only of what is counted so are three large ones offered.
+            let by_size = found.ingredient.sold_by(Size::LARGE);
+            let fault = if by_size { fault } else { fault.offering(&["1 1/2 cups", "250 g"]) };
             self.reference.in_packs(written, &of, at, self.account).ok_or(fault)
         });
         self.faults.keep(read)

@@ -176,8 +176,10 @@ impl Amount {
 
     /// The refusal of a bare number, with the mend.
     pub fn unit_missing(&self, at: &Pointer<'_>) -> Fault {
-        let number = self.number.value;
-        Fault::new(at, Code::UnitMissing, number.to_string(), "a number and a unit").trying([
+        let found = self.number.value.to_string();
+        // Nothing and less than nothing lack more than a unit.
+        let number = if self.number.value == 0.0 { 1.0 } else { self.number.value.abs() };
+        Fault::new(at, Code::UnitMissing, found, "a number and a unit").trying([
             format!("{number} g"),
             format!("{number} cups"),
             format!("{number} oz"),
