@@ -7,7 +7,7 @@ use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::{OF_USUAL_SIZE, from_thing};
-use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_purpose, segments, unlisted};
+use super::text::{bracketed, cleaned, is_each, is_figure, is_only_done, is_purpose, segments, unlisted};
 use super::things::unequal;
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::settle;
@@ -245,13 +245,13 @@ impl Reader<'_> {
         let [first, more @ ..] = parts else { return (None, 0) };
         if let Some(second) = more.first() {
             let whole = format!("{first}, {second}");
-            if self.ingredients.named(&plain(&whole)).is_some() && !is_done(second) {
+            if self.ingredients.named(&plain(&whole)).is_some() && !is_only_done(second) {
                 return (named(self.ingredients, &whole), 2);
             }
         }
         if let Some(found) = named(self.ingredients, first) {
             // "cocoa powder, Dutch-process": the kind stands behind.
-            let kind = more.first().filter(|second| !is_done(second)).map(|second| plain(&format!("{second} {first}")).into_owned());
+            let kind = more.first().filter(|second| !is_only_done(second)).map(|second| plain(&format!("{second} {first}")).into_owned());
             let kind = kind.filter(|whole| self.ingredients.named(whole).is_some_and(|other| other.id != found.ingredient.id));
             return match kind {
                 Some(whole) => (named(self.ingredients, &whole), 2),

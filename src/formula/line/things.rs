@@ -126,6 +126,23 @@ mod tests {
     }
 
     #[test]
+    fn a_kind_behind_a_comma_is_the_kind_though_it_begins_with_what_is_done() {
+        for (line, id) in [
+            ("2 cups salt, flaked kosher", "kosher-salt-flaked"),
+            ("100 g flour, blanched almond", "almond-flour"),
+            ("1 tbsp oil, toasted sesame", "sesame-oil"),
+            ("1 lb butter, lightly salted", "salted-butter"),
+            ("500 g flour, very strong white", "high-gluten-flour"),
+            ("2 sticks butter, browned", "butter"),
+            ("1 cup almonds, finely ground", "almonds"),
+        ] {
+            let read = read_line(line, Measures::Us, Reference::load().expect("the tables"));
+            let LineRead::Items(items) = read else { panic!("{line}") };
+            assert_eq!(items[0].ingredient.map(|known| &*known.id), Some(id), "{line}");
+        }
+    }
+
+    #[test]
     fn what_is_made_of_small_ones_is_not_told_of_usual_ones() {
         assert_eq!(read("3 small eggs, yolks only"), ("3 small".to_owned(), LineState::Understood));
         assert_eq!(read("2 small lemons, juiced"), ("2 lemons".to_owned(), LineState::Doubtful));
