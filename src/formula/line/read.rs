@@ -139,7 +139,7 @@ impl Reader<'_> {
         let count = lead.measure.clone();
         item.amount = Some(lead.measure);
         let rest = self.further(behind.map_or(lead.rest, |(_, rest)| rest), &mut item);
-        let rest = self.lessened_behind(packed(rest.trim_start(), &mut item), &mut item);
+        let rest = self.lessened_behind(packed(rest.trim_start(), &mut item, self.ingredients), &mut item);
         if let Some(names) =
             ["each of: ", "each of ", "each: ", "each ", "ea. ", "ea "].iter().find_map(|word| strip_ignoring_case(rest, word))
         {
@@ -372,14 +372,16 @@ fn without_brackets<'t>(text: &'t str, item: &mut Item, reader: &Reader<'_>) -> 
 }
 
 /// "12 oz bag chocolate chips": the bag holds what was weighed.
-fn packed<'t>(rest: &'t str, item: &mut Item) -> &'t str {
+fn packed<'t>(rest: &'t str, item: &mut Item, ingredients: &Ingredients) -> &'t str {
     let bag = ["sachet of ", "sachet ", "packet of ", "packet ", "envelope "].iter().find_map(|word| strip_ignoring_case(rest, word));
     let spoon = ["spoons of ", "spoons ", "spoon of ", "spoon "].iter().find_map(|word| strip_ignoring_case(rest, word));
     let of_volume = item.amount.as_ref().is_some_and(|measure| measure.family() == Family::Volume);
     let rest = spoon.filter(|_| of_volume).unwrap_or(rest);
     let rest = bag.filter(|_| item.amount.as_ref().is_some_and(super::Measure::is_mass)).unwrap_or(rest);
     let weighed = item.amount.as_ref().is_some_and(|measure| matches!(measure.family(), Family::Mass | Family::Volume));
-    match super::amount::pack(rest).filter(|(word, behind)| weighed && *word != "half" && !behind.trim().is_empty()) {
+    // "tub margarine" is a margarine.
+    let whole = || segments(rest).first().is_some_and(|name| ingredients.named(&plain(name)).is_some());
+    match super::amount::pack(rest).filter(|(word, behind)| weighed && *word != "half" && !behind.trim().is_empty() && !whole()) {
         Some((word, behind)) => {
             item.notes.push(word.to_owned());
             behind.trim_start()

@@ -126,7 +126,7 @@ mod tests {
     }
 
     #[test]
-    fn a_kind_behind_a_comma_is_the_kind_though_it_begins_with_what_is_done() {
+    fn a_kind_is_the_kind_though_its_name_begins_with_what_is_done_or_with_a_pack() {
         for (line, id) in [
             ("2 cups salt, flaked kosher", "kosher-salt-flaked"),
             ("100 g flour, blanched almond", "almond-flour"),
@@ -134,6 +134,8 @@ mod tests {
             ("1 lb butter, lightly salted", "salted-butter"),
             ("500 g flour, very strong white", "high-gluten-flour"),
             ("2 sticks butter, browned", "butter"),
+            ("200 g tub margarine", "tub-margarine"),
+            ("200 g tub cream cheese", "cream-cheese"),
             ("1 cup almonds, finely ground", "almonds"),
         ] {
             let read = read_line(line, Measures::Us, Reference::load().expect("the tables"));
