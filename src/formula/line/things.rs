@@ -135,6 +135,7 @@ mod tests {
             ("500 g flour, very strong white", "high-gluten-flour"),
             ("2 sticks butter, browned", "butter"),
             ("200 g tub margarine", "tub-margarine"),
+            ("Extra fine sugar, 200 g", "superfine-sugar"),
             ("200 g tub cream cheese", "cream-cheese"),
             ("1 cup almonds, finely ground", "almonds"),
         ] {
