@@ -72,6 +72,8 @@ enum Target {
     Size(Size),
     /// So many of a thing: lemons for their juice, whites.
     Thing(Found),
+    /// So many of what it is sold in: cans, slices.
+    Pack(&'static str),
 }
 
 /// The question, understood as far as it can be without crossing.
@@ -257,7 +259,10 @@ fn target(word: &str, measures: Measures, reference: &'static Reference, at: &Po
                 let part = reference.ingredients.by_id(part.id()).ok_or_else(|| no_unit(word, at))?;
                 Ok(Target::Thing(Found { size, ..Found::of(part) }))
             }
-            None => reference.ingredients.find(&named).map(Target::Thing).ok_or_else(|| no_unit(word, at)),
+            None => {
+                let thing = reference.ingredients.find(&named).map(Target::Thing);
+                thing.or_else(|| reference.ingredients.piece_word(&named).map(Target::Pack)).ok_or_else(|| no_unit(word, at))
+            }
         },
         _ => Err(no_unit(word, at)),
     }

@@ -4,7 +4,7 @@ use foldhash::{HashMap, HashSet};
 
 use super::class::{Class, shares};
 use super::composition::{Composition, Constituent, LabelFigures};
-use super::ingredient::{Counted, Ingredient, Nature, Trait, Yield};
+use super::ingredient::{Counted, Ingredient, Nature, Trait, Yield, piece};
 use super::leavening::LeaveningFigures;
 use super::source::{Cited, Sources};
 use super::table::{DataFile, Row, TableFault};
@@ -136,6 +136,15 @@ impl Ingredients {
     /// A fruit that gives juice or zest, so much from each.
     pub fn pressed(&self, id: &str) -> Option<&'static str> {
         self.yields.iter().find(|entry| entry.from == id && entry.is_pressed()).map(|entry| entry.from)
+    }
+
+    /// The table's word for a thing by which something is counted, in the singular or the plural: "cans", "slice".
+    pub fn piece_word(&self, word: &str) -> Option<&'static str> {
+        let word = plain(word);
+        let word = if word == "halves" { "half" } else { &*word };
+        let counted = || self.all.iter().flat_map(|known| &known.counted).map(|counted| counted.unit);
+        let known = |word: &str| counted().find(|unit| *unit == piece(word));
+        known(word).or_else(|| known(word.strip_suffix('s')?)).or_else(|| known(word.strip_suffix("es")?))
     }
 
     /// The dark chocolate with this share of cocoa.

@@ -231,6 +231,13 @@ fn a_size_beside_what_is_counted_is_never_lost() {
 }
 
 #[test]
+fn what_is_sold_in_cans_is_counted_in_cans_too() {
+    is("850 g", "pumpkin puree", "cans", "2 cans");
+    is("14 g", "american cheese", "slices", "0.5 slice");
+    assert!(asked("100 g", "sugar", "slices").is_err());
+}
+
+#[test]
 fn a_way_of_filling_that_was_said_is_not_called_unsaid() {
     let told = |ingredient: &str, filled: &str| {
         let answer = ask(&format!(r#"{{"amount": "2 cups", "ingredient": "{ingredient}", "to": "g", "filled": "{filled}"}}"#));
