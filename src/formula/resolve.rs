@@ -31,6 +31,8 @@ pub(super) struct Resolving<'a, 'f> {
     pub faults: &'f mut Faults,
     pub measures: Measures,
     pub own: Vec<Rc<crate::reference::Ingredient>>,
+    /// The names of those that were refused: what is wrong with them is told where they are described.
+    pub refused: Vec<Box<str>>,
     /// Where the formula stands in the question.
     pub formula_at: &'a Pointer<'a>,
 }
@@ -64,14 +66,22 @@ impl Formula {
         faults: &mut Faults,
     ) -> Option<Formula> {
         let before = faults.total();
-        let mut resolving =
-            Resolving { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new(), formula_at: at };
+        let mut resolving = Resolving {
+            reference,
+            account,
+            faults,
+            measures: written.measures.unwrap_or_default(),
+            own: Vec::new(),
+            refused: Vec::new(),
+            formula_at: at,
+        };
         resolving.name(written.name.as_deref(), &at.key("name"));
         let style = written.style.as_deref().and_then(|name| resolving.style(name, &at.key("style")));
         for (index, own) in written.ingredients.iter().enumerate() {
             let list = at.key("ingredients");
-            if let Some(own) = own_ingredient(own, &list.index(index), resolving.faults) {
-                resolving.own.push(Rc::new(own));
+            match own_ingredient(own, &list.index(index), resolving.faults) {
+                Some(own) => resolving.own.push(Rc::new(own)),
+                None => resolving.refused.push(plain(&own.name).into()),
             }
         }
         let mut doubts = Doubts::default();
@@ -298,8 +308,11 @@ impl Resolving<'_, '_> {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
             return None;
         }
-        if !self.own.is_empty() {
+        if !(self.own.is_empty() && self.refused.is_empty()) {
             let wanted = plain(name);
+            if self.refused.iter().any(|refused| **refused == *wanted) {
+                return None;
+            }
             if let Some(own) = self.own.iter().find(|own| plain(&own.name) == wanted) {
                 return Some(Named { ingredient: Known::Own(own.clone()), form: "", way: None, size: None, after: false });
             }
