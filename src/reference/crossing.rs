@@ -99,13 +99,15 @@ impl Reference {
         of.tell_way(weighing, account);
         let sharp = amount.number.is_exact();
         let mass = weighing.density.map(|density| density * one) * amount.number.span();
-        let doubt = match (weighing.way_open, weighing.density.is_exact(), sharp) {
+        // What is packed by custom moves by itself, however flour is filled.
+        let by_filling = weighing.way_open && !of.ingredient.weighings.packed_by_custom;
+        let doubt = match (by_filling, weighing.density.is_exact(), sharp) {
             (true, ..) => Doubt::Way,
             (_, false, _) => Doubt::Ingredient,
             (_, _, false) => Doubt::Line,
             _ => Doubt::Sharp,
         };
-        let by_way = weighing.way_open.then(|| {
+        let by_way = by_filling.then(|| {
             Box::new(Filled::ALL.map(|way| of.ingredient.weighing(Some(way), of.form).map_or(mass.value(), |w| w.density.value() * volume)))
         });
         account.step(|| {
