@@ -180,8 +180,8 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
         one.ingredient = kind;
         told = Some(format!("Counted so, \"{name}\" is {}", kind.name));
     }
-    let amount = match found.and_then(|found| found.size) {
-        Some(size) => amount.in_size(size),
+    let amount = match found {
+        Some(found) => reference.in_size(amount, found.ingredient, found.size),
         None => amount,
     };
     Ok(Asked { question, amount, target, found, told, measures })

@@ -224,10 +224,8 @@ impl Resolving<'_, '_> {
         let mut amount = amount?;
         let Named { ingredient, form, way, size, after } = named?;
         let ingredient = self.counted_as(ingredient, line, &amount, &at.key("ingredient"));
-        if let Some(size) = size {
-            amount = amount.in_size(size);
-            also = also.map(|also| also.in_size(size));
-        }
+        amount = self.reference.in_size(amount, &ingredient, size);
+        also = also.map(|also| self.reference.in_size(also, &ingredient, size));
         if after {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
             self.account.assume(text, &at.key("ingredient"), ingredient.name.clone());

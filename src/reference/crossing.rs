@@ -212,11 +212,7 @@ impl Reference {
             if let Some(unit) = told {
                 return counted(amount, unit.id, of, at, account);
             }
-            // "2 large bananas".
-            return match named.size {
-                Some(size) => self.weigh_size(amount, size, of, at, account),
-                None => self.weigh_pieces(amount, 1.0, of, at, account),
-            };
+            return self.weigh_pieces(amount, 1.0, of, at, account);
         }
         let yielded = self.ingredients.yields.iter().find(|y| y.from == named.ingredient.id && y.gives == of.ingredient.id);
         match yielded.and_then(|y| Some((y, y.each?))) {

@@ -235,9 +235,10 @@ fn cups_of_another_country_hold_as_much() {
 
 #[test]
 fn eggs_by_the_cup_are_no_counted_eggs() {
-    let custard = formula("pastry-cream", &["whole milk: 500 g", "egg white: 1/2 cup", "egg yolk: 2 tbsp", "egg: 1 dozen", "sugar: 100 g"]);
+    let lines = ["whole milk: 500 g", "egg white: 1/2 cup", "egg yolk: 2 tbsp", "egg: 1 dozen", "egg: 2 small fresh eggs", "sugar: 100 g"];
+    let custard = formula("pastry-cream", &lines);
     let answer = adapted(&custard, &json!([{"measures": {"to": "metric"}}]));
-    ["egg white: 8 tbsp", "egg yolk: 2 tbsp", "egg: 12 US large"].iter().for_each(|line| has(&answer, line));
+    ["egg white: 8 tbsp", "egg yolk: 2 tbsp", "egg: 12 US large", "egg: 2 US small"].iter().for_each(|line| has(&answer, line));
 }
 
 #[test]

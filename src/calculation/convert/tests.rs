@@ -220,6 +220,7 @@ fn what_is_made_of_several_is_told_so_and_a_name_of_two_countries_is_asked_for_i
 fn a_size_beside_what_is_counted_is_never_lost() {
     is("2 large bananas", "banana", "g", "272 g");
     is("2 small apples", "apple", "g", "298 g");
+    is("2 bananas", "large banana", "g", "272 g");
     is("2 extra small bananas", "banana", "g", "162 g");
     is("2 small fresh eggs", "egg", "g", "76 g");
     is("2 medium dozen", "egg", "g", "1056 g");
