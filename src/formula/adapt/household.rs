@@ -57,6 +57,9 @@ impl MeasuresTo {
     }
 }
 
+/// How far off a spoon may be, in hundredths: an eighth of a teaspoon is no measure of a quarter of a gram.
+const FAR_OFF: f64 = 50.0;
+
 impl Adapting<'_> {
     pub fn measures(&mut self, wanted: &MeasuresStep) {
         let Some(formula) = self.formula() else { return };
@@ -121,6 +124,10 @@ impl Adapting<'_> {
         let nearest = drawer.nearest(volume);
         let [millilitres, near] = [volume, nearest.volume()].map(Volume::in_millilitres);
         let off = off_percent(near, millilitres);
+        if line.amount.is_mass() && off.abs() > FAR_OFF {
+            let place = self.place(part, at);
+            return self.tell(Change::new(place, "No spoon comes near to so little: it stays weighed"));
+        }
         // A weight that was written stays beside, and wins; a volume is crossed without a weight.
         self.set(part, at, nearest.to_string(), has_mass.then(|| grams_text(mass.in_grams())));
         let after = self.said(part, at);
