@@ -193,6 +193,35 @@ mod tests {
     }
 
     #[test]
+    fn a_loss_that_was_weighed_is_never_passed_over_though_nothing_is_baked() {
+        let question = r#"{"formula": {"style": "pastry-cream", "parts": [{"name": "cream", "lines": [{"ingredient": "milk", "amount": "500 g"},
+            {"ingredient": "sugar", "amount": "100 g"}, {"ingredient": "cornstarch", "amount": "40 g"}]}]},
+            "want": {"weight": "900 g"}, "losses": [{"stage": "cooling", "percent": 10}]}"#;
+        let answer = ask(question);
+        assert_eq!(answer.ledger[0].lost.text, "100 g");
+        assert!(answer.owed.assumptions.iter().any(|told| told.field == "/losses/0/part"), "{:?}", answer.owed.assumptions);
+    }
+
+    #[test]
+    fn what_stays_in_the_pans_is_borne_by_each_part_as_it_is_of_the_whole() {
+        let question = |more: &str| {
+            format!(
+                r#"{{"formula": {{"parts": [{{"name": "batter", "style": "muffin", "lines": [{{"ingredient": "flour", "amount": "1000 g"}}]}},
+                {{"name": "cream", "style": "pastry-cream", "scales_with": "fixed", "lines": [{{"ingredient": "milk", "amount": "150 g"}}]}}],
+                "pan": "9 inch round"}}, "want": {{"pans": 200}}, "losses": [{{"stage": "depositing", "each_pan": "7 g"{more}}},
+                {{"stage": "slicing", "percent": 10, "part": "cream"}}]}}"#
+            )
+        };
+        // All 1400 g are batter's: half of them would be more than all of the cream.
+        let lost: Vec<_> = ask(&question("")).ledger.iter().map(|row| row.lost.value.0).collect();
+        assert_eq!(lost, [1400.0, 15.0]);
+        let question = serde_json::from_str(&question(r#", "part": "cream""#)).expect("a question");
+        let reference = Reference::load().expect("the tables");
+        let refused = Batch::answer(&question, reference, &mut Account::new(reference, true)).expect_err("there are 150 g of cream");
+        assert!(refused.iter().all(|fault| fault.code == crate::quantity::Code::NothingLeft), "{refused:?}");
+    }
+
+    #[test]
     fn of_which_part_no_loss_is_known_is_told_beside_the_losses_that_are() {
         let told = |style: &str| {
             let answer = ask(&format!(

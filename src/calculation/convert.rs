@@ -72,6 +72,8 @@ enum Target {
     Size(Size),
     /// So many of a thing: lemons for their juice, whites.
     Thing(Found),
+    /// So many of what it is sold in: cans, slices.
+    Pack(&'static str),
 }
 
 /// The question, understood as far as it can be without crossing.
@@ -130,7 +132,7 @@ fn speak(sentence: &mut String, asked: &Asked<'_>, amount: &Quantity, reference:
     let name = &*found.ingredient.name;
     match &asked.amount.counting {
         Counting::Nothing | Counting::Size(_) => sentence.push_str(&amount.text),
-        Counting::Named(word) if found.ingredient.counted(word.trim_end_matches('s'), None).is_none() => {
+        Counting::Named(word) if !found.ingredient.is_sold_by(word) => {
             if reference.ingredients.find(word).is_some_and(|thing| thing.ingredient.id != found.ingredient.id) {
                 sentence.extend(["The ", name, " of "]);
             }
@@ -178,8 +180,8 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
         one.ingredient = kind;
         told = Some(format!("Counted so, \"{name}\" is {}", kind.name));
     }
-    let amount = match found.and_then(|found| found.size) {
-        Some(size) => amount.in_size(size),
+    let amount = match found {
+        Some(found) => reference.in_size(amount, found.ingredient, found.size),
         None => amount,
     };
     Ok(Asked { question, amount, target, found, told, measures })
@@ -258,7 +260,10 @@ fn target(word: &str, measures: Measures, reference: &'static Reference, at: &Po
                 let part = reference.ingredients.by_id(part.id()).ok_or_else(|| no_unit(word, at))?;
                 Ok(Target::Thing(Found { size, ..Found::of(part) }))
             }
-            None => reference.ingredients.find(&named).map(Target::Thing).ok_or_else(|| no_unit(word, at)),
+            None => {
+                let thing = reference.ingredients.find(&named).map(Target::Thing);
+                thing.or_else(|| reference.ingredients.piece_word(&named).map(Target::Pack)).ok_or_else(|| no_unit(word, at))
+            }
         },
         _ => Err(no_unit(word, at)),
     }

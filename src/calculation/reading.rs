@@ -288,6 +288,17 @@ mod tests {
     }
 
     #[test]
+    fn only_where_a_number_belongs_the_quotes_are_too_many() {
+        let tried = |text: &str| {
+            let mended = mended::<Tray>(text.as_bytes()).unwrap_or_else(|refusal| panic!("{refusal:?}"));
+            mended.faults.iter().map(|fault| fault.attempts.join(", ")).collect::<Vec<_>>()
+        };
+        assert_eq!(tried(&GOOD.replace("12", r#""12""#)), ["12"]);
+        let list = GOOD.split(r#","lines""#).next().unwrap_or_default();
+        assert_eq!(tried(&format!(r#"{list},"lines":"12"}}"#)), [""]);
+    }
+
+    #[test]
     fn no_word_of_the_language_or_a_library_is_ever_told() {
         let wrongs = [
             "{}",

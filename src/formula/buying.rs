@@ -79,19 +79,22 @@ pub struct Usage<'f> {
     places: HashMap<&'f str, usize>,
     /// The sizes in which eggs are counted, each with the measures that name its market.
     sizes: Vec<(Size, Measures)>,
+    /// Those of the first formula that takes eggs: they name the market of eggs that are only weighed.
     measures: Option<Measures>,
 }
 
 impl<'f> Usage<'f> {
     /// Adds a formula with each part multiplied.
     pub fn add(&mut self, formula: &'f Formula, factor: impl Fn(usize) -> Factor) {
-        self.measures.get_or_insert(formula.measures);
         let lines: usize = formula.parts.iter().map(|part| part.lines.len()).sum();
         self.used.reserve(lines);
         self.places.reserve(lines);
         for (at, part) in formula.parts.iter().enumerate() {
             for line in &part.lines {
                 let mass = line.weight.mass * factor(at);
+                if line.ingredient.egg_part().is_some() {
+                    self.measures.get_or_insert(formula.measures);
+                }
                 match self.places.get(&*line.ingredient.id) {
                     Some(&place) => self.used[place].mass = self.used[place].mass + mass,
                     None => {
@@ -106,6 +109,14 @@ impl<'f> Usage<'f> {
                 }
             }
         }
+    }
+
+    /// Without what is not bought with the rest.
+    #[must_use]
+    pub fn without(mut self, apart: impl Fn(&Ingredient) -> bool) -> Self {
+        self.used.retain(|used| !apart(used.ingredient));
+        self.places = self.used.iter().enumerate().map(|(place, used)| (&*used.ingredient.id, place)).collect();
+        self
     }
 
     /// Every ingredient with what is used of it.

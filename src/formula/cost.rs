@@ -6,7 +6,7 @@ use std::ops::Add;
 use super::buying::{Bought, Usage, bought_as, taken_alone};
 use super::resolved::{Formula, Line};
 use crate::quantity::{Factor, Mass, Quantifiable, Span};
-use crate::reference::{Account, Reference, short};
+use crate::reference::{Account, Ingredient, Reference, short};
 
 /// An amount of money, in whatever currency the prices are.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
@@ -55,11 +55,14 @@ pub type LineCosts = Vec<Vec<Option<Span<Money>>>>;
 
 /// The cost of each line of a formula as written.
 pub fn line_costs(formula: &Formula, prices: &[Price], reference: &'static Reference, account: &mut Account) -> LineCosts {
+    // Juice in bottles, whites in cartons: what has a price of its own is bought as it is used, though its fruit or egg has one too.
+    let priced = |id: &str| prices.iter().find(|price| price.id == id);
+    let apart = |ingredient: &Ingredient| bought_as(ingredient) != ingredient.id && priced(&ingredient.id).is_some();
     let mut usage = Usage::default();
     usage.add(formula, |_| Factor::ONE);
+    let usage = usage.without(apart);
     let buy = usage.buying(reference, account);
-    let paid: Vec<(&Bought, Option<&Price>)> =
-        buy.iter().map(|bought| (bought, prices.iter().find(|price| price.id == bought.id))).collect();
+    let paid: Vec<(&Bought, Option<&Price>)> = buy.iter().map(|bought| (bought, priced(&bought.id))).collect();
     for (bought, price) in paid.iter().filter_map(|(bought, price)| Some((bought, (*price)?))) {
         account.step(|| {
             let cost = price.of(bought.mass).value().0;
@@ -74,14 +77,15 @@ pub fn line_costs(formula: &Formula, prices: &[Price], reference: &'static Refer
         });
     }
     let share = |line: &Line| taken_alone(&line.ingredient, line.weight.mass.value(), &usage, reference).value();
-    let together = |id: &str| -> f64 { formula.lines().filter(|line| bought_as(&line.ingredient) == id).map(share).sum() };
+    let together =
+        |id: &str| -> f64 { formula.lines().filter(|line| bought_as(&line.ingredient) == id && !apart(&line.ingredient)).map(share).sum() };
     let of_line = |line: &Line| {
-        let id = bought_as(&line.ingredient);
-        match paid.iter().find(|(bought, _)| *bought.id == *id) {
-            Some((bought, Some(price))) => Some(price.of(bought.mass) * Factor::times(share(line) / together(&id))),
-            // Juice in bottles, whites in cartons: bought as they are used.
-            _ => prices.iter().find(|price| price.id == line.ingredient.id).map(|price| price.of(line.weight.mass)),
+        if apart(&line.ingredient) {
+            return priced(&line.ingredient.id).map(|price| price.of(line.weight.mass));
         }
+        let id = bought_as(&line.ingredient);
+        let (bought, price) = paid.iter().find(|(bought, _)| *bought.id == *id)?;
+        Some((*price)?.of(bought.mass) * Factor::times(share(line) / together(&id)))
     };
     formula.parts.iter().map(|part| part.lines.iter().map(of_line).collect()).collect()
 }
@@ -122,5 +126,9 @@ mod tests {
     fn bottled_juice_is_paid_as_it_is_used() {
         let lines = r#"{"ingredient":"lemon juice","amount":"48 g"},{"ingredient":"lemon zest","amount":"6 g"}"#;
         assert_eq!(costs(lines, &[("lemon-juice", 2.0, 480.0)]), [Some(0.2), None]);
+        // Of the lemons only their zest is bought then, from 3 g each: two, whose juice is not paid for twice.
+        assert_eq!(costs(lines, &[("lemon-juice", 2.0, 480.0), ("lemon", 0.5, 84.0)]), [Some(0.2), Some(1.0)]);
+        let lines = r#"{"ingredient":"egg","amount":"3 large"},{"ingredient":"egg white","amount":"99 g"}"#;
+        assert_eq!(costs(lines, &[("egg", 3.0, 600.0), ("egg-white", 20.0, 1000.0)]), [Some(0.75), Some(1.98)]);
     }
 }

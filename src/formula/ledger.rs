@@ -94,7 +94,7 @@ impl<'f> Way<'f> {
     /// The way of a formula through its losses, in the order of the work.
     pub fn new(formula: &'f Formula, mut losses: Vec<Lost>) -> Self {
         losses.sort_by_key(|lost| lost.stage);
-        let roots = formula
+        let mut roots: Vec<Root> = formula
             .mixtures()
             .map(|mixture| {
                 let of = |fixed: bool| -> Mass {
@@ -107,6 +107,10 @@ impl<'f> Way<'f> {
                 Root { part: mixture.root, grows: of(false), fixed: of(true), baked: is_baked(formula, mixture.root) }
             })
             .collect();
+        // Whoever says what a cream loses in cooling has weighed it: where nothing is baked, it is all that there is.
+        if roots.iter().all(|root| !root.baked) {
+            roots.iter_mut().for_each(|root| root.baked = true);
+        }
         Self { formula, roots, losses }
     }
 
@@ -149,6 +153,15 @@ impl<'f> Way<'f> {
         rows
     }
 
+    /// Whether some mixture is used up on the way, though others are left.
+    pub fn uses_one_up(&self, factor: Factor, counts: BatchesAndPans) -> bool {
+        let mut roots = self.roots.clone();
+        self.losses.iter().any(|lost| {
+            take(&mut roots, lost, counts);
+            roots.iter().any(|root| root.grows * factor + root.fixed < Mass::ZERO)
+        })
+    }
+
     /// The losses, in the order of the work.
     pub fn losses(&self) -> &[Lost] {
         &self.losses
@@ -166,16 +179,22 @@ fn take(roots: &mut [Root], lost: &Lost, counts: BatchesAndPans) {
         Some(part) => root.part == part,
         None => root.baked || !lost.stage.baked_only(),
     };
-    let many = roots.iter().filter(|root| touched(root)).count().max(1);
+    let growing: Mass = roots.iter().filter(|root| touched(root)).map(|root| root.grows).sum();
+    let fixed: Mass = roots.iter().filter(|root| touched(root)).map(|root| root.fixed).sum();
+    // A loss by the piece without a part is one mass from the whole, and each bears as much of it as it is of the whole: of what grows with the batch, where something does.
+    let share = |root: &Root| match () {
+        () if growing > Mass::ZERO => root.grows / growing,
+        () if fixed > Mass::ZERO => root.fixed / fixed,
+        () => Factor::ZERO,
+    };
     for root in roots.iter_mut().filter(|root| touched(root)) {
         match lost.how {
             How::Share(loss) => {
                 root.grows = root.grows * loss.kept();
                 root.fixed = root.fixed * loss.kept();
             }
-            // A loss by the piece without a part is one mass from the whole: shared evenly among what it touches.
-            How::EachBatch(mass) => root.fixed = root.fixed - mass * counts.batches / Factor::times(many as f64),
-            How::EachPan(mass) => root.fixed = root.fixed - mass * counts.pans / Factor::times(many as f64),
+            How::EachBatch(mass) => root.fixed = root.fixed - mass * counts.batches * share(root),
+            How::EachPan(mass) => root.fixed = root.fixed - mass * counts.pans * share(root),
         }
     }
 }

@@ -5,9 +5,10 @@ use std::rc::Rc;
 use super::own::own_ingredient;
 use super::resolved::{Formula, Known, Line, Part};
 use super::total::Doubts;
+use super::unknown::{find_style, no_one_ingredient, not_in_the_table, or_own, unknown_ingredient};
 use super::written::{FormulaWritten, LineWritten, PartWritten};
 use crate::quantity::{Amount, Code, Counting, Factor, Fault, Faults, Measures, Pointer, Size, Written, longer, plain, read_amount};
-use crate::reference::{Account, Filled, Measuring, Reference, Style, Weight, egg_word, is_made, tell_drained};
+use crate::reference::{Account, Filled, Ingredient, Measuring, Reference, Style, Weight, egg_word, tell_drained};
 
 /// The limits of a formula.
 pub const MOST_PARTS: usize = 50;
@@ -30,7 +31,9 @@ pub(super) struct Resolving<'a, 'f> {
     pub account: &'a mut Account,
     pub faults: &'f mut Faults,
     pub measures: Measures,
-    pub own: Vec<Rc<crate::reference::Ingredient>>,
+    pub own: Vec<Rc<Ingredient>>,
+    /// The names of those that were refused: what is wrong with them is told where they are described.
+    pub refused: Vec<Box<str>>,
     /// Where the formula stands in the question.
     pub formula_at: &'a Pointer<'a>,
 }
@@ -64,14 +67,22 @@ impl Formula {
         faults: &mut Faults,
     ) -> Option<Formula> {
         let before = faults.total();
-        let mut resolving =
-            Resolving { reference, account, faults, measures: written.measures.unwrap_or_default(), own: Vec::new(), formula_at: at };
+        let mut resolving = Resolving {
+            reference,
+            account,
+            faults,
+            measures: written.measures.unwrap_or_default(),
+            own: Vec::new(),
+            refused: Vec::new(),
+            formula_at: at,
+        };
         resolving.name(written.name.as_deref(), &at.key("name"));
         let style = written.style.as_deref().and_then(|name| resolving.style(name, &at.key("style")));
         for (index, own) in written.ingredients.iter().enumerate() {
             let list = at.key("ingredients");
-            if let Some(own) = own_ingredient(own, &list.index(index), resolving.faults) {
-                resolving.own.push(Rc::new(own));
+            match own_ingredient(own, &list.index(index), resolving.faults) {
+                Some(own) => resolving.own.push(Rc::new(own)),
+                None => resolving.refused.push(plain(&own.name).into()),
             }
         }
         let mut doubts = Doubts::default();
@@ -213,10 +224,8 @@ impl Resolving<'_, '_> {
         let mut amount = amount?;
         let Named { ingredient, form, way, size, after } = named?;
         let ingredient = self.counted_as(ingredient, line, &amount, &at.key("ingredient"));
-        if let Some(size) = size {
-            amount = amount.in_size(size);
-            also = also.map(|also| also.in_size(size));
-        }
+        amount = self.reference.in_size(amount, &ingredient, size);
+        also = also.map(|also| self.reference.in_size(also, &ingredient, size));
         if after {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
             self.account.assume(text, &at.key("ingredient"), ingredient.name.clone());
@@ -226,7 +235,7 @@ impl Resolving<'_, '_> {
         let of = Measuring {
             ingredient: &ingredient,
             form,
-            filled: line.filled.or(way).or(filled),
+            filled: line.filled.or(way).or_else(|| self.as_is_custom(&ingredient, filled?, &amount, at)),
             measures: self.measures,
             measures_at: (!measures_said).then_some(&measures_at),
             filled_at: &filled_at,
@@ -235,6 +244,18 @@ impl Resolving<'_, '_> {
         let filled = of.filled;
         lines.push(Line { form, filled, amount, measures: self.measures, weight, doubt: None, ingredient });
         Some(())
+    }
+
+    /// How a cup of this is filled where only of all cups it is said how: brown sugar is packed whatever is done with flour.
+    fn as_is_custom(&mut self, ingredient: &Ingredient, general: Filled, amount: &Amount, at: &Pointer<'_>) -> Option<Filled> {
+        if general == Filled::Packed || !ingredient.weighings.packed_by_custom {
+            return Some(general);
+        }
+        if amount.volume().is_some() {
+            let text = format!("Cups and spoons of {} are packed, as is the custom, however the others are filled", ingredient.name);
+            self.account.assume(text, &at.key("filled"), Filled::Packed.word());
+        }
+        Some(Filled::Packed)
     }
 
     /// An amount of a line. Packs and spoons add up by what they hold: only then the ingredient is looked up for it.
@@ -250,6 +271,9 @@ impl Resolving<'_, '_> {
                 measures_at: (!measures_said).then_some(&measures_at),
                 filled_at: at,
             };
+            // Only of what is counted so are three large ones offered.
+            let by_size = found.ingredient.sold_by(Size::LARGE);
+            let fault = if by_size { fault } else { fault.offering(&["1 1/2 cups", "250 g"]) };
             self.reference.in_packs(written, &of, at, self.account).ok_or(fault)
         });
         self.faults.keep(read)
@@ -296,8 +320,11 @@ impl Resolving<'_, '_> {
             self.faults.push(Fault::new(at, Code::TextTooLong, name, format!("at most {LONGEST_NAME} characters")));
             return None;
         }
-        if !self.own.is_empty() {
+        if !(self.own.is_empty() && self.refused.is_empty()) {
             let wanted = plain(name);
+            if self.refused.iter().any(|refused| **refused == *wanted) {
+                return None;
+            }
             if let Some(own) = self.own.iter().find(|own| plain(&own.name) == wanted) {
                 return Some(Named { ingredient: Known::Own(own.clone()), form: "", way: None, size: None, after: false });
             }
@@ -324,47 +351,6 @@ impl Resolving<'_, '_> {
             false => no_one_ingredient(self.reference, name, at).unwrap_or_else(|| or_own(unknown_ingredient(self.reference, name, at))),
         })
     }
-}
-
-/// A formula may bring ingredients of its own.
-fn or_own(fault: Fault) -> Fault {
-    let accepted = format!("{}, or one of your own under \"ingredients\"", fault.accepted);
-    Fault { accepted, ..fault }.saying(Code::UnknownIngredient.mend())
-}
-
-/// An ingredient of the table by any of its names, or the refusal with the nearest.
-pub fn find_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<crate::reference::Found, Fault> {
-    let unknown = || no_one_ingredient(reference, name, at).unwrap_or_else(|| unknown_ingredient(reference, name, at));
-    reference.ingredients.find(name).ok_or_else(unknown)
-}
-
-/// The refusal of a name that is known and not that of one ingredient: its kind is missing, or it is made of several.
-#[cold]
-fn no_one_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Option<Fault> {
-    let refused = |accepted: String| Fault::new(at, Code::UnknownIngredient, name, accepted);
-    if let Some(kinds) = reference.ingredients.kinds(name) {
-        let fault = refused(format!("the kind that is meant: {}", kinds.why));
-        return Some(fault.saying(format!("Write the kind: {}", kinds.names.join(" or "))).trying(kinds.names));
-    }
-    let mend = "Write what it is made of, as a part of its own in a formula: each ingredient with its amount";
-    is_made(name).then(|| refused("an ingredient; this is made of several".to_owned()).saying(mend))
-}
-
-#[cold]
-fn unknown_ingredient(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Fault {
-    not_in_the_table(name, at).saying("Write it by one of its names there.").trying(reference.ingredients.nearest(name))
-}
-
-fn not_in_the_table(name: &str, at: &Pointer<'_>) -> Fault {
-    Fault::new(at, Code::UnknownIngredient, name, "a name in /v1/ingredients")
-}
-
-/// A style by its id or another word, or the refusal with the nearest.
-pub fn find_style(reference: &'static Reference, name: &str, at: &Pointer<'_>) -> Result<&'static Style, Fault> {
-    reference
-        .styles
-        .find(name)
-        .ok_or_else(|| Fault::new(at, Code::UnknownStyle, name, "a style in /v1/styles").trying(reference.styles.nearest(name)))
 }
 
 /// A line of nothing is a fault.

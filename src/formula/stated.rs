@@ -38,8 +38,15 @@ impl Stated<'_> {
             None => Vec::new(),
         };
         let measures = self.formula.measures;
-        let mut resolving =
-            Resolving { reference, account, faults, measures: measures.unwrap_or_default(), own, formula_at: self.formula_at };
+        let mut resolving = Resolving {
+            reference,
+            account,
+            faults,
+            measures: measures.unwrap_or_default(),
+            own,
+            refused: Vec::new(),
+            formula_at: self.formula_at,
+        };
         let line =
             LineWritten { ingredient: self.ingredient.to_owned(), amount: self.amount.clone(), also: None, filled: None, note: None };
         let mut lines = Vec::with_capacity(1);

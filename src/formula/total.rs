@@ -56,8 +56,9 @@ pub struct Total {
 #[derive(Clone, Debug, Default)]
 struct Open {
     doubtful: Vec<Doubtful>,
-    /// The cups whose filling was left open, filled in each way.
+    /// The cups whose filling was left open, filled in each way; and the place of that doubt.
     by_way: [f64; WAYS],
+    way: Option<usize>,
 }
 
 impl Open {
@@ -114,6 +115,7 @@ impl Total {
         let open = self.open.get_or_insert_default();
         open.add(Doubtful { place, low: of(weight.mass.low()), value: of(weight.mass.value()), high: of(weight.mass.high()) });
         if let Some(ways) = &weight.by_way {
+            open.way = Some(place);
             open.add_ways(ways.iter().map(|mass| of(*mass)));
         }
     }
@@ -126,6 +128,7 @@ impl Total {
         if let Some(theirs) = &other.open {
             let open = sum.open.get_or_insert_default();
             theirs.doubtful.iter().for_each(|doubtful| open.add(*doubtful));
+            open.way = open.way.or(theirs.way);
             open.add_ways(theirs.by_way);
         }
         sum
@@ -159,7 +162,22 @@ impl Total {
         }
         let doubts = self.doubts_with(base);
         let end = |sign| Factor::times(self.extreme(base, &doubts, value, sign));
-        Span::new(end(-1.0), Factor::times(value), end(1.0))
+        let span = Span::new(end(-1.0), Factor::times(value), end(1.0));
+        match self.way().zip(base.way()) {
+            Some((place, _)) => self.in_every_way(base, place, span),
+            None => span,
+        }
+    }
+
+    fn way(&self) -> Option<usize> {
+        self.open.as_ref()?.way
+    }
+
+    /// Where cups are held against cups, what each way of filling gives by its usual weights: the ends of the one need not be those of the other.
+    #[cold]
+    fn in_every_way(&self, base: &Self, place: usize, span: Span<Factor>) -> Span<Factor> {
+        let ways = Filled::ALL.into_iter().filter_map(|way| self.filled(base, place, way)).map(Span::exact);
+        ways.fold(span, Span::hull)
     }
 
     /// This in hundredths of another.
@@ -207,7 +225,10 @@ impl Total {
 
     /// This over another when all cups are filled in one way; nothing where the way plays no part.
     pub fn over_in_way(&self, base: &Self, doubts: &Doubts, way: Filled) -> Option<Factor> {
-        let place = doubts.way()?;
+        self.filled(base, doubts.way()?, way)
+    }
+
+    fn filled(&self, base: &Self, place: usize, way: Filled) -> Option<Factor> {
         let with = |total: &Self| {
             let open = total.at(place).value;
             let filled = total.open.as_ref().map_or(0.0, |open| open.by_way[way as usize]);
@@ -262,6 +283,19 @@ mod tests {
         let flour = total(&[(cup(110.0, 125.0, 160.0), Some(0))]);
         let ratio = sugar.over(&flour);
         assert!((ratio.low().value() - 1.25).abs() < 1e-12 && (ratio.high().value() - 200.0 / 110.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_a_way_of_filling_gives_lies_between_the_ends() {
+        // Sifted cocoa is light, and flour is not so much lighter: neither end of both together holds 75 on 116 g.
+        let filled = |ways: [f64; 4], cup: Weight| Weight { by_way: Some(ways.map(Mass::grams).into()), ..cup };
+        let cocoa = total(&[(filled([75.0, 85.0, 86.0, 86.0], cup(68.0, 86.0, 92.0)), Some(0))]);
+        let flour = total(&[(filled([116.0, 126.0, 142.0, 125.0], cup(110.0, 125.0, 160.0)), Some(0))]);
+        let ratio = cocoa.over(&flour);
+        assert!(ratio.low().value() <= 92.0 / 160.0 + 1e-12 && ratio.high().value() >= 86.0 / 125.0 - 1e-12, "{ratio:?}");
+        for [mine, its] in [[75.0, 116.0], [85.0, 126.0], [86.0, 142.0]] {
+            assert!((ratio.low().value()..=ratio.high().value()).contains(&(mine / its)), "{ratio:?}");
+        }
     }
 
     #[test]

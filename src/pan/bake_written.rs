@@ -65,7 +65,7 @@ fn oven(written: &Written, at: &Pointer<'_>) -> Result<(Span<Temperature>, Scale
     if let Some(fault) = fan_beside(written, at).filter(|_| only_one) {
         return Err(fault);
     }
-    let amount = read_amount(first.as_ref().unwrap_or(written), Measures::Us, at)?;
+    let amount = read_amount(first.as_ref().unwrap_or(written), Measures::Us, at).map_err(|fault| fault.offering(&["350 F", "180 C"]))?;
     let ends = [amount.number.low, amount.number.value, amount.number.high].map(|figure| degrees(&amount, figure));
     let [Some(low), Some(value), Some(high)] = ends else {
         let figure = amount.number.value;
@@ -109,7 +109,7 @@ fn degrees(amount: &Amount, figure: f64) -> Option<Temperature> {
 }
 
 fn minutes(written: &Written, at: &Pointer<'_>) -> Result<Span<Minutes>, Fault> {
-    let amount = read_amount(written, Measures::Us, at)?;
+    let amount = read_amount(written, Measures::Us, at).map_err(|fault| fault.offering(&["35 min", "1 h"]))?;
     let size = match &amount.counting {
         Counting::Nothing => 1.0,
         Counting::Unit(unit) if unit.family == Family::Time => unit.size,

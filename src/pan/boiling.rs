@@ -53,14 +53,15 @@ pub struct Altitude {
 
 /// Reads an altitude: "1600 m", "5280 ft".
 pub fn read_altitude(written: &Written, at: &Pointer<'_>) -> Result<Altitude, Fault> {
-    let amount = read_amount(written, Measures::Us, at)?;
+    const SAMPLES: &[&str] = &["1600 m", "5280 ft"];
+    let amount = read_amount(written, Measures::Us, at).map_err(|fault| fault.offering(SAMPLES))?;
     let accepted = "an altitude from -430 m to 5500 m, such as \"1600 m\" or \"5280 ft\"";
     let figure = amount.number.value;
     let attempts = [format!("{figure} m"), format!("{figure} ft")];
     let unit = match &amount.counting {
         Counting::Unit(unit) if unit.family == Family::Length => *unit,
         Counting::Nothing => return Err(Fault::new(at, Code::UnitMissing, figure.to_string(), accepted).trying(attempts)),
-        Counting::Named(word) => return Err(amount.unknown_unit(word, at)),
+        Counting::Named(word) => return Err(amount.unknown_unit(word, at).offering(SAMPLES)),
         _ => return Err(Fault::new(at, Code::WrongUnit, written.as_text(), accepted).trying(attempts)),
     };
     let height = Length::centimetres(figure * unit.size);

@@ -21,6 +21,25 @@ pub(super) enum PanKind {
     MiniMuffin,
 }
 
+impl PanKind {
+    /// As it stands in the working.
+    const fn spoken(self) -> &'static str {
+        match self {
+            Self::Layer => "a layer",
+            Self::WideLayer => "a wide layer",
+            Self::Deep => "a deep pan",
+            Self::Sheet => "a sheet",
+            Self::JellyRoll => "a jelly roll",
+            Self::Loaf => "a loaf",
+            Self::MiniLoaf => "a small loaf",
+            Self::Ring => "a fluted ring",
+            Self::Tube => "a tube",
+            Self::Cupcake => "cupcakes",
+            Self::MiniMuffin => "mini muffins",
+        }
+    }
+}
+
 /// Batter deeper than this bakes as in a three-inch pan; thinner than that, as a jelly roll. Half of 3 in, and the usual fill of 1 in.
 const DEEP_FROM: Length = Length::centimetres(3.6);
 const THIN_TO: Length = Length::centimetres(1.6);
@@ -179,7 +198,9 @@ fn by_practice(from: PanKind, to: PanKind, reference: &'static Reference, accoun
     let will = to.against_layer(reference, account)?;
     account.step(|| {
         format!(
-            "practice for another kind of pan ({from:?} to {to:?}): {:.2} to {:.2} times as long",
+            "practice for another kind of pan ({} to {}): {:.2} to {:.2} times as long",
+            from.spoken(),
+            to.spoken(),
             (will.low() / was).value(),
             (will.high() / was).value()
         )

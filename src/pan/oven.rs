@@ -72,14 +72,15 @@ fn dish_change(materials: [Material; 2], reference: &'static Reference, account:
     will + reversed(was)
 }
 
-/// Two tables disagree between their heights, so the two bands nearest below are taken together.
+/// Two tables disagree between their heights, so the two bands nearest below are taken together, and what is set is their middle: no kitchen bakes cooler than one below it.
 fn altitude_change(altitude: Length, reference: &'static Reference, account: &mut Account) -> Span<TemperatureChange> {
     let reached = |advice: &&'static Advice| advice.from_altitude().is_some_and(|from| from <= altitude);
     let bands: Vec<_> = reference.advices.on("altitude-oven").filter(reached).collect();
     match bands.as_slice() {
         [.., below, band] => {
             let (wider, change) = (of(Some(*below), account), of(Some(*band), account));
-            change.hull(wider)
+            let both = change.hull(wider);
+            Span::between(both.low(), both.high())
         }
         [band] => of(Some(*band), account),
         [] => none(),
@@ -141,5 +142,7 @@ mod tests {
         is([Conventional, Conventional], [LightMetal, LightMetal], 500.0, [0.0; 3]);
         is([Conventional, Conventional], [LightMetal, LightMetal], 1609.0, [8.3, 11.1, 13.9]);
         is([Conventional, Fan], [LightMetal, Glass], 1609.0, [-19.7, -8.9, 0.9]);
+        // One table has 5 °F at most there, the other 25: 12.5 is between them, and less than higher up.
+        is([Conventional, Conventional], [LightMetal, LightMetal], 1219.0, [0.0, 6.9, 13.9]);
     }
 }

@@ -176,7 +176,7 @@ pub(super) fn sound_length(length: Length, dimension: Dimension, found: &str, at
 }
 
 fn length(written: &Written, measures: Measures, dimension: Dimension, at: &Pointer<'_>) -> Result<(Length, &'static Unit), Fault> {
-    let amount = read_amount(written, measures, at)?;
+    let amount = read_amount(written, measures, at).map_err(|fault| fault.offering(&["9 in", "23 cm"]))?;
     let unit = unit_of(&amount, &[Family::Length], "a length, such as \"9 in\" or \"23 cm\"", &["in", "cm"], at)?;
     if !amount.number.is_exact() {
         return Err(Fault::new(at, Code::UnreadableAmount, written.as_text(), "one length, not a range").trying(["9 in", "23 cm"]));
@@ -186,7 +186,7 @@ fn length(written: &Written, measures: Measures, dimension: Dimension, at: &Poin
 }
 
 fn capacity(written: &Written, measures: Measures, at: &Pointer<'_>) -> Result<Span<Volume>, Fault> {
-    let amount = read_amount(written, measures, at)?;
+    let amount = read_amount(written, measures, at).map_err(|fault| fault.offering(&["12 cups", "2.8 l"]))?;
     // The water that fills a pan may be weighed: a gram of it is a millilitre.
     let unit = unit_of(&amount, &[Family::Volume, Family::Mass], "a volume, such as \"12 cups\" or \"2.8 l\"", &["cups", "ml"], at)?;
     let end = |figure: f64| Volume::millilitres(figure * unit.size);
@@ -202,7 +202,7 @@ pub(super) fn sound_capacity(volume: Span<Volume>, found: &str, at: &Pointer<'_>
 }
 
 fn area(written: &Written, measures: Measures, at: &Pointer<'_>) -> Result<Area, Fault> {
-    let amount = read_amount(written, measures, at)?;
+    let amount = read_amount(written, measures, at).map_err(|fault| fault.offering(&["400 cm2", "64 sq in"]))?;
     let unit = unit_of(&amount, &[Family::Area], "an area, such as \"400 cm2\" or \"64 sq in\"", &["cm2", "sq in"], at)?;
     let area = amount.number.value * unit.size;
     match area {
@@ -219,7 +219,10 @@ fn unit_of(amount: &Amount, families: &[Family], accepted: &str, tries: &[&str],
         Counting::Unit(unit) => {
             Err(Fault::new(at, Code::WrongUnit, format!("{}, {}", unit.one, unit.family.word()), accepted).trying(attempts()))
         }
-        Counting::Named(word) => Err(amount.unknown_unit(word, at)),
+        Counting::Named(word) => {
+            let samples: Vec<String> = tries.iter().map(|unit| format!("1 {unit}")).collect();
+            Err(amount.unknown_unit(word, at).offering(&samples.iter().map(String::as_str).collect::<Vec<_>>()))
+        }
         Counting::Nothing => Err(Fault::new(at, Code::UnitMissing, amount.number.value.to_string(), accepted).trying(attempts())),
         Counting::Disher(_) | Counting::Size(_) => Err(Fault::new(at, Code::WrongUnit, "a count", accepted).trying(attempts())),
     }

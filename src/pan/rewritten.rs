@@ -2,8 +2,10 @@
 
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 
+use super::kind::ShapeKind;
 use super::material::Material;
 use super::written::{Entry, PanWritten, PansWritten};
+use crate::reference::Dimension;
 
 impl Serialize for PansWritten {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
@@ -26,7 +28,7 @@ impl Serialize for PanWritten {
         };
         let mut fields = serializer.serialize_map(None)?;
         for (word, dimensions) in &drawn.shapes {
-            fields.serialize_entry(word, &Dimensions(dimensions))?;
+            fields.serialize_entry(word, &Dimensions(word, dimensions))?;
         }
         if let Some(count) = drawn.count {
             fields.serialize_entry("count", &count)?;
@@ -38,13 +40,16 @@ impl Serialize for PanWritten {
     }
 }
 
-/// The dimensions of one shape, by their names.
-struct Dimensions<'p>(&'p [(crate::reference::Dimension, Entry)]);
+/// The dimensions of one shape, by their names: in the order of its fields, so that another order of the question's keys gives the same bytes.
+struct Dimensions<'p>(&'static str, &'p [(Dimension, Entry)]);
 
 impl Serialize for Dimensions<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut fields = serializer.serialize_map(Some(self.0.len()))?;
-        for (dimension, entry) in self.0 {
+        let Self(word, entries) = self;
+        let known = ShapeKind::of_word(word).map_or(&[][..], |kind| kind.fields);
+        let in_order = known.iter().filter_map(|field| entries.iter().find(|(dimension, _)| *dimension == field.dimension));
+        let mut fields = serializer.serialize_map(Some(entries.len()))?;
+        for (dimension, entry) in in_order {
             match entry {
                 Entry::Amount(amount) => fields.serialize_entry(dimension.word(), amount)?,
                 Entry::Number(number) => fields.serialize_entry(dimension.word(), number)?,
@@ -108,6 +113,14 @@ mod tests {
             let read: PansWritten = serde_json::from_str(pan).unwrap_or_else(|fault| panic!("{pan}: {fault}"));
             assert_eq!(serde_json::to_string(&read).unwrap_or_default(), pan);
         }
+    }
+
+    #[test]
+    fn the_order_of_the_keys_changes_nothing() {
+        let read: PansWritten = serde_json::from_str(r#"{"material":"glass","oval":{"depth":"2 in","width":"7 in","length":"9 in"}}"#)
+            .unwrap_or_else(|fault| panic!("{fault}"));
+        let written = serde_json::to_string(&read).unwrap_or_default();
+        assert_eq!(written, r#"{"oval":{"length":"9 in","width":"7 in","depth":"2 in"},"material":"glass"}"#);
     }
 
     #[test]

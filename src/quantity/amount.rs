@@ -120,8 +120,11 @@ fn whole(number: Number, rest: &str, text: &str, measures: Measures, at: &Pointe
 /// What says that a figure is not exact, and changes nothing of it.
 const HEDGES: [&str; 9] = ["about ", "approximately ", "approx. ", "approx ", "around ", "roughly ", "circa ", "ca. ", "~"];
 
-/// So many of what stands behind the number: "2 dozen large eggs" are 24.
+/// So many of what stands behind the number: "2 dozen large eggs" are 24, and so are "2 large dozen".
 fn of_number(number: Number, word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
+    if let Some(size) = word.strip_suffix(" dozen").and_then(size) {
+        return Ok(Amount { number: number.times(Unit::known("dozen").size), counting: Counting::Size(size) });
+    }
     if let Some(things) = ["dozen ", "dozens "].iter().find_map(|dozen| word.strip_prefix(dozen)) {
         let dozen = Unit::known("dozen").size;
         return Ok(Amount { number: number.times(dozen), counting: counted(things, measures, at)? });
@@ -266,6 +269,7 @@ mod tests {
         is("twelve oz", 12.0, "ounce");
         let dozens = |text: &str| (read(text).number.value, read(text).counting);
         assert_eq!(dozens("2 dozen large eggs"), (24.0, Counting::Size(Size::LARGE)));
+        assert_eq!(dozens("2 large dozen"), (24.0, Counting::Size(Size::LARGE)));
         assert_eq!(dozens("half a dozen eggs"), (6.0, Counting::Named("eggs".into())));
     }
 

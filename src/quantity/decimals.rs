@@ -74,6 +74,7 @@ pub fn in_words(figure: f64) -> SmolStr {
 
 /// A figure for the working: six significant digits, no idle zeros.
 pub fn short(figure: f64) -> SmolStr {
+    let figure = figure + 0.0; // Nothing has no sign.
     match usize::try_from(places_of(figure, 6)) {
         Ok(places) if places <= MOST_PLACES => decimals(figure, places),
         _ => {

@@ -1,6 +1,7 @@
 //! Texts of masses that add up to the text of their total.
 
 use super::decimals::rounded;
+use super::figure::POWERS;
 use super::measure::Mass;
 use super::shown::{fine, grams_text};
 use smol_str::SmolStr;
@@ -50,6 +51,20 @@ fn share_out(off: f64, grams: &[f64], shown: &mut [f64]) {
     shares.iter().take(lines).for_each(|(_, at)| shown[*at] += step);
 }
 
+/// What rounding may lack, as a share of what there is to be: half of what a bound gives way. And what it may be over.
+const LACKING: f64 = 0.01;
+const OVER: f64 = 0.05;
+
+/// A mass by which another is changed until there is so much of it: to one decimal more where its usual text would miss that.
+pub fn enough_text(mass: Mass, to_be: Mass) -> SmolStr {
+    let (grams, to_be) = (mass.in_grams(), to_be.in_grams());
+    let places = fine(grams);
+    let told = rounded(grams, places);
+    let misses = places < 2 && (grams - told > LACKING * to_be || told - grams > OVER * to_be);
+    let finer = POWERS[places + usize::from(misses)];
+    grams_text(if misses { (grams * finer - 1e-6).ceil() / finer } else { told })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -70,6 +85,13 @@ mod tests {
         assert_eq!((texts.join(", "), total.as_str()), ("844 g, 17 g, 20 g, 432 g, 431 g".to_owned(), "1744 g"));
         let (texts, total) = fitted_texts([900.75, 17.75, 12.75, 20.75].map(Mass::grams).into_iter());
         assert_eq!((texts.join(", "), total.as_str()), ("900 g, 18 g, 13 g, 21 g".to_owned(), "952 g"));
+    }
+
+    #[test]
+    fn what_changes_a_mass_is_told_so_sharply_that_it_is_enough() {
+        let told = |grams, to_be| enough_text(Mass::grams(grams), Mass::grams(to_be));
+        assert_eq!([told(11.2, 4.8), told(11.2, 200.0), told(13.43, 8.0)], ["11.2 g", "11 g", "13.5 g"]);
+        assert_eq!([told(1.14, 2.0), told(1.14, 40.0), told(12.6, 1.4), told(0.346, 0.1)], ["1.14 g", "1.1 g", "12.6 g", "0.35 g"]);
     }
 
     #[test]

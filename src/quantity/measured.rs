@@ -33,9 +33,39 @@ impl Amount {
     }
 }
 
+impl Fault {
+    /// What is offered for an amount that must be of one kind: nobody measures a room in cups.
+    #[must_use]
+    #[cold]
+    pub fn offering(mut self, samples: &[&str]) -> Self {
+        let told = samples.iter().map(|sample| format!("{sample:?}")).collect::<Vec<_>>().join(" or ");
+        match self.code {
+            Code::UnreadableAmount => {
+                self.attempts = samples.iter().map(|sample| (*sample).to_owned()).collect();
+                self.saying(format!("Write it like {told}"))
+            }
+            Code::UnknownUnit => {
+                let family = |text: &str| Some(Unit::of_word(text.split_once(' ')?.1, Measures::Us)?.family);
+                let fits = |attempt: &String| samples.iter().any(|sample| family(attempt).is_some() && family(sample) == family(attempt));
+                if !self.attempts.iter().any(fits) {
+                    let number = self.attempts.first().and_then(|attempt| attempt.split(' ').next()).unwrap_or("1").to_owned();
+                    let units = samples.iter().filter_map(|sample| sample.split_once(' '));
+                    self.attempts = units.map(|(_, unit)| format!("{number} {unit}")).collect();
+                    return self.saying(format!("Use a unit as in {told}"));
+                }
+                self.attempts.retain(fits);
+                self
+            }
+            _ => self,
+        }
+    }
+}
+
+const MASSES: &[&str] = &["85 g", "3 oz"];
+
 /// Reads an amount that must be a mass above 0.
 pub fn read_mass(written: &Written, measures: Measures, at: &Pointer<'_>) -> Result<Mass, Fault> {
-    let amount = read_amount(written, measures, at)?;
+    let amount = read_amount(written, measures, at).map_err(|fault| fault.offering(MASSES))?;
     match (amount.mass(), &amount.counting) {
         (Some(mass), _) if mass > Mass::ZERO => Ok(mass),
         (Some(_), _) => Err(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "a mass above 0")),
@@ -45,7 +75,7 @@ pub fn read_mass(written: &Written, measures: Measures, at: &Pointer<'_>) -> Res
             Err(Fault::new(at, Code::UnitMissing, figure.to_string(), "a number and a unit of mass")
                 .trying([format!("{figure} g"), format!("{figure} oz")]))
         }
-        (None, Counting::Named(word)) => Err(amount.unknown_unit(word, at)),
+        (None, Counting::Named(word)) => Err(amount.unknown_unit(word, at).offering(MASSES)),
         (None, _) => Err(Fault::new(at, Code::WrongUnit, "a count", "a mass, such as \"85 g\"")),
     }
 }
@@ -53,6 +83,17 @@ pub fn read_mass(written: &Written, measures: Measures, at: &Pointer<'_>) -> Res
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_offered_is_of_the_kind_that_is_wanted() {
+        let tried = |text: &str| {
+            let read = read_mass(&Written::Text(text.into()), Measures::Us, &Pointer::ROOT);
+            read.err().map_or_else(Vec::new, |fault| fault.attempts)
+        };
+        assert_eq!(tried("some"), ["85 g", "3 oz"]);
+        assert_eq!(tried("85 blobs"), ["85 g", "85 oz"]);
+        assert_eq!(tried("85 grms").first().map(String::as_str), Some("85 grams"));
+    }
 
     #[test]
     fn only_a_mass_above_nothing_is_a_mass() {

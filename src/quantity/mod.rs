@@ -32,7 +32,7 @@ pub use compound::{Joint, joined, parted};
 pub use decimals::{decimals, in_words, short};
 pub use fault::{Fault, Faults};
 pub use figure::{Figure, off_percent};
-pub use fitted::fitted_texts;
+pub use fitted::{enough_text, fitted_texts};
 pub use measure::{Area, Density, Factor, Length, Mass, Minutes, TemperatureChange, Volume};
 pub use measured::read_mass;
 pub use no_unit::UNEVEN;

@@ -86,6 +86,9 @@ fn said_beside(word: &str) -> Option<(String, String)> {
             aside if aside == "level" || UNEVEN.contains(&aside) => {
                 format!("{} is no measure: write how many level ones it is.", super::vocabulary::upper_first(aside))
             }
+            "large" | "small" | "medium" | "big" => {
+                format!("What a {aside} one holds is not known: write how many usual ones are meant, or weigh it.")
+            }
             _ => continue,
         };
         if let Some(unit) = without(aside).filter(known) {
@@ -173,8 +176,10 @@ impl Amount {
 
     /// The refusal of a bare number, with the mend.
     pub fn unit_missing(&self, at: &Pointer<'_>) -> Fault {
-        let number = self.number.value;
-        Fault::new(at, Code::UnitMissing, number.to_string(), "a number and a unit").trying([
+        let found = self.number.value.to_string();
+        // Nothing and less than nothing lack more than a unit.
+        let number = if self.number.value == 0.0 { 1.0 } else { self.number.value.abs() };
+        Fault::new(at, Code::UnitMissing, found, "a number and a unit").trying([
             format!("{number} g"),
             format!("{number} cups"),
             format!("{number} oz"),

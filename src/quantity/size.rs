@@ -18,6 +18,8 @@ const SIZES: &[(&str, &str)] = &[
     ("extra large", "extra-large"),
     ("extra-large", "extra-large"),
     ("very large", "extra-large"),
+    ("extra small", "extra-small"),
+    ("extra-small", "extra-small"),
     ("xl", "extra-large"),
     ("jumbo", "jumbo"),
     ("large", "large"),

@@ -96,19 +96,18 @@ impl Reference {
         let weighing = of.density(at)?;
         cite_all(&weighing.citations, account);
         let volume = one * Factor::times(amount.number.value);
-        if weighing.way_open {
-            let text = format!("How the cup of {} was filled was not said: the span holds every way", of.ingredient.name);
-            account.assume(text, of.filled_at, "any");
-        }
+        of.tell_way(weighing, account);
         let sharp = amount.number.is_exact();
         let mass = weighing.density.map(|density| density * one) * amount.number.span();
-        let doubt = match (weighing.way_open, weighing.density.is_exact(), sharp) {
+        // What is packed by custom moves by itself, however flour is filled.
+        let by_filling = weighing.way_open && !of.ingredient.weighings.packed_by_custom;
+        let doubt = match (by_filling, weighing.density.is_exact(), sharp) {
             (true, ..) => Doubt::Way,
             (_, false, _) => Doubt::Ingredient,
             (_, _, false) => Doubt::Line,
             _ => Doubt::Sharp,
         };
-        let by_way = weighing.way_open.then(|| {
+        let by_way = by_filling.then(|| {
             Box::new(Filled::ALL.map(|way| of.ingredient.weighing(Some(way), of.form).map_or(mass.value(), |w| w.density.value() * volume)))
         });
         account.step(|| {
@@ -196,7 +195,7 @@ impl Reference {
         // "4 silver sheets": a grade before the thing that is counted.
         if let Some((grade, thing)) = word.rsplit_once(' ')
             && let Some(unit) = Unit::of_word(thing, of.measures)
-            && of.ingredient.counted(unit.id, Some(grade)).is_some_and(|counted| counted.size == grade)
+            && of.ingredient.counted_by(unit.id, Some(grade)).is_some()
         {
             return counted_in_grade(amount, unit.id, grade, of, at, account);
         }
@@ -219,8 +218,11 @@ impl Reference {
         match yielded.and_then(|y| Some((y, y.each?))) {
             Some((entry, each)) => {
                 account.cite(entry.citation);
+                // "2 large lemons".
+                let usual =
+                    if size_before(&word).is_some() { ", whatever its size: that of a larger or smaller one is not known" } else { "" };
                 account.assume(
-                    format!("One {} gives {} g of {}", named.ingredient.name, short(each.value().in_grams()), of.ingredient.name),
+                    format!("One {} gives {} g of {}{usual}", named.ingredient.name, short(each.value().in_grams()), of.ingredient.name),
                     at,
                     format!("{} g", short(each.value().in_grams() * amount.number.value)),
                 );
@@ -285,6 +287,22 @@ impl Measuring<'_> {
         weighings.find(self.filled, self.form).or_else(|| weighings.in_any_form(self.filled)).ok_or_else(|| self.no_density(at))
     }
 
+    /// Tells where a cup was not measured as it is filled here, whether or not that was said.
+    pub fn tell_way(&self, weighing: &Weighing, account: &mut Account) {
+        let (open, name) = (weighing.way_open, &self.ingredient.name);
+        let text = match self.filled {
+            None if open => format!("How the cup of {name} was filled was not said: the span holds every way"),
+            Some(way) if open => {
+                format!("What a cup of {name} weighs when it is {} is not published: the span holds every way that is", way.word())
+            }
+            Some(way) if self.ingredient.is_flour() && self.ingredient.measured.iter().all(|measured| measured.filled != Some(way)) => {
+                format!("What a cup of {name} weighs when it is {} is not published: it is taken as it is published", way.word())
+            }
+            _ => return,
+        };
+        account.assume(text, self.filled_at, "any");
+    }
+
     fn no_density(&self, at: &Pointer<'_>) -> Fault {
         let forms = self.ingredient.forms();
         let fault = Fault::new(at, Code::NoDensity, &*self.ingredient.name, "a mass, such as \"100 g\"");
@@ -325,7 +343,7 @@ pub fn tell_fingers(unit: &Unit, at: &Pointer<'_>, account: &mut Account) {
 }
 
 fn counted(amount: &Amount, unit: &str, of: &Measuring<'_>, at: &Pointer<'_>, account: &mut Account) -> Result<Weight, Fault> {
-    let Some(counted) = of.ingredient.counted_by(unit) else { return Err(not_counted(of, at)) };
+    let Some(counted) = of.ingredient.counted_by(unit, None) else { return Err(not_counted(of, at)) };
     account.cite(counted.mass.citation);
     account.step(|| format!("{} {} x {} g", short(amount.number.value), of.ingredient.name, short(counted.mass.figure.value().in_grams())));
     Ok(so_many(&amount.number, counted.mass.figure))
@@ -339,8 +357,11 @@ fn counted_in_grade(
     at: &Pointer<'_>,
     account: &mut Account,
 ) -> Result<Weight, Fault> {
-    let Some(counted) = of.ingredient.counted(unit, Some(grade)) else { return Err(not_counted(of, at)) };
+    let Some(counted) = of.ingredient.counted_by(unit, Some(grade)) else { return Err(not_counted(of, at)) };
     account.cite(counted.mass.citation);
+    account.step(|| {
+        format!("{} {grade} {} x {} g", short(amount.number.value), of.ingredient.name, short(counted.mass.figure.value().in_grams()))
+    });
     Ok(so_many(&amount.number, counted.mass.figure))
 }
 

@@ -9,7 +9,7 @@ use super::class::Class;
 use super::composition::Composition;
 use super::source::{Citation, Cited};
 use super::weight::{Filled, Measured, Weighing, Weighings};
-use crate::quantity::{Factor, Mass, Percent, Share, Size, Span};
+use crate::quantity::{Factor, Mass, Measures, Percent, Share, Size, Span, Unit};
 
 /// What an ingredient is by nature: a liquid's ounce is told apart.
 /// - `liquid`: it flows.
@@ -214,6 +214,11 @@ impl Ingredient {
         self.traits.contains(&wanted)
     }
 
+    /// A flour, which weighs otherwise for each way of filling.
+    pub fn is_flour(&self) -> bool {
+        self.nature == Nature::Powder && self.counts_as(Class::Flour) > Factor::ZERO
+    }
+
     /// Water as it is poured, or its ice.
     pub fn is_water(&self) -> bool {
         matches!(&*self.id, "water" | "ice")
@@ -262,10 +267,20 @@ impl Ingredient {
         }
     }
 
-    /// The weight of one that is counted by this unit; a packet by any of the trade's words for a small bag.
-    pub fn counted_by(&self, unit: &str) -> Option<&Counted> {
+    /// The weight of one that is counted by this unit and size; a packet by any of the trade's words for a small bag.
+    pub fn counted_by(&self, unit: &str, size: Option<&str>) -> Option<&Counted> {
         const BAGS: [&str; 4] = ["packet", "envelope", "package", "pouch"];
-        if unit == BAGS[0] { BAGS.iter().find_map(|bag| self.counted(bag, None)) } else { self.counted(unit, None) }
+        if unit == BAGS[0] { BAGS.iter().find_map(|bag| self.counted(bag, size)) } else { self.counted(unit, size) }
+    }
+
+    /// Whether a word is how it is sold, and not what is got of it: "packet", "small packets", "silver sheets".
+    pub fn is_sold_by(&self, word: &str) -> bool {
+        let single = word.trim_end_matches('s');
+        let graded = || {
+            let (grade, thing) = single.rsplit_once(' ')?;
+            self.counted_by(Unit::of_word(thing, Measures::Us)?.id, Some(grade))
+        };
+        self.counted(single, None).or_else(graded).is_some()
     }
 
     /// The states in which it was measured.

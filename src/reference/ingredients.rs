@@ -1,17 +1,17 @@
 //! The table of ingredients, put together from its files and checked as it is read; found by any of the names that people use.
 
+mod rows;
+
 use foldhash::{HashMap, HashSet};
 
-use super::class::{Class, shares};
-use super::composition::{Composition, Constituent, LabelFigures};
-use super::ingredient::{Counted, Ingredient, Nature, Trait, Yield};
+use rows::{composition, counted, fresh_egg, ingredient, yielded};
+
+use super::ingredient::{Ingredient, Yield, piece};
 use super::leavening::LeaveningFigures;
-use super::source::{Cited, Sources};
+use super::source::Sources;
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
-use crate::quantity::{
-    Amount, Counting, Factor, Family, Mass, Measures, Percent, Size, Span, Unit, nearest, plain, size_alone, size_before,
-};
+use crate::quantity::{Amount, Counting, Family, Measures, Percent, Size, Unit, nearest, plain, size_alone, size_before};
 
 /// The files of the table.
 pub(super) struct Files {
@@ -137,6 +137,15 @@ impl Ingredients {
     /// A fruit that gives juice or zest, so much from each.
     pub fn pressed(&self, id: &str) -> Option<&'static str> {
         self.yields.iter().find(|entry| entry.from == id && entry.is_pressed()).map(|entry| entry.from)
+    }
+
+    /// The table's word for a thing by which something is counted, in the singular or the plural: "cans", "slice".
+    pub fn piece_word(&self, word: &str) -> Option<&'static str> {
+        let word = plain(word);
+        let word = if word == "halves" { "half" } else { &*word };
+        let counted = || self.all.iter().flat_map(|known| &known.counted).map(|counted| counted.unit);
+        let known = |word: &str| counted().find(|unit| *unit == piece(word));
+        known(word).or_else(|| known(word.strip_suffix('s')?)).or_else(|| known(word.strip_suffix("es")?))
     }
 
     /// The dark chocolate with this share of cocoa.
@@ -294,90 +303,6 @@ fn borrowed(text: &std::borrow::Cow<'static, str>) -> Option<&'static str> {
         std::borrow::Cow::Borrowed(text) => Some(text),
         std::borrow::Cow::Owned(_) => None,
     }
-}
-
-fn ingredient(row: &Row, leavening: &LeaveningFigures, sources: &Sources) -> Result<Ingredient, TableFault> {
-    let nature = row.required("nature")?;
-    let classes: Vec<(Class, _)> = shares(row, "classes")?;
-    if classes.is_empty() {
-        return Err(row.fault("no classes"));
-    }
-    let kind = |word: &'static str| Trait::of_word(word).ok_or_else(|| row.fault(format_args!("no trait {word}")));
-    let traits: Vec<_> = row.list("traits")?.into_iter().map(kind).collect::<Result<_, _>>()?;
-    let (white, yolk) = (traits.contains(&Trait::EggWhite), traits.contains(&Trait::EggYolk));
-    if white && yolk || (white || yolk) && !classes.iter().any(|(class, _)| *class == Class::Egg) {
-        return Err(row.fault("its egg is white or yolk: one of them, and of an egg"));
-    }
-    Ok(Ingredient {
-        id: row.required("id")?.into(),
-        name: row.required("name")?.into(),
-        names: row.list("names")?,
-        classes,
-        nature: Nature::of_word(nature).ok_or_else(|| row.fault(format_args!("no nature {nature}")))?,
-        fresh_yeast: row.number("fresh_yeast")?.map(Factor::times),
-        fresh_egg: None,
-        as_powder: leavening.as_powder(row.required("id")?),
-        allergens_us: row.list("allergens_us")?,
-        allergens_eu: row.list("allergens_eu")?,
-        hazards: row.list("hazards")?,
-        traits,
-        cocoa: row.ends("cocoa_low", "cocoa_high")?.map(|[low, high]| Span::between(Percent::of_hundred(low), Percent::of_hundred(high))),
-        composition: None,
-        composition_citation: None,
-        measured: Vec::new(),
-        counted: Vec::new(),
-        weighings: Weighings::default(),
-        juiced: None,
-        trimmed: None,
-        drained: None,
-        citation: Some(sources.cite(row)?),
-        note: row.text("note")?,
-    })
-}
-
-fn composition(row: &Row) -> Result<Composition, TableFault> {
-    let mut figures = [None; Constituent::ALL.len()];
-    for constituent in Constituent::ALL {
-        figures[constituent as usize] = row.number(constituent.word())?.map(Percent::of_hundred);
-    }
-    let milligrams = |column| row.number(column).map(|figure| figure.map(|figure| Percent::of_hundred(figure / 1000.0)));
-    let label = LabelFigures {
-        energy: row.number("energy_kcal")?.map(|figure| Factor::times(figure / 100.0)),
-        sodium: milligrams("sodium_mg")?,
-        cholesterol: milligrams("cholesterol_mg")?,
-    };
-    Ok(Composition::of(|constituent| figures[constituent as usize]).with_label(label))
-}
-
-fn fresh_egg(row: &Row, of: &Ingredient, sources: &Sources) -> Result<Cited<Span<Factor>>, TableFault> {
-    let figure = row.span("fresh", "low", "high")?.ok_or_else(|| row.fault("no fresh egg"))?.map(Factor::times);
-    if figure.low() <= of.counts_as(Class::Egg) {
-        return Err(row.fault("with its water it is no more egg than it is dry"));
-    }
-    Ok(Cited { figure, citation: sources.cite(row)? })
-}
-
-fn counted(row: &Row, sources: &Sources) -> Result<Counted, TableFault> {
-    Ok(Counted {
-        unit: row.required("unit")?,
-        size: row.text("size")?,
-        mass: Cited {
-            figure: row.span("grams", "low", "high")?.ok_or_else(|| row.fault("no grams"))?.map(Mass::grams),
-            citation: sources.cite(row)?,
-        },
-    })
-}
-
-fn yielded(row: &Row, sources: &Sources) -> Result<Yield, TableFault> {
-    Ok(Yield {
-        from: row.required("ingredient")?,
-        gives: row.required("gives")?,
-        bought: row.flag("bought")?,
-        canned: row.flag("canned")?,
-        percent: row.span("percent", "low", "high")?.map(|p| p.map(Percent::of_hundred)),
-        each: row.span("grams_each", "grams_each_low", "grams_each_high")?.map(|m| m.map(Mass::grams)),
-        citation: sources.cite(row)?,
-    })
 }
 
 #[cfg(test)]

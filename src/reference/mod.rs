@@ -21,6 +21,7 @@ mod packed;
 mod pans;
 mod published;
 mod ready;
+mod sized;
 mod source;
 mod style;
 mod swap;

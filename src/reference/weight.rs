@@ -119,6 +119,8 @@ pub struct Weighings {
     by_form: Vec<(&'static str, [Option<Weighing>; WAYS])>,
     /// For an ingredient measured in states only, where none was said: the span of all of them.
     in_any_form: [Option<Weighing>; WAYS],
+    /// Whether it is packed into its cup by custom: it was measured so, and never without saying how.
+    pub packed_by_custom: bool,
 }
 
 /// The ways of filling, and the way left open.
@@ -146,13 +148,14 @@ impl Weighings {
             let all = by_form.iter().filter_map(|(_, found)| found[way(filled)].clone());
             in_any_form[way(filled)] = all.reduce(Weighing::or);
         }
-        Self { by_form, in_any_form }
+        let packed = measured.iter().any(|m| m.filled == Some(Filled::Packed));
+        Self { by_form, in_any_form, packed_by_custom: packed && measured.iter().all(|m| m.filled.is_some()) }
     }
 
     /// A density that is known sharply and in one state: that of a caller's own ingredient.
     pub fn sharp(density: Density) -> Self {
         let one = || Some(Weighing { density: Span::exact(density), citations: Vec::new(), way_open: false });
-        Self { by_form: vec![("", std::array::from_fn(|_| one()))], in_any_form: Default::default() }
+        Self { by_form: vec![("", std::array::from_fn(|_| one()))], in_any_form: Default::default(), packed_by_custom: false }
     }
 
     /// The density for a way of filling and a state; nothing where nobody measured it.

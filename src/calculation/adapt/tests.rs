@@ -234,6 +234,22 @@ fn cups_of_another_country_hold_as_much() {
 }
 
 #[test]
+fn what_is_less_than_any_spoon_stays_weighed() {
+    let cream = formula("pastry-cream", &["whole milk: 60 g", "salt: 0.2 g", "sugar: 12 g"]);
+    let answer = adapted(&cream, &json!([{"measures": {"to": "us"}}]));
+    has(&answer, "salt: 0.2 g");
+    assert!(change(&answer, "/formula/parts/0/lines/1").why.contains("No spoon comes near"));
+}
+
+#[test]
+fn eggs_by_the_cup_are_no_counted_eggs() {
+    let lines = ["whole milk: 500 g", "egg white: 1/2 cup", "egg yolk: 2 tbsp", "egg: 1 dozen", "egg: 2 small fresh eggs", "sugar: 100 g"];
+    let custard = formula("pastry-cream", &lines);
+    let answer = adapted(&custard, &json!([{"measures": {"to": "metric"}}]));
+    ["egg white: 8 tbsp", "egg yolk: 2 tbsp", "egg: 12 US large", "egg: 2 US small"].iter().for_each(|line| has(&answer, line));
+}
+
+#[test]
 fn what_was_weighed_and_is_spooned_is_told_by_its_spoons() {
     let dough = formula("scone", &["all-purpose flour: 250 g", "granulated sugar: 200 g"]);
     let answer = adapted(&dough, &json!([{"rounding": {"step": "spoons"}}]));

@@ -38,7 +38,7 @@ fn said(piece: &str, at: &Pointer<'_>) -> Result<Said, Fault> {
     let words = ["convection", "conventional", "fan", "oven", "about", "assisted", "forced", "preheated", "preheat"];
     let bare = words.iter().fold(piece.to_owned(), |text, word| without(&text, word));
     let bare = bare.trim().trim_end_matches('.').trim();
-    let amount = read_amount(&Written::Text(bare.into()), Measures::Us, at)?;
+    let amount = read_amount(&Written::Text(bare.into()), Measures::Us, at).map_err(|fault| fault.offering(&["350 F", "180 C"]))?;
     let value = amount.number.value;
     let (celsius, scale, half_step) = match &amount.counting {
         Counting::Unit(unit) if unit.id == "celsius" => (Some(value), "°C", 5.0),

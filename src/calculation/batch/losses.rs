@@ -4,7 +4,7 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::order::Order;
-use crate::formula::{Formula, How, Lost, assumed, is_browned_on_a_crust, tell_fillings, why_no_losses};
+use crate::formula::{Formula, How, Lost, assumed, is_baked, is_browned_on_a_crust, tell_fillings, why_no_losses};
 use crate::quantity::{Code, Fault, Faults, Loss, Measures, Pointer, Written, plain, read_mass};
 use crate::reference::{Account, Reference, Stage};
 
@@ -14,7 +14,7 @@ use crate::reference::{Account, Reference, Stage};
 pub struct LossWritten {
     /// Where it is lost.
     pub stage: Stage,
-    /// The part that loses it. Without it: what is baked for baking, cooling and trimming, everything for the rest.
+    /// The part that loses it. Without it: what is baked for baking, cooling and trimming, or everything where nothing is; everything for the rest.
     #[schema(nullable = false, max_length = 200, examples("batter"))]
     pub part: Option<String>,
     /// The percentage of the mass entering.
@@ -60,6 +60,13 @@ pub(super) fn understood(
         let at = list.index(index);
         let how = how(loss, measures, &at, faults);
         let mixture = loss.part.as_deref().map(|name| mixture(name, order, formula, &at.key("part"), faults));
+        if let Some(formula) = formula
+            && loss.part.is_none()
+            && loss.stage.baked_only()
+            && formula.mixtures().all(|mixture| !is_baked(formula, mixture.root))
+        {
+            account.assume("No part is baked, so everything loses it", &at.key("part"), "all");
+        }
         if let Some(how) = how {
             losses.push(Lost { stage: loss.stage, mixture: mixture.flatten(), how });
         }

@@ -55,7 +55,7 @@ pub(super) fn understood(written: &MixerWritten, measures: Measures, at: &Pointe
 }
 
 fn volume(written: &Written, measures: Measures, at: &Pointer<'_>, faults: &mut Faults) -> Option<Volume> {
-    let amount = faults.keep(read_amount(written, measures, at))?;
+    let amount = faults.keep(read_amount(written, measures, at).map_err(|fault| fault.offering(&["7 l", "20 quarts"])))?;
     let volume = amount.volume().filter(|volume| *volume > Volume::ZERO);
     if volume.is_none() {
         let found = written.as_text().into_owned();

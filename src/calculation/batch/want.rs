@@ -214,15 +214,16 @@ pub(super) fn planned(
         }
         counts = next;
     }
-    let left = plan.delivered(way);
-    if left <= Mass::ZERO {
-        return Err(Fault::new(
-            &order.at.key("losses"),
-            Code::NothingLeft,
-            "losses that leave nothing",
-            "losses that leave something to deliver",
-        )
-        .into());
+    let refused = |found| Fault::new(&order.at.key("losses"), Code::NothingLeft, found, "losses that leave something to deliver");
+    if plan.delivered(way) <= Mass::ZERO {
+        return Err(refused("losses that leave nothing").into());
+    }
+    if by_piece && way.uses_one_up(plan.factor, plan.counts) {
+        return Err(refused("losses that leave nothing of a part")
+            .saying(
+                "More is lost of a part with each batch or pan than there is of it: give that by percent, or name the part that loses it",
+            )
+            .into());
     }
     plan.pieces = match want {
         Want::Pieces { count, .. } => Some(*count),

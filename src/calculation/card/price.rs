@@ -12,7 +12,7 @@ use crate::reference::{Account, Reference};
 #[derive(Clone, Debug, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PriceWritten {
-    /// The ingredient, as it is used or as it is bought: lemons for their juice, eggs for whites and yolks.
+    /// The ingredient, as it is used or as it is bought: lemons for their juice, eggs for whites and yolks. Where both have a price, what is used is bought by its own.
     #[schema(max_length = 200, examples("unsalted butter"))]
     pub ingredient: String,
     /// The amount that the price is for.

@@ -47,7 +47,8 @@ pub(super) fn understood(question: &CardQuestion, account: &mut Account, faults:
         account.assume("A serving is one piece", &at, "1 piece");
         return Some(Serving::Pieces(Factor::ONE));
     };
-    let amount = faults.keep(read_amount(written, question.formula.measures.unwrap_or_default(), &at))?;
+    let read = read_amount(written, question.formula.measures.unwrap_or_default(), &at);
+    let amount = faults.keep(read.map_err(|fault| fault.offering(&["1 piece", "80 g"])))?;
     let many = amount.number.value;
     let serving = match &amount.counting {
         Counting::Unit(unit) if unit.family == Family::Mass => Some(Serving::Mass(Mass::grams(many * unit.size))),

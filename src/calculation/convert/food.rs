@@ -96,6 +96,7 @@ fn in_target(
     match asked.target {
         Target::Size(size) => in_eggs(mass, size, Unit::known("each"), of, reference, account),
         Target::Thing(thing) => in_things(mass, thing, of, reference, account),
+        Target::Pack(pack) => in_packs(mass, pack, of, account),
         Target::Unit(unit) => match unit.family {
             Family::Mass => Ok(Quantity::in_unit(mass / Factor::times(unit.size), unit)),
             Family::Volume => in_volume(mass, unit, of, reference, account),
@@ -133,9 +134,7 @@ fn in_volume(
         false => fault,
     })?;
     cite_all(&weighing.citations, account);
-    if weighing.way_open {
-        account.assume("How the cup is filled was not said: the span holds every way", of.filled_at, "any");
-    }
+    of.tell_way(weighing, account);
     let one = Volume::millilitres(unit.size);
     let volume = mass / weighing.density;
     account.step(|| {
@@ -255,12 +254,29 @@ fn in_pieces(
         return in_eggs(mass, Size::LARGE, unit, of, reference, account);
     }
     let each = if unit.id == "dozen" { "each" } else { unit.id };
-    let Some(counted) = of.ingredient.counted_by(each) else {
-        return Err(Fault::new(&root.key("to"), Code::NotCounted, unit.many, "a unit of mass or volume for this ingredient")
-            .trying(["g", "cups", "oz"]));
-    };
+    let counted = of.ingredient.counted_by(each, None).ok_or_else(|| not_sold_so(unit.many))?;
     account.cite(counted.mass.citation);
     Ok(Quantity::in_unit(mass / counted.mass.figure / Factor::times(unit.size), unit))
+}
+
+/// So many cans, slices, sprigs.
+fn in_packs(mass: Span<Mass>, pack: &str, of: &Measuring<'_>, account: &mut Account) -> Result<Quantity, Fault> {
+    let counted = of.ingredient.counted(pack, None).ok_or_else(|| not_sold_so(pack))?;
+    account.cite(counted.mass.citation);
+    account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(counted.mass.figure.value().in_grams())));
+    let mut quantity = Quantity::in_unit(mass / counted.mass.figure, Unit::known("each"));
+    let many = match (quantity.value.0 > 1.0, pack) {
+        (false, _) => pack.to_owned(),
+        (true, "half") => "halves".to_owned(),
+        (true, pack) => format!("{pack}{}", if pack.ends_with("ch") { "es" } else { "s" }),
+    };
+    quantity.text = format!("{} {many}", two_decimals(quantity.value.0)).into();
+    Ok(quantity)
+}
+
+fn not_sold_so(found: &str) -> Fault {
+    Fault::new(&Pointer::ROOT.key("to"), Code::NotCounted, found, "a unit of mass or volume for this ingredient")
+        .trying(["g", "cups", "oz"])
 }
 
 fn two_decimals(figure: f64) -> String {

@@ -227,3 +227,36 @@ fn what_is_left_of_a_full_tin_is_told_where_a_weight_may_be_that_of_the_tin() {
     let whole = asked("400 g tin", "chickpeas", "cup").unwrap_or_else(|faults| panic!("{faults:?}"));
     assert!(!whole.owed.assumptions.iter().any(|told| told.text.contains("tin")), "{:?}", whole.owed.assumptions);
 }
+
+#[test]
+fn a_size_beside_what_is_counted_is_never_lost() {
+    is("2 large bananas", "banana", "g", "272 g");
+    is("2 small apples", "apple", "g", "298 g");
+    is("2 bananas", "large banana", "g", "272 g");
+    is("2 extra small bananas", "banana", "g", "162 g");
+    is("2 small fresh eggs", "egg", "g", "76 g");
+    is("2 medium dozen", "egg", "g", "1056 g");
+    is("1 small package", "cream cheese", "g", "85 g");
+    let answer = asked("2 small packages", "cream cheese", "g").unwrap_or_else(|faults| panic!("{faults:?}"));
+    assert_eq!(answer.owed.summary, "2 small packets of cream cheese is 170 g");
+    let faults = asked("2 large tablespoons", "sugar", "g").expect_err("nobody knows how large");
+    assert!(faults.iter().any(|fault| fault.attempts == ["2 tablespoons"]), "{faults:?}");
+}
+
+#[test]
+fn what_is_sold_in_cans_is_counted_in_cans_too() {
+    is("850 g", "pumpkin puree", "cans", "2 cans");
+    is("14 g", "american cheese", "slices", "0.5 slice");
+    assert!(asked("100 g", "sugar", "slices").is_err());
+}
+
+#[test]
+fn a_way_of_filling_that_was_said_is_not_called_unsaid() {
+    let told = |ingredient: &str, filled: &str| {
+        let answer = ask(&format!(r#"{{"amount": "2 cups", "ingredient": "{ingredient}", "to": "g", "filled": "{filled}"}}"#));
+        answer.owed.assumptions.iter().find(|told| told.field == "/filled").map(|told| told.text.to_string())
+    };
+    assert!(told("whole wheat flour", "sifted").is_some_and(|text| text.contains("when it is sifted is not published: the span")));
+    assert!(told("dark rye flour", "dipped").is_some_and(|text| text.contains("when it is dipped is not published")));
+    assert_eq!([told("dark rye flour", "spooned"), told("all-purpose flour", "dipped"), told("sugar", "sifted")], [None, None, None]);
+}

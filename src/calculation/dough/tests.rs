@@ -216,3 +216,12 @@ fn a_final_dough_into_which_nothing_is_poured_is_not_steered_by_its_water() {
     assert_eq!(answer.findings.first().map(|finding| finding.id), Some("nothing-poured"));
     assert!(answer.owed.summary.contains("the liquid, of which the final dough has none, is to be 17 °C"), "{}", answer.owed.summary);
 }
+
+#[test]
+fn the_working_writes_nothing_without_a_sign() {
+    let answer = answered(
+        r#"{"temperature":{"desired":"24 C","room":"30 C","flour":"28 C","friction":"12 Celsius degrees","tap":"18 C","ice":"added","water":"1 kg"}}"#,
+    );
+    let steps = answer.owed.working.unwrap_or_default();
+    assert!(steps.iter().any(|step| step.contains("2.108 x 0)")), "{steps:#?}");
+}

@@ -4,7 +4,7 @@ use smol_str::SmolStr;
 
 use super::answer::{DoseRule, DoseShown};
 use crate::formula::{BalanceVerdict, Leaven, Loose, Mixture, PowderGas};
-use crate::quantity::{Factor, Mass, Percent, Proportion, Quantity, Span, lower_first, upper_first};
+use crate::quantity::{Factor, Mass, Percent, Proportion, Quantity, Span, enough_text, lower_first, upper_first};
 use crate::reference::{Account, Bound, LeaveningFigures, PrintedDose, Reference, Style, short};
 
 pub(super) fn dose(
@@ -33,7 +33,7 @@ pub(super) fn dose(
     // Where yeast raises it too, little powder is no fault.
     let judged = if mixture.has_yeast() { BalanceVerdict::at_most } else { BalanceVerdict::of };
     let verdict = bound.map(|bound| judged(of_flour, bound));
-    let raising = Raising::of(mixture, leaven, &reference.leavening.figures, gas);
+    let raising = Raising::of(mixture, leaven, bound, &reference.leavening.figures, gas);
     let beside = bound.zip(style).filter(|_| verdict == Some(BalanceVerdict::Above));
     let beside = beside.and_then(|(bound, style)| with_what_stands_for_flour(mixture, flour, of_flour, bound, style, &raising));
     let (verdict, mend) = match beside {
@@ -100,6 +100,8 @@ impl Kind {
 /// What raises a mixture, as a baker may take it out.
 struct Raising<'f> {
     flour: Mass,
+    /// The powder that the bound leaves.
+    kept: Mass,
     powder: Loose<'f>,
     /// Each kind: how much of it there is, and how much powder that stands for by its gas.
     kinds: [(Kind, Mass, Mass); 3],
@@ -109,7 +111,7 @@ struct Raising<'f> {
 }
 
 impl<'f> Raising<'f> {
-    fn of(mixture: &Mixture<'f>, leaven: &'f Leaven, figures: &'f LeaveningFigures, gas: PowderGas) -> Self {
+    fn of(mixture: &Mixture<'f>, leaven: &'f Leaven, bound: Option<&Bound>, figures: &'f LeaveningFigures, gas: PowderGas) -> Self {
         let powder = Leaven::loose_powder(mixture);
         let ammonia = leaven.ammonia.value();
         let worth = ammonia * ammonia_worth(figures, gas);
@@ -118,7 +120,9 @@ impl<'f> Raising<'f> {
             (Kind::Soda, leaven.soda.value(), leaven.as_powder(figures, gas).value() - leaven.powder.value() - worth),
             (Kind::Ammonia, ammonia, worth),
         ];
-        Self { flour: leaven.flour().value(), powder, kinds, leaven, figures, gas }
+        let flour = leaven.flour().value();
+        let kept = bound.and_then(|bound| bound.high).map_or(Mass::ZERO, |high| flour * high.as_factor());
+        Self { flour, kept, powder, kinds, leaven, figures, gas }
     }
 
     /// How much of a kind stands for so much powder.
@@ -132,7 +136,8 @@ impl<'f> Raising<'f> {
 
     /// "4.6 g of soda": as much of a kind as stands for so much powder.
     fn so_much(&self, kind: Kind, powder: Mass) -> String {
-        format!("{} of {}", grams(self.of_kind(kind, powder)), kind.word())
+        let mass = self.of_kind(kind, powder);
+        format!("{} of {}", enough_text(mass, self.kept * (mass / powder)), kind.word())
     }
 
     /// So much powder less: by whatever is enough alone; else by another flour, where flour brings some; else by one after the other.

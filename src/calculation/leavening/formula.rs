@@ -4,7 +4,7 @@ use super::answer::{DoseShown, LeaveningAnswer, SodaBalance, SourShown};
 use super::dose::dose;
 use super::{LeaveningQuestion, printed};
 use crate::formula::{BalanceVerdict, Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span, enough_text};
 use crate::reference::{Account, LeaveningFigures, Reference, Style, short};
 
 /// Soda and acid meet where they come within this: nobody tastes or weighs closer.
@@ -130,16 +130,16 @@ pub(super) fn against(soda: Span<Mass>, taken: Span<Mass>, powder: Option<Factor
         taken_up: Quantity::from(taken),
         left_over: Quantity::from(left),
         verdict,
-        mend: mend(verdict, left, powder, figures),
+        mend: mend(verdict, left, taken.value(), powder, figures),
     }
 }
 
-fn mend(verdict: &str, left: Span<Mass>, powder: Option<Factor>, figures: &LeaveningFigures) -> Option<String> {
+fn mend(verdict: &str, left: Span<Mass>, taken: Mass, powder: Option<Factor>, figures: &LeaveningFigures) -> Option<String> {
     let text = |mass: Mass| Quantity::from(mass).text;
     match verdict {
         "above" => {
             const WHY: &str = "soda that finds no acid tastes of soap and browns the crumb";
-            let out = text(left.value());
+            let out = enough_text(left.value(), taken);
             let Some(gas) = powder else { return Some(format!("Take out {out} of soda: {WHY}, and there is too much leavening with it")) };
             // Without acid it gave its gas by heat: that much lift goes with it.
             let lift = text(left.value() * figures.soda_gas_by_heat.figure.value() / gas);

@@ -204,7 +204,10 @@ fn shown(
     account.step(|| {
         let [amount, soda] = [amount, soda].map(|mass| short(mass.value().in_grams()));
         match asked.acid_amount {
-            Some(_) => format!("{amount} g of {} x {} / 100 = soda taken up", acid.name, figure.value().value()),
+            Some(given) => {
+                let up = short(taken_up(given, figure).value().in_grams());
+                format!("{amount} g of {} x {} / 100 = {up} g of soda taken up", acid.name, figure.value().value())
+            }
             None => format!("{soda} g of soda x 100 / {} = {amount} g of {}", figure.value().value(), acid.name),
         }
     });

@@ -250,3 +250,10 @@ fn the_dose_of_an_almond_cake_is_judged_as_the_rules_of_balance_judge_it() {
     assert_eq!(verdict, "above");
     assert!(mend.starts_with("On flour and almond flour together it is 6 %: take out 5 g of baking powder"), "{mend}");
 }
+
+#[test]
+fn the_working_of_what_an_acid_takes_up_ends_in_its_figure() {
+    let answer = answered(r#"{"acid":"buttermilk","acid_amount":"200 g"}"#);
+    let steps = answer.owed.working.unwrap_or_default();
+    assert!(steps.iter().any(|step| step == "200 g of buttermilk x 0.79 / 100 = 1.58 g of soda taken up"), "{steps:#?}");
+}

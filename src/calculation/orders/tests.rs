@@ -162,3 +162,12 @@ fn nobody_opens_a_pack_for_what_no_scale_tells_apart() {
     assert_eq!(packs("1370 g"), Some((4, 444.0)));
     assert_eq!(packs("0.2 g"), Some((1, 453.0)));
 }
+
+#[test]
+fn eggs_are_bought_on_the_market_of_the_first_who_takes_some() {
+    let icing = r#"{"formula":{"measures":"us","parts":[{"name":"icing","lines":[{"ingredient":"butter","amount":"100 g"},
+        {"ingredient":"powdered sugar","amount":"200 g"}]}]},"want":{"factor":1},"losses":[]}"#;
+    let angel = ANGEL.replace(r#""measures":"us""#, r#""measures":"uk""#);
+    let answer = orders(&format!("{icing},{angel}"), "");
+    assert_eq!(bought(&answer, "egg").count.as_ref().map(|count| count.kind.as_str()), Some("large (EU)"));
+}

@@ -219,3 +219,14 @@ fn jam_between_layers_goes_into_no_pan_and_is_told_what_it_is_multiplied_with() 
     };
     assert_eq!([asked("pan-volume"), asked("finish")], [(vec!["sponge".to_owned()], 1), (vec!["sponge".to_owned()], 0)]);
 }
+
+#[test]
+fn the_working_names_kinds_of_pans_by_the_words_of_the_trade() {
+    let reference = Reference::load().unwrap_or_else(|fault| panic!("{fault}"));
+    let question = json!({"from": "9 inch round, 2 inches deep", "to": "12-cup muffin tin", "bake": {"oven": "350 F", "minutes": "30"},
+        "formula": {"style": "creamed", "parts": [{"name": "batter", "lines": [{"ingredient": "flour", "amount": "700 g"}]}]}});
+    let question: PanScaleQuestion = serde_json::from_value(question).unwrap_or_else(|fault| panic!("{fault}"));
+    let answer = PanScale::answer(&question, reference, &mut Account::new(reference, true)).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let steps = answer.owed.working.unwrap_or_default();
+    assert!(steps.iter().any(|step| step.contains("(a layer to cupcakes)")), "{steps:#?}");
+}

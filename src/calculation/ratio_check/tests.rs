@@ -222,3 +222,25 @@ fn dried_egg_that_counts_as_fresh_is_told_with_its_source_and_dry_where_it_finds
         ("There is no liquid to make up the 60 g of dried whole egg with: it counts dry".to_owned(), Some(40.0))
     );
 }
+
+#[test]
+fn brown_sugar_is_packed_however_the_flour_is_filled() {
+    let lines = [("all-purpose flour", "2 cups"), ("light brown sugar", "1 cup"), ("butter", "113 g"), ("egg", "50 g")];
+    let percent = |filled: Option<&str>| {
+        let mut formula = serde_json::json!({"style": "drop-cookie", "parts": [part("dough", None, &lines)]});
+        if let Some(filled) = filled {
+            formula["filled"] = filled.into();
+        }
+        let answer = ask(serde_json::json!({ "formula": formula })).expect("an answer");
+        let sugar = &answer.percentages.lines[1];
+        let told = answer.owed.assumptions.iter().any(|told| told.text.contains("packed, as is the custom"));
+        (sugar.percent.0, sugar.low.map(|low| low.0), sugar.high.map(|high| high.0), told)
+    };
+    // 220 g, 198 at least, on 252 g of spooned flour.
+    let (spooned, low, high, told) = percent(Some("spooned"));
+    assert!((spooned - 22000.0 / 252.0).abs() < 1e-6 && told, "{spooned}");
+    assert!(low.is_some_and(|low| low > 19800.0 / 272.0 - 1e-6) && high.is_some_and(|high| high < 22080.0 / 236.0 + 1e-6));
+    // Where no way is said, all that may be lies between the ends: 144 g on dipped flour, 220.8 g on sifted.
+    let (_, low, high, told) = percent(None);
+    assert!(low.is_some_and(|low| low < 45.1) && high.is_some_and(|high| high > 100.0) && !told, "{low:?} {high:?}");
+}

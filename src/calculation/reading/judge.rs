@@ -124,7 +124,10 @@ fn wrong_type(at: &Pointer<'_>, node: &Node, accepted: &str) -> Fault {
     match node {
         Node::Null => fault.saying("Leave the field out, or give it a value."),
         Node::Text(text) => match text.trim().parse::<f64>() {
-            Ok(number) if number.is_finite() => fault.saying("Write the number without quotes.").trying([number.to_string()]),
+            // "5" in the place of a list is no number that lacks its quotes.
+            Ok(number) if number.is_finite() && [A_NUMBER, "a whole number"].iter().any(|kind| accepted.starts_with(kind)) => {
+                fault.saying("Write the number without quotes.").trying([number.to_string()])
+            }
             _ => fault,
         },
         _ => fault,

@@ -57,6 +57,9 @@ impl MeasuresTo {
     }
 }
 
+/// How far off a spoon may be, in hundredths: an eighth of a teaspoon is no measure of a quarter of a gram.
+const FAR_OFF: f64 = 50.0;
+
 impl Adapting<'_> {
     pub fn measures(&mut self, wanted: &MeasuresStep) {
         let Some(formula) = self.formula() else { return };
@@ -95,7 +98,7 @@ impl Adapting<'_> {
 
     /// To the nearest real measure of another country.
     fn spooned(&mut self, (part, at): (usize, usize), line: &Line, set: Measures) {
-        if line.ingredient.egg_part().is_some() && !line.amount.is_mass() {
+        if line.ingredient.egg_part().is_some() && line.is_counted() {
             return self.named_egg((part, at), line, set);
         }
         // A pinch is a pinch in every country.
@@ -121,6 +124,10 @@ impl Adapting<'_> {
         let nearest = drawer.nearest(volume);
         let [millilitres, near] = [volume, nearest.volume()].map(Volume::in_millilitres);
         let off = off_percent(near, millilitres);
+        if line.amount.is_mass() && off.abs() > FAR_OFF {
+            let place = self.place(part, at);
+            return self.tell(Change::new(place, "No spoon comes near to so little: it stays weighed"));
+        }
         // A weight that was written stays beside, and wins; a volume is crossed without a weight.
         self.set(part, at, nearest.to_string(), has_mass.then(|| grams_text(mass.in_grams())));
         let after = self.said(part, at);
@@ -135,9 +142,10 @@ impl Adapting<'_> {
     /// A count of eggs means the class of a market: the market is named where the new measures mean another.
     fn named_egg(&mut self, (part, at): (usize, usize), line: &Line, set: Measures) {
         let own = self.written.measures.unwrap_or_default();
-        let size = match &line.amount.counting {
-            Counting::Size(size) => *size,
-            _ => Size::LARGE,
+        let (size, each) = match &line.amount.counting {
+            Counting::Size(size) => (*size, 1.0),
+            Counting::Unit(unit) => (Size::LARGE, unit.size),
+            _ => (Size::LARGE, 1.0),
         };
         if size.market.is_some() || market_of(own) == market_of(set) {
             return;
@@ -150,7 +158,7 @@ impl Adapting<'_> {
         };
         match market_of(own) {
             market @ ("us" | "eu") => {
-                let count = number(&line.amount.number);
+                let count = number(&line.amount.number.times(each));
                 self.set(part, at, format!("{count} {} {}", market_said(market), size.class), None);
             }
             _ => self.set_mass(part, at, line.weight.mass.value()),

@@ -4,8 +4,9 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::super::allergens::is_nut;
-use super::super::resolve::{MOST_LINES, find_ingredient};
+use super::super::resolve::MOST_LINES;
 use super::super::resolved::{Formula, Known};
+use super::super::unknown::find_ingredient;
 use super::choosing::Asked;
 use super::fitted::{carried, not_by_composition};
 use super::swapped::{StandIn, Standing};

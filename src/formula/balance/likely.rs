@@ -22,7 +22,7 @@ pub struct LikelyStyle {
     /// What it is called.
     #[schema(examples("creamed cake"), max_length = 100)]
     pub name: &'static str,
-    /// How many of its rules hold, or depend.
+    /// How many of its rules hold by the weights as quoted, or may hold as they are counted.
     #[schema(minimum = 0, maximum = 50, examples(7))]
     pub within: u32,
     /// How many of its rules have something to say.
@@ -31,7 +31,7 @@ pub struct LikelyStyle {
     /// How many of them depend.
     #[serde(skip)]
     pub open: u32,
-    /// The rules that are broken, by their names.
+    /// The rules that are broken by the weights as quoted, by their names.
     #[schema(max_items = 50)]
     pub outside: Vec<&'static str>,
 }

@@ -10,7 +10,7 @@ use crate::formula::counted::{Counts, Reading};
 use crate::formula::egg::MadeUp;
 use crate::formula::loose::Loose;
 use crate::formula::resolved::{Line, Mixture};
-use crate::quantity::{Factor, Mass, Quantity, Span, lower_first};
+use crate::quantity::{Factor, Mass, Quantity, Span, enough_text, lower_first};
 use crate::reference::{Basis, Bound, Ingredient};
 
 /// The weights of a rule as a baker moves them.
@@ -109,7 +109,7 @@ impl<'n> Amounts<'n> {
 
     fn too_much(&self, high: f64) -> String {
         let surplus = self.above - high * self.below;
-        let out = self.grams(surplus);
+        let out = self.grams(surplus, high * self.below);
         let apart = |loose: &Loose<'_>| loose.take_out(Mass::grams(surplus), self.name, &format!("{} without it", self.against));
         if let Some(text) = self.carried.as_ref().and_then(apart) {
             return text;
@@ -128,7 +128,7 @@ impl<'n> Amounts<'n> {
 
     fn too_little(&self, low: f64) -> String {
         let short_by = low * self.below - self.above;
-        let short = self.grams(short_by);
+        let short = self.grams(short_by, low * self.below);
         if self.inside {
             return format!("Exchange {short} of the other {} for {}", self.against, self.name);
         }
@@ -162,8 +162,9 @@ impl<'n> Amounts<'n> {
         format!(" with {} of water", Quantity::from(Mass::grams(counted * self.grams_each * self.water)).text)
     }
 
-    fn grams(&self, counted: f64) -> SmolStr {
-        Quantity::from(Mass::grams(counted * self.grams_each)).text
+    /// So many grams of what is counted, of which so many are to be there then: to the tenth where a whole gram would leave it beyond the bound again.
+    fn grams(&self, counted: f64, kept: f64) -> SmolStr {
+        enough_text(Mass::grams(counted * self.grams_each), Mass::grams(kept * self.grams_each))
     }
 }
 
@@ -237,6 +238,13 @@ mod tests {
             "{:?}",
             mend("glaze", "whites", &icing("10 g"))
         );
+    }
+
+    #[test]
+    fn what_is_taken_out_is_enough() {
+        // 4 % of 120 g are 4.8 g, so 11.2 g are too many; 11 g would leave 5 g, which is above the bound again.
+        let cake = [("bread flour", "120 g"), ("granulated sugar", "100 g"), ("baking powder", "16 g")];
+        assert!(mend("creamed", "leavening", &cake).is_some_and(|text| text.starts_with("Take out 11.2 g of baking powder")));
     }
 
     #[test]

@@ -149,7 +149,12 @@ fn settle_alternatives(findings: &mut [BalanceFinding], ruled: &Ruled) {
         let instead = ruled.entries.iter().find(|entry| entry.rule.id == finding.rule).and_then(|entry| entry.rule.instead);
         let Some(instead) = instead else { continue };
         // Only what holds by itself may stand in: a finding that was let pass still shows its figures outside.
-        let Some(other) = findings.iter().find(|other| other.rule == instead && other.verdict == BalanceVerdict::Within) else { continue };
+        let stands_in = |verdict| findings.iter().find(|other| other.rule == instead && other.verdict == verdict);
+        let may_stand_in = || stands_in(BalanceVerdict::Depends).filter(|_| finding.verdict != BalanceVerdict::Depends);
+        let Some(other) = stands_in(BalanceVerdict::Within).or_else(may_stand_in) else { continue };
+        let verdict = other.verdict;
+        let open = (verdict == BalanceVerdict::Depends).then_some(other);
+        let depends_on = open.and_then(|other| other.depends_on.clone());
         let (measured, held) = (finding.measured.text(), other.measured.text());
         let why = [
             &*finding.why,
@@ -160,13 +165,14 @@ fn settle_alternatives(findings: &mut [BalanceFinding], ruled: &Ruled) {
             &measured,
             " %), but either of the two rules is enough, and ",
             other.rule,
-            " holds at ",
+            if verdict == BalanceVerdict::Within { " holds at " } else { " may hold at " },
             &held,
             " %",
         ]
         .concat();
+        let mend = open.and_then(|other| other.mend.as_deref()).map(|mend| format!("By {}: {}", other.rule, lower_first(mend)));
         let finding = &mut findings[place];
-        (finding.verdict, finding.mend, finding.depends_on, finding.why) = (BalanceVerdict::Within, None, None, Cow::Owned(why));
+        (finding.verdict, finding.mend, finding.depends_on, finding.why) = (verdict, mend, depends_on, Cow::Owned(why));
     }
 }
 
@@ -249,5 +255,16 @@ mod tests {
         let found = findings("creamed", &cake).into_iter().find(|f| f.rule == "liquid-to-sugar");
         assert_eq!(found.as_ref().map(|f| (f.verdict, f.mend.is_none())), Some((BalanceVerdict::Within, true)));
         assert!(found.is_some_and(|f| f.why.contains("liquid-to-flour holds at 100 %")));
+        // With flour by a cup that may be sifted or dipped the other rule may hold, and then this one is no fault.
+        let cake = [
+            ("all-purpose flour", "1 1/2 cups"),
+            ("granulated sugar", "135 g"),
+            ("butter", "100 g"),
+            ("egg", "100 g"),
+            ("whole milk", "85 g"),
+        ];
+        let found = findings("creamed", &cake).into_iter().find(|f| f.rule == "liquid-to-sugar").expect("a finding");
+        assert_eq!(found.verdict, BalanceVerdict::Depends);
+        assert!(found.depends_on.is_some_and(|on| on.contains(&"spooned")) && found.why.contains("liquid-to-flour may hold"));
     }
 }

@@ -25,6 +25,8 @@ pub(super) struct Lead<'t> {
     pub filled: Option<Filled>,
     /// What it is packed in, where the content is told: "2 x 400 g tins".
     pub pack: Option<&'static str>,
+    /// "large", before a cup or a packet: how much is in such a one is not told.
+    pub size: Option<Size>,
     pub rest: &'t str,
 }
 
@@ -210,7 +212,7 @@ fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Optio
         .or_else(|| self::unit(after, measures).filter(|(unit, ..)| unit.family == Family::Count).map(|(.., after)| (None, after)));
     let Some((pack, after)) = packed.or(times.map(|_| (None, after))) else { return Ok(None) };
     let one = Measure { amount: Amount { number: each, counting: Counting::Unit(unit) }, text: String::new() };
-    Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, pack, rest: after }))
+    Ok(Some(Lead { measure: one.times(Factor::times(number.value)), inexact: None, filled: None, size: None, pack, rest: after }))
 }
 
 /// "2 x 59 g": how many.
@@ -239,13 +241,15 @@ const OVEN: f64 = 60.0;
 
 /// What the number counts: a unit, a size, a pack, or the thing itself.
 fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures) -> Lead<'t> {
-    let made = |counting, text, rest| Lead {
+    let sized = |counting, text, size, rest| Lead {
         measure: Measure { amount: Amount { number, counting }, text },
         inexact: None,
         filled: None,
+        size,
         pack: None,
         rest,
     };
+    let made = |counting, text, rest| sized(counting, text, None, rest);
     // "230C" is an oven, "2 C flour" are cups.
     let of_an_oven =
         number.value >= OVEN && rest.trim_start().starts_with(['C', 'c']) && !rest.trim_start()[1..].starts_with(char::is_alphabetic);
@@ -266,12 +270,21 @@ fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures
         return made(Counting::Unit(unit), text, behind);
     }
     if let Some((size, behind)) = size(rest) {
-        // "1 large pinch", "2 large sprigs": the size is that of another unit.
-        if let Some((unit, _, behind)) = unit(behind, measures) {
-            return made(Counting::Unit(unit), rendered(&number, unit.one), behind);
-        }
         let market = size.market.map_or(String::new(), |market| format!("{market} "));
-        return made(Counting::Size(size), rendered(&number, &format!("{market}{}", size.class)), behind);
+        let of_size = |number: &Number| rendered(number, &format!("{market}{}", size.class));
+        return match unit(behind, measures) {
+            // "2 medium dozen eggs": the eggs are medium.
+            Some((dozen, _, behind)) if dozen.id == "dozen" => {
+                let number = number.times(dozen.size);
+                Lead {
+                    measure: Measure { amount: Amount { number, counting: Counting::Size(size) }, text: of_size(&number) },
+                    ..made(Counting::Nothing, String::new(), behind)
+                }
+            }
+            // "1 large pinch", "2 large tablespoons": the size is that of another unit.
+            Some((unit, _, behind)) => sized(Counting::Unit(unit), rendered(&number, unit.one), Some(size), behind),
+            None => made(Counting::Size(size), of_size(&number), behind),
+        };
     }
     if let Some((word, behind)) = pack(rest).filter(|(word, behind)| *word != "half" && !behind.trim().is_empty()) {
         return made(Counting::Named(word.into()), rendered(&number, word), behind);
@@ -317,6 +330,8 @@ fn size(text: &str) -> Option<(Size, &str)> {
         ("extra large ", "extra-large"),
         ("extra-large ", "extra-large"),
         ("very large ", "extra-large"),
+        ("extra small ", "extra-small"),
+        ("extra-small ", "extra-small"),
         ("xl ", "extra-large"),
         ("jumbo ", "jumbo"),
         ("large ", "large"),
@@ -343,46 +358,4 @@ fn size(text: &str) -> Option<(Size, &str)> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[track_caller]
-    fn heads(text: &str, amount: &str, rest: &str) {
-        let lead =
-            lead(text, Measures::Us).unwrap_or_else(|fault| panic!("{text}: {fault:?}")).unwrap_or_else(|| panic!("{text}: no amount"));
-        assert_eq!((lead.measure.text.as_str(), lead.rest.trim()), (amount, rest), "{text}");
-    }
-
-    #[test]
-    fn an_amount_ends_where_the_name_begins() {
-        heads("1 3/4 cups (180 g) rye flour", "1 3/4 cups", "(180 g) rye flour");
-        heads("200g flour", "200 g", "flour");
-        heads("½ lb. dates, stoned", "½ lb.", "dates, stoned");
-        heads("1 cup plus 2 tablespoons sugar", "1 cup plus 2 tablespoons", "sugar");
-        heads("1 lb 4 oz flour", "1 lb 4 oz", "flour");
-        heads("1 cup less 1 tbsp plain flour", "1 cup less 1 tbsp", "plain flour");
-        heads("a scant 1/2 cup milk", "1/2 cup", "milk");
-        heads("a heaped ½ cup oats", "½ cup", "oats");
-        heads("a scant cup milk", "1 cup", "milk");
-        heads("1 cup and a half of sugar", "1.5 cups", "sugar");
-        heads("1 cup minus 2 T sugar", "1 cup less 2 tbsp", "sugar");
-        heads("1 lb less 2 oz butter", "1 lb less 2 oz", "butter");
-        heads("half a cup less 1 tbsp oil", "0.5 cup less 1 tbsp", "oil");
-        heads("2-3 tbsp milk", "2-3 tbsp", "milk");
-        heads("2 C. flour", "2 cups", "flour");
-        heads("2/3 c + 2 T shortening", "2/3 cup plus 2 tbsp", "shortening");
-        heads("1/3 c. milk", "1/3 cup", "milk");
-        heads("3 large eggs", "3 large", "eggs");
-        heads("2 fl oz milk", "2 fl oz", "milk");
-        heads("half a cup of oil", "0.5 cup", "of oil");
-        heads("1 heaping teaspoon soda", "1 tsp", "soda");
-        heads("200 g – 250 g flour", "200-250 g", "flour");
-    }
-
-    #[test]
-    fn packs_whose_content_is_told_are_multiplied() {
-        heads("2 x 400 g tins condensed milk", "800 g", "condensed milk");
-        heads("1 (14-oz) can condensed milk", "14 oz", "condensed milk");
-        heads("1 14-ounce can evaporated milk", "14 oz", "evaporated milk");
-    }
-}
+mod tests;

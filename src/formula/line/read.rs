@@ -7,8 +7,9 @@ use super::drained::is_tinned;
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
-use super::taken::from_thing;
-use super::text::{bracketed, cleaned, is_done, is_each, is_figure, is_of_time, is_purpose, segments, unlisted, unmarked};
+use super::taken::{OF_USUAL_SIZE, from_thing};
+use super::text::{bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, unlisted, unmarked};
+use super::things::unequal;
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::{kind_told, settle};
 use super::{Item, LineRead};
@@ -129,7 +130,7 @@ impl Reader<'_> {
                 (None, None) => item.doubts.push("No amount stands on the line".to_owned()),
             }
             if found.sized {
-                item.doubts.push("The yield is known of a fruit of usual size; what a larger or smaller one gives is not".to_owned());
+                item.doubts.push(OF_USUAL_SIZE.to_owned());
             }
             item
         });
@@ -150,7 +151,7 @@ impl Reader<'_> {
         let count = lead.measure.clone();
         item.amount = Some(lead.measure);
         let rest = self.further(behind.map_or(lead.rest, |(_, rest)| rest), &mut item);
-        let rest = self.lessened_behind(packed(rest.trim_start(), &mut item), &mut item);
+        let rest = self.lessened_behind(packed(rest.trim_start(), &mut item, self.ingredients), &mut item);
         if let Some(names) =
             ["each of: ", "each of ", "each: ", "each ", "ea. ", "ea "].iter().find_map(|word| strip_ignoring_case(rest, word))
         {
@@ -161,6 +162,7 @@ impl Reader<'_> {
         }
         self.describe(rest, &mut item);
         self.counted_behind(rest, &mut item);
+        unequal(lead.size, &mut item);
         if item.ingredient.and_then(Ingredient::egg_part).is_some() && item.also.is_none() {
             // "2 x 59 g eggs" are two eggs: what they weigh stands beside.
             item.also = times(line).and_then(|number| item.amount.replace(number));
@@ -244,13 +246,13 @@ impl Reader<'_> {
         let [first, more @ ..] = parts else { return (None, 0) };
         if let Some(second) = more.first() {
             let whole = format!("{first}, {second}");
-            if self.ingredients.named(&plain(&whole)).is_some() && !is_done(second) {
+            if self.ingredients.named(&plain(&whole)).is_some() && !is_only_done(second) {
                 return (named(self.ingredients, &whole), 2);
             }
         }
         if let Some(found) = named(self.ingredients, first) {
             // "cocoa powder, Dutch-process": the kind stands behind.
-            let kind = more.first().filter(|second| !is_done(second)).map(|second| plain(&format!("{second} {first}")).into_owned());
+            let kind = more.first().filter(|second| !is_only_done(second)).map(|second| plain(&format!("{second} {first}")).into_owned());
             let kind = kind.filter(|whole| self.ingredients.named(whole).is_some_and(|other| other.id != found.ingredient.id));
             return match kind {
                 Some(whole) => (named(self.ingredients, &whole), 2),
@@ -366,14 +368,16 @@ fn part_of(line: &str) -> Option<(&'static str, &str)> {
 }
 
 /// "12 oz bag chocolate chips": the bag holds what was weighed.
-fn packed<'t>(rest: &'t str, item: &mut Item) -> &'t str {
+fn packed<'t>(rest: &'t str, item: &mut Item, ingredients: &Ingredients) -> &'t str {
     let bag = ["sachet of ", "sachet ", "packet of ", "packet ", "envelope "].iter().find_map(|word| strip_ignoring_case(rest, word));
     let spoon = ["spoons of ", "spoons ", "spoon of ", "spoon ", "sp. ", "sp "].iter().find_map(|word| strip_ignoring_case(rest, word));
     let of_volume = item.amount.as_ref().is_some_and(|measure| measure.family() == Family::Volume);
     let rest = spoon.filter(|_| of_volume).unwrap_or(rest);
     let rest = bag.filter(|_| item.amount.as_ref().is_some_and(super::Measure::is_mass)).unwrap_or(rest);
     let weighed = item.amount.as_ref().is_some_and(|measure| matches!(measure.family(), Family::Mass | Family::Volume));
-    match super::amount::pack(rest).filter(|(word, behind)| weighed && *word != "half" && !behind.trim().is_empty()) {
+    // "tub margarine" is a margarine.
+    let whole = || segments(rest).first().is_some_and(|name| ingredients.named(&plain(name)).is_some());
+    match super::amount::pack(rest).filter(|(word, behind)| weighed && *word != "half" && !behind.trim().is_empty() && !whole()) {
         Some((word, behind)) => {
             item.notes.push(word.to_owned());
             behind.trim_start()

@@ -1,7 +1,7 @@
 //! What is taken from a thing: "Yolks 2 eggs", "Grated rind one-half lemon", "juice of half an orange", "zest and juice of 1 lime". The number counts the thing, the ingredient is what comes of it.
 
 use super::amount::{Measure, lead};
-use crate::quantity::{Amount, Counting, Family, Measures, Number, plain};
+use crate::quantity::{Amount, Counting, Family, Measures, plain};
 use crate::reference::{Ingredient, Ingredients};
 
 /// One ingredient taken from so many things.
@@ -18,6 +18,9 @@ pub(super) struct FromThing<'t> {
     pub rest: &'t str,
     pub sized: bool,
 }
+
+/// What is told where a fruit is large or small.
+pub(super) const OF_USUAL_SIZE: &str = "The yield is known of a fruit of usual size; what a larger or smaller one gives is not";
 
 const WORDS: &[(&str, &str)] = &[
     ("yolks", "yolk"),
@@ -160,22 +163,19 @@ fn word(text: &str) -> Option<(&str, &str)> {
 }
 
 /// "2 lemons, juiced", "3 eggs, yolks only": what is made of counted things, by what stands behind them.
-pub(super) fn made_of(ingredient: &'static Ingredient, number: &Number, note: &str, ingredients: &Ingredients) -> Vec<Taken> {
+pub(super) fn made_of(ingredient: &'static Ingredient, count: &Measure, note: &str, ingredients: &Ingredients) -> Vec<Taken> {
     let note = plain(note);
     let thing = &*ingredient.id;
     if thing != "egg" && ingredients.pressed(thing).is_none() {
         return Vec::new();
     }
     let says = |words: &[&str]| words.iter().any(|word| note.split(|c: char| !c.is_alphabetic()).any(|said| said == *word));
-    let amount = Amount { number: *number, counting: Counting::Nothing };
     let only = says(&["only", "just"]);
     let parts: &[(&str, bool)] = if thing == "egg" {
         &[("yolk", only && says(&["yolk", "yolks"])), ("white", only && says(&["white", "whites"]))]
     } else {
         &[("zest", says(&["zest", "zested", "rind", "peel"])), ("juice", says(&["juice", "juiced"]))]
     };
-    let of = |(part, said): &(&str, bool)| {
-        said.then(|| taken(thing, part, Some(&Measure { amount: amount.clone(), text: String::new() }), ingredients)).flatten()
-    };
+    let of = |(part, said): &(&str, bool)| said.then(|| taken(thing, part, Some(count), ingredients)).flatten();
     parts.iter().filter_map(of).collect()
 }

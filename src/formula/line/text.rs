@@ -129,3 +129,8 @@ pub(super) fn is_done(text: &str) -> bool {
     let first = first.split(' ').next().unwrap_or_default();
     super::words::DONE.contains(first) && !matches!(first, "ground" | "dried" | "fresh" | "frozen" | "crystallised")
 }
+
+/// Whether it says nothing but what is done: "flaked", and not "flaked kosher", which is a kind of salt.
+pub(super) fn is_only_done(text: &str) -> bool {
+    is_done(text) && plain(text).split(' ').all(|word| super::words::DONE.contains(word))
+}

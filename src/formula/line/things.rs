@@ -5,9 +5,23 @@ use super::amount::{Measure, rendered};
 use super::name::named;
 use super::noted::fill;
 use super::read::Reader;
-use super::taken::made_of;
+use super::taken::{OF_USUAL_SIZE, made_of};
 use super::text::segments;
-use crate::quantity::{Counting, Family, Unit, plain};
+use crate::quantity::{Counting, Family, Size, Unit, plain};
+
+/// "1 small package", "2 large tablespoons": of some packs the small one was weighed; of every other measure no size has a figure, unless what is in it stands beside.
+pub(super) fn unequal(size: Option<Size>, item: &mut Item) {
+    let (Some(size), Some(measure)) = (size, &mut item.amount) else { return };
+    let Counting::Unit(unit) = measure.amount.counting else { return };
+    if item.ingredient.is_some_and(|known| known.counted_by(unit.id, Some(size.class)).is_some()) {
+        let word = format!("{} {}", size.class, if measure.amount.number.value > 1.0 { unit.many } else { unit.one });
+        measure.text = rendered(&measure.amount.number, &word);
+        measure.amount.counting = Counting::Named(word.into());
+    } else if item.also.is_none() && unit.by_the_fingers().is_none() {
+        let (size, one) = (size.class, &measure.text);
+        item.doubts.push(format!("\"{size}\": how much a {size} {} holds is not known; taken as {one}", unit.one));
+    }
+}
 
 impl Reader<'_> {
     /// "2 gelatin sheets", "¼ yeast cake": the unit stands behind the name.
@@ -47,8 +61,11 @@ impl Reader<'_> {
         if !still || !matches!(counting, Counting::Nothing | Counting::Size(_)) {
             return vec![item];
         }
-        let made = made_of(ingredient, &count.amount.number, &item.notes.join(" "), self.ingredients);
+        let made = made_of(ingredient, count, &item.notes.join(" "), self.ingredients);
         if !made.is_empty() {
+            if matches!(counting, Counting::Size(_)) && ingredient.egg_part().is_none() {
+                item.doubts.push(OF_USUAL_SIZE.to_owned());
+            }
             if made.len() > 1 && item.notes.iter().any(|note| note.contains(super::text::is_figure)) {
                 item.doubts.push("A second number stands behind; the first is taken for all: give each a line of its own".to_owned());
             }
@@ -79,5 +96,58 @@ impl Reader<'_> {
     pub(super) fn is_counted(&self, name: &str) -> bool {
         named(self.ingredients, name)
             .is_some_and(|found| found.ingredient.egg_part().is_some() || found.ingredient.counted("each", None).is_some())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::formula::{LineRead, LineState, read_line};
+    use crate::quantity::Measures;
+    use crate::reference::Reference;
+
+    fn read(line: &str) -> (String, LineState) {
+        let LineRead::Items(items) = read_line(line, Measures::Us, Reference::load().expect("the tables")) else { panic!("{line}") };
+        (items[0].amount.as_ref().map_or_else(String::new, |amount| amount.text.clone()), items[0].state())
+    }
+
+    #[test]
+    fn the_size_of_a_pack_or_a_spoon_is_weighed_or_doubted() {
+        for (line, amount, state) in [
+            ("1 small package cream cheese", "1 small packet", LineState::Understood),
+            ("1 large package cream cheese", "1 packet", LineState::Doubtful),
+            ("1 large package (8 oz) cream cheese", "1 packet", LineState::Understood),
+            ("1 large tablespoon sugar", "1 tbsp", LineState::Doubtful),
+            ("1 large pinch salt", "1 pinch", LineState::Understood),
+            ("2 medium dozen eggs", "24 medium", LineState::Understood),
+            ("2 extra-small bananas", "2 extra-small", LineState::Understood),
+        ] {
+            assert_eq!(read(line), (amount.to_owned(), state), "{line}");
+        }
+    }
+
+    #[test]
+    fn a_kind_is_the_kind_though_its_name_begins_with_what_is_done_or_with_a_pack() {
+        for (line, id) in [
+            ("2 cups salt, flaked kosher", "kosher-salt-flaked"),
+            ("100 g flour, blanched almond", "almond-flour"),
+            ("1 tbsp oil, toasted sesame", "sesame-oil"),
+            ("1 lb butter, lightly salted", "salted-butter"),
+            ("500 g flour, very strong white", "high-gluten-flour"),
+            ("2 sticks butter, browned", "butter"),
+            ("200 g tub margarine", "tub-margarine"),
+            ("Extra fine sugar, 200 g", "superfine-sugar"),
+            ("200 g tub cream cheese", "cream-cheese"),
+            ("1 cup almonds, finely ground", "almonds"),
+        ] {
+            let read = read_line(line, Measures::Us, Reference::load().expect("the tables"));
+            let LineRead::Items(items) = read else { panic!("{line}") };
+            assert_eq!(items[0].ingredient.map(|known| &*known.id), Some(id), "{line}");
+        }
+    }
+
+    #[test]
+    fn what_is_made_of_small_ones_is_not_told_of_usual_ones() {
+        assert_eq!(read("3 small eggs, yolks only"), ("3 small".to_owned(), LineState::Understood));
+        assert_eq!(read("2 small lemons, juiced"), ("2 lemons".to_owned(), LineState::Doubtful));
     }
 }

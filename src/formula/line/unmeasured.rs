@@ -1,6 +1,7 @@
 //! What nobody measured: "a pinch of salt", "few grains cayenne", "butter, for greasing", "salt to taste". It stays on the list and takes no place in the arithmetic.
 
 use super::Item;
+use super::amount::is_measured_within;
 use super::name::named;
 use super::read::Reader;
 use super::words::{NOT_MEASURED, OUTSIDE, SOME, UNMEASURED};
@@ -48,7 +49,8 @@ fn starts_with_number(text: &str) -> bool {
 /// "a pinch of", "few drops", "some".
 fn by_opening(line: &str) -> Option<&str> {
     let mut rest = line;
-    let some = SOME.iter().find_map(|opening| strip_ignoring_case(rest, opening));
+    // "Extra fine sugar, 200 g" is measured.
+    let some = SOME.iter().find_map(|opening| strip_ignoring_case(rest, opening)).filter(|behind| !is_measured_within(behind));
     rest = some.unwrap_or(rest);
     if some.is_none() {
         if let Ok(Some((_, behind))) = read_number(rest, &Pointer::ROOT) {

@@ -34,7 +34,7 @@ pub(super) fn kind_told(name: &str, item: &Item, ingredients: &Ingredients) -> O
         Counting::Unit(unit) if unit.family == Family::Count && !matches!(unit.id, "each" | "dozen") => Some(unit.id),
         _ => None,
     })?;
-    let sold: Vec<_> = kinds.iter().filter(|kind| kind.counted_by(unit).is_some()).collect();
+    let sold: Vec<_> = kinds.iter().filter(|kind| kind.counted_by(unit, None).is_some()).collect();
     let [only] = sold[..] else { return None };
     named(ingredients, &only.name)
 }

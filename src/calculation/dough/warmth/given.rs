@@ -97,7 +97,7 @@ fn temperature(
     at: &Pointer<'_>,
     faults: &mut Faults,
 ) -> Option<(Temperature, bool)> {
-    let amount = faults.keep(read_amount(written, Measures::Us, at))?;
+    let amount = faults.keep(read_amount(written, Measures::Us, at).map_err(|fault| fault.offering(&["24 C", "75 F"])))?;
     let value = amount.number.value;
     let (found, fahrenheit) = match &amount.counting {
         Counting::Unit(unit) if unit.family == Family::Temperature => match unit.id {
@@ -149,7 +149,8 @@ fn friction(
 
 /// "35 F" is a difference here: 35 Fahrenheit degrees, not a temperature.
 fn difference(written: &Written, at: &Pointer<'_>, account: &mut Account, faults: &mut Faults) -> Option<TemperatureChange> {
-    let amount = faults.keep(read_amount(written, Measures::Us, at))?;
+    let amount = faults
+        .keep(read_amount(written, Measures::Us, at).map_err(|fault| fault.offering(&["14 Celsius degrees", "25 Fahrenheit degrees"])))?;
     let value = amount.number.value;
     let found = match &amount.counting {
         Counting::Unit(unit) if matches!(unit.family, Family::Temperature | Family::TemperatureChange) => {
@@ -208,7 +209,7 @@ fn of_mixer(
 }
 
 fn time(written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<Minutes> {
-    let amount = faults.keep(read_amount(written, Measures::Us, at))?;
+    let amount = faults.keep(read_amount(written, Measures::Us, at).map_err(|fault| fault.offering(&["8 min"])))?;
     match &amount.counting {
         Counting::Unit(unit) if unit.family == Family::Time && (0.0..=120.0).contains(&(amount.number.value * unit.size)) => {
             Some(Minutes::minutes(amount.number.value * unit.size))

@@ -6,7 +6,7 @@ use super::super::finding::BalanceVerdict;
 use super::super::judge::{By, Judging, Measured};
 use super::text;
 use crate::formula::leaven::{Leaven, PowderGas};
-use crate::quantity::{Factor, Mass, Span, lower_first};
+use crate::quantity::{Factor, Mass, Span, enough_text, lower_first};
 use crate::reference::{Bound, LeaveningFigures};
 
 /// What raises a mixture beside its powder.
@@ -49,16 +49,17 @@ impl<'j> Gas<'j> {
     pub fn mend(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
         let leaven = self.with_soda?;
         let high = bound.high?.as_factor();
-        let surplus = measured.above.mass().value() - measured.below.mass().value() * high;
+        let kept = measured.below.mass().value() * high;
+        let surplus = measured.above.mass().value() - kept;
         let loose = leaven.loose_soda();
         if surplus <= Mass::ZERO || loose <= Mass::ZERO {
             return None;
         }
-        Some(match leaven.soda_for(surplus, self.figures, PowderGas::Trade) {
-            soda if soda <= loose => format!("Take out {} of baking soda, which finds no acid", text(soda)),
-            soda if soda <= leaven.soda.value() => {
-                format!("Take out {} of baking soda; {} of it finds no acid", text(soda), text(loose))
-            }
+        let soda = leaven.soda_for(surplus, self.figures, PowderGas::Trade);
+        let out = enough_text(soda, kept * (soda / surplus));
+        Some(match soda {
+            soda if soda <= loose => format!("Take out {out} of baking soda, which finds no acid"),
+            soda if soda <= leaven.soda.value() => format!("Take out {out} of baking soda; {} of it finds no acid", text(loose)),
             _ => return None,
         })
     }
