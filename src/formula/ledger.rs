@@ -155,6 +155,10 @@ impl<'f> Way<'f> {
 
     /// Whether some mixture is used up on the way, though others are left.
     pub fn uses_one_up(&self, factor: Factor, counts: BatchesAndPans) -> bool {
+        // A share of something is never all of it.
+        if self.losses.iter().all(|lost| matches!(lost.how, How::Share(_))) {
+            return false;
+        }
         let mut roots = self.roots.clone();
         self.losses.iter().any(|lost| {
             take(&mut roots, lost, counts);

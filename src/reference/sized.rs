@@ -6,6 +6,7 @@ use crate::quantity::{Amount, Counting, Size};
 
 impl Reference {
     /// The amount with its size: "2 small bananas", and "2 bananas" of large ones. `size` is what the ingredient's name said.
+    #[inline]
     pub fn in_size(&self, mut amount: Amount, ingredient: &Ingredient, size: Option<Size>) -> Amount {
         if let Counting::Named(word) = &amount.counting {
             let same = self.ingredients.find(word).filter(|named| named.ingredient.id == ingredient.id);
