@@ -138,8 +138,12 @@ impl Gathered {
                 let nameless = part.is_empty();
                 report.detail = Some(self.heading(part));
                 // "Ingredients (for a 900 g loaf tin)".
-                if let Some(said) = bracketed(bare).filter(|_| nameless).and_then(|said| read_beside(said, self.reference)) {
-                    self.beside(said, report, at, account);
+                if let Some(said) = bracketed(bare).and_then(|said| read_beside(said, self.reference)) {
+                    // What is told of a part alone is its tin.
+                    let tin = Beside { pan: said.pan.clone(), ..Beside::default() };
+                    if nameless || tin.pan.is_some() {
+                        self.beside(if nameless { said } else { tin }, report, at, account);
+                    }
                 }
             }
             LineRead::Beside(said) => {

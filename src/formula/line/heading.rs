@@ -15,13 +15,15 @@ pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
         return None;
     }
     let lower = plain(name);
-    let opens = lower.starts_with("for the ") || lower.starts_with("to make the ") || lower.starts_with("make the ");
-    let shouted = name.chars().any(char::is_alphabetic)
-        && !name.chars().any(char::is_lowercase)
-        && name.len() > 3
-        && ingredients.named(&lower).is_none()
-        && !is_measured(&lower, ingredients)
-        && name.split_whitespace().count() <= 4;
+    let opens = ["for the ", "to make the ", "make the ", "ingredients for the "].iter().any(|word| lower.starts_with(word));
+    // "SHORTCRUST (makes enough for two)".
+    let said = name.split('(').next().unwrap_or_default().trim_end();
+    let shouted = said.chars().any(char::is_alphabetic)
+        && !said.chars().any(char::is_lowercase)
+        && said.len() > 3
+        && ingredients.named(&plain(said)).is_none()
+        && !is_measured(&plain(said), ingredients)
+        && said.split_whitespace().count() <= 4;
     let numbered = name.starts_with(|c: char| c.is_ascii_digit() || !c.is_alphabetic());
     // "For the glaze: juice of 1 lemon" is no name.
     let goes_on = opens && name.contains(": ");
@@ -59,8 +61,10 @@ const LAST: &[(&str, &str)] = &[
 ];
 
 fn part_name(lower: &str) -> String {
-    let name =
-        ["for the ", "to make the ", "make the ", "for ", "the "].iter().find_map(|opening| lower.strip_prefix(opening)).unwrap_or(lower);
+    let name = ["ingredients for the ", "for the ", "to make the ", "make the ", "for ", "the "]
+        .iter()
+        .find_map(|opening| lower.strip_prefix(opening))
+        .unwrap_or(lower);
     let name = name.split('(').next().unwrap_or(name).trim();
     let name = LAST.iter().find(|(said, _)| *said == name).map_or(name, |(_, thing)| thing);
     if matches!(name, "ingredients" | "you will need" | "you'll need" | "ingredient list") {
@@ -145,6 +149,7 @@ pub fn may_be_title(line: &str) -> bool {
         || name.starts_with("for ")
         || name.starts_with("to ")
         || name.starts_with("make the ")
+        || name.starts_with("ingredients for ")
         || alone && PARTS.contains(&name)
         || super::beside::is_method(name))
 }

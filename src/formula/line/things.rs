@@ -48,7 +48,7 @@ impl Reader<'_> {
     /// "3 sheets gelatine": the unit tells which kind is meant.
     pub(super) fn sold_so(&self, rest: &str, item: &mut Item) {
         let (Some(known), Some(measure)) = (item.ingredient, &item.amount) else { return };
-        let name = segments(rest).first().copied().unwrap_or_default();
+        let name = segments(rest).first().copied().unwrap_or_default().split('(').next().unwrap_or_default().trim();
         let kind = self.ingredients.counted_as(known, name, &measure.amount);
         item.ingredient = kind.or(item.ingredient);
     }

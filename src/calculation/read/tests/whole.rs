@@ -228,3 +228,21 @@ fn a_pan_before_its_oven_is_no_tin_of_food() {
         assert_eq!(ask(&["200 g flour", aside]).lines[1].state, LineState::Understood, "{aside}");
     }
 }
+
+#[test]
+fn a_heading_may_be_shouted_before_a_bracket_or_open_with_ingredients_for() {
+    let names = |lines: &[&str]| -> Vec<String> {
+        ask(lines).formula.into_iter().flat_map(|formula| formula.parts).map(|part| part.name).collect()
+    };
+    let pie = ["Pie", "SHORTCRUST (makes enough for one 23 cm round tin)", "225g flour", "LEMON FILLING", "60g cornflour"];
+    assert_eq!(names(&pie), ["shortcrust", "lemon filling"]);
+    assert_eq!(formula(&pie)["pan"], "one 23 cm round tin");
+    let cake = ["Ingredients for the biscuit base", "80g butter", "Ingredients for the filling", "600g cream cheese"];
+    assert_eq!(names(&cake), ["biscuit base", "filling"]);
+    let eclairs = ["For 20 éclairs:", "250 ml water"];
+    assert_eq!((&names(&eclairs)[..], &formula(&eclairs)["makes"]["pieces"]), (&["main".to_owned()][..], &20.into()));
+    assert_eq!(formula(&["Pumpkin Pie Filling", "2 eggs"])["name"], "Pumpkin Pie Filling");
+    let blind = formula(&["200 g flour", "Bake pastry blind 15 min at 200C. Fill; top with meringue; bake 170C 20-25 min."]);
+    assert_eq!((&blind["bake"]["oven"], &blind["bake"]["minutes"]), (&"170 C".into(), &"20-25 min".into()));
+    gives("3 leaves gelatine (silver)", &[("3 leaves", "sheet gelatin")]);
+}

@@ -9,10 +9,10 @@ use crate::quantity::plain;
 /// A sentence of the oven.
 pub(super) fn baked(clause: &str) -> Option<Beside> {
     let lower = plain(clause);
-    let first = lower.split([' ', ':', ',']).next().unwrap_or_default();
+    let first = lower.split([' ', ':', ',', ';']).next().unwrap_or_default();
     if lower.contains("blind") || lower.contains("par-bake") {
-        // A crust that is baked ahead is not the bake.
-        return None;
+        // A crust that is baked ahead is not the bake; what is baked behind it is.
+        return lower.find("; bake ").map(|at| of_bake(&lower[at + 2..]));
     }
     // "Reduce to 350 F and bake for 40 minutes": what was said before is the first stage only.
     let turned = matches!(first, "reduce" | "lower" | "decrease" | "increase" | "raise") || lower.starts_with("turn down");

@@ -43,6 +43,7 @@ const WORDS: usize = 3;
 
 /// "Cut into 15 squares", "for 12 people", "8 portions".
 pub(super) fn shared_out(clause: &str) -> Option<Beside> {
+    let clause = clause.trim_end_matches(':');
     let behind = |words: &[&str]| words.iter().find_map(|word| strip_ignoring_case(clause, word));
     let (cut, feeds) = (behind(CUT), behind(FEEDS));
     let rest = hedged(cut.or(feeds).or_else(|| behind(&["for "])).unwrap_or(clause));

@@ -30,6 +30,17 @@ pub(super) const BAKED: &[&str] = &[
     "tarts",
     "tartlets",
     "pies",
+    "eclairs",
+    "éclairs",
+    "profiteroles",
+    "macarons",
+    "madeleines",
+    "financiers",
+    "brownies",
+    "blondies",
+    "crumpets",
+    "pancakes",
+    "pretzels",
 ];
 
 pub(super) const TIMES: &[&str] = &[
@@ -196,6 +207,8 @@ pub(super) const WORK: &[&str] = &[
     "sieve",
     "toast",
     "scald",
+    "fill",
+    "top",
 ];
 
 /// What cakes are baked in.
