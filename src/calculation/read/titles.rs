@@ -48,7 +48,9 @@ impl Gathered {
                 // "Brownies (8-inch square pan)", "Apple crumble, serves 6", but not "Grease a 9 inch tin".
                 LineRead::Beside(said) => {
                     let (name, again) = titled(bare, self.reference);
-                    let same = again.pan == said.pan && again.makes == said.makes && (said.pan.is_some() || said.makes.is_some());
+                    let same = again.pan == said.pan
+                        && again.makes == said.makes
+                        && (said.pan.is_some() || said.makes.is_some() || said.strange_pan.is_some());
                     said.aside.is_none() && said.oven.is_none() && same && name.len() < bare.len()
                 }
             }

@@ -197,6 +197,14 @@ fn way_of_filling(word: &str) -> Option<Filled> {
 /// "flour T55": the type stands behind.
 fn of_type(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let (head, kind) = name.rsplit_once(' ').filter(|(_, kind)| kind.contains(|c: char| c.is_ascii_digit()))?;
+    // "bread flour W260": how strong it is.
+    if let Some(strength) =
+        kind.strip_prefix('w').filter(|strength| head.ends_with("flour") && strength.bytes().all(|b| b.is_ascii_digit()))
+    {
+        let mut found = straight(ingredients, head)?;
+        found.notes.push(format!("W{strength}"));
+        return Some(found);
+    }
     let type_of = |head: &str, kind: &str| straight(ingredients, &format!("{kind} {head}"));
     type_of(head, kind).or_else(|| {
         let bare = head.strip_suffix(" type")?;

@@ -14,7 +14,8 @@ impl Reader<'_> {
     /// "500 g flour, 300 ml water, 10 g salt": a line that lists several, each with its own amount. What has none belongs to the one before.
     pub(super) fn listed(&self, line: &str) -> Option<Vec<Item>> {
         let parts = outside_brackets(line);
-        if parts.len() < 2 || !self.stands_alone(parts[0].1) {
+        // "500 g Bramleys, 250 g blackberries": the first may be strange, and the others are not.
+        if parts.len() < 2 || !self.stands_alone(parts[0].1) && !self.names_another(parts[0].1) {
             return None;
         }
         // "sunflower oil for the tin": it has no amount and needs none.

@@ -246,3 +246,22 @@ fn a_heading_may_be_shouted_before_a_bracket_or_open_with_ingredients_for() {
     assert_eq!((&blind["bake"]["oven"], &blind["bake"]["minutes"]), (&"170 C".into(), &"20-25 min".into()));
     gives("3 leaves gelatine (silver)", &[("3 leaves", "sheet gelatin")]);
 }
+
+#[test]
+fn one_strange_name_costs_the_rest_of_a_list_nothing() {
+    let answer = ask(&["Pie", "Filling: 500 g zzyzx (peeled, cored), 250 g blackberries, 100 g sugar"]);
+    let parts: Vec<_> = answer.formula.iter().flat_map(|formula| &formula.parts).map(|part| (&*part.name, part.lines.len())).collect();
+    assert_eq!((&parts[..], answer.lines[1].state), (&[("filling", 2)][..], LineState::Unread));
+    gives("500 g bread flour W260", &[("500 g", "bread flour")]);
+}
+
+#[test]
+fn ovens_by_a_fraction_and_pans_with_their_size_behind_are_read() {
+    let meringue = formula(&["4 egg whites", "110C/fan 100C/gas ¼, 1½–1¾ hrs. Makes 16"]);
+    assert_eq!((&meringue["bake"]["oven"], &meringue["makes"]["pieces"]), (&"110 C / gas mark ¼ / 100 C fan".into(), &16.into()));
+    let staged = ask(&["200 g flour", "Fan oven 160C/conventional 180C/gas 4, 10 min; then fan 90C for 25 min"]);
+    assert_eq!(staged.lines[1].state, LineState::Doubtful);
+    let pan = formula(&["200 g flour", "Bake 375 F for 45 min in greased loaf pan (9x5)"]);
+    assert_eq!((&pan["pan"], &pan["bake"]["minutes"]), (&"greased loaf pan (9x5)".into(), &"45 min".into()));
+    assert_eq!(formula(&["Larkrise Christmas pudding (2 pt basin)", "200 g flour"])["name"], "Larkrise Christmas pudding");
+}

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 
 use super::Beside;
 pub(super) use super::time::time;
+use crate::formula::line::text::is_figure;
 use crate::quantity::plain;
 
 /// A sentence of the oven.
@@ -25,6 +26,7 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         || lower.starts_with("cook in the oven")
         || first == "cook" && time(&lower).is_some() && settings(&lower).iter().any(|set| set.is_of_an_oven());
     let oven = matches!(first, "oven" | "preheat" | "pre-heat")
+        || lower.starts_with("fan oven")
         || matches!(first, "temperature" | "temp") && settings(&lower).iter().any(Setting::is_of_an_oven)
         || matches!(first, "heat" | "set" | "turn" | "place" | "put") && lower.contains("oven");
     if !bakes && !oven {
@@ -232,8 +234,10 @@ pub(super) fn is_set_within(text: &str) -> bool {
 fn settings(lower: &str) -> Vec<Setting> {
     let mut found: Vec<Setting> = Vec::new();
     let mut from = 0;
-    while let Some(at) = lower[from..].find(|c: char| c.is_ascii_digit()).map(|at| at + from) {
-        let end = end_of_number(lower, at);
+    while let Some(at) = lower[from..].find(is_figure).map(|at| at + from) {
+        // "gas ¼".
+        let fraction = lower[at..].chars().next().filter(|c| !c.is_ascii_digit()).map(|c| at + c.len_utf8());
+        let end = fraction.unwrap_or_else(|| end_of_number(lower, at));
         from = end;
         let before = lower[..at].trim_end();
         let gas =

@@ -33,6 +33,9 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
     for last in (0..words.len())
         .filter(|at| is_tin(*at) && !is_tin(*at + 1) && !is_eaten(at.checked_sub(1).map_or("", word), word(*at), word(*at + 1)))
     {
+        if let Some(pan) = sized_behind(text, &words, last, reference) {
+            return Tin::Pan(pan.to_owned(), None);
+        }
         for (from, to) in &words[..last] {
             let word = text[*from..*to].trim_start_matches('(');
             if !word.starts_with(is_figure) && (word.len() < 3 || word_number(word).is_none()) || tried > TRIED {
@@ -66,6 +69,18 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
     refused
 }
 
+/// "greased loaf pan (9x5)": its size stands behind it in brackets.
+fn sized_behind<'t>(text: &'t str, words: &[(usize, usize)], last: usize, reference: &'static Reference) -> Option<&'t str> {
+    let (from, _) = *words.get(last + 1)?;
+    let sized = text[from..].strip_prefix('(').filter(|size| size.starts_with(|c: char| c.is_ascii_digit()))?;
+    let to = from + 1 + sized.find(')')? + 1;
+    [2, 1]
+        .iter()
+        .filter_map(|back| words.get(last.checked_sub(*back)?))
+        .map(|(from, _)| &text[*from..to])
+        .find(|phrase| phrase.starts_with(char::is_alphabetic) && is_sized(phrase) && meant(phrase, reference).is_ok())
+}
+
 /// "400 g tin chickpeas", "loaf sugar": what is in it is eaten.
 fn is_eaten(before: &str, tin: &str, behind: &str) -> bool {
     // "six 150 ml ramekins, 150 C": behind the comma stands the oven.
@@ -87,7 +102,7 @@ pub(super) fn is_whole(text: &str, reference: &'static Reference) -> bool {
 fn is_sized(phrase: &str) -> bool {
     const UNITS: &[&str] = &[
         "in", "inch", "inches", "cm", "mm", "lb", "lbs", "kg", "g", "x", "×", "by", "cup", "cups", "hole", "holes", "well", "wells",
-        "quart", "litre", "l", "ml",
+        "quart", "pt", "pint", "pints", "litre", "l", "ml",
     ];
     let lower = plain(phrase);
     lower.char_indices().filter(|(_, c)| is_figure(*c)).any(|(at, c)| {

@@ -233,6 +233,7 @@ pub(super) const TINS: &[&str] = &[
     "sheets",
     "loaf",
     "ring",
+    "basin",
 ];
 
 /// What lies on the table and is not eaten.
