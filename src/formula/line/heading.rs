@@ -23,6 +23,7 @@ pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
         && said.len() > 3
         && ingredients.named(&plain(said)).is_none()
         && !is_measured(&plain(said), ingredients)
+        && !super::is_measured_within(said)
         && said.split_whitespace().count() <= 4;
     let numbered = name.starts_with(|c: char| c.is_ascii_digit() || !c.is_alphabetic());
     // "For the glaze: juice of 1 lemon" is no name.

@@ -78,6 +78,7 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
         .or_else(|| of_type(ingredients, name))
         .or_else(|| without_tail(ingredients, name))
         .or_else(|| choice(ingredients, name))
+        .or_else(|| turned(ingredients, name))
         .or_else(|| without_strange(ingredients, name))
         .or_else(|| misspelt(ingredients, name))
 }
@@ -230,6 +231,12 @@ fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let mut found = straight(ingredients, &name[..at]).or_else(|| choice(ingredients, &name[..at]))?;
     found.notes.push(name[at..].trim().to_owned());
     Some(found)
+}
+
+/// "flour ap", "milk coconut": the kind stands behind, as a list of goods has it.
+fn turned(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    let (head, kind) = name.split_once(' ').filter(|(_, kind)| !kind.contains(' '))?;
+    ingredients.named(&format!("{kind} {head}")).map(Named::of)
 }
 
 /// "hot water or milk": the first is taken, and that is told.

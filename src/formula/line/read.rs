@@ -104,6 +104,14 @@ impl Reader<'_> {
             Ok(None) if unit(line, self.measures).is_some_and(|(unit, ..)| unit.by_the_fingers().is_some()) => {
                 self.items(&format!("one {line}"))
             }
+            // "tin of coconut milk (400 ml)", "jar (340 g) jam": one is meant.
+            Ok(None)
+                if super::amount::pack(line).is_some_and(|(word, behind)| {
+                    matches!(word, "can" | "jar" | "carton" | "tub" | "bottle") && (behind.starts_with(" of ") || behind.starts_with(" ("))
+                }) =>
+            {
+                self.items(&format!("one {line}"))
+            }
             Ok(None) => self.name_first(line),
         }
     }

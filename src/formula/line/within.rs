@@ -12,6 +12,7 @@ pub(super) fn settle(name: &str, item: &mut Item, measures: Measures, ingredient
     if item.notes.is_empty() || item.ingredient.is_none() {
         return;
     }
+    kind_beside(name, item, ingredients);
     fresh(name, item, ingredients);
     of_two_kinds(name, item, measures, ingredients);
 }
@@ -37,6 +38,26 @@ pub(super) fn kind_told(name: &str, item: &Item, ingredients: &Ingredients) -> O
     let sold: Vec<_> = kinds.iter().filter(|kind| kind.counted_by(unit, None).is_some()).collect();
     let [only] = sold[..] else { return None };
     named(ingredients, &only.name)
+}
+
+/// "butter (salted)": a remark that is a kind of it, and makes another ingredient of the name.
+fn kind_beside(name: &str, item: &mut Item, ingredients: &Ingredients) {
+    let other = |note: &String| {
+        let few = note.split(' ').count() <= 2 && !is_done(note);
+        few.then(|| ingredients.named(&plain(&format!("{note} {name}")))).flatten()
+    };
+    if let Some(other) = item.notes.iter().find_map(other) {
+        if item.ingredient.is_none_or(|known| known.id != other.id) {
+            (item.ingredient, item.form) = (Some(other), "");
+        }
+        item.assumed = None;
+        // What the name alone left open is told.
+        let open = format!("\"{}\" may mean", plain(name));
+        if item.doubts.iter().any(|doubt| doubt.starts_with(&open)) {
+            item.doubts.retain(|doubt| !doubt.starts_with(&open));
+            item.tries.clear();
+        }
+    }
 }
 
 /// What is a powder cannot be grated or chopped: where the table has the name with such a word for something that can, that is meant.

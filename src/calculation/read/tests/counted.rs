@@ -86,3 +86,14 @@ fn a_glass_of_no_set_size_is_asked_back_though_the_name_behind_it_is_known() {
     is("115g brown butter (from 150 g butter)", LineState::Understood, "115 g", None, "brown butter");
     is("¼ cup freshly-squeezed lemon juice", LineState::Understood, "¼ cup", None, "lemon juice");
 }
+
+#[test]
+fn a_kind_that_stands_behind_its_name_is_the_kind() {
+    use LineState::Understood;
+    is("200 g butter (salted)", Understood, "200 g", None, "salted butter");
+    is("200 g butter (melted)", Understood, "200 g", None, "unsalted butter");
+    is("1 cup cream (heavy)", Understood, "1 cup", None, "heavy cream");
+    is("2 cups flour (sifted)", Understood, "2 cups", None, "all-purpose flour");
+    is("FLOUR AP 1000 GR", Understood, "1000 GR", None, "all-purpose flour");
+    is("tin of coconut milk (400ml)", Understood, "400ml", None, "coconut milk");
+}
