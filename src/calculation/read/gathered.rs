@@ -7,7 +7,7 @@ use crate::formula::{
     Beside, Item, LinePlace, LineRead, LineState, Measure, STEP, ScalesWith, begun, is_measured_within, is_method, may_be_title,
     read_beside, read_line, suggested, titled,
 };
-use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, plain};
+use crate::quantity::{Code, Counting, Factor, Fault, Faults, Measures, Pointer, behind_the, plain};
 use crate::reference::{Account, EggPart, Measuring, Reference, Trait, tell_fingers, tell_measures, without_shell};
 
 /// What has been read so far.
@@ -381,7 +381,7 @@ impl Gathered {
         let parts = formula.key("parts");
         for (index, part) in self.parts.iter().enumerate() {
             if part.scales_with.is_some() {
-                let text = format!("The {} covers the cake, so it grows with the area and is not baked", part.name);
+                let text = format!("The {} covers the cake, so it grows with the area and is not baked", behind_the(&part.name));
                 account.assume(text, &parts.index(index).key("scales_with"), "finish");
             }
             if let Some(into) = &part.into {

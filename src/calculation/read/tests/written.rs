@@ -215,3 +215,11 @@ fn what_is_made_of_several_is_told_to_be_a_part() {
     let details: Vec<_> = answer.lines.iter().filter_map(|said| said.detail.as_deref()).collect();
     assert!(details.iter().any(|detail| detail.contains("made of several ingredients")), "{details:?}");
 }
+
+#[test]
+fn a_hot_drink_is_told_and_not_taken_for_the_solid_it_is_made_of() {
+    for line in ["1 cup hot chocolate", "1/2 cup hot cocoa", "1 cup good hot chocolate, cooled"] {
+        let answer = ask(&[line]);
+        assert_eq!((answer.lines[0].state, answer.formula.is_none()), (LineState::Unread, true), "{line}: {:#?}", answer.lines);
+    }
+}
