@@ -4,6 +4,11 @@ use std::borrow::Cow;
 
 use unicode_normalization::{UnicodeNormalization, is_nfc};
 
+/// A name as it stands behind "the": "the icing" has the word already.
+pub fn behind_the(name: &str) -> &str {
+    name.split_once(' ').filter(|(word, _)| word.eq_ignore_ascii_case("the")).map_or(name, |(_, thing)| thing.trim_start())
+}
+
 /// Lower case, composed (NFC), one blank between words, typographic quotes and dashes made plain. Borrowed when the text is plain already.
 pub fn plain(text: &str) -> Cow<'_, str> {
     let trimmed = text.trim();
@@ -118,6 +123,12 @@ impl Letters {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_the_is_said_twice() {
+        let names = ["the icing", "The  poolish", "theme cake", "glaze", "the"];
+        assert_eq!(names.map(behind_the), ["icing", "poolish", "theme cake", "glaze", "the"]);
+    }
 
     #[test]
     fn spelling_does_not_depend_on_how_an_accent_is_stored() {

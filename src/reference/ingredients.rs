@@ -166,7 +166,7 @@ impl Ingredients {
         let before = name.split([',', '(']).next().unwrap_or_default().trim();
         let behind = name.get(before.len()..).unwrap_or_default().trim_matches([',', '(', ')', ' ']);
         // Nothing is packed or spooned after measuring: "brown sugar, packed" says how the cup is filled.
-        let filled = behind.split(' ').filter(|word| *word != "unsifted").find_map(way_of_filling).filter(|way| *way != Filled::Sifted);
+        let filled = behind.split(' ').filter(|word| *word != "unsifted").find_map(Filled::said).filter(|way| *way != Filled::Sifted);
         self.before_measuring(before).map(|found| {
             let size = size_alone(behind).filter(|size| found.ingredient.sold_by(*size));
             let after_measuring = size.is_none() && filled.is_none() && before.len() < name.len();
@@ -219,8 +219,8 @@ impl Ingredients {
                 (size, rest) = (Some(known), behind);
                 continue;
             }
-            let (word, behind) = rest.split_once(' ')?;
-            if let Some(way) = way_of_filling(word) {
+            let (word, behind) = rest.split_once(' ').filter(|_| !is_drink(rest))?;
+            if let Some(way) = Filled::said(word) {
                 filled = Some(way);
             } else if let Some(known) = self.forms.get(word) {
                 form = known;
@@ -250,6 +250,11 @@ impl Ingredients {
 
 /// So many are offered where a name is not known.
 const MOST_NEAR: usize = 3;
+
+/// Whether a name is of something to drink: without its first word it would be another thing.
+pub fn is_drink(name: &str) -> bool {
+    matches!(name, "hot chocolate" | "hot cocoa")
+}
 
 /// Words before a name that change neither its weight nor its kind.
 const IDLE: &[&str] = &[
@@ -288,14 +293,6 @@ const IDLE: &[&str] = &[
     "pitted",
     "cooled",
 ];
-
-fn way_of_filling(word: &str) -> Option<Filled> {
-    Filled::of_word(word).or(match word {
-        "unsifted" => Some(Filled::Spooned),
-        "scooped" => Some(Filled::Dipped),
-        _ => None,
-    })
-}
 
 #[allow(clippy::ptr_arg, reason = "what is borrowed for ever is told from what is owned")]
 fn borrowed(text: &std::borrow::Cow<'static, str>) -> Option<&'static str> {

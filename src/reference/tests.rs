@@ -30,6 +30,20 @@ fn what_stands_before_the_name_is_done_before_measuring() {
 }
 
 #[test]
+fn what_is_drunk_hot_is_not_the_solid_that_is_left_without_the_word() {
+    let ingredients = &tables().ingredients;
+    let found = |name| ingredients.find(name).map(|found| &*found.ingredient.id);
+    for drink in ["hot chocolate", "hot cocoa", "Hot Chocolate, cooled", "good quality hot cocoa"] {
+        assert_eq!(found(drink), None, "{drink}");
+    }
+    assert_eq!(found("hot cocoa mix"), Some("hot-cocoa-mix"));
+    assert_eq!(found("hot melted chocolate"), found("melted chocolate"));
+    assert_eq!(found("hot water"), found("water"));
+    let near = ingredients.nearest("hot chocolate");
+    assert!(near.contains(&"hot chocolate mix"), "{near:?}");
+}
+
+#[test]
 fn the_size_of_an_egg_stands_beside_its_name_as_well_as_before_it() {
     let size = |name: &str| tables().ingredients.find(name).and_then(|found| found.size).map(|size| (size.class, size.market));
     assert_eq!(size("medium eggs"), Some(("medium", None)));

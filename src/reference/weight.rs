@@ -37,6 +37,15 @@ impl Filled {
     pub fn of_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|way| way.word() == word)
     }
+
+    /// The way that a word of a recipe says.
+    pub fn said(word: &str) -> Option<Self> {
+        match word {
+            "unsifted" => Some(Self::Spooned),
+            "scooped" => Some(Self::Dipped),
+            word => Self::of_word(word),
+        }
+    }
 }
 
 /// One published weight of a household measure.

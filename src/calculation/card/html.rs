@@ -3,6 +3,7 @@
 use super::Jurisdiction;
 use super::answer::{CardAnswer, CardLine, CardPart};
 use super::declaration::{DeclarationRow, NutritionDeclaration};
+use crate::quantity::behind_the;
 
 const STYLE: &str = include_str!("card.css");
 
@@ -35,7 +36,7 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>) ->
 }
 
 fn table(part: &CardPart, priced: bool) -> String {
-    let into = part.into.as_deref().map(|into| format!(" <span>into the {}</span>", escaped(into))).unwrap_or_default();
+    let into = part.into.as_deref().map(|into| format!(" <span>into the {}</span>", escaped(behind_the(into)))).unwrap_or_default();
     let rows: String = part.lines.iter().map(|line| row(line, priced)).collect();
     format!(
         "<section class=\"parts\">\n<h2>{}{into} <span>{}</span></h2>\n<table>\n<thead><tr><th scope=\"col\"><span class=\"unseen\">Done</span></th><th scope=\"col\" class=\"figure\">Weight</th><th scope=\"col\">Ingredient</th><th scope=\"col\">Measure</th>{}</tr></thead>\n<tbody>\n{rows}</tbody>\n</table>\n</section>\n",

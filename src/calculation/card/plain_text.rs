@@ -3,6 +3,7 @@
 use super::Jurisdiction;
 use super::answer::CardAnswer;
 use super::declaration::NutritionDeclaration;
+use crate::quantity::behind_the;
 
 const WIDTH: usize = 78;
 
@@ -40,7 +41,7 @@ fn parts(text: &mut String, card: &CardAnswer) {
     let widest = lines().map(|line| line.amount.text.chars().count()).max().unwrap_or(0);
     let names = lines().map(|line| line.called().chars().count()).max().unwrap_or(0).min(34);
     for part in &card.parts {
-        let into = part.into.as_deref().map(|into| format!(", into the {into}")).unwrap_or_default();
+        let into = part.into.as_deref().map(|into| format!(", into the {}", behind_the(into))).unwrap_or_default();
         heading(text, &format!("{} ({}{into})", part.part, part.weight.text));
         for one in &part.lines {
             let name = one_line(one.called());

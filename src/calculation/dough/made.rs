@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::want::{Wanted, understood as want_understood};
 use super::{DoughQuestion, parts};
 use crate::formula::{Dough, Known, Preferment, STARCH_IS_FLOUR, Seed, find_ingredient, parted, starch_stands_as_flour, straight};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Share, longer};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Share, behind_the, longer};
 use crate::reference::{Account, Class, Reference, short};
 
 /// One ingredient of an overall formula.
@@ -226,10 +226,18 @@ fn target(
     let of = written.flour.as_deref().map(|name| faults.keep(find_ingredient(reference, name, &at.key("flour"))));
     let seed = written.seed.as_ref().map(|seed| seeded(seed, &at.key("seed"), account, faults));
     if written.yeast.is_none() && written.seed.is_none() {
-        account.assume(format!("No yeast is taken for the {}: all of it goes into the final dough", written.part), &at.key("yeast"), "0 %");
+        account.assume(
+            format!("No yeast is taken for the {}: all of it goes into the final dough", behind_the(&written.part)),
+            &at.key("yeast"),
+            "0 %",
+        );
     }
     if written.flour.is_none() {
-        account.assume(format!("The {} takes the heaviest flour of the dough", written.part), &at.key("flour"), "the heaviest");
+        account.assume(
+            format!("The {} takes the heaviest flour of the dough", behind_the(&written.part)),
+            &at.key("flour"),
+            "the heaviest",
+        );
     }
     Some(Preferment {
         name: written.part.clone(),

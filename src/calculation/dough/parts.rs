@@ -2,7 +2,7 @@
 
 use super::{DoughQuestion, PrefermentWritten};
 use crate::formula::{Dough, Formula, is_called_preferment};
-use crate::quantity::{Code, Fault, Faults, Pointer, plain};
+use crate::quantity::{Code, Fault, Faults, Pointer, behind_the, plain};
 use crate::reference::{Account, Reference, Trait};
 
 /// The dough of the question's formula.
@@ -98,7 +98,11 @@ fn read(formula: &Formula, dough_at: usize, joined: &[usize], account: &mut Acco
     let inside = |part: usize| formula.root(part) == dough_at || joined.contains(&formula.root(part));
     let found: Vec<usize> = (0..formula.parts.len()).filter(|&part| part != dough_at && inside(part) && ferments(part)).collect();
     for &part in &found {
-        let text = format!("The {} is taken as a preferment of the {}", formula.parts[part].name, formula.parts[dough_at].name);
+        let text = format!(
+            "The {} is taken as a preferment of the {}",
+            behind_the(&formula.parts[part].name),
+            behind_the(&formula.parts[dough_at].name)
+        );
         account.assume(text, &root.key("preferments"), formula.parts[part].name.to_string());
     }
     found
@@ -111,6 +115,6 @@ fn tell_left_out(formula: &Formula, dough_at: usize, joined: &[usize], account: 
     let out = (0..formula.parts.len()).filter(|&part| formula.root(part) != dough_at && !joined.contains(&formula.root(part)));
     for part in out {
         let name = &formula.parts[part].name;
-        account.assume(format!("The {name} is mixed into no dough and is left out"), &list.index(part).key("into"), "none");
+        account.assume(format!("The {} is mixed into no dough and is left out", behind_the(name)), &list.index(part).key("into"), "none");
     }
 }

@@ -4,7 +4,7 @@ use super::answer::{DoseShown, LeaveningAnswer, SodaBalance, SourShown};
 use super::dose::dose;
 use super::{LeaveningQuestion, printed};
 use crate::formula::{BalanceVerdict, Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span, enough_text};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span, behind_the, enough_text};
 use crate::reference::{Account, LeaveningFigures, Reference, Style, short};
 
 /// Soda and acid meet where they come within this: nobody tastes or weighs closer.
@@ -59,7 +59,7 @@ fn raised<'f>(formula: &'f Formula, root: &Pointer<'_>, account: &mut Account) -
     for other in formula.mixtures().filter(|other| other.root != chosen.root) {
         let at = root.key("formula");
         account.assume(
-            format!("The {} is not raised with the rest and is left out", other.part().name),
+            format!("The {} is not raised with the rest and is left out", behind_the(&other.part().name)),
             &at.key("parts"),
             other.part().name.to_string(),
         );

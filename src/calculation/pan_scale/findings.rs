@@ -7,7 +7,7 @@ use super::Asked;
 use super::parts::{Factors, fill_of_style};
 use crate::formula::{Formula, Mixture, ScalesWith};
 use crate::pan::{Filling, Fit, Pans, wide_tier};
-use crate::quantity::{Factor, Length, Proportion, Quantifiable, Quantity, Share, Span, in_words};
+use crate::quantity::{Factor, Length, Proportion, Quantifiable, Quantity, Share, Span, behind_the, in_words};
 use crate::reference::{Account, Goods, Reference};
 
 /// What is found of batter in its pans.
@@ -97,7 +97,7 @@ fn lining(mixture: &Mixture<'_>, asked: &Asked, formula: &Formula, factors: &Fac
         kind: PanFindingKind::Lining,
         text: format!(
             "A crust lines the base and the sides: by their area it takes {area} times as much of the {}, by what the pans hold {volume}",
-            mixture.part().name
+            behind_the(&mixture.part().name)
         ),
         mend: format!("Make {area} times as much of it to roll it as thin as before"),
     })

@@ -2,6 +2,7 @@
 
 use super::PartBalance;
 use crate::formula::{BalanceFinding, BalanceVerdict, LikelyStyle, NamedBase, Tally};
+use crate::quantity::behind_the;
 use crate::reference::{Style, short};
 
 /// The sentence for a judged formula, or for one of which nobody said what it is.
@@ -17,7 +18,7 @@ pub fn summary(
         None => of_likely(base, likely.unwrap_or_default()),
     };
     for part in parts {
-        text.push_str(&format!("; of the {}, {}", part.part, Tally::of(part.findings.iter().map(|f| f.verdict)).text()));
+        text.push_str(&format!("; of the {}, {}", behind_the(&part.part), Tally::of(part.findings.iter().map(|f| f.verdict)).text()));
     }
     text
 }

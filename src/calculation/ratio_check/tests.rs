@@ -27,6 +27,13 @@ fn cautions(answer: &RatioCheckAnswer) -> Vec<&'static str> {
 }
 
 #[test]
+fn a_part_whose_name_begins_with_the_is_called_so_once() {
+    let parts = [part("the cake", None, &CAKE), part("the icing", Some("buttercream"), &ICING)];
+    let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": parts}})).expect("it is answered");
+    assert!(answer.owed.summary.contains("; of the icing, "), "{}", answer.owed.summary);
+}
+
+#[test]
 fn the_sentence_names_what_is_out_of_balance_with_its_figures() {
     let answer = ask(serde_json::json!({"formula": {"style": "creamed", "parts": [part("batter", None, &CAKE)]}})).expect("an answer");
     assert_eq!(answer.owed.summary, "Sugar 117 % of flour is above the 70–100 % for creamed cake; 5 of 7 rules hold");

@@ -9,7 +9,7 @@ use crate::formula::{
     Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, names_part, read_beside, read_line, suggested,
     titled, unmarked,
 };
-use crate::quantity::{Code, Counting, Fault, Faults, Mass, Measures, Pointer, Written, plain, read_amount};
+use crate::quantity::{Code, Counting, Fault, Faults, Mass, Measures, Pointer, Written, behind_the, plain, read_amount};
 use crate::reference::{Account, Reference, tell_fingers, tell_measures};
 
 /// What has been read so far.
@@ -356,7 +356,7 @@ impl Gathered {
         let parts = formula.key("parts");
         for (index, part) in self.parts.iter().enumerate() {
             if part.scales_with.is_some() {
-                let text = format!("The {} covers the cake, so it grows with the area and is not baked", part.name);
+                let text = format!("The {} covers the cake, so it grows with the area and is not baked", behind_the(&part.name));
                 account.assume(text, &parts.index(index).key("scales_with"), "finish");
             }
             if let Some(into) = &part.into {

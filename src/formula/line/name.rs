@@ -3,7 +3,7 @@
 use super::text::is_done;
 use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, TAILS};
 use crate::quantity::{nearest, plain};
-use crate::reference::{EggPart, Filled, Ingredient, Ingredients};
+use crate::reference::{EggPart, Filled, Ingredient, Ingredients, is_drink};
 
 /// What a name was found to mean, and what had to be set aside for it.
 #[derive(Clone, Debug)]
@@ -53,7 +53,7 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
     }
     let name = written.trim_matches(|c: char| matches!(c, '.' | '*' | ':' | '!' | '"' | '†')).trim();
     let name = name.strip_prefix("of ").unwrap_or(name).trim();
-    if name.is_empty() {
+    if name.is_empty() || is_drink(name) {
         return None;
     }
     for idle in [" or to taste", " or more", " or less", " or as needed", " or so"] {
@@ -123,7 +123,7 @@ fn fronted(ingredients: &Ingredients, name: &str) -> Option<Named> {
         if let Some(ingredient) = entry(ingredients, rest) {
             return Some(with_front(ingredients, ingredient, &name[..from], rest));
         }
-        let (word, _) = rest.split_once(' ')?;
+        let (word, _) = rest.split_once(' ').filter(|_| !is_drink(rest))?;
         if !(IDLE.contains(word) || DONE.contains(word) || is_form(ingredients, word)) || word == "and" && from == 0 {
             return None;
         }
@@ -153,7 +153,7 @@ fn with_front(ingredients: &Ingredients, ingredient: &'static Ingredient, front:
     let mut found = Named::of(ingredient);
     let forms = ingredient.forms();
     for word in front.split(' ').filter(|word| !word.is_empty()) {
-        if let Some(way) = way_of_filling(word) {
+        if let Some(way) = Filled::said(word) {
             found.filled = Some(way);
         } else if let Some(form) = forms.iter().find(|form| **form == word) {
             found.form = form;
@@ -185,14 +185,6 @@ fn shared(mut found: Named, name: &str) -> Named {
         found.assumed = Some(format!("\"{name}\" is taken as {}", found.ingredient.name));
     }
     found
-}
-
-fn way_of_filling(word: &str) -> Option<Filled> {
-    Filled::of_word(word).or(match word {
-        "unsifted" => Some(Filled::Spooned),
-        "scooped" => Some(Filled::Dipped),
-        _ => None,
-    })
 }
 
 /// "flour T55": the type stands behind.
@@ -278,7 +270,7 @@ fn without_strange(ingredients: &Ingredients, name: &str) -> Option<Named> {
     let mut from = 0;
     let mut aside: Vec<String> = Vec::new();
     for _ in 0..3 {
-        let (word, rest) = name[from..].split_once(' ')?;
+        let (word, rest) = name[from..].split_once(' ').filter(|_| !is_drink(&name[from..]))?;
         if matches!(word, "and" | "&" | "or" | "with" | "of" | "in" | "no" | "not" | "cooked")
             || word.starts_with(|c: char| c.is_ascii_digit())
         {

@@ -271,3 +271,11 @@ fn a_mass_behind_a_remark_in_the_same_brackets_is_the_second_measure() {
     assert_eq!(also("3 medium very ripe bananas (about 1 1/4 cups mashed; 300g)").as_deref(), Some("300 g"));
     assert_eq!(also("1 stick butter (softened, 113 g)").as_deref(), Some("113 g"));
 }
+
+#[test]
+fn a_hot_drink_is_told_and_not_taken_for_the_solid_it_is_made_of() {
+    for line in ["1 cup hot chocolate", "1/2 cup hot cocoa", "1 cup good hot chocolate, cooled"] {
+        let answer = ask(&[line]);
+        assert_eq!((answer.lines[0].state, answer.formula.is_none()), (LineState::Unread, true), "{line}: {:#?}", answer.lines);
+    }
+}
