@@ -8,7 +8,9 @@ use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::{OF_USUAL_SIZE, from_thing};
-use super::text::{bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, unlisted, unmarked};
+use super::text::{
+    bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, unlisted, unmarked, without_percent,
+};
 use super::things::unequal;
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::{kind_told, settle};
@@ -392,12 +394,4 @@ fn packed<'t>(rest: &'t str, item: &mut Item, ingredients: &Ingredients) -> &'t 
         }
         None => rest,
     }
-}
-
-/// A name without the percentage behind it, and that.
-fn without_percent(name: &str) -> Option<(&str, &str)> {
-    let figure = name.strip_suffix('%')?.trim_end();
-    let bare = figure.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ',');
-    (bare.len() < figure.len() && bare.ends_with([' ', '|', '(']))
-        .then(|| (bare.trim_end_matches([' ', '|', '(', ',', ':']), &name[bare.len()..]))
 }

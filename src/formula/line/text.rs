@@ -134,3 +134,11 @@ pub(super) fn is_done(text: &str) -> bool {
 pub(super) fn is_only_done(text: &str) -> bool {
     is_done(text) && plain(text).split(' ').all(|word| super::words::DONE.contains(word))
 }
+
+/// A name without the percentage behind it, and that.
+pub(super) fn without_percent(name: &str) -> Option<(&str, &str)> {
+    let figure = name.strip_suffix('%')?.trim_end();
+    let bare = figure.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.' || c == ',');
+    (bare.len() < figure.len() && bare.ends_with([' ', '|', '(']))
+        .then(|| (bare.trim_end_matches([' ', '|', '(', ',', ':']), &name[bare.len()..]))
+}
