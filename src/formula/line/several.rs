@@ -151,6 +151,10 @@ impl Reader<'_> {
     pub(super) fn labelled(&self, line: &str) -> Option<Vec<Item>> {
         let (label, rest) = [": ", " – ", " — ", " - "].iter().find_map(|mark| line.split_once(mark))?;
         lead(rest, self.measures).ok().flatten()?;
+        // "Lemon juice – 2 lemons", "Zest: 1 orange": what is taken of them.
+        if let Some(taken) = label.rsplit(' ').next().and_then(|part| self.thing_of(&format!("{part} of {rest}"))) {
+            return Some(taken);
+        }
         let mut items = self.items(rest);
         items.iter().all(|item| item.ingredient.is_some()).then(|| {
             items.iter_mut().for_each(|item| item.notes.push(label.trim().to_owned()));

@@ -112,7 +112,9 @@ fn of_two_kinds(name: &str, item: &mut Item, measures: Measures, ingredients: &I
 
 fn is_of_shares(note: &str) -> bool {
     let lower = plain(note);
-    let counted = || lower.contains(|c: char| c.is_ascii_digit()) && (lower.contains(',') || lower.contains(" and "));
+    // "dark, 70 %" is a share of cocoa.
+    let figure = |word: &str| word.starts_with(|c: char| c.is_ascii_digit()) && !word.ends_with('%');
+    let counted = || lower.split([' ', ',', '(']).any(figure) && (lower.contains(',') || lower.contains(" and "));
     lower.contains("half ") || lower.contains("50/50") || counted()
 }
 

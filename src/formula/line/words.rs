@@ -120,6 +120,8 @@ pub(super) const OUTSIDE: &[&str] = &[
     "to glaze",
     "for glazing",
     "egg wash",
+    "for wash",
+    "for the wash",
     "for brushing",
     "to brush",
     "for dusting",

@@ -97,3 +97,12 @@ fn a_kind_that_stands_behind_its_name_is_the_kind() {
     is("FLOUR AP 1000 GR", Understood, "1000 GR", None, "all-purpose flour");
     is("tin of coconut milk (400ml)", Understood, "400ml", None, "coconut milk");
 }
+
+#[test]
+fn what_is_taken_of_a_fruit_may_stand_before_a_dash() {
+    use LineState::{Doubtful, Understood};
+    is("Lemon juice – 2 lemons", Understood, "2 lemons", None, "lemon juice");
+    is("Zest: 1 orange", Understood, "1 orange", None, "orange zest");
+    is("Chocolate (dark, 70%) 200 g", Understood, "200 g", None, "dark chocolate 70-85%");
+    is("1 egg for wash", Doubtful, "1 egg", None, "egg");
+}
