@@ -2,6 +2,7 @@
 
 mod answer;
 mod columns;
+mod country;
 mod facts;
 mod gathered;
 mod joined;
@@ -19,6 +20,7 @@ use super::Calculation;
 use crate::formula::{MOST_LINES, MOST_PARTS};
 use crate::quantity::{Code, Fault, Faults, Measures, Pointer};
 use crate::reference::{Account, Reference};
+use country::country;
 use gathered::Gathered;
 use numbering::unnumbered;
 
@@ -32,7 +34,7 @@ pub struct ReadQuestion {
     /// The lines as a list, headings among them.
     #[schema(value_type = Option<Vec<WrittenLine>>, nullable = false, max_items = 1000, examples(json!(["2 cups flour", "1 cup sugar"])))]
     pub lines: Option<Vec<String>>,
-    /// The national set of cups and spoons. Without it: us, which is told.
+    /// The national set of cups and spoons. Without it: uk where an oven is told by its gas mark and nothing is measured in cups, else us; either is told.
     #[schema(nullable = false)]
     pub measures: Option<Measures>,
 }
@@ -61,7 +63,10 @@ impl Calculation for Read {
 
     fn answer(question: &ReadQuestion, reference: &'static Reference, account: &mut Account) -> Result<ReadAnswer, Faults> {
         let root = Pointer::ROOT;
-        let mut gathered = Gathered::new(question.measures, reference);
+        let written = question.text.iter().flat_map(|text| text.lines());
+        let listed = question.lines.iter().flatten().map(String::as_str);
+        let measures = question.measures.or_else(|| country(written.chain(listed), account));
+        let mut gathered = Gathered::new(measures, reference);
         match (&question.text, &question.lines) {
             (Some(text), None) => {
                 let at = root.key("text");
