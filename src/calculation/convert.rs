@@ -169,7 +169,7 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
         known_word(amount, reference, &mut faults);
         not_below_nothing(amount, &mut faults);
     }
-    let (Some(amount), Some(target), true) = (amount, target, faults.is_empty()) else { return Err(faults) };
+    let (Some(mut amount), Some(target), true) = (amount, target, faults.is_empty()) else { return Err(faults) };
     if found.is_none() {
         found = implied(&amount, target, reference);
     }
@@ -180,10 +180,9 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
         one.ingredient = kind;
         told = Some(format!("Counted so, \"{name}\" is {}", kind.name));
     }
-    let amount = match found {
-        Some(found) => reference.in_size(amount, found.ingredient, found.size),
-        None => amount,
-    };
+    if let Some(found) = found {
+        reference.size(&mut amount, found.ingredient, found.size);
+    }
     Ok(Asked { question, amount, target, found, told, measures })
 }
 

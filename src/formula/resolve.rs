@@ -224,8 +224,10 @@ impl Resolving<'_, '_> {
         let mut amount = amount?;
         let Named { ingredient, form, way, size, after } = named?;
         let ingredient = self.counted_as(ingredient, line, &amount, &at.key("ingredient"));
-        amount = self.reference.in_size(amount, &ingredient, size);
-        also = also.map(|also| self.reference.in_size(also, &ingredient, size));
+        self.reference.size(&mut amount, &ingredient, size);
+        if let Some(also) = &mut also {
+            self.reference.size(also, &ingredient, size);
+        }
         if after {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);
             self.account.assume(text, &at.key("ingredient"), ingredient.name.clone());

@@ -5,18 +5,24 @@ use super::ingredient::Ingredient;
 use crate::quantity::{Amount, Counting, Size};
 
 impl Reference {
-    /// The amount with its size: "2 small bananas", and "2 bananas" of large ones. `size` is what the ingredient's name said.
-    #[inline]
-    pub fn in_size(&self, mut amount: Amount, ingredient: &Ingredient, size: Option<Size>) -> Amount {
+    /// Gives an amount its size: "2 small bananas", and "2 bananas" of large ones. `size` is what the ingredient's name said. In place: an amount is long,
+    /// nearly none has a size, and every line comes by here.
+    pub fn size(&self, amount: &mut Amount, ingredient: &Ingredient, size: Option<Size>) {
+        if size.is_some() || matches!(amount.counting, Counting::Named(_)) {
+            self.size_of_things(amount, ingredient, size);
+        }
+    }
+
+    #[cold]
+    fn size_of_things(&self, amount: &mut Amount, ingredient: &Ingredient, size: Option<Size>) {
         if let Counting::Named(word) = &amount.counting {
             let same = self.ingredients.find(word).filter(|named| named.ingredient.id == ingredient.id);
             if let Some(size) = same.and_then(|named| named.size.or(size)) {
                 amount.counting = Counting::Size(size);
             }
         }
-        match size {
-            Some(size) => amount.in_size(size),
-            None => amount,
+        if let Some(size) = size {
+            *amount = amount.clone().in_size(size);
         }
     }
 }
