@@ -9,8 +9,8 @@ use std::time::{Duration, Instant};
 use actix_web::HttpResponse;
 use actix_web::body::{BodySize, MessageBody};
 use actix_web::dev::RequestHead;
+use actix_web::http::Method;
 use actix_web::http::header::{self, HeaderMap, HeaderName, HeaderValue};
-use actix_web::http::{Method, StatusCode};
 
 use super::problem::{CODE_HEADER, Problem, status};
 use super::routes::Asked;
@@ -68,7 +68,7 @@ impl Watched {
 
     /// What every answer carries; then its line in the log.
     pub fn finish(&self, house: &House, response: &mut HttpResponse) {
-        let calculated = self.asked.is_some() && response.status() == StatusCode::OK;
+        let calculated = self.calculated(response.status().as_u16()).is_some();
         let headers = response.headers_mut();
         headers.insert(REQUEST_ID, self.id.header());
         // Who has been answered by a calculation knows the way.
@@ -82,6 +82,11 @@ impl Watched {
             response.head_mut().set_connection_type(actix_web::http::ConnectionType::Close);
         }
         self.log(response, calculated);
+    }
+
+    /// The calculation whose good answer this is: nearly all that is given.
+    fn calculated(&self, status: u16) -> Option<&'static Asked> {
+        self.asked.filter(|_| status == GOOD)
     }
 
     /// The grant to pages of other origins, where the settings give one.
@@ -132,9 +137,9 @@ impl Watched {
         };
         let took = self.begun.elapsed();
         gate::took(took);
-        match self.asked {
-            Some(asked) if status == GOOD => asked.took().count(took),
-            _ => metrics::of(self.route, status).count(took),
+        match self.calculated(status) {
+            Some(asked) => asked.took().count(took),
+            None => metrics::of(self.route, status).count(took),
         }
         tracing::info!(
             method,

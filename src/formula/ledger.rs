@@ -68,6 +68,7 @@ struct Root {
     /// Grams that grow with the factor, and grams that do not.
     grows: Mass,
     fixed: Mass,
+    /// Whether it loses what only baked goods lose.
     baked: bool,
 }
 
@@ -94,7 +95,9 @@ impl<'f> Way<'f> {
     /// The way of a formula through its losses, in the order of the work.
     pub fn new(formula: &'f Formula, mut losses: Vec<Lost>) -> Self {
         losses.sort_by_key(|lost| lost.stage);
-        let mut roots: Vec<Root> = formula
+        // Whoever says what a cream loses in cooling has weighed it: where nothing is baked, it is all that there is.
+        let all = none_is_baked(formula);
+        let roots = formula
             .mixtures()
             .map(|mixture| {
                 let of = |fixed: bool| -> Mass {
@@ -104,13 +107,9 @@ impl<'f> Way<'f> {
                         .map(|part| formula.parts[part].total().mass().value())
                         .sum()
                 };
-                Root { part: mixture.root, grows: of(false), fixed: of(true), baked: is_baked(formula, mixture.root) }
+                Root { part: mixture.root, grows: of(false), fixed: of(true), baked: all || is_baked(formula, mixture.root) }
             })
             .collect();
-        // Whoever says what a cream loses in cooling has weighed it: where nothing is baked, it is all that there is.
-        if roots.iter().all(|root| !root.baked) {
-            roots.iter_mut().for_each(|root| root.baked = true);
-        }
         Self { formula, roots, losses }
     }
 
@@ -155,10 +154,6 @@ impl<'f> Way<'f> {
 
     /// Whether some mixture is used up on the way, though others are left.
     pub fn uses_one_up(&self, factor: Factor, counts: BatchesAndPans) -> bool {
-        // A share of something is never all of it.
-        if self.losses.iter().all(|lost| matches!(lost.how, How::Share(_))) {
-            return false;
-        }
         let mut roots = self.roots.clone();
         self.losses.iter().any(|lost| {
             take(&mut roots, lost, counts);
@@ -183,24 +178,35 @@ fn take(roots: &mut [Root], lost: &Lost, counts: BatchesAndPans) {
         Some(part) => root.part == part,
         None => root.baked || !lost.stage.baked_only(),
     };
-    let growing: Mass = roots.iter().filter(|root| touched(root)).map(|root| root.grows).sum();
-    let fixed: Mass = roots.iter().filter(|root| touched(root)).map(|root| root.fixed).sum();
-    // A loss by the piece without a part is one mass from the whole, and each bears as much of it as it is of the whole: of what grows with the batch, where something does.
-    let share = |root: &Root| match () {
-        () if growing > Mass::ZERO => root.grows / growing,
-        () if fixed > Mass::ZERO => root.fixed / fixed,
-        () => Factor::ZERO,
-    };
-    for root in roots.iter_mut().filter(|root| touched(root)) {
-        match lost.how {
-            How::Share(loss) => {
+    let in_all = match lost.how {
+        How::Share(loss) => {
+            for root in roots.iter_mut().filter(|root| touched(root)) {
                 root.grows = root.grows * loss.kept();
                 root.fixed = root.fixed * loss.kept();
             }
-            How::EachBatch(mass) => root.fixed = root.fixed - mass * counts.batches * share(root),
-            How::EachPan(mass) => root.fixed = root.fixed - mass * counts.pans * share(root),
+            return;
         }
+        How::EachBatch(mass) => mass * counts.batches,
+        How::EachPan(mass) => mass * counts.pans,
+    };
+    // A loss by the piece without a part is one mass from the whole, and each bears as much of it as it is of the whole: of what grows with the batch, where something does.
+    let sum = |of: fn(&Root) -> Mass| -> Mass { roots.iter().filter(|root| touched(root)).map(of).sum() };
+    let (growing, fixed) = (sum(|root| root.grows), sum(|root| root.fixed));
+    for root in roots.iter_mut().filter(|root| touched(root)) {
+        let share = if growing > Mass::ZERO {
+            root.grows / growing
+        } else if fixed > Mass::ZERO {
+            root.fixed / fixed
+        } else {
+            Factor::ZERO
+        };
+        root.fixed = root.fixed - in_all * share;
     }
+}
+
+/// Whether nothing of a formula goes into the oven: then everything loses what only baked goods lose.
+pub fn none_is_baked(formula: &Formula) -> bool {
+    formula.mixtures().all(|mixture| !is_baked(formula, mixture.root))
 }
 
 /// Whether a mixture goes into the oven: by its style, else unless it finishes or fills what has been baked.

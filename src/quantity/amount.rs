@@ -23,18 +23,16 @@ pub struct Amount {
 
 impl Amount {
     /// The same of things of this size, where it counts things and says no size of its own.
-    #[must_use]
-    pub fn in_size(mut self, size: Size) -> Self {
+    pub fn put_in_size(&mut self, size: Size) {
         match &self.counting {
             Counting::Nothing => {}
             Counting::Named(word) if EGGS.contains(&&*plain(word)) => {}
             Counting::Unit(unit) if unit.family == Family::Count && matches!(unit.id, "each" | "dozen") => {
                 self.number = self.number.times(unit.size);
             }
-            _ => return self,
+            _ => return,
         }
         self.counting = Counting::Size(size);
-        self
     }
 }
 

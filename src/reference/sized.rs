@@ -22,7 +22,7 @@ impl Reference {
             }
         }
         if let Some(size) = size {
-            *amount = amount.clone().in_size(size);
+            amount.put_in_size(size);
         }
     }
 }

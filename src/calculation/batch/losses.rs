@@ -4,7 +4,7 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::order::Order;
-use crate::formula::{Formula, How, Lost, assumed, is_baked, is_browned_on_a_crust, tell_fillings, why_no_losses};
+use crate::formula::{Formula, How, Lost, assumed, is_browned_on_a_crust, none_is_baked, tell_fillings, why_no_losses};
 use crate::quantity::{Code, Fault, Faults, Loss, Measures, Pointer, Written, plain, read_mass};
 use crate::reference::{Account, Reference, Stage};
 
@@ -63,7 +63,7 @@ pub(super) fn understood(
         if let Some(formula) = formula
             && loss.part.is_none()
             && loss.stage.baked_only()
-            && formula.mixtures().all(|mixture| !is_baked(formula, mixture.root))
+            && none_is_baked(formula)
         {
             account.assume("No part is baked, so everything loses it", &at.key("part"), "all");
         }

@@ -74,7 +74,8 @@ fn may_be_made(item: &mut Item) {
 fn sized(item: &mut Item) {
     let Some(amount) = item.amount.as_mut().filter(|amount| !matches!(amount.amount.counting, Counting::Size(_))) else { return };
     let Some((at, size)) = item.notes.iter().enumerate().find_map(|(at, note)| Some((at, size_said(note)?))) else { return };
-    let sized = amount.amount.clone().in_size(size);
+    let mut sized = amount.amount.clone();
+    sized.put_in_size(size);
     if sized.counting != Counting::Size(size) {
         return;
     }
