@@ -130,10 +130,7 @@ impl Gathered {
                 report.state = LineState::Unread;
             }
             // "Poolish" alone among the lines of the dough is the one above.
-            LineRead::Heading(part) if self.called_again(&part, bare).is_some() => {
-                let again = self.called_again(&part, bare).unwrap_or_default();
-                self.whole_part(again, Vec::new(), report);
-            }
+            LineRead::Heading(part) if let Some(again) = self.called_again(&part, bare) => self.whole_part(again, Vec::new(), report),
             LineRead::Heading(part) => {
                 let nameless = part.is_empty();
                 report.detail = Some(self.heading(part));

@@ -16,7 +16,7 @@ pub(super) fn clauses(line: &str) -> Vec<&str> {
             let set = || baked::is_set_within(rest) || baked::time(&plain(rest)).is_some();
             let about = ["approx", "ca", "c", "no", "nr"].iter().any(|word| piece[from..at].ends_with(&format!(" {word}")));
             let measured = || !about && rest.starts_with(is_figure) && (ENDS.iter().any(|word| piece[from..at].ends_with(word)) || set());
-            if piece[at + 2..].starts_with(char::is_uppercase) || measured() {
+            if rest.starts_with(char::is_uppercase) || measured() {
                 parts.push(&piece[from..at]);
                 from = at + 2;
             }
