@@ -93,7 +93,7 @@ impl Formula {
         if faults.total() > before {
             return None;
         }
-        let mut formula = Formula::new(name, style, measures, parts, doubts, bakes);
+        let mut formula = Formula::new(name, style, measures, parts, bakes);
         formula.settle_main(at, account);
         Some(formula)
     }

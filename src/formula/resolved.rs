@@ -7,7 +7,7 @@ use smol_str::SmolStr;
 
 use super::base::starch_stands_as_flour;
 use super::place::LinePlace;
-use super::total::{Doubts, Total};
+use super::total::Total;
 use super::written::ScalesWith;
 use crate::pan::Pans;
 use crate::quantity::{Amount, Counting, Factor, Family, Mass, Measures, Size};
@@ -106,7 +106,6 @@ pub struct Formula {
     pub style: Option<&'static Style>,
     pub measures: Measures,
     pub parts: Vec<Part>,
-    pub doubts: Doubts,
     /// The pans it was tested in.
     pub pans: Option<Rc<Pans>>,
     /// Whether it says how it bakes.
@@ -126,23 +125,16 @@ impl Part {
 
 impl Formula {
     /// A formula of these parts, of which the main one is found.
-    pub(super) fn new(
-        name: Option<SmolStr>,
-        style: Option<&'static Style>,
-        measures: Measures,
-        parts: Vec<Part>,
-        doubts: Doubts,
-        bakes: bool,
-    ) -> Self {
-        let mut formula = Self { name, style, measures, parts, doubts, pans: None, bakes, main: 0 };
+    pub(super) fn new(name: Option<SmolStr>, style: Option<&'static Style>, measures: Measures, parts: Vec<Part>, bakes: bool) -> Self {
+        let mut formula = Self { name, style, measures, parts, pans: None, bakes, main: 0 };
         formula.main = formula.find_main();
         formula
     }
 
     /// The same of other parts.
     pub(super) fn of_parts(&self, parts: Vec<Part>) -> Self {
-        let (name, doubts, pans) = (self.name.clone(), self.doubts.clone(), self.pans.clone());
-        Self { pans, ..Self::new(name, self.style, self.measures, parts, doubts, self.bakes) }
+        let (name, pans) = (self.name.clone(), self.pans.clone());
+        Self { pans, ..Self::new(name, self.style, self.measures, parts, self.bakes) }
     }
 
     /// Takes the style off it. Which part is the main one then is asked anew.

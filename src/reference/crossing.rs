@@ -29,7 +29,7 @@ pub struct Weight {
     pub mass: Span<Mass>,
     pub doubt: Doubt,
     /// The mass for each way of filling, where the way was left open.
-    pub by_way: Option<Box<[Mass; Filled::ALL.len()]>>,
+    pub by_way: Option<Box<[Span<Mass>; Filled::ALL.len()]>>,
 }
 
 /// What an amount is an amount of, and how it is measured.
@@ -108,7 +108,8 @@ impl Reference {
             _ => Doubt::Sharp,
         };
         let by_way = by_filling.then(|| {
-            Box::new(Filled::ALL.map(|way| of.ingredient.weighing(Some(way), of.form).map_or(mass.value(), |w| w.density.value() * volume)))
+            let filled = |weighing: &Weighing| weighing.density.map(|density| density * one) * amount.number.span();
+            Box::new(Filled::ALL.map(|way| of.ingredient.weighing(Some(way), of.form).map_or(mass, filled)))
         });
         account.step(|| {
             format!(

@@ -110,7 +110,7 @@ impl Judging<'_> {
 
     fn ways(&self, bound: &Bound, measured: &Measured<'_>) -> Vec<&'static str> {
         let holds = |way: &Filled| {
-            let ratio = measured.above.over_in_way(&measured.below, &self.mixture.formula.doubts, *way);
+            let ratio = measured.above.filled(&measured.below, *way);
             ratio.is_some_and(|ratio| BalanceVerdict::of(Span::exact(ratio.as_percent()), bound) == BalanceVerdict::Within)
         };
         Filled::ALL.iter().filter(|way| self.known(**way) && holds(way)).map(|way| way.word()).collect()

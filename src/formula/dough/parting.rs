@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::rc::Rc;
 
 use super::overall::Dough;
-use crate::formula::{Doubts, Formula, Known, Line, Part, ScalesWith};
+use crate::formula::{Formula, Known, Line, Part, ScalesWith};
 use crate::quantity::{Amount, Code, Counting, Factor, Fault, Faults, Mass, Measures, Number, Percent, Pointer, Share, Span, Unit};
 use crate::reference::{Class, Doubt, Ingredient, Reference, Weight};
 
@@ -37,7 +37,7 @@ pub struct Seed {
 pub fn straight(percentages: &[(Known, Percent)], flour: Mass, name: &str) -> Dough {
     let lines = percentages.iter().map(|(ingredient, percent)| sharp_line(ingredient.clone(), flour * percent.as_factor())).collect();
     let part = Part { name: name.into(), scales_with: ScalesWith::PanVolume, into: None, style: None, gravity: None, lines };
-    let formula = Formula::new(None, None, Measures::Metric, vec![part], Doubts::default(), true);
+    let formula = Formula::new(None, None, Measures::Metric, vec![part], true);
     Dough { formula, root: 0, preferments: Vec::new() }
 }
 
