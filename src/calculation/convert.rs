@@ -13,7 +13,7 @@ use crate::pan::OvenKind;
 use crate::quantity::{
     Amount, Code, Counting, Drawer, Factor, Family, Fault, Faults, Measures, Number, Pointer, Quantity, Size, Unit, Written, read_amount,
 };
-use crate::reference::{Account, EggPart, Filled, Found, Measuring, Owed, Reference, egg_word, piece, short, tell_fingers, tell_measures};
+use crate::reference::{Account, EggPart, Filled, Found, Measuring, Owed, Reference, egg_word, short, tell_fingers, tell_measures};
 
 /// An amount to be converted.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -181,7 +181,7 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
         told = Some(format!("Counted so, \"{name}\" is {}", kind.name));
     }
     if let Some(found) = found {
-        reference.size(&mut amount, found.ingredient, found.size);
+        reference.size(&mut amount, found.ingredient, question.ingredient.as_deref().unwrap_or_default(), found.size);
     }
     Ok(Asked { question, amount, target, found, told, measures })
 }
@@ -211,12 +211,9 @@ fn packed(
 /// A word that is neither a unit nor a thing is a fault whatever else is wrong.
 fn known_word(amount: &Amount, reference: &'static Reference, faults: &mut Faults) {
     if let Counting::Named(word) = &amount.counting {
-        let single = word.strip_suffix('s').unwrap_or(word);
         // A grade may stand before the thing: "silver sheets".
-        let single = piece(single.rsplit(' ').next().unwrap_or(single));
-        let leaf = word.ends_with(" leaves");
-        let counted = leaf || reference.ingredients.all.iter().any(|known| known.counted.iter().any(|piece| piece.unit == single));
-        if !counted && reference.ingredients.find(word).is_none() && egg_word(word).is_none() {
+        let thing = word.rsplit(' ').next().unwrap_or(word);
+        if reference.ingredients.piece_word(thing).is_none() && reference.ingredients.find(word).is_none() && egg_word(word).is_none() {
             let root = Pointer::ROOT;
             faults.push(amount.unknown_unit(word, &root.key("amount")));
         }

@@ -224,9 +224,9 @@ impl Resolving<'_, '_> {
         let mut amount = amount?;
         let Named { ingredient, form, way, size, after } = named?;
         let ingredient = self.counted_as(ingredient, line, &amount, &at.key("ingredient"));
-        self.reference.size(&mut amount, &ingredient, size);
+        self.reference.size(&mut amount, &ingredient, &line.ingredient, size);
         if let Some(also) = &mut also {
-            self.reference.size(also, &ingredient, size);
+            self.reference.size(also, &ingredient, &line.ingredient, size);
         }
         if after {
             let text = format!("What stands behind the comma of \"{}\" is done after measuring", line.ingredient);

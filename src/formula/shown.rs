@@ -8,6 +8,7 @@ use utoipa::ToSchema;
 
 use super::resolved::{Formula, Line};
 use crate::quantity::{Counting, Drawer, Factor, Family, Mass, Measures, Quantity, Span, Unit, fitted_texts, pounds_text};
+use crate::reference::in_number;
 
 /// A formula at its new size.
 #[derive(Debug, Serialize, ToSchema)]
@@ -115,7 +116,7 @@ fn measure(line: &Line, factor: Factor) -> Option<Quantity> {
         Counting::Unit(unit) if factor > Factor::ONE && !Drawer::of(line.measures).counts(span.value().value(), unit) => return None,
         Counting::Unit(unit) => Quantity::measured(span, unit, line.measures),
         Counting::Size(size) => counted(size.class),
-        Counting::Named(word) => counted(word),
+        Counting::Named(word) => counted(&in_number(span.value(), word)),
         Counting::Disher(per_quart) => counted(&format!("No. {} disher", per_quart.value())),
         Counting::Nothing => counted(line.ingredient.called(span.value().value() > 1.0)),
     })

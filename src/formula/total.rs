@@ -366,8 +366,7 @@ mod tests {
         let cocoa = total(&[(open([68.0, 86.0, 92.0], ways), Some(0))]);
         let flour = |weight: Weight| total(&[(weight, Some(1))]);
         let any = cocoa.over(&flour(flour_in(None)));
-        for way in 0..3 {
-            let [low, value, high] = ways[way];
+        for (way, [low, value, high]) in ways.into_iter().enumerate().take(3) {
             let said = total(&[(cup(low, value, high), Some(0))]).over(&flour(flour_in(Some(way))));
             assert!(any.low() <= said.low() && said.high() <= any.high(), "{any:?} and {said:?}");
         }

@@ -9,7 +9,7 @@ use super::class::Class;
 use super::composition::Composition;
 use super::source::{Citation, Cited};
 use super::weight::{Filled, Measured, Weighing, Weighings};
-use crate::quantity::{Factor, Mass, Measures, Percent, Share, Size, Span, Unit};
+use crate::quantity::{Factor, Mass, Measures, Percent, Share, Size, Span, Unit, plain};
 
 /// What an ingredient is by nature: a liquid's ounce is told apart.
 /// - `liquid`: it flows.
@@ -273,11 +273,21 @@ impl Ingredient {
         if unit == BAGS[0] { BAGS.iter().find_map(|bag| self.counted(bag, size)) } else { self.counted(unit, size) }
     }
 
+    /// The piece that its name says it is counted in: "walnut halves", "garlic cloves".
+    pub fn counted_in(&self, name: &str) -> Option<&'static str> {
+        if self.counted.is_empty() {
+            return None;
+        }
+        let name = plain(name);
+        let (_, word) = name.split([',', '(']).next()?.split(" for ").next()?.trim().rsplit_once(' ')?;
+        pieces(word).find_map(|word| self.counted.iter().map(|counted| counted.unit).find(|unit| *unit == word && word != "each"))
+    }
+
     /// Whether a word is how it is sold, and not what is got of it: "packet", "small packets", "silver sheets".
     pub fn is_sold_by(&self, word: &str) -> bool {
         let single = word.trim_end_matches('s');
         let graded = || {
-            let (grade, thing) = single.rsplit_once(' ')?;
+            let (grade, thing) = word.rsplit_once(' ')?;
             self.counted_by(Unit::of_word(thing, Measures::Us)?.id, Some(grade))
         };
         self.counted(single, None).or_else(graded).is_some()
@@ -292,7 +302,27 @@ impl Ingredient {
     }
 }
 
-/// A piece by the word that the table has for it: a tin is a can.
-pub fn piece(word: &str) -> &str {
-    if word == "tin" { "can" } else { word }
+/// The word by which things are counted where there are so many: "1 can" and "3 cans", "2 halves".
+pub fn in_number(number: Factor, word: &str) -> Cow<'_, str> {
+    match word {
+        word if number <= Factor::ONE || word.ends_with('s') => word.into(),
+        word if word.ends_with("half") || word.ends_with("leaf") => format!("{}ves", &word[..word.len() - 1]).into(),
+        word if word.ends_with("ch") || word.ends_with('x') => format!("{word}es").into(),
+        word => format!("{word}s").into(),
+    }
+}
+
+/// A piece by the word that the table has for it: a tin is a can, and so many halves without their last letter are halves.
+fn piece(word: &str) -> &str {
+    match word {
+        "tin" => "can",
+        "halve" => "half",
+        "leave" => "leaf",
+        word => word,
+    }
+}
+
+/// The words that the table may have for one piece or for several: "can" of "cans", "half" of "halves", "bunch" of "bunches".
+pub fn pieces(word: &str) -> impl Iterator<Item = &str> {
+    [Some(word), word.strip_suffix('s'), word.strip_suffix("es")].into_iter().flatten().map(piece)
 }

@@ -6,7 +6,7 @@ use foldhash::{HashMap, HashSet};
 
 use rows::{composition, counted, fresh_egg, ingredient, yielded};
 
-use super::ingredient::{Ingredient, Yield, piece};
+use super::ingredient::{Ingredient, Yield, pieces};
 use super::leavening::LeaveningFigures;
 use super::source::Sources;
 use super::table::{DataFile, Row, TableFault};
@@ -139,13 +139,11 @@ impl Ingredients {
         self.yields.iter().find(|entry| entry.from == id && entry.is_pressed()).map(|entry| entry.from)
     }
 
-    /// The table's word for a thing by which something is counted, in the singular or the plural: "cans", "slice".
+    /// The table's word for a thing by which something is counted, in the singular or the plural: "cans", "slice", "leaves".
     pub fn piece_word(&self, word: &str) -> Option<&'static str> {
         let word = plain(word);
-        let word = if word == "halves" { "half" } else { &*word };
         let counted = || self.all.iter().flat_map(|known| &known.counted).map(|counted| counted.unit);
-        let known = |word: &str| counted().find(|unit| *unit == piece(word));
-        known(word).or_else(|| known(word.strip_suffix('s')?)).or_else(|| known(word.strip_suffix("es")?))
+        pieces(&word).find_map(|word| counted().find(|unit| *unit == word))
     }
 
     /// The dark chocolate with this share of cocoa.
@@ -167,7 +165,7 @@ impl Ingredients {
         let behind = name.get(before.len()..).unwrap_or_default().trim_matches([',', '(', ')', ' ']);
         // Nothing is packed or spooned after measuring: "brown sugar, packed" says how the cup is filled.
         let filled = behind.split(' ').filter(|word| *word != "unsifted").find_map(Filled::said).filter(|way| *way != Filled::Sifted);
-        self.before_measuring(before).map(|found| {
+        self.before_measuring(before).or_else(|| self.before_piece(before)).map(|found| {
             let size = size_alone(behind).filter(|size| found.ingredient.sold_by(*size));
             let after_measuring = size.is_none() && filled.is_none() && before.len() < name.len();
             Found { size: size.or(found.size), filled: filled.or(found.filled), after_measuring, ..found }
@@ -204,6 +202,14 @@ impl Ingredients {
     /// Whether a word is a state in which something was measured: chopped, whipped.
     pub fn is_form(&self, word: &str) -> bool {
         self.forms.contains(word)
+    }
+
+    /// "walnut halves": the piece, or the state in which it was measured, stands behind the name.
+    fn before_piece(&self, name: &str) -> Option<Found> {
+        let (rest, word) = name.rsplit_once(' ')?;
+        let found = self.before_measuring(rest)?;
+        let form = found.ingredient.forms().into_iter().find(|form| *form == word);
+        (form.is_some() || found.ingredient.counted_in(name).is_some()).then(|| Found { form: form.unwrap_or(found.form), ..found })
     }
 
     /// Takes words off the front until a name is left.

@@ -45,7 +45,7 @@ pub use declaration::{DeclarationRules, DeclaredNutrient, Energy, Rounding};
 pub use dough::{DoughFigures, Friction, Frictions};
 pub use dried_egg::FreshEggRow;
 pub use egg::{Egg, Eggs, market_of, market_said, without_shell};
-pub use ingredient::{Counted, EggPart, Ingredient, Nature, Trait, Yield, piece};
+pub use ingredient::{Counted, EggPart, Ingredient, Nature, Trait, Yield, in_number, pieces};
 pub use ingredients::{Found, Ingredients, is_drink};
 pub use leavening::{Acid, LeaveningFigures, LeaveningTables, PrintedDose, PrintedSoda};
 pub use loss::{Losses, Stage, StageLoss};

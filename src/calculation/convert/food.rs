@@ -4,7 +4,9 @@ use super::{Asked, Target, understood};
 use crate::quantity::{
     Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume,
 };
-use crate::reference::{Account, Found, Measuring, Reference, cite_all, market_of, market_said, short, tell_drained, tell_measures};
+use crate::reference::{
+    Account, Found, Measuring, Reference, cite_all, in_number, market_of, market_said, short, tell_drained, tell_measures,
+};
 
 /// A disher is a volume by its number: into another volume it needs no ingredient.
 fn disher_in_volume(asked: &Asked<'_>) -> Option<(Quantity, Quantity)> {
@@ -81,7 +83,7 @@ fn amount_understood(asked: &Asked<'_>, found: &Found) -> Quantity {
         Counting::Unit(unit) => understood(number, unit, asked.measures),
         Counting::Disher(per_quart) => named(&format!("No. {} disher", per_quart.value())),
         Counting::Size(size) => named(&format!("{} {}", size.class, found.ingredient.called(number.value > 1.0))),
-        Counting::Named(word) => named(word),
+        Counting::Named(word) => named(&in_number(Factor::times(number.value), word)),
         Counting::Nothing => named(found.ingredient.called(number.value > 1.0)),
     }
 }
@@ -265,12 +267,7 @@ fn in_packs(mass: Span<Mass>, pack: &str, of: &Measuring<'_>, account: &mut Acco
     account.cite(counted.mass.citation);
     account.step(|| format!("{} g / {} g each", short(mass.value().in_grams()), short(counted.mass.figure.value().in_grams())));
     let mut quantity = Quantity::in_unit(mass / counted.mass.figure, Unit::known("each"));
-    let many = match (quantity.value.0 > 1.0, pack) {
-        (false, _) => pack.to_owned(),
-        (true, "half") => "halves".to_owned(),
-        (true, pack) => format!("{pack}{}", if pack.ends_with("ch") { "es" } else { "s" }),
-    };
-    quantity.text = format!("{} {many}", two_decimals(quantity.value.0)).into();
+    quantity.text = format!("{} {}", two_decimals(quantity.value.0), in_number(Factor::times(quantity.value.0), pack)).into();
     Ok(quantity)
 }
 

@@ -56,6 +56,12 @@ fn gelatin_by_the_sheet_is_sheet_gelatin() {
     }
     is("4 silver sheets", "gelatin", "g", "10 g");
     is("1 packet", "gelatin", "g", "7 g");
+    let said = |amount| asked(amount, "gelatine", "g").map(|answer| answer.owed.summary).unwrap_or_default();
+    assert_eq!(said("4 silver leaves"), "4 silver leaves of sheet gelatin is 10 g");
+    assert_eq!(said("4 silver sheets"), "4 silver sheets of sheet gelatin is 10 g");
+    // Nobody sells sugar by the leaf: the word is known, the count is not.
+    let refused = asked("4 green leaves", "sugar", "g").expect_err("no leaf is of sugar");
+    assert!(refused.iter().all(|fault| fault.pointer == "/amount"), "{refused:?}");
 }
 
 #[test]
@@ -247,7 +253,27 @@ fn a_size_beside_what_is_counted_is_never_lost() {
 fn what_is_sold_in_cans_is_counted_in_cans_too() {
     is("850 g", "pumpkin puree", "cans", "2 cans");
     is("14 g", "american cheese", "slices", "0.5 slice");
+    is("100 g", "pecans", "halves", "66.67 halves");
+    let said = |amount, ingredient| asked(amount, ingredient, "g").map(|answer| answer.amount.text.to_string()).unwrap_or_default();
+    assert_eq!(
+        [said("3 tins", "evaporated milk"), said("1 tin", "evaporated milk"), said("2 sprigs", "thyme")],
+        ["3 cans", "1 can", "2 sprigs"]
+    );
     assert!(asked("100 g", "sugar", "slices").is_err());
+}
+
+#[test]
+fn halves_are_no_whole_ones_wherever_the_word_stands() {
+    // USDA: one half of a dried apricot is 3.5 g, of a walnut 2 g.
+    for (amount, ingredient) in [("10 halves", "dried apricots"), ("10", "dried apricot halves"), ("10 dried apricot halves", "")] {
+        is(amount, ingredient, "g", "35 g");
+    }
+    is("10", "dried apricots", "g", "70 g");
+    is("6", "walnut halves", "g", "12 g");
+    is("1 cup", "walnut halves", "g", "100 g");
+    is("2", "garlic cloves", "g", "6 g");
+    is("half", "lemon", "g", "42 g");
+    assert!(asked("2 halves", "lemon", "g").is_err());
 }
 
 #[test]

@@ -6,7 +6,7 @@ use crate::quantity::{
     Amount, Counting, Factor, Family, Fault, Measures, Number, Pointer, Size, Unit, of_a, read_number, strip_ignoring_case, with_part,
     word_number,
 };
-use crate::reference::Filled;
+use crate::reference::{Filled, in_number, pieces};
 
 /// An amount as read, and as it is written into a formula.
 #[derive(Clone, Debug, PartialEq)]
@@ -123,7 +123,7 @@ pub(super) fn plain_text(amount: &Amount) -> String {
     match &amount.counting {
         Counting::Unit(unit) => rendered(&amount.number, if amount.number.value > 1.0 { unit.many } else { unit.one }),
         Counting::Size(size) => rendered(&amount.number, size.class),
-        Counting::Named(word) => rendered(&amount.number, word),
+        Counting::Named(word) => rendered(&amount.number, &in_number(Factor::times(amount.number.high), word)),
         _ => rendered(&amount.number, ""),
     }
 }
@@ -229,10 +229,7 @@ pub(super) fn pack(text: &str) -> Option<(&'static str, &str)> {
     let word = text[..end].to_lowercase();
     let rest = &text[end..];
     let of = |word: &str| PACKS.iter().find(|(known, _)| *known == word).map(|(_, table)| *table);
-    let table = of(&word)
-        .or_else(|| of(word.strip_suffix('s')?))
-        .or_else(|| of(word.strip_suffix("es")?))
-        .or_else(|| (word == "halves").then_some("half"))?;
+    let table = pieces(&word).find_map(of)?;
     Some((table, rest))
 }
 
@@ -286,8 +283,10 @@ fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures
             None => made(Counting::Size(size), of_size(&number), behind),
         };
     }
-    if let Some((word, behind)) = pack(rest).filter(|(word, behind)| *word != "half" && !behind.trim().is_empty()) {
-        return made(Counting::Named(word.into()), rendered(&number, word), behind);
+    // "1 half lemon" is part of one, "10 halves dried apricots" are counted.
+    let several = |word| word != "half" || rest.trim_start().get(..6).is_some_and(|word| word.eq_ignore_ascii_case("halves"));
+    if let Some((word, behind)) = pack(rest).filter(|(word, behind)| several(*word) && !behind.trim().is_empty()) {
+        return made(Counting::Named(word.into()), rendered(&number, &in_number(Factor::times(number.high), word)), behind);
     }
     made(Counting::Nothing, rendered(&number, ""), rest)
 }

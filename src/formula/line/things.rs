@@ -7,7 +7,8 @@ use super::noted::fill;
 use super::read::Reader;
 use super::taken::{OF_USUAL_SIZE, made_of};
 use super::text::segments;
-use crate::quantity::{Counting, Family, Size, Unit, plain};
+use crate::quantity::{Counting, Factor, Family, Size, Unit, plain};
+use crate::reference::in_number;
 
 /// "1 small package", "2 large tablespoons": of some packs the small one was weighed; of every other measure no size has a figure, unless what is in it stands beside.
 pub(super) fn unequal(size: Option<Size>, item: &mut Item) {
@@ -42,6 +43,10 @@ impl Reader<'_> {
                 *item = Item { amount, also, notes, ..Item::default() };
                 fill(item, found);
             }
+        } else if let Some(piece) = item.ingredient.and_then(|known| known.counted_in(&name)) {
+            // "6 walnut halves".
+            measure.text = rendered(&measure.amount.number, &in_number(Factor::times(measure.amount.number.high), piece));
+            measure.amount.counting = Counting::Named(piece.into());
         }
     }
 
@@ -108,6 +113,19 @@ mod tests {
     fn read(line: &str) -> (String, LineState) {
         let LineRead::Items(items) = read_line(line, Measures::Us, Reference::load().expect("the tables")) else { panic!("{line}") };
         (items[0].amount.as_ref().map_or_else(String::new, |amount| amount.text.clone()), items[0].state())
+    }
+
+    #[test]
+    fn a_piece_behind_the_name_is_what_is_counted() {
+        for (line, amount) in [
+            ("10 dried apricot halves", "10 halves"),
+            ("10 halves dried apricots", "10 halves"),
+            ("8 pecan halves for the top", "8 halves"),
+            ("4 bacon rashers", "4 rashers"),
+            ("10 dried apricots", "10 pieces"),
+        ] {
+            assert_eq!(read(line), (amount.to_owned(), LineState::Understood), "{line}");
+        }
     }
 
     #[test]

@@ -49,7 +49,7 @@ fn of_a_tin_that_is_drained_less_goes_in() {
     // The drained weight is told.
     is("1 tin (400 g, drained weight 240 g) chickpeas", Understood, "1 can", Some("240 g"), "cooked chickpeas");
     is("2 x 400 g tins chickpeas (drained weight 480 g)", Understood, "480 g", None, "cooked chickpeas");
-    is("2 cans chickpeas (240 g drained weight each)", Understood, "2 can", Some("480 g"), "cooked chickpeas");
+    is("2 cans chickpeas (240 g drained weight each)", Understood, "2 cans", Some("480 g"), "cooked chickpeas");
     // What stands before the name is done before measuring.
     is("240 g drained chickpeas", Understood, "240 g", None, "cooked chickpeas");
     is("250 g ricotta, drained", Understood, "250 g", None, "ricotta");

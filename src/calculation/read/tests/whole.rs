@@ -135,7 +135,7 @@ fn what_is_left_and_what_is_used_of_a_thing_is_read() {
     let bananas = of("3 large overripe bananas (peeled weight 300g)");
     assert_eq!(bananas.and_then(|made| made.also).as_deref(), Some("300 g"));
     gives("3/4 cup (170g) unsalted butter melted & cooled 5 minutes", &[("3/4 cup", "unsalted butter")]);
-    gives("leaves from 2 sprigs rosemary", &[("2 sprig", "fresh rosemary")]);
+    gives("leaves from 2 sprigs rosemary", &[("2 sprigs", "fresh rosemary")]);
     gives("pulp of 3 passion fruit", &[("3 pieces", "passion fruit")]);
     let eggs = &ask(&["2 eggs, beaten with enough milk to make up to 300ml"]).lines[0];
     assert_eq!((eggs.state, &*eggs.attempts), (LineState::Doubtful, &["whole milk".to_owned()][..]));
