@@ -146,7 +146,7 @@ fn what_is_to_be_tried_is_written_as_it_must_be_sent() {
     let batch = |want: serde_json::Value| detail(&server.post("/v1/batch", &json!({ "formula": formula, "want": want }).to_string()));
     assert!(batch(json!({})).ends_with(r#"Give one of them and no other. Try: {"pieces": 48}."#), "{}", batch(json!({})));
     assert!(batch(json!("48 pieces")).ends_with(r#"Write it like {"pieces": 48} or {"weight": "5 kg"}."#));
-    assert!(batch(json!({ "factor": "2" })).ends_with("Write the number without quotes. Try: 2."), "{}", batch(json!({ "factor": "2" })));
+    assert!(batch(json!({ "factor": "2" })).ends_with("Write it without quotes. Try: 2."), "{}", batch(json!({ "factor": "2" })));
     assert_eq!(server.terminate(), Some(0));
 }
 

@@ -44,6 +44,20 @@ impl<'a> Judge<'a> {
         self.mending.fault(self.at, || wrong_type(self.at, self.node, accepted));
     }
 
+    /// No text belongs here, and one that holds the very value needs only to lose its quotes.
+    fn wrong_bare(&self, accepted: &str, value: impl FnOnce(&str) -> Option<String>) {
+        self.mending.fault(self.at, || {
+            let fault = wrong_type(self.at, self.node, accepted);
+            match self.node {
+                Node::Text(text) => match value(text.trim()) {
+                    Some(value) => fault.saying("Write it without quotes.").trying([value]),
+                    None => fault,
+                },
+                _ => fault,
+            }
+        });
+    }
+
     /// Notes why this value was filled in, unless that was told; a missing one by what belongs there.
     fn told(&self, why: &Why, belongs: impl FnOnce() -> String) {
         match why {
@@ -67,7 +81,7 @@ impl<'a> Judge<'a> {
             Node::Number { value, .. } if value.fract() == 0.0 && (low..=high).contains(value) => return Some(*value),
             Node::Number { written, .. } => self.mending.fault(self.at, || Fault::new(self.at, Code::OutOfRange, written, accepted())),
             Node::Filled { why, .. } => self.told(why, accepted),
-            _ => self.wrong(&accepted()),
+            _ => self.wrong_bare(&accepted(), |text| a_number(text, |number| number.fract() == 0.0 && (low..=high).contains(&number))),
         }
         None
     }
@@ -123,15 +137,13 @@ fn wrong_type(at: &Pointer<'_>, node: &Node, accepted: &str) -> Fault {
     let fault = Fault::new(at, Code::WrongType, found(node), accepted);
     match node {
         Node::Null => fault.saying("Leave the field out, or give it a value."),
-        Node::Text(text) => match text.trim().parse::<f64>() {
-            // "5" in the place of a list is no number that lacks its quotes.
-            Ok(number) if number.is_finite() && [A_NUMBER, "a whole number"].iter().any(|kind| accepted.starts_with(kind)) => {
-                fault.saying("Write the number without quotes.").trying([number.to_string()])
-            }
-            _ => fault,
-        },
         _ => fault,
     }
+}
+
+/// The number that a text is, where it may be.
+fn a_number(text: &str, may_be: impl FnOnce(f64) -> bool) -> Option<String> {
+    text.parse().ok().filter(|number: &f64| may_be(*number)).map(|number| number.to_string())
 }
 
 macro_rules! whole_numbers {
@@ -170,7 +182,7 @@ impl<'de> Deserializer<'de> for Judge<'_> {
                 false
             }
             _ => {
-                self.wrong(TRUTH);
+                self.wrong_bare(TRUTH, |text| text.parse().ok().map(|truth: bool| truth.to_string()));
                 false
             }
         };
@@ -200,7 +212,7 @@ impl<'de> Deserializer<'de> for Judge<'_> {
                 1.0
             }
             _ => {
-                self.wrong(A_NUMBER);
+                self.wrong_bare(A_NUMBER, |text| a_number(text, f64::is_finite));
                 1.0
             }
         };
