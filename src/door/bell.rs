@@ -1,5 +1,5 @@
 //! A future that is asked only once it has rung. Those who wait for several things at once ask each of them whenever one has come; of what comes once in a
-//! process's life, every request would ask in vain.
+//! process's life, or when a clock tells, every request would ask in vain.
 
 use std::pin::Pin;
 use std::sync::Arc;

@@ -5,15 +5,16 @@ use std::cell::Cell;
 use std::io;
 use std::pin::Pin;
 use std::rc::Rc;
-use std::task::{Context, Poll, Waker};
+use std::task::{Context, Poll};
 use std::time::Duration;
 
 use actix_web::body::{BodySize, MessageBody};
 use actix_web::rt::net::TcpStream;
 use actix_web::web::Bytes;
 use tokio::io::{AsyncRead, AsyncWrite, ReadBuf};
-use tokio::time::Sleep;
+use tokio::time::{Sleep, sleep};
 
+use super::bell::Belled;
 use super::unread;
 use crate::settings::Settings;
 
@@ -117,19 +118,13 @@ impl<B: MessageBody + Unpin> MessageBody for Lasting<B> {
     }
 }
 
-/// When a connection is looked at next.
-struct Look {
-    at: Pin<Box<Sleep>>,
-    /// Whom the clock will tell. It is asked again only by another, or when it has told: every request comes by here.
-    told: Waker,
-}
-
 /// The connection, as the HTTP reader reads and writes it.
 pub struct Wire {
     stream: TcpStream,
     pace: Pace,
     patience: Patience,
-    look: Option<Look>,
+    /// When the connection is looked at next: every request comes by here, and the clock tells seldom.
+    look: Option<Belled<Sleep>>,
     /// Whether the caller has not yet taken what was written.
     full: bool,
     /// What is written in the place of a bare refusal, and how much of it has been.
@@ -170,17 +165,13 @@ impl Wire {
     /// Whether nothing more is waited for; woken again if not.
     fn over(&mut self, context: &mut Context<'_>) -> bool {
         let every = self.patience.pause();
-        let look = self.look.get_or_insert_with(|| Look { at: Box::pin(tokio::time::sleep(every)), told: Waker::noop().clone() });
-        if !look.at.is_elapsed() && look.told.will_wake(context.waker()) {
-            return false;
-        }
-        while look.at.as_mut().poll(context).is_ready() {
+        let look = self.look.get_or_insert_with(|| Belled::new(sleep(every)));
+        while Pin::new(&mut *look).poll(context).is_ready() {
             if self.pace.look(self.patience, self.full) {
                 return true;
             }
-            look.at.as_mut().reset(tokio::time::Instant::now() + every);
+            *look = Belled::new(sleep(every));
         }
-        look.told.clone_from(context.waker());
         false
     }
 }
