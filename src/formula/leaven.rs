@@ -179,6 +179,11 @@ impl Leaven {
         if loose * by_heat >= powder { powder / by_heat } else { loose + (powder - loose * by_heat) / by_acid }
     }
 
+    /// The soda that with acid gives as much gas as so much powder.
+    pub fn soda_by_acid_for(&self, powder: Mass, figures: &LeaveningFigures, gas: PowderGas) -> Mass {
+        powder * (gas.figure(figures).figure.value() / figures.soda_gas.figure.value())
+    }
+
     /// The soda that finds no acid; nothing where acid is left over.
     pub fn loose_soda(&self) -> Mass {
         let left = self.left_over().value();

@@ -1,7 +1,7 @@
 //! What can be taken out of a mixture and what cannot: baking powder stands by itself, that of a self-raising flour goes only with its flour.
 
 use super::resolved::Mixture;
-use crate::quantity::{Factor, Mass, Quantity};
+use crate::quantity::{Factor, Mass, Quantity, enough_text};
 use crate::reference::Ingredient;
 
 /// From this share on a thing is in a formula for what is counted of it; below, it only brings some along.
@@ -49,16 +49,16 @@ impl<'f> Loose<'f> {
         self.carrier.is_some()
     }
 
-    /// The mend of a surplus: out of what stands by itself, the rest by something plain in place of what has it within. Nothing where neither is enough.
-    pub fn take_out(&self, surplus: Mass, name: &str, plain: &str) -> Option<String> {
-        let grams = |mass: Mass| Quantity::from(mass).text;
+    /// The mend of a surplus over what is kept: out of what stands by itself, the rest by something plain in place of what has it within. Nothing where neither
+    /// is enough.
+    pub fn take_out(&self, surplus: Mass, kept: Mass, name: &str, plain: &str) -> Option<String> {
         if self.mass >= surplus {
-            return Some(format!("Take out {} of {name}", grams(surplus)));
+            return Some(format!("Take out {} of {name}", enough_text(surplus, kept)));
         }
         let Carrier { name: carrier, share } = self.carrier?;
-        let exchanged = format!("{} of {plain} in place of as much {carrier}", grams((surplus - self.mass) / share));
+        let exchanged = format!("{} of {plain} in place of as much {carrier}", enough_text((surplus - self.mass) / share, kept / share));
         Some(if self.mass > Mass::ZERO {
-            format!("Take out all of the {name} ({}), and use {exchanged}", grams(self.mass))
+            format!("Take out all of the {name} ({}), and use {exchanged}", Quantity::from(self.mass).text)
         } else {
             format!("Use {exchanged}")
         })
@@ -72,7 +72,7 @@ mod tests {
     use super::*;
 
     fn mend(lines: &[(&str, &str)], surplus: f64) -> Option<String> {
-        Loose::of(&formula(lines).main(), powder_share).take_out(Mass::grams(surplus), "baking powder", "plain flour")
+        Loose::of(&formula(lines).main(), powder_share).take_out(Mass::grams(surplus), Mass::grams(9.0), "baking powder", "plain flour")
     }
 
     #[test]

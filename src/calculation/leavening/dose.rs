@@ -147,7 +147,8 @@ impl<'f> Raising<'f> {
         if !alone.is_empty() {
             return format!("Take out {}", alone.join(", or "));
         }
-        let exchanged = if self.powder.is_carried() { self.powder.take_out(powder, "baking powder", "plain flour") } else { None };
+        let exchanged =
+            if self.powder.is_carried() { self.powder.take_out(powder, self.kept, "baking powder", "plain flour") } else { None };
         exchanged.unwrap_or_else(|| self.in_turn(powder))
     }
 
@@ -174,7 +175,10 @@ fn ammonia_worth(figures: &LeaveningFigures, gas: PowderGas) -> Factor {
 fn mend(verdict: BalanceVerdict, of_flour: Percent, bound: &Bound, raising: &Raising<'_>) -> Option<String> {
     let powder = |percent: f64| raising.flour * Percent::of_hundred(percent).as_factor();
     match verdict {
-        BalanceVerdict::Below => Some(format!("Add {} of baking powder", grams(powder(bound.low?.value() - of_flour.value())))),
+        BalanceVerdict::Below => {
+            let low = bound.low?.value();
+            Some(format!("Add {} of baking powder", enough_text(powder(low - of_flour.value()), powder(low))))
+        }
         BalanceVerdict::Above => Some(raising.less(powder(of_flour.value() - bound.high?.value()))),
         BalanceVerdict::Within | BalanceVerdict::Depends => None,
     }

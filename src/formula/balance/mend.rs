@@ -110,7 +110,8 @@ impl<'n> Amounts<'n> {
     fn too_much(&self, high: f64) -> String {
         let surplus = self.above - high * self.below;
         let out = self.grams(surplus, high * self.below);
-        let apart = |loose: &Loose<'_>| loose.take_out(Mass::grams(surplus), self.name, &format!("{} without it", self.against));
+        let (over, kept) = (Mass::grams(surplus), Mass::grams(high * self.below));
+        let apart = |loose: &Loose<'_>| loose.take_out(over, kept, self.name, &format!("{} without it", self.against));
         if let Some(text) = self.carried.as_ref().and_then(apart) {
             return text;
         }
@@ -245,6 +246,14 @@ mod tests {
         // 4 % of 120 g are 4.8 g, so 11.2 g are too many; 11 g would leave 5 g, which is above the bound again.
         let cake = [("bread flour", "120 g"), ("granulated sugar", "100 g"), ("baking powder", "16 g")];
         assert!(mend("creamed", "leavening", &cake).is_some_and(|text| text.starts_with("Take out 11.2 g of baking powder")));
+    }
+
+    #[test]
+    fn what_is_taken_out_beside_flour_that_brings_some_is_enough() {
+        // 2 % of 82.13 g are 1.64 g; 1 g less would leave 1.69 g with what is in the flour.
+        let waffle = [("all-purpose flour", "60 g"), ("self-rising flour", "22.13 g"), ("salt", "2.28 g"), ("whole milk", "131 g")];
+        let text = mend("waffle", "salt", &waffle).unwrap_or_default();
+        assert!(text.starts_with("Take out 1.05 g of salt"), "{text}");
     }
 
     #[test]

@@ -45,11 +45,14 @@ impl<'j> Gas<'j> {
         }
     }
 
-    /// What to take out, soda without acid first.
+    /// What to take out, soda without acid first; or powder to add, where more soda would find no acid either.
     pub fn mend(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
         let leaven = self.with_soda?;
-        let high = bound.high?.as_factor();
-        let kept = measured.below.mass().value() * high;
+        self.surplus(leaven, measured, bound).or_else(|| self.lacking(leaven, measured, bound))
+    }
+
+    fn surplus(&self, leaven: &Leaven, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
+        let kept = measured.below.mass().value() * bound.high?.as_factor();
         let surplus = measured.above.mass().value() - kept;
         let loose = leaven.loose_soda();
         if surplus <= Mass::ZERO || loose <= Mass::ZERO {
@@ -64,7 +67,17 @@ impl<'j> Gas<'j> {
         })
     }
 
-    /// Nothing but the soda without acid leaves it open: it holds by what is known, or it is too much by that too and no more than little.
+    fn lacking(&self, leaven: &Leaven, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
+        let wanted = measured.below.mass().value() * bound.low?.as_factor();
+        let lacking = wanted - measured.above.mass().value();
+        let soda = leaven.soda_by_acid_for(lacking, self.figures, PowderGas::Trade);
+        if lacking <= Mass::ZERO || leaven.left_over().value() + soda <= Mass::ZERO {
+            return None;
+        }
+        Some(format!("Add {} of baking powder, for more soda would find no acid", enough_text(lacking, wanted)))
+    }
+
+    /// Nothing but the soda without acid leaves it open: it holds by what is known, or it is too much or too little by that and no more than little.
     pub fn settles(&self, measured: &Measured<'_>, bound: &Bound) -> Option<String> {
         if !self.with_soda?.has_loose_soda() {
             return None;
@@ -74,6 +87,9 @@ impl<'j> Gas<'j> {
                 "It holds by the acid that is known, and nothing need be changed; only with acid for all of the soda would it be too much"
                     .to_owned(),
             ),
+            BalanceVerdict::Below => {
+                Some(format!("By the acid that is known it is too little: {}", lower_first(&self.mend(measured, bound)?)))
+            }
             _ => Some(format!("By the acid that is known it is too much: {}", lower_first(&self.mend(measured, bound)?))),
         }
     }
@@ -130,6 +146,21 @@ mod tests {
         let leavening = found("oil-cake", "leavening", &carrot);
         assert_eq!((leavening.verdict, leavening.hinges), (BalanceVerdict::Depends, "how much of the soda finds acid"));
         assert!(leavening.mend.is_some_and(|mend| mend.contains("nothing need be changed")));
+    }
+
+    #[test]
+    fn where_more_soda_would_find_no_acid_powder_is_added() {
+        let scone = |more: &[(&'static str, &'static str)]| {
+            let lines = [("plain flour", "120 g"), ("baking soda", "0.55 g"), ("butter", "33 g"), ("whole milk", "70 g")];
+            found("scone", "leavening", &[&lines[..], more].concat())
+        };
+        // 0.55 g by heat alone are worth 1.03 g of powder, of which a scone takes 3.5 % of 120 g: 4.2.
+        let alone = scone(&[]);
+        assert_eq!(alone.mend.as_deref(), Some("Add 3.2 g of baking powder, for more soda would find no acid"));
+        assert_eq!(scone(&[("baking powder", "3.2 g")]).measured.percent.0.round(), 4.0);
+        // Buttermilk that takes up all of it and more: soda is what is missing.
+        let sour = scone(&[("buttermilk", "240 g")]);
+        assert!(sour.mend.is_some_and(|mend| mend.starts_with("Add 0.57 g of baking soda")));
     }
 
     #[test]
