@@ -9,11 +9,11 @@ use utoipa::ToSchema;
 use self::summary::summary;
 use super::{Answer, Calculation};
 use crate::formula::{
-    BalanceFinding, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Mixture, MixtureContents, NamedBase, Percentages,
+    BalanceFinding, Formula, FormulaWritten, Hydration, Judging, LikelyStyle, Line, Mixture, MixtureContents, NamedBase, Percentages,
     STARCH_IS_FLOUR, Summed, Tally, caution, find_style, likely, nearer, ruled, spoken, tell_made_up,
 };
-use crate::quantity::{Code, Fault, Faults, Pointer};
-use crate::reference::{Account, Base, Class, Owed, Reference, Style};
+use crate::quantity::{Code, Fault, Faults, Pointer, Quantity};
+use crate::reference::{Account, Base, Class, EggPart, Owed, Reference, Style};
 
 /// A formula to be judged.
 #[derive(Debug, Deserialize, ToSchema)]
@@ -183,6 +183,7 @@ fn base_of(
             format!("{} without {}", style.name, spoken(style.base)),
             format!("{}, which is 100 % in this style, or another style", spoken(style.base)),
         );
+        let fault = whipped_instead(mixture, style, reference).into_iter().fold(fault, Fault::saying);
         let gives_juice = |id: &str| reference.ingredients.all.iter().any(|juice| juice.juiced.is_some_and(|of| of.from == id));
         let whole = mixture.lines().find(|line| gives_juice(&line.ingredient.id));
         match whole.filter(|_| style.base == Base::Class(Class::Liquid)) {
@@ -200,6 +201,20 @@ fn base_of(
         account.assume(text, at, base.word());
     }
     Ok(base)
+}
+
+/// Where another foam stands in for the whites that are the base, what it may be judged as.
+fn whipped_instead(mixture: &Summed<'_>, style: &Style, reference: &'static Reference) -> Option<String> {
+    if style.base != Base::EggWhite {
+        return None;
+    }
+    let swap_of = |line: &Line| reference.swaps.of(EggPart::White.id()).find(|swap| swap.main() == line.ingredient.id);
+    let (line, swap) = mixture.lines().find_map(|line| Some((line, swap_of(line)?)))?;
+    let white = Quantity::from(line.weight.mass.value() / swap.components.first()?.grams.value().as_factor()).text;
+    let name = &line.ingredient.name;
+    Some(format!(
+        "No balance is printed for {name}: to judge it as the whites for which it stands, write {white} of \"egg white\" in its place; for percentages alone leave out the style."
+    ))
 }
 
 fn no_base(at: &Pointer<'_>, found: impl Into<String>, accepted: impl Into<String>) -> Fault {

@@ -251,3 +251,16 @@ fn brown_sugar_is_packed_however_the_flour_is_filled() {
     let (_, low, high, told) = percent(None);
     assert!(low.is_some_and(|low| low < 45.1) && high.is_some_and(|high| high > 100.0) && !told, "{low:?} {high:?}");
 }
+
+#[test]
+fn a_meringue_of_another_foam_is_told_as_what_it_may_be_judged() {
+    let judged = |foam: (&str, &str)| {
+        let lines = [foam, ("caster sugar", "200 g"), ("cream of tartar", "1/4 tsp")];
+        ask(serde_json::json!({"formula": {"style": "meringue", "parts": [part("meringue", None, &lines)]}}))
+    };
+    let faults = judged(("aquafaba", "91 g")).expect_err("it is no white");
+    assert!(faults.iter().all(|fault| fault.detail.contains("write 100 g of \"egg white\" in its place")), "{faults:?}");
+    assert!(judged(("egg white", "100 g")).is_ok());
+    let faults = judged(("water", "91 g")).expect_err("it is no white");
+    assert!(faults.iter().all(|fault| !fault.detail.contains("in its place")), "{faults:?}");
+}
