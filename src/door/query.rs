@@ -19,6 +19,15 @@ pub type Pair = (String, String);
 
 /// Parts a query string into what the door is asked and the rest, in order.
 pub fn read(query: &str) -> Result<(Asked, Vec<Pair>), Faults> {
+    parted(query, false)
+}
+
+/// The same for a question: behind a field of it there may be nothing, as in an empty cell or a form that was not filled in. The pair is kept, with a blank text.
+pub fn read_question(query: &str) -> Result<(Asked, Vec<Pair>), Faults> {
+    parted(query, true)
+}
+
+fn parted(query: &str, blanks: bool) -> Result<(Asked, Vec<Pair>), Faults> {
     if query.is_empty() {
         return Ok((Asked::default(), Vec::new()));
     }
@@ -34,7 +43,8 @@ pub fn read(query: &str) -> Result<(Asked, Vec<Pair>), Faults> {
             faults.push(Fault::new(&at, Code::RepeatedField, format!("\"{name}\" twice"), "each name once"));
             continue;
         }
-        if value.is_empty() {
+        let blank = blanks && part.contains('=') && !OURS.contains(&name.as_str());
+        if value.is_empty() && !blank {
             faults.push(
                 Fault::new(&at, Code::UnreadableAmount, "an empty value", "a value, or the name left out")
                     .saying("Write the value behind the equals sign, or leave the name out."),
@@ -77,6 +87,11 @@ pub fn nothing_else(rest: &[Pair], here: &[&'static str]) -> Result<(), Faults> 
         );
     }
     faults.or(())
+}
+
+/// Whether there is anything behind a name.
+pub fn is_said((_, value): &Pair) -> bool {
+    !value.trim().is_empty()
 }
 
 /// The rest as the bytes of a JSON object of texts.
@@ -141,6 +156,8 @@ mod tests {
         let faults = read("amount=1&amount=2&to=&x=%zz&y=%ff&explain=maybe").expect_err("a bad query");
         let codes: Vec<_> = faults.iter().map(|fault| fault.code).collect();
         assert_eq!(codes, [Code::RepeatedField, Code::UnreadableAmount, Code::BadRequest, Code::NotUtf8, Code::UnknownWord]);
+        assert!(read_question("amount=1&ingredient=&to=+").is_ok_and(|(_, rest)| rest.iter().filter(|pair| is_said(pair)).count() == 1));
+        assert!(["format=", "explain=", "tables=", "to"].into_iter().all(|query| read_question(query).is_err()));
         let faults = read("explain").expect_err("a name without a value");
         assert_eq!(faults.total(), 1, "what is empty is told once: {faults:?}");
     }

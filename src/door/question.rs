@@ -65,7 +65,10 @@ async fn with_body(
                 return answer(house, entry, &bytes, &asked, form).await;
             }
             if form != Form::Json {
-                return Err(Problem::new(Code::NotAcceptable, "a bare figure for a list of questions", "format=json"));
+                let fault = Fault::new(&Pointer::ROOT, Code::NotAcceptable, "a bare figure for a list of questions", "format=json");
+                return Err(fault
+                    .saying("A list is answered by a list; for figures in cells send the questions as a table, text/csv.")
+                    .into());
             }
             Box::pin(bulk::list(house, asking, &bytes, wanted.strict)).await
         }
@@ -78,7 +81,7 @@ pub async fn by_query(house: &'static House, entry: &'static Entry, head: Messag
 }
 
 async fn with_query(house: &'static House, entry: &'static Entry, head: &RequestHead) -> Result<HttpResponse, Problem> {
-    let (asked, rest) = query::read(head.uri.query().unwrap_or_default())?;
+    let (asked, rest) = query::read_question(head.uri.query().unwrap_or_default())?;
     let form = form(house, head, &asked, &[Form::Json, Form::Text, Form::Csv])?;
     let tag = tag(house, head, form);
     if names(head, &tag) {
@@ -87,7 +90,7 @@ async fn with_query(house: &'static House, entry: &'static Entry, head: &Request
     let mut response = if form == Form::Csv {
         one_row(house, entry, &asked, &rest).map_err(|problem| problem.beside(&query::OURS))?
     } else {
-        let answer = answer(house, entry, &query::question(&rest), &asked, form).await;
+        let answer = answer(house, entry, &bulk::of_address(entry, &rest), &asked, form).await;
         answer.map_err(|problem| problem.beside(&query::OURS))?
     };
     if let Ok(tag) = header::HeaderValue::from_str(&tag) {
@@ -129,6 +132,8 @@ fn one_row(house: &'static House, entry: &'static Entry, asked: &Asked, rest: &[
     bulk::single(Asking { entry, reference: house.reference, options: Options::default() }, rest)
 }
 
+const WHERE_TABLES_COME_FROM: &str = "A table is the answer to a table, text/csv, and to a flat question in the address.";
+
 /// A cell has no room for the working.
 fn no_working(asked: &Asked, accepted: &str) -> Result<(), Problem> {
     if asked.explain {
@@ -153,9 +158,9 @@ fn form(house: &House, head: &RequestHead, asked: &Asked, offered: &[Form]) -> R
         None => {
             let at = Pointer::ROOT;
             let accepted = words().collect::<Vec<_>>().join(" or ");
-            Err(Fault::new(&at.key("format"), Code::NotAcceptable, wanted, accepted)
-                .trying(nearest(&wanted.to_lowercase(), words(), 1))
-                .into())
+            let fault = Fault::new(&at.key("format"), Code::NotAcceptable, wanted, accepted);
+            let fault = fault.trying(nearest(&wanted.to_lowercase(), words(), 1));
+            Err(if wanted == Form::Csv.word() { fault.saying(WHERE_TABLES_COME_FROM) } else { fault }.into())
         }
     }
 }

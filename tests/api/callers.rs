@@ -258,3 +258,22 @@ async fn a_sloppy_call_is_told_the_word_or_the_tool_that_was_meant() {
     }
     assert_eq!(server.terminate(), Some(0));
 }
+
+#[test]
+fn an_empty_cell_in_an_address_is_a_field_left_out_as_it_is_in_a_table() {
+    let server = Server::start();
+    let text = |query: &str| {
+        let reply = server.get(&format!("/v1/convert?{query}"));
+        (reply.status, String::from_utf8_lossy(&reply.body).into_owned())
+    };
+    assert_eq!(text("amount=350+F&ingredient=&to=gas+mark&filled=&measures=+&format=text"), (200, "4".to_owned()));
+    // The column of a blank cell stays, so that rows stay below one another.
+    let (status, table) = text("amount=350+F&ingredient=&to=C&format=csv");
+    assert!(status == 200 && table.starts_with("amount,ingredient,to,result_value") && table.contains("\n350 F,,C,176."), "{table}");
+    assert_eq!(server.get("/v1/convert?amount=350+F&to=").json()["faults"][0]["code"], "missing-field");
+    assert_eq!(server.get("/v1/convert?amount=350+F&to=C&flour=").json()["faults"][0]["code"], "unknown-field");
+    for query in ["tables=", "format=", "explain=", "ingredient"] {
+        assert_eq!(server.get(&format!("/v1/convert?amount=350+F&to=C&{query}")).status, 422, "{query}");
+    }
+    assert_eq!(server.terminate(), Some(0));
+}

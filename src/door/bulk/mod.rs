@@ -23,7 +23,7 @@ pub use columns::shown as columns;
 pub use lines::answer as lines;
 pub use list::{answer as list, is_list};
 pub use rows::write as write_row;
-pub use table::{Sheet, answer as table, single};
+pub use table::{Sheet, answer as table, of_address, single};
 pub use turn::Lines;
 
 use super::House;

@@ -8,6 +8,7 @@ use super::cell::harmless;
 use super::columns::Columns;
 use super::rows::{self, Row, Rows};
 use super::{Asking, TURN, Tally, Wanted, place};
+use crate::calculation::Entry;
 use crate::door::accept::Form;
 use crate::door::problem::Problem;
 use crate::door::{House, index, query};
@@ -257,11 +258,21 @@ pub async fn answer(house: &'static House, asking: Asking, bytes: &[u8], wanted:
     Ok(response(out))
 }
 
+/// The question of an address. A field with nothing behind it is left out, as an empty cell is; a name that is no field is refused all the same.
+pub fn of_address(entry: &Entry, pairs: &[query::Pair]) -> Vec<u8> {
+    if pairs.iter().all(query::is_said) {
+        return query::question(pairs);
+    }
+    let is_field = |name: &String| Columns::of(entry).is_some_and(|columns| columns.fields.contains(name));
+    let said: Vec<_> = pairs.iter().filter(|pair| query::is_said(pair) || !is_field(&pair.0)).cloned().collect();
+    query::question(&said)
+}
+
 /// The question of an address, answered as a table of one row.
 pub fn single(asking: Asking, pairs: &[query::Pair]) -> Result<HttpResponse, Problem> {
     let columns = Columns::of(asking.entry);
     let columns = columns.ok_or_else(|| Problem::new(Code::NotAcceptable, "format=csv", "format=json"))?;
-    let answer = asking.alone(&query::question(pairs))?;
+    let answer = asking.alone(&of_address(asking.entry, pairs))?;
     let appended = columns.answered(&serde_json::from_slice(&answer).map_err(|_| Problem::ours())?);
     let names: Vec<&str> = pairs.iter().map(|(name, _)| name.as_str()).chain(columns.names()).collect();
     let cells: Vec<_> = pairs.iter().map(|(_, text)| text.as_str()).chain(appended.iter().map(String::as_str)).map(harmless).collect();
