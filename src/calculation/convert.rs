@@ -36,7 +36,7 @@ pub struct ConvertQuestion {
     /// The oven that the temperature was written for. Without it: conventional.
     #[schema(nullable = false)]
     pub from_oven: Option<OvenKind>,
-    /// The oven that the temperature is wanted for. Without it: the same.
+    /// The oven that the temperature is wanted for. Without it: the same; for a gas mark one without a fan.
     #[schema(nullable = false)]
     pub to_oven: Option<OvenKind>,
 }
@@ -105,7 +105,7 @@ impl Calculation for Convert {
         let mut summary = String::with_capacity(96);
         speak(&mut summary, &asked, &amount, reference);
         // 180 °C is 392 °F in no book: the ovens are said where they differ.
-        let [from, to] = oven::told(question);
+        let [from, to] = oven::told(&asked);
         summary.extend([from, " is ", &result.text, to]);
         result.write_bracketed(&mut summary);
         if let Some(measured) = measured(&asked, &result) {

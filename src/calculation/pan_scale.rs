@@ -107,7 +107,7 @@ fn understood(question: &PanScaleQuestion, reference: &'static Reference, accoun
         (Some(from), _) => from.resolve(measures, reference, &root.key("from"), account),
         (None, Some(own)) => own.resolve(measures, reference, &formula_at.key("pan"), account),
         (None, None) => Err(Fault::new(&root.key("from"), Code::MissingField, "nothing", "the pan that the formula was written for")
-            .trying(["\"9 inch round, 2 inches deep\""])
+            .trying(["9 inch round, 2 inches deep"])
             .into()),
     };
     let to = question.to.resolve(measures, reference, &root.key("to"), account);

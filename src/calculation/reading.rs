@@ -67,7 +67,7 @@ pub fn unreadable(bytes: &[u8]) -> Option<Fault> {
 
 fn mended_tree<Q: DeserializeOwned>(mut tree: Node) -> Result<Mended<Q>, Refusal> {
     if !matches!(tree, Node::Object(_)) {
-        return Err(Refusal::Faulty(judge::not_an_object(&tree).into()));
+        return Err(Refusal::Faulty(describe::not_an_object(&tree).into()));
     }
     let surveyed = survey::survey(&mut tree);
     for _ in 0..PASSES {

@@ -37,9 +37,9 @@ impl PansWritten {
         let mut reading = Reading { measures, reference, account };
         match self {
             Self::One(pan) => pan.resolve(&mut reading, at).and_then(|all| few_enough(all, at)),
-            Self::Several(pans) if pans.is_empty() => Err(Fault::new(at, Code::MissingField, "an empty list", "one pan at least")
-                .trying(["\"9 inch round, 2 inches deep\""])
-                .into()),
+            Self::Several(pans) if pans.is_empty() => {
+                Err(Fault::new(at, Code::MissingField, "an empty list", "one pan at least").trying(["9 inch round, 2 inches deep"]).into())
+            }
             Self::Several(pans) if pans.len() > MOST_PANS => Err(too_many(pans.len(), at)),
             Self::Several(pans) => {
                 let mut faults = Faults::new();

@@ -187,10 +187,15 @@ impl Quantity {
     }
 
     fn write_ends(&self, text: &mut impl Write, (low, high, places): (f64, f64, usize)) {
+        // "gas mark 5–6": the one unit that stands before its figure.
+        let before = self.unit == "gas mark";
+        if before {
+            put(text, "gas mark ");
+        }
         write_decimals(text, low, places);
         put(text, "–");
         write_decimals(text, high, places);
-        if self.unit != "piece" {
+        if self.unit != "piece" && !before {
             put(text, " ");
             put(text, self.word());
         }

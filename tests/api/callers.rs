@@ -277,3 +277,30 @@ fn an_empty_cell_in_an_address_is_a_field_left_out_as_it_is_in_a_table() {
     }
     assert_eq!(server.terminate(), Some(0));
 }
+
+#[test]
+fn what_a_caller_guesses_first_is_told_how_it_is_written() {
+    let server = Server::start();
+    let told = |path: &str, question: serde_json::Value| {
+        let reply = server.post(path, &question.to_string()).json();
+        let details = reply["faults"].as_array().cloned().unwrap_or_default();
+        details.iter().map(|fault| fault["detail"].as_str().unwrap_or_default().to_owned()).collect::<Vec<_>>().join(" ")
+    };
+    let line = r#"{"ingredient": "butter", "amount": "250 g"}"#;
+    for (path, question, mend) in [
+        ("/v1/convert", json!({ "amount": "2 cups", "unit": "g" }), r#"{"amount": "2 cups", "ingredient": "flour", "to": "g"}"#),
+        ("/v1/pan-scale", json!({ "from": { "shape": "round", "diameter": 9 }, "to": "9x13" }), r#"{"round": {"diameter": "9 in""#),
+        ("/v1/ratio-check", json!({ "formula": { "lines": [] } }), line),
+        ("/v1/ratio-check", json!({ "formula": { "ingredients": [{ "name": "flour", "amount": "1 g" }] } }), "ingredients of your own"),
+        ("/v1/ratio-check", json!({ "formula": r#"{"parts": []}"# }), "Send the object itself"),
+        ("/v1/ratio-check", json!({ "formula": { "parts": [{ "name": "b", "lines": [{ "ingredient": "flour", "grams": 3 }] }] } }), line),
+        ("/v1/batch", json!({ "formula": { "makes": 12, "parts": [] }, "want": { "factor": 2 } }), r#"Write it like {"pieces": 12}."#),
+        ("/v1/read", json!({ "recipe": "250 g flour" }), r#"{"text": "250 g flour\n2 eggs"}"#),
+        ("/v1/read", json!({ "text": ["250 g flour"] }), "Send one text"),
+        ("/v1/read", json!({ "lines": "250 g flour" }), "Put it into brackets"),
+    ] {
+        let said = told(path, question.clone());
+        assert!(said.contains(mend), "{path} {question}: {said}");
+    }
+    assert_eq!(server.terminate(), Some(0));
+}

@@ -1,6 +1,6 @@
 //! Oven temperatures: °C, °F, kelvin and gas mark, conventional and fan told apart. A fan's correction is a span, for its sources disagree.
 
-use super::{Asked, ConvertQuestion, understood};
+use super::{Asked, Target, understood};
 use crate::pan::OvenKind;
 use crate::quantity::{Code, Factor, Family, Fault, Pointer, Quantity, Span, Temperature, TemperatureChange, Unit};
 use crate::reference::{Account, Reference, short};
@@ -31,13 +31,20 @@ pub(super) fn converted(
 }
 
 /// Which oven stands before and which behind, for the sentence; nothing where they are one.
-pub(super) fn told(question: &ConvertQuestion) -> [&'static str; 2] {
-    let from = question.from_oven.unwrap_or(OvenKind::Conventional);
-    match (from, question.to_oven.unwrap_or(from)) {
+pub(super) fn told(asked: &Asked<'_>) -> [&'static str; 2] {
+    match ovens(asked) {
         (OvenKind::Conventional, OvenKind::Fan) => [" in a conventional oven", " in a fan oven"],
         (OvenKind::Fan, OvenKind::Conventional) => [" in a fan oven", " in a conventional oven"],
         _ => ["", ""],
     }
+}
+
+/// The oven of the amount and that of the answer. A gas mark is a setting of an oven without a fan, unless another is asked for.
+fn ovens(asked: &Asked<'_>) -> (OvenKind, OvenKind) {
+    let from = asked.question.from_oven.unwrap_or(OvenKind::Conventional);
+    let of_gas = matches!(asked.target, Target::Unit(unit) if unit.family == Family::OvenMark);
+    let to = asked.question.to_oven.unwrap_or(if of_gas { OvenKind::Conventional } else { from });
+    (from, to)
 }
 
 /// Whether an oven is meant, and not the weather.
@@ -69,8 +76,11 @@ fn corrected(
     reference: &'static Reference,
     account: &mut Account,
 ) -> Result<Span<Temperature>, Fault> {
-    let from = asked.question.from_oven.unwrap_or(OvenKind::Conventional);
-    let to = asked.question.to_oven.unwrap_or(from);
+    let (from, to) = ovens(asked);
+    if from != to && asked.question.to_oven.is_none() {
+        let root = Pointer::ROOT;
+        account.assume("A gas mark is taken as that of an oven without a fan", &root.key("to_oven"), "conventional");
+    }
     if asked.question.from_oven.is_none() && asked.question.to_oven.is_some() {
         let root = Pointer::ROOT;
         account.assume("The temperature was written for a conventional oven", &root.key("from_oven"), "conventional");

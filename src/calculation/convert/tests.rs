@@ -140,6 +140,18 @@ fn ovens_are_told_apart() {
 }
 
 #[test]
+fn a_gas_mark_is_that_of_an_oven_without_a_fan() {
+    // As British books print it: 200 °C, 180 °C with a fan, gas mark 6.
+    let fan = ask(r#"{"amount":"180 C","to":"gas mark","from_oven":"fan"}"#);
+    assert_eq!(fan.result.text, "gas mark 6");
+    assert_eq!(fan.owed.summary, "180 °C in a fan oven is gas mark 6 in a conventional oven (gas mark 5–6)");
+    assert!(fan.owed.assumptions.iter().any(|told| told.field == "/to_oven"));
+    gives(r#"{"amount":"180 C","to":"gas mark","from_oven":"fan","to_oven":"fan"}"#, 4.0, "gas mark 4");
+    gives(r#"{"amount":"gas mark 6","to":"C","to_oven":"fan"}"#, 204.4444444 - 20.0, "184 °C");
+    gives(r#"{"amount":"180 C","to":"F","from_oven":"fan"}"#, 356.0, "356 °F");
+}
+
+#[test]
 fn eggs_are_counted_across_classes() {
     gives(r#"{"amount":"5 large","ingredient":"egg","to":"medium"}"#, 250.0 / 44.0, "5.68 medium eggs (US)");
     gives(r#"{"amount":"3 eggs","to":"g"}"#, 150.0, "150 g");

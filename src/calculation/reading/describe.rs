@@ -1,7 +1,7 @@
 //! What was found, in a baker's words: never the name of a type.
 
 use super::node::{Node, Why};
-use crate::quantity::nearest;
+use crate::quantity::{Code, Fault, Pointer, nearest};
 
 /// What stands there.
 pub fn found(node: &Node) -> String {
@@ -23,25 +23,107 @@ pub fn bare(node: &Node, known: &[&str]) -> Why {
     let mend = match (node, known) {
         (Node::Text(text), [field]) if text.len() <= 60 => format!("Write {}.", serde_json::json!({ *field: text })),
         (Node::Null, _) => "Leave the field out, or give it a value.".to_owned(),
-        _ => as_written(node, known).unwrap_or_default().to_owned(),
+        _ => as_written(node, known).unwrap_or_default(),
     };
     Why::Bare { found: found(node), accepted: in_braces(known), mend }
 }
 
-/// What to do with lines as a person writes them, where a formula or a line of one belongs.
-pub fn as_written(node: &Node, known: &[&str]) -> Option<&'static str> {
+/// What to do with what a person writes where an object with these fields belongs.
+pub fn as_written(node: &Node, known: &[&str]) -> Option<String> {
+    let like = || like(known).map(|like| format!("Write it like {like}"));
     match node {
+        Node::Text(text) if text.trim_start().starts_with(['{', '[']) => {
+            Some("Send the object itself, and not a text that holds it.".to_owned())
+        }
         Node::Text(_) | Node::List(_) if known.contains(&"parts") => {
-            Some("Ask /v1/read first: it makes a formula of written lines, and that formula is what belongs here.")
+            Some("Ask /v1/read first: it makes a formula of written lines, and that formula is what belongs here.".to_owned())
         }
-        Node::Text(_) if known.contains(&"ingredient") && known.contains(&"amount") => {
-            Some("Write it like {\"ingredient\": \"butter\", \"amount\": \"250 g\"}; /v1/read makes that of written lines.")
-        }
-        Node::Text(_) | Node::Number { .. } if known.contains(&"pieces") && known.contains(&"factor") => {
-            Some("Write it like {\"pieces\": 48} or {\"weight\": \"5 kg\"}.")
-        }
+        Node::Text(_) if is_line(known) => like().map(|like| like + "; /v1/read makes that of written lines."),
+        Node::Text(_) | Node::Number { .. } => like().map(|like| like + "."),
         _ => None,
     }
+}
+
+fn is_line(known: &[&str]) -> bool {
+    known.contains(&"ingredient") && known.contains(&"amount") && !known.contains(&"to")
+}
+
+/// An object with these fields as it is written, for those that are often written otherwise.
+pub fn like(known: &[&str]) -> Option<&'static str> {
+    let has = |field: &str| known.contains(&field);
+    Some(match () {
+        () if has("parts") => "{\"parts\": [{\"name\": \"batter\", \"lines\": [{\"ingredient\": \"butter\", \"amount\": \"250 g\"}]}]}",
+        () if has("lines") && has("into") => "{\"name\": \"batter\", \"lines\": [{\"ingredient\": \"butter\", \"amount\": \"250 g\"}]}",
+        () if is_line(known) => "{\"ingredient\": \"butter\", \"amount\": \"250 g\"}",
+        () if has("pieces") && has("factor") => "{\"pieces\": 48} or {\"weight\": \"5 kg\"}",
+        () if has("pieces") && has("each") => "{\"pieces\": 12}",
+        () if has("muffin-tray") => "{\"round\": {\"diameter\": \"9 in\", \"depth\": \"2 in\"}}, or \"9 inch round, 2 inches deep\"",
+        () if has("amount") && has("to_oven") => "{\"amount\": \"2 cups\", \"ingredient\": \"flour\", \"to\": \"g\"}",
+        () if has("from") && has("keep") => "{\"from\": \"9 inch round\", \"to\": \"8 inch square\"}",
+        () if has("text") && has("lines") => "{\"text\": \"250 g flour\\n2 eggs\"}",
+        _ => return None,
+    })
+}
+
+/// A value of the wrong kind.
+pub fn wrong_type(at: &Pointer<'_>, node: &Node, accepted: &str) -> Fault {
+    let fault = Fault::new(at, Code::WrongType, found(node), accepted);
+    match node {
+        Node::Null => fault.saying("Leave the field out, or give it a value."),
+        _ => fault,
+    }
+}
+
+/// What is no text, where one belongs.
+pub fn no_text(at: &Pointer<'_>, node: &Node) -> Fault {
+    let fault = wrong_type(at, node, "a text in double quotes");
+    match node {
+        Node::List(_) => fault.saying("Send one text, its lines parted by \\n."),
+        Node::Object(_) => fault.saying("Send the text alone, without braces."),
+        Node::Number { .. } => fault.saying("Write it in double quotes."),
+        _ => fault,
+    }
+}
+
+/// What is no list, where one belongs.
+pub fn no_list(at: &Pointer<'_>, node: &Node, accepted: &str) -> Fault {
+    let fault = wrong_type(at, node, accepted);
+    match node {
+        Node::Text(text) if text.trim_start().starts_with(['{', '[']) => {
+            fault.saying("Send the list itself, and not a text that holds it.")
+        }
+        Node::Text(_) | Node::Number { .. } | Node::Object(_) => fault.saying("Put it into brackets, each item by itself: [ … ]."),
+        _ => fault,
+    }
+}
+
+pub fn not_an_object(node: &Node) -> Fault {
+    let fault = Fault::new(&Pointer::ROOT, Code::NotAnObject, found(node), "one JSON object");
+    match node {
+        Node::List(_) => fault.saying("Send one JSON object; a list of questions is a body by itself, and holds objects alone."),
+        _ => fault,
+    }
+}
+
+/// A field that there is none of, of an object with those that are known.
+pub fn unknown_field(at: &Pointer<'_>, name: &str, known: &[&'static str], near: Vec<&str>) -> Fault {
+    let fault = Fault::new(at, Code::UnknownField, name, listed(known));
+    if !near.is_empty() {
+        return fault.trying(near);
+    }
+    // Described are only those ingredients that no table knows: what goes in stands elsewhere.
+    if known.contains(&"g_per_ml") {
+        return fault.saying(
+            "Here stand ingredients of your own, described; what goes in stands under parts: {\"parts\": [{\"name\": \"batter\", \"lines\": [{\"ingredient\": \"butter\", \"amount\": \"250 g\"}]}]}.",
+        );
+    }
+    let like = like(known).map(|like| format!(" It is written like {like}."));
+    fault.saying(["Use one of the fields named, or leave it out.", &like.unwrap_or_default()].concat())
+}
+
+/// The number that a text is, where it may be.
+pub fn a_number(text: &str, may_be: impl FnOnce(f64) -> bool) -> Option<String> {
+    text.parse().ok().filter(|number: &f64| may_be(*number)).map(|number| number.to_string())
 }
 
 /// An object with these fields, where they are known.

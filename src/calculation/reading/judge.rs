@@ -3,7 +3,7 @@
 use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeSeed, Deserializer, Expected, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
-use super::describe::{as_written, found, in_braces, listed, meant};
+use super::describe::{self, a_number, as_written, in_braces, like, listed, meant, no_list, no_text, unknown_field, wrong_type};
 use super::mend::{Cause, Mending, Stuck};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
@@ -11,7 +11,6 @@ use crate::quantity::{Code, Fault, Pointer, nearest};
 /// The largest whole number that is written exactly (RFC 7493).
 const WHOLE: f64 = 9_007_199_254_740_991.0;
 
-const A_TEXT: &str = "a text in double quotes";
 const A_NUMBER: &str = "a number";
 const A_LIST: &str = "a list in brackets";
 const TRUTH: &str = "true or false";
@@ -19,25 +18,19 @@ const TRUTH: &str = "true or false";
 /// Stands in for a text whose kind is not known: an amount can be read from it.
 const HARMLESS: &str = "1 g";
 
-pub fn not_an_object(node: &Node) -> Fault {
-    let fault = Fault::new(&Pointer::ROOT, Code::NotAnObject, found(node), "one JSON object");
-    match node {
-        Node::List(_) => fault.saying("Send one JSON object; a list of questions is a body by itself, and holds objects alone."),
-        _ => fault,
-    }
-}
-
 /// One value being judged.
 #[derive(Clone, Copy)]
 pub struct Judge<'a> {
     node: &'a Node,
     at: &'a Pointer<'a>,
     mending: &'a Mending,
+    /// The fields that stand, or may stand, beside it.
+    beside: &'static [&'static str],
 }
 
 impl<'a> Judge<'a> {
     pub fn of(tree: &'a Node, mending: &'a Mending) -> Self {
-        Self { node: tree, at: &Pointer::ROOT, mending }
+        Self { node: tree, at: &Pointer::ROOT, mending, beside: &[] }
     }
 
     fn wrong(&self, accepted: &str) {
@@ -62,13 +55,24 @@ impl<'a> Judge<'a> {
     fn told(&self, why: &Why, belongs: impl FnOnce() -> String) {
         match why {
             Why::Told => {}
-            Why::Missing => self.mending.fault(self.at, || Fault::new(self.at, Code::MissingField, "nothing", belongs())),
+            Why::Missing => self.missing(belongs(), None),
             Why::Bare { found, accepted, mend } => self.mending.fault(self.at, || {
                 let fault = Fault::new(self.at, Code::WrongType, found, accepted);
                 if mend.is_empty() { fault } else { fault.saying(mend) }
             }),
             Why::Wrong { found, accepted } => self.mending.fault(self.at, || Fault::new(self.at, Code::WrongType, found, accepted)),
         }
+    }
+
+    fn missing(&self, accepted: String, like: Option<String>) {
+        self.mending.fault(self.at, || {
+            let fault = Fault::new(self.at, Code::MissingField, "nothing", accepted);
+            match (like, describe::like(self.beside)) {
+                (Some(like), _) => fault.saying(format!("Add the field, written like {like}.")),
+                (None, Some(whole)) => fault.saying(format!("Add the field, as in {whole}.")),
+                (None, None) => fault,
+            }
+        });
     }
 
     fn whole(&self, low: f64, high: f64) -> Option<f64> {
@@ -90,7 +94,7 @@ impl<'a> Judge<'a> {
         match self.node {
             Node::Text(text) => return text,
             Node::Filled { why, .. } => self.told(why, || "a text".to_owned()),
-            _ => self.wrong(A_TEXT),
+            node => self.mending.fault(self.at, || no_text(self.at, node)),
         }
         HARMLESS
     }
@@ -99,6 +103,10 @@ impl<'a> Judge<'a> {
     fn fields(&self, known: &[&str]) -> &'a [(String, Node)] {
         match self.node {
             Node::Object(fields) => fields,
+            Node::Filled { why: Why::Missing, fields } => {
+                self.missing(in_braces(known), like(known).map(str::to_owned));
+                fields
+            }
             Node::Filled { why, fields } => {
                 self.told(why, || in_braces(known));
                 fields
@@ -117,10 +125,7 @@ impl<'a> Judge<'a> {
         let shown: String = name.chars().take(60).collect();
         let at = self.at.key(&shown);
         let near = if self.mending.is_full() { Vec::new() } else { nearest(&name.to_lowercase(), known.iter().copied(), 3) };
-        self.mending.fault(&at, || {
-            let fault = Fault::new(&at, Code::UnknownField, shown.as_str(), listed(known));
-            if near.is_empty() { fault.saying("Use one of the fields named, or leave it out.") } else { fault.trying(near) }
-        });
+        self.mending.fault(&at, || unknown_field(&at, &shown, known, near));
     }
 
     fn visit_fields<'de, V: Visitor<'de>>(
@@ -131,19 +136,6 @@ impl<'a> Judge<'a> {
     ) -> Result<V::Value, Stuck> {
         visitor.visit_map(Fields { judge: self, rest: fields.iter(), known, value: None }).map_err(|stuck: Stuck| stuck.placed(self.at))
     }
-}
-
-fn wrong_type(at: &Pointer<'_>, node: &Node, accepted: &str) -> Fault {
-    let fault = Fault::new(at, Code::WrongType, found(node), accepted);
-    match node {
-        Node::Null => fault.saying("Leave the field out, or give it a value."),
-        _ => fault,
-    }
-}
-
-/// The number that a text is, where it may be.
-fn a_number(text: &str, may_be: impl FnOnce(f64) -> bool) -> Option<String> {
-    text.parse().ok().filter(|number: &f64| may_be(*number)).map(|number| number.to_string())
 }
 
 macro_rules! whole_numbers {
@@ -329,7 +321,7 @@ impl<'de> SeqAccess<'de> for Items<'_> {
     fn next_element_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<Option<T::Value>, Stuck> {
         let Some((index, node)) = self.rest.next() else { return Ok(None) };
         let at = self.judge.at.index(index);
-        seed.deserialize(Judge { node, at: &at, ..self.judge }).map(Some).map_err(|stuck: Stuck| stuck.placed(&at))
+        seed.deserialize(Judge { node, at: &at, beside: &[], ..self.judge }).map(Some).map_err(|stuck: Stuck| stuck.placed(&at))
     }
 }
 
@@ -345,12 +337,16 @@ impl<'de> SeqAccess<'de> for NoItems<'_> {
     fn next_element_seed<T: DeserializeSeed<'de>>(&mut self, seed: T) -> Result<Option<T::Value>, Stuck> {
         if !std::mem::replace(&mut self.seen, true) {
             let (missing, asked) = (Node::Filled { why: Why::Missing, fields: Vec::new() }, Mending::new());
-            drop(seed.deserialize(Judge { node: &missing, at: self.judge.at, mending: &asked }));
-            let of = asked.close().0.iter().next().map(|item| format!(", each item {}", item.accepted));
-            let accepted = A_LIST.to_owned() + &of.unwrap_or_default();
+            drop(seed.deserialize(Judge { node: &missing, at: self.judge.at, mending: &asked, beside: &[] }));
+            let item = asked.close().0;
+            let item = item.iter().next();
+            let accepted = A_LIST.to_owned() + &item.map(|item| format!(", each item {}", item.accepted)).unwrap_or_default();
+            let like =
+                item.and_then(|item| item.detail.split_once("written like ")).map(|(_, like)| format!("[{}]", like.trim_end_matches('.')));
             match self.judge.node {
+                Node::Filled { why: Why::Missing, .. } => self.judge.missing(accepted, like),
                 Node::Filled { why, .. } => self.judge.told(why, || accepted),
-                _ => self.judge.wrong(&accepted),
+                node => self.judge.mending.fault(self.judge.at, || no_list(self.judge.at, node, &accepted)),
             }
         }
         Ok(None)
@@ -388,6 +384,7 @@ impl<'de> MapAccess<'de> for Fields<'_> {
             return Err(serde::de::Error::custom("a value before its field"));
         };
         let at = self.judge.at.key(name);
-        seed.deserialize(Judge { node, at: &at, ..self.judge }).map_err(|stuck: Stuck| stuck.placed(&at))
+        seed.deserialize(Judge { node, at: &at, beside: self.known.unwrap_or_default(), ..self.judge })
+            .map_err(|stuck: Stuck| stuck.placed(&at))
     }
 }
