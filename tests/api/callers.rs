@@ -287,6 +287,25 @@ fn what_a_caller_guesses_first_is_told_how_it_is_written() {
         details.iter().map(|fault| fault["detail"].as_str().unwrap_or_default().to_owned()).collect::<Vec<_>>().join(" ")
     };
     let line = r#"{"ingredient": "butter", "amount": "250 g"}"#;
+    // What is told is accepted as it stands.
+    let dough = json!({ "percentages": [{ "ingredient": "bread flour", "percent": 100 }, { "ingredient": "water", "percent": 68 }],
+        "preferments": [{ "part": "poolish", "prefermented_flour": 30, "hydration": 100 }], "want": { "weight": "2 kg" },
+        "temperature": { "desired": "25 C", "room": "22 C", "flour": "20 C", "friction": "14 Celsius degrees" } });
+    let formula =
+        json!({ "parts": [{ "name": "batter", "lines": [{ "ingredient": "butter", "amount": "250 g" }] }], "makes": { "pieces": 12 } });
+    let prices = json!([{ "ingredient": "butter", "amount": "1 kg", "price": 9.5 }]);
+    let steps = json!([{ "replace": { "ingredient": "butter", "with": "vegetable oil" } }, { "eggs": { "to": "medium" } }, { "oven": { "to": "fan" } }]);
+    for (path, question) in [
+        ("/v1/dough", dough),
+        ("/v1/card", json!({ "formula": formula, "prices": prices, "currency": "EUR" })),
+        ("/v1/adapt", json!({ "formula": formula, "steps": steps })),
+        ("/v1/batch", json!({ "formula": formula, "want": { "pieces": 48 } })),
+        ("/v1/read", json!({ "text": "250 g flour\n2 eggs" })),
+        ("/v1/pan-scale", json!({ "from": { "round": { "diameter": "9 in", "depth": "2 in" } }, "to": "8 inch square" })),
+    ] {
+        let reply = server.post(path, &question.to_string());
+        assert_eq!(reply.status, 200, "{path}: {}", String::from_utf8_lossy(&reply.body));
+    }
     for (path, question, mend) in [
         ("/v1/convert", json!({ "amount": "2 cups", "unit": "g" }), r#"{"amount": "2 cups", "ingredient": "flour", "to": "g"}"#),
         ("/v1/pan-scale", json!({ "from": { "shape": "round", "diameter": 9 }, "to": "9x13" }), r#"{"round": {"diameter": "9 in""#),
@@ -295,6 +314,14 @@ fn what_a_caller_guesses_first_is_told_how_it_is_written() {
         ("/v1/ratio-check", json!({ "formula": r#"{"parts": []}"# }), "Send the object itself"),
         ("/v1/ratio-check", json!({ "formula": { "parts": [{ "name": "b", "lines": [{ "ingredient": "flour", "grams": 3 }] }] } }), line),
         ("/v1/batch", json!({ "formula": { "makes": 12, "parts": [] }, "want": { "factor": 2 } }), r#"Write it like {"pieces": 12}."#),
+        ("/v1/card", json!({ "formula": {}, "prices": [{ "per": "kg" }] }), r#""amount": "1 kg", "price": 9.5}"#),
+        ("/v1/dough", json!({ "percentages": [{}] }), r#"{"ingredient": "water", "percent": 68}"#),
+        ("/v1/dough", json!({ "preferments": [{}] }), r#"{"part": "poolish", "prefermented_flour": 30, "hydration": 100}"#),
+        ("/v1/dough", json!({ "temperature": {} }), r#""friction": "14 Celsius degrees"}"#),
+        ("/v1/dough", json!({ "want": { "dough": "2 kg" } }), r#"{"weight": "2 kg"}"#),
+        ("/v1/adapt", json!({ "formula": {}, "steps": [{ "replace": "eggs" }] }), r#"{"ingredient": "butter", "with": "vegetable oil"}"#),
+        ("/v1/adapt", json!({ "formula": {}, "steps": [{ "oven": 180 }] }), r#"{"to": "fan"}"#),
+        ("/v1/adapt", json!({ "formula": {}, "steps": [{ "eggs": "medium" }] }), r#"{"to": "medium"}"#),
         ("/v1/read", json!({ "recipe": "250 g flour" }), r#"{"text": "250 g flour\n2 eggs"}"#),
         ("/v1/read", json!({ "text": ["250 g flour"] }), "Send one text"),
         ("/v1/read", json!({ "lines": "250 g flour" }), "Put it into brackets"),

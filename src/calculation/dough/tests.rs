@@ -168,6 +168,17 @@ fn too_much_ice_and_water_colder_than_ice_are_findings() {
 }
 
 #[test]
+fn a_tap_that_is_too_warm_is_told_where_nobody_has_asked_for_ice() {
+    let found = |tap: &str, ice: &str| -> Vec<&'static str> {
+        let temperature =
+            format!(r#"{{"desired":"24 C","room":"28 C","flour":"26 C","friction":"14 C","water":"10 kg","tap":"{tap}"{ice}}}"#);
+        answered(&format!(r#"{{"temperature":{temperature}}}"#)).findings.iter().map(|finding| finding.id).collect()
+    };
+    // 3 x 24 - 28 - 26 - 14 is 4.
+    assert_eq!([found("20 C", ""), found("4 C", ""), found("20 C", r#","ice":"replacing""#)], [vec!["tap-too-warm"], vec![], vec![]]);
+}
+
+#[test]
 fn every_fault_is_told_at_once_with_its_place() {
     let faults = ask(
         r#"{"percentages":[{"ingredient":"bread flour","percent":80},{"ingredient":"watter","percent":60}],"preferments":[{"part":"poolish"}],"want":{"pieces":3},

@@ -45,7 +45,7 @@ pub fn as_written(node: &Node, known: &[&str]) -> Option<String> {
 }
 
 fn is_line(known: &[&str]) -> bool {
-    known.contains(&"ingredient") && known.contains(&"amount") && !known.contains(&"to")
+    known.contains(&"ingredient") && known.contains(&"amount") && !known.contains(&"to") && !known.contains(&"price")
 }
 
 /// An object with these fields as it is written, for those that are often written otherwise.
@@ -54,9 +54,20 @@ pub fn like(known: &[&str]) -> Option<&'static str> {
     Some(match () {
         () if has("parts") => "{\"parts\": [{\"name\": \"batter\", \"lines\": [{\"ingredient\": \"butter\", \"amount\": \"250 g\"}]}]}",
         () if has("lines") && has("into") => "{\"name\": \"batter\", \"lines\": [{\"ingredient\": \"butter\", \"amount\": \"250 g\"}]}",
+        () if has("ingredient") && has("price") => "{\"ingredient\": \"butter\", \"amount\": \"1 kg\", \"price\": 9.5}",
+        () if has("ingredient") && has("percent") && !has("on_hand") => "{\"ingredient\": \"water\", \"percent\": 68}",
         () if is_line(known) => "{\"ingredient\": \"butter\", \"amount\": \"250 g\"}",
         () if has("pieces") && has("factor") => "{\"pieces\": 48} or {\"weight\": \"5 kg\"}",
+        () if has("weight") && has("loss") => "{\"weight\": \"2 kg\"}",
         () if has("pieces") && has("each") => "{\"pieces\": 12}",
+        () if has("with") && has("on_hand") => "{\"ingredient\": \"butter\", \"with\": \"vegetable oil\"}",
+        () if has("replace") && has("rounding") => "{\"replace\": {\"ingredient\": \"butter\", \"with\": \"vegetable oil\"}}",
+        () if has("to") && has("weighed") => "{\"to\": \"medium\"}",
+        () if has("to") && has("dial") => "{\"to\": \"fan\"}",
+        () if has("prefermented_flour") => "{\"part\": \"poolish\", \"prefermented_flour\": 30, \"hydration\": 100}",
+        () if has("desired") && has("friction") => {
+            "{\"desired\": \"25 C\", \"room\": \"22 C\", \"flour\": \"20 C\", \"friction\": \"14 Celsius degrees\"}"
+        }
         () if has("muffin-tray") => "{\"round\": {\"diameter\": \"9 in\", \"depth\": \"2 in\"}}, or \"9 inch round, 2 inches deep\"",
         () if has("amount") && has("to_oven") => "{\"amount\": \"2 cups\", \"ingredient\": \"flour\", \"to\": \"g\"}",
         () if has("from") && has("keep") => "{\"from\": \"9 inch round\", \"to\": \"8 inch square\"}",
@@ -121,11 +132,6 @@ pub fn unknown_field(at: &Pointer<'_>, name: &str, known: &[&'static str], near:
     fault.saying(["Use one of the fields named, or leave it out.", &like.unwrap_or_default()].concat())
 }
 
-/// The number that a text is, where it may be.
-pub fn a_number(text: &str, may_be: impl FnOnce(f64) -> bool) -> Option<String> {
-    text.parse().ok().filter(|number: &f64| may_be(*number)).map(|number| number.to_string())
-}
-
 /// An object with these fields, where they are known.
 pub fn in_braces(known: &[&str]) -> String {
     match known {
@@ -135,14 +141,15 @@ pub fn in_braces(known: &[&str]) -> String {
     }
 }
 
-/// Which of a few words may be meant: those that are near, or else those that are cut short, as "au" is.
+/// Which of a few words may be meant: those that are near, or else those that are cut short, as "au" is, or hold it as a word of theirs, as "small-stand" does "stand".
 pub fn meant<'w>(text: &str, words: &[&'w str]) -> Vec<&'w str> {
     let lower = text.to_lowercase();
     let near = nearest(&lower, words.iter().copied(), 3);
     if !near.is_empty() || lower.len() < 2 {
         return near;
     }
-    words.iter().copied().filter(|word| word.starts_with(&*lower)).take(3).collect()
+    let holds = |word: &&str| word.starts_with(&*lower) || word.split('-').any(|part| part == lower);
+    words.iter().copied().filter(holds).take(3).collect()
 }
 
 /// Words as a person lists them.

@@ -3,7 +3,7 @@
 use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeSeed, Deserializer, Expected, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
-use super::describe::{self, a_number, as_written, in_braces, like, listed, meant, no_list, no_text, unknown_field, wrong_type};
+use super::describe::{self, as_written, in_braces, like, listed, meant, no_list, no_text, unknown_field, wrong_type};
 use super::mend::{Cause, Mending, Stuck};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
@@ -136,6 +136,11 @@ impl<'a> Judge<'a> {
     ) -> Result<V::Value, Stuck> {
         visitor.visit_map(Fields { judge: self, rest: fields.iter(), known, value: None }).map_err(|stuck: Stuck| stuck.placed(self.at))
     }
+}
+
+/// The number that a text is, where it may be.
+fn a_number(text: &str, may_be: impl FnOnce(f64) -> bool) -> Option<String> {
+    text.parse().ok().filter(|number: &f64| may_be(*number)).map(|number| number.to_string())
 }
 
 macro_rules! whole_numbers {

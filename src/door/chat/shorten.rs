@@ -212,11 +212,13 @@ fn each(value: &mut Value, cut: fn(&mut Value) -> usize) -> usize {
     outer + inner
 }
 
-/// A figure has its value or its percentage beside its span; the bounds of a rule have neither, and stay.
+/// A figure has its value or its percentage beside its span; the bounds of a rule have neither, and stay. A range without its ends says nothing that the change
+/// beside it does not.
 fn without_span(value: &mut Value) -> usize {
     let Some(members) = value.as_object_mut() else { return 0 };
+    let ranges = taken(members, &["range"]);
     let figure = ["value", "percent", "amount"].into_iter().any(|name| members.get(name).is_some_and(Value::is_number));
-    if figure { taken(members, &["low", "high"]) } else { 0 }
+    ranges + if figure { taken(members, &["low", "high"]) } else { 0 }
 }
 
 /// `{"value": 461.538461538, "unit": "g", "text": "462 g"}` as `"462 g"`, and a price likewise; what has its span still, or more to say, stays.
@@ -236,6 +238,14 @@ fn as_text(value: &mut Value) -> usize {
 mod tests {
     use super::*;
     use serde_json::json;
+
+    #[test]
+    fn a_range_without_its_ends_is_none() {
+        let range = json!({"value": 223.0, "unit": "g", "text": "223 g", "low": 203.0, "high": 242.0});
+        let mut change = json!({"before": "250 g sugar", "after": "223 g sugar", "range": range});
+        without_span(&mut change);
+        assert_eq!(change, json!({"before": "250 g sugar", "after": "223 g sugar"}));
+    }
 
     fn cut(answer: Value, most: usize) -> Value {
         let Value::Object(mut members) = answer else { panic!("no object") };

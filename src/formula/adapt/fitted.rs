@@ -94,7 +94,10 @@ impl Adapting<'_> {
     /// Nothing that was named can stand in; where swaps are listed, their names are told.
     fn nothing_like_it(&self, asked: &Asked<'_>, at: &Pointer<'_>) -> Fault {
         let listed = self.reference.swaps.of(&asked.missing.id).map(|swap| swap.main().replace('-', " "));
-        nothing_like_it(asked, at).trying(listed.filter(|_| asked.with.is_some()).take(3))
+        let mut listed: Vec<_> = listed.filter(|_| asked.with.is_some()).collect();
+        // Who names flaxseed for egg means the ground one.
+        listed.sort_by_key(|name| !asked.with.is_some_and(|with| name.contains(&*with.name)));
+        nothing_like_it(asked, at).trying(listed.into_iter().take(3))
     }
 
     fn none_listed(&self, missing: &Ingredient) -> &'static str {

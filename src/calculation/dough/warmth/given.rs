@@ -214,11 +214,10 @@ fn time(written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<Minu
         Counting::Unit(unit) if unit.family == Family::Time && (0.0..=120.0).contains(&(amount.number.value * unit.size)) => {
             Some(Minutes::minutes(amount.number.value * unit.size))
         }
-        _ => {
+        counting => {
             let found = written.as_text().into_owned();
-            faults.push(
-                Fault::new(at, Code::OutOfRange, found, "a time from 0 to 120 minutes").trying([format!("{} min", amount.number.value)]),
-            );
+            let code = if *counting == Counting::Nothing { Code::UnitMissing } else { Code::OutOfRange };
+            faults.push(Fault::new(at, code, found, "a time from 0 to 120 minutes").trying([format!("{} min", amount.number.value)]));
             None
         }
     }

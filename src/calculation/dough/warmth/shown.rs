@@ -88,6 +88,7 @@ pub(in crate::calculation::dough) fn answered(
     }
     judged(given, water.value(), reference, account, &mut findings);
     findings.extend(by_heat.and_then(|heat| disagreement(given, water.value(), heat)));
+    findings.extend(cooled_by_what(given, water.value()));
     let ice = given.ice.map(|way| iced(way, given, dough, range, reference, account, &mut findings)).transpose()?;
     let shown = TemperatureShown {
         factor: crate::quantity::Figure(warmth.factor().value()),
@@ -225,6 +226,16 @@ fn iced_water(given: &Given, dough: Option<&Dough>, at: &Pointer<'_>) -> Result<
     let water = given.water.or_else(|| dough.map(Dough::poured_water)).filter(|water| *water > Mass::ZERO);
     water
         .ok_or_else(|| Fault::new(&at.key("water"), Code::MissingFigure, "nothing", "the mass of the water that is iced").trying(["10 kg"]))
+}
+
+/// Where the tap is too warm and nobody has said how the water is cooled.
+fn cooled_by_what(given: &Given, wanted: Temperature) -> Option<DoughFinding> {
+    let tap = given.tap.filter(|tap| given.ice.is_none() && wanted < *tap && wanted >= Temperature::celsius(0.0))?;
+    Some(DoughFinding {
+        id: "tap-too-warm",
+        why: format!("From the tap it comes at {}, which is too warm", given.said(tap)),
+        mend: "Ask for the ice: `ice`: `replacing` part of the water, or `added` to it; or cool the water beforehand".to_owned(),
+    })
 }
 
 /// The ice, where the tap is too warm without it.
