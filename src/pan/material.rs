@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 /// The material of a pan.
 /// - `light-metal`: aluminium or tinned steel; taken where nothing is said.
-/// - `dark-metal`: dark or coated metal, which browns sooner.
+/// - `dark-metal`: dark or coated metal, cast iron among it, which browns sooner.
 /// - `glass`: the oven is set lower, and it must never go from cold to hot.
 /// - `ceramic`: stoneware or porcelain.
 /// - `silicone`: browns less and may take longer.
@@ -44,7 +44,7 @@ impl Material {
     pub(super) fn of_phrase_word(word: &str) -> Option<Self> {
         Some(match word {
             "metal" | "aluminium" | "aluminum" | "steel" | "light" => Self::LightMetal,
-            "dark" | "nonstick" | "coated" => Self::DarkMetal,
+            "dark" | "nonstick" | "coated" | "iron" => Self::DarkMetal,
             "glass" => Self::Glass,
             "ceramic" | "stoneware" | "porcelain" | "earthenware" => Self::Ceramic,
             "silicone" => Self::Silicone,

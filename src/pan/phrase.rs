@@ -171,7 +171,9 @@ fn trade_size(
     }
     // A round of a diameter and a depth is all said; a half sheet is a name for a size that was not.
     if depth.is_none() || !matches!(kind.word, "round" | "square" | "springform") {
-        let text = format!("{phrase:?} is taken as the trade size {}; inside: {}", row.name, pan.described());
+        let leans = pan.sizes.length(Dimension::BaseDiameter).filter(|_| kind.word == "round");
+        let leans = leans.map_or(String::new(), |base| format!(", {}", spelled::named_length(Dimension::BaseDiameter, base, row.unit)));
+        let text = format!("{phrase:?} is taken as the trade size {}; inside: {}{leans}", row.name, pan.described());
         reading.account.assume(text, at, row.name);
         reading.account.cite(row.citation);
     }

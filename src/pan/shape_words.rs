@@ -12,6 +12,13 @@ pub(super) struct ShapeWord {
     pub(super) like: &'static [&'static str],
 }
 
+impl ShapeWord {
+    /// Whether the trade makes it with a wall that leans, so that its base is narrower than the rim by which it is sold.
+    pub(super) fn leans(&self) -> bool {
+        matches!(self.like, ["pie-" | "skillet-"])
+    }
+}
+
 /// The first that stands in the phrase wins: a fluted tart tin is a tart tin, a fluted tube is fluted, a square sandwich tin square.
 pub(super) const SHAPE_WORDS: &[ShapeWord] = &[
     ShapeWord { words: &["muffin", "cupcake", "bun", "fairy"], shape: "muffin-tray", like: &[""] },
@@ -28,6 +35,7 @@ pub(super) const SHAPE_WORDS: &[ShapeWord] = &[
     },
     ShapeWord { words: TARTS, shape: "round", like: &["tart-"] },
     ShapeWord { words: &["pie"], shape: "round", like: &["pie-"] },
+    ShapeWord { words: &["skillet", "frypan", "frying"], shape: "round", like: &["skillet-"] },
     ShapeWord { words: &["fluted", "bundt", "kugelhopf", "gugelhupf", "guglhupf"], shape: "fluted-ring", like: &[""] },
     ShapeWord { words: &["springform"], shape: "springform", like: &[""] },
     ShapeWord { words: &["tube", "angel"], shape: "tube", like: &[""] },

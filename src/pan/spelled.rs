@@ -133,6 +133,7 @@ impl Spelled {
             || one == "jumbo"
             || one == "tray"
             || one == "shallow"
+            || one == "well"
             || RINGS_OF.contains(&one)
             || matches!(one, "pudding" | "basin" | "dariole" | "baba" | "soufflé" | "souffle" | "terrine")
             || SHAPE_WORDS.iter().any(|shape| shape.words.contains(&one));
@@ -375,10 +376,10 @@ impl Spelled {
     }
 }
 
-/// What the trade fills in: a depth always, a core for a tube, a well for a tray, a width for a loaf, a lean for a pie plate.
+/// What the trade fills in: a depth always, a core for a tube, a well for a tray, a width for a loaf, a lean for a pie plate and a skillet.
 fn fills(dimension: Dimension, word: &ShapeWord) -> bool {
     match dimension {
-        Dimension::BaseDiameter => matches!(word.shape, "tube" | "muffin-tray") || word.like == ["pie-"],
+        Dimension::BaseDiameter => matches!(word.shape, "tube" | "muffin-tray") || word.leans(),
         Dimension::Corner => false,
         _ => true,
     }
@@ -389,7 +390,7 @@ fn scale(row: &PanRow, sizes: &Sizes) -> crate::quantity::Factor {
     by(Dimension::Diameter).or_else(|| by(Dimension::Length)).unwrap_or(crate::quantity::Factor::ONE)
 }
 
-fn named_length(dimension: Dimension, length: Length, unit: &Unit) -> String {
+pub(super) fn named_length(dimension: Dimension, length: Length, unit: &Unit) -> String {
     let figure = (length.in_centimetres() / unit.size * 100.0).round() / 100.0;
     format!("{} {figure} {}", dimension.word().replace('_', " "), unit.one)
 }

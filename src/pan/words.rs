@@ -116,9 +116,16 @@ fn share_text(share: f64) -> String {
 }
 
 /// How it is made ready, and what leaves its size as it is.
-const PREPARED: [&str; 12] = [
+const PREPARED: [&str; 19] = [
     "ovenproof",
-    "oven-proof",
+    "proof",
+    "ovensafe",
+    "safe",
+    "heavy",
+    "seasoned",
+    "preheated",
+    "hot",
+    "cast",
     "about",
     "approx",
     "roasting",

@@ -211,6 +211,9 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
         Tin::Refused(fault) => lower.replacen(&*fault.found, " ", 1),
         Tin::None => clause.to_owned(),
     };
+    if matches!(found, Tin::Pan(..)) && is_on_the_stove(&lower) {
+        return Some(Beside::aside(STOVE));
+    }
     let works = lower.split(' ').next().is_some_and(|first| WORK.contains(&first)) && lower.split(' ').count() > 2;
     // "Cool 10 minutes" is no time of the oven.
     if (!works || baked::is_set_within(clause))
@@ -227,6 +230,17 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
         .then_some(STEP);
     let said = Beside { aside, ..Beside::default() }.with_tin(found);
     (!said.is_nothing()).then_some(said)
+}
+
+/// What a pan is called that stands on the stove, and may be the one it bakes in or not.
+const STOVE: &str = "a pan on the stove; if it bakes in that pan too, say so on a line of its own";
+
+/// "Melt the butter in a 10 inch skillet", "cook in a frying pan over medium heat": what is cooked before may be baked in another pan.
+fn is_on_the_stove(lower: &str) -> bool {
+    const COOKED: [&str; 8] = ["melt ", "cook ", "heat ", "fry ", "brown ", "toast ", "saute ", "sauté "];
+    ["skillet", "frying pan", "frypan"].iter().any(|pan| lower.contains(pan))
+        && !lower.contains("oven ")
+        && (COOKED.iter().any(|work| lower.starts_with(work)) || lower.contains(" heat"))
 }
 
 /// What a step is called.
@@ -324,6 +338,19 @@ mod tests {
         ] {
             let said = says(line);
             assert!((said.oven.is_none() || said.minutes.is_none()) && !said.doubts.is_empty(), "{line}: {said:?}");
+        }
+    }
+
+    #[test]
+    fn a_skillet_is_a_tin_where_it_bakes_and_not_on_the_stove() {
+        for line in
+            ["10-inch cast iron skillet", "Bake in a 10-inch cast iron skillet at 425 F for 20 minutes", "For a 10-inch cast iron skillet"]
+        {
+            assert_eq!(says(line).pan.as_deref(), Some("10-inch cast iron skillet"), "{line}");
+        }
+        for line in ["Melt the butter in a 10-inch skillet.", "Cook the apples in a 12 inch frying pan over medium heat"] {
+            let said = says(line);
+            assert_eq!((said.pan, said.aside), (None, Some(STOVE)), "{line}");
         }
     }
 

@@ -52,3 +52,15 @@ fn a_loaf_tin_called_by_two_weights_is_one_tin() {
     counts("23 x 12 x 7cm loaf tin (900g/2lb)", 1, "loaf, 23 × 12 × 7 cm");
     counts("20cm sq tin", 1, "square, 20 × 7.5 cm");
 }
+
+#[test]
+fn a_skillet_leans_and_is_sold_by_its_rim() {
+    for phrase in ["10-inch cast iron skillet", "10 inch ovenproof frying pan", "well-seasoned 10 in skillet, 2 in deep"] {
+        let (pan, told) = is(phrase, "round", 9.088, 1);
+        assert_eq!(pan.trade_size().map(|row| row.id), Some("skillet-10"), "{phrase}");
+        assert!(told.iter().any(|told| told.text.contains("base diameter 8.25 in")), "{phrase}: {told:?}");
+    }
+    let (pan, _) = is("10 inch cast iron skillet", "round", 9.088, 1);
+    assert_eq!(pan.material, Some(crate::pan::Material::DarkMetal));
+    is("two 8 inch skillets", "round", 4.436, 2);
+}
