@@ -1,7 +1,7 @@
 //! What stands beside the ingredients, put where a formula has a place for it: its name, what it makes, its pan, its oven. The first to say a thing is believed; another is told.
 
 use super::answer::{FormulaRead, LineReport, Matched, PartRead};
-use crate::formula::{Beside, LineState, Made, MakesWritten};
+use crate::formula::{Beside, LineState, Made, MakesWritten, Stage};
 use crate::pan::{BakeWritten, OvenKind, PanWritten, PansWritten};
 use crate::quantity::{Measures, Pointer, Written, plain};
 use crate::reference::{Account, Reference};
@@ -63,7 +63,10 @@ impl Facts {
             let pan = self.pan.clone().filter(|_| same).unwrap_or(pan);
             told.place(first(&mut self.pan, pan, "The pan", String::clone), "pan");
         }
-        self.staged |= said.goes_on;
+        self.staged |= said.goes_on || !said.stages.is_empty();
+        if !said.stages.is_empty() {
+            self.stages(said.stages, said.goes_on, &mut told);
+        }
         self.bake(said.oven, said.fan, said.minutes, &mut told);
         if let Some(aside) = said.aside.filter(|_| told.matched.is_empty()) {
             told.details.push(format!("No ingredient: {aside}"));
@@ -78,6 +81,28 @@ impl Facts {
         report.detail = (!told.details.is_empty()).then(|| told.details.join(". "));
         report.attempts = tries;
         report.attempts.truncate(10);
+    }
+
+    /// A bake in stages is told whole, and kept out of the formula: what stood on a line before is its first stage, or the setting of it.
+    fn stages(&self, mut stages: Vec<Stage>, goes_on: bool, told: &mut Told) {
+        let fan = self.bake.as_ref().is_some_and(|bake| bake.from_oven.is_some());
+        let oven = self.bake.as_ref().and_then(|bake| bake.oven.as_ref()).map(text_of);
+        let minutes = self.bake.as_ref().and_then(|bake| bake.minutes.as_ref()).map(text_of);
+        if goes_on && (oven.is_some() || minutes.is_some()) {
+            stages.insert(0, Stage { oven, fan, minutes });
+        } else if let Some(first) = stages.first_mut().filter(|first| first.oven.is_none()) {
+            (first.oven, first.fan) = (oven, fan);
+        }
+        let all: Vec<String> = stages.iter().map(Stage::text).collect();
+        let detail =
+            format!("It bakes in stages: {}. A formula has a place for one, so they are kept here and are not in it", all.join(", then "));
+        told.details.push(detail);
+        told.matched.extend(all.into_iter().map(|stage| Matched {
+            ingredient: None,
+            amount: Some(stage),
+            set_aside: Vec::new(),
+            at: None,
+        }));
     }
 
     fn bake(&mut self, oven: Option<String>, fan: bool, minutes: Option<String>, told: &mut Told) {

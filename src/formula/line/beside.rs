@@ -3,12 +3,14 @@
 mod baked;
 mod clauses;
 mod made;
+mod stages;
 mod time;
 mod tin;
 mod titled;
 mod words;
 
 pub use made::Made;
+pub use stages::Stage;
 pub use titled::titled;
 
 use crate::quantity::{plain, strip_ignoring_case};
@@ -32,6 +34,8 @@ pub struct Beside {
     pub minutes: Option<String>,
     /// It is a later stage of a bake that was told before.
     pub goes_on: bool,
+    /// The stages of a bake in several, which have no place in a formula.
+    pub stages: Vec<Stage>,
     /// Why a pan is not understood: it matters where no line before names one.
     pub strange_pan: Option<Box<str>>,
     /// Why something that has a place could not be put there.
@@ -73,8 +77,13 @@ impl Beside {
         self.makes = self.makes.take().or(other.makes);
         self.pan = self.pan.take().or(other.pan);
         if other.goes_on {
-            (self.oven, self.fan, self.minutes, self.goes_on) = (None, false, None, true);
+            let first = Stage { oven: self.oven.take(), fan: self.fan, minutes: self.minutes.take() };
+            let told = first != Stage::default() && self.stages.is_empty() && !other.stages.is_empty();
+            self.stages.extend(told.then_some(first));
+            // Where the stage before stands on this line, no line before is the first.
+            (self.fan, self.goes_on) = (false, !told && self.stages.is_empty());
         }
+        self.stages.extend(other.stages);
         if self.oven.is_none() {
             (self.oven, self.fan) = (other.oven, other.fan);
         }
@@ -266,128 +275,4 @@ fn is_table_head(line: &str) -> bool {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn reference() -> &'static Reference {
-        Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
-    }
-
-    #[track_caller]
-    fn says(line: &str) -> Beside {
-        opened(line, reference()).or_else(|| otherwise(line, reference())).unwrap_or_else(|| panic!("{line}: nothing"))
-    }
-
-    #[test]
-    fn what_a_formula_makes_is_counted_or_weighed() {
-        let pieces = |line: &str| says(line).makes.map(|made| (made.pieces, made.weight));
-        for (line, count) in [
-            ("Makes 12 buns", 12),
-            ("Serves 8", 8),
-            ("Yield: 24 cookies", 24),
-            ("Makes about 5 dozen cookies", 60),
-            ("Makes one 9x5 inch loaf", 1),
-            ("Makes a dozen", 12),
-            ("SERVES: 6", 6),
-            ("Cut into 15", 15),
-            ("cuts into 15 squares", 15),
-            ("Makes 15 bars", 15),
-            ("yields 2 dozen", 24),
-            ("for 12 people", 12),
-            ("8 portions", 8),
-        ] {
-            assert_eq!(pieces(line), Some((Some(count), None)), "{line}");
-        }
-        let each = says("Makes 12 x 60 g buns").makes.map(|made| (made.pieces, made.each));
-        assert_eq!(each, Some((Some(12), Some("60 g".to_owned()))));
-        assert_eq!(pieces("Yield: 900 g"), Some((None, Some("900 g".to_owned()))));
-        let ranged = says("Serves 6–8");
-        assert_eq!(ranged.makes.map(|made| (made.pieces, made.told.is_some())), Some((Some(6), true)));
-        for line in ["Cut into 2 cm cubes", "Cut in two and fill", "Cut into 12 strips", "2 medlars, cut into 8 pieces"] {
-            assert!(otherwise(line, reference()).is_none_or(|said| said.makes.is_none()), "{line}");
-        }
-        for line in ["Makes enough for a crowd", "Makes 1 1/2 cups", "Makes 1.5 loaves", "Makes 0 buns"] {
-            let said = says(line);
-            assert!(said.makes.is_none() && !said.doubts.is_empty(), "{line}: {said:?}");
-        }
-    }
-
-    #[test]
-    fn an_oven_and_its_minutes_are_read_off_a_sentence() {
-        let bake = |line: &str| {
-            let said = says(line);
-            (said.oven.unwrap_or_default(), said.minutes.unwrap_or_default(), said.fan)
-        };
-        let is = |oven: &str, minutes: &str, fan: bool| (oven.to_owned(), minutes.to_owned(), fan);
-        assert_eq!(bake("Bake at 350 °F for 30 minutes"), is("350 F", "30 min", false));
-        assert_eq!(bake("Preheat the oven to 180C/350F/Gas 4."), is("180 C / 350 F / gas mark 4", "", false));
-        assert_eq!(bake("Oven: 180 C fan 160 C"), is("180 C / 160 C fan", "", false));
-        assert_eq!(bake("Oven 140°C/120°C fan/gas mark 1"), is("140 C / gas mark 1 / 120 C fan", "", false));
-        assert_eq!(bake("Bake at 160C fan for 1 hour 15 minutes"), is("160 C", "75 min", true));
-        assert_eq!(bake("325F, 20-25 min"), is("325 F", "20-25 min", false));
-        assert_eq!(bake("Moderate oven 180°C (160°C fan-forced), 25 mins"), is("180 C / 160 C fan", "25 min", false));
-        assert_eq!(bake("Bake for 1–1¼ hours, until firm, then cool for 10 minutes"), is("", "60-75 min", false));
-    }
-
-    #[test]
-    fn a_bake_in_stages_is_not_taken_for_one_of_them() {
-        for line in [
-            "Bake at 425 F for 15 minutes, then 350 F for 40 minutes",
-            "Bake 10 minutes, reduce to 350 F and bake 40 minutes more",
-            "Bake at 425 for 15 minutes",
-        ] {
-            let said = says(line);
-            assert!((said.oven.is_none() || said.minutes.is_none()) && !said.doubts.is_empty(), "{line}: {said:?}");
-        }
-    }
-
-    #[test]
-    fn a_skillet_is_a_tin_where_it_bakes_and_not_on_the_stove() {
-        for line in
-            ["10-inch cast iron skillet", "Bake in a 10-inch cast iron skillet at 425 F for 20 minutes", "For a 10-inch cast iron skillet"]
-        {
-            assert_eq!(says(line).pan.as_deref(), Some("10-inch cast iron skillet"), "{line}");
-        }
-        for line in ["Melt the butter in a 10-inch skillet.", "Cook the apples in a 12 inch frying pan over medium heat"] {
-            let said = says(line);
-            assert_eq!((said.pan, said.aside), (None, Some(STOVE)), "{line}");
-        }
-    }
-
-    #[test]
-    fn a_tin_is_found_in_a_sentence() {
-        let pan = |line: &str| says(line).pan.unwrap_or_default();
-        assert_eq!(pan("Pan: 9x13"), "9x13 pan");
-        assert_eq!(pan("Makes 1 loaf"), "");
-        let two = says("use a 23 cm springform tin or a 20 cm square tin");
-        assert_eq!((two.pan.as_deref(), two.doubts.len()), (Some("23 cm springform tin"), 1));
-        let shapeless = says("For a 20cm tin");
-        assert!(shapeless.pan.is_none() && shapeless.strange_pan.is_some(), "{shapeless:?}");
-        assert_eq!(pan("for a 9 inch round tin"), "9 inch round tin");
-        assert_eq!(pan("2lb loaf tin, greased and lined"), "2lb loaf tin");
-        assert_eq!(pan("lamington pan 20 x 30cm"), "lamington pan 20 x 30cm");
-        assert_eq!(pan("12-hole muffin tin, 12 paper cases"), "12-hole muffin tin");
-        assert_eq!(pan("Grease a 9x5-inch loaf pan."), "9x5-inch loaf pan");
-        assert_eq!(pan("one 20cm round springform tin"), "one 20cm round springform tin");
-        assert_eq!(pan("Grease and line two 8-inch round cake tins"), "two 8-inch round cake tins");
-    }
-
-    #[test]
-    fn the_rest_is_told_for_what_it_is() {
-        for line in [
-            "Prep time: 20 minutes",
-            "Total 863 g",
-            "Ingredient | Amount",
-            "Note: keeps for a week.",
-            "Mix everything together well",
-            "|---|---|",
-            "12 paper cases",
-            "Blind bake at 190 C for 15 minutes",
-        ] {
-            assert!(says(line).aside.is_some(), "{line}");
-        }
-        for line in ["2 cups flour", "butter", "Cooking oil", "Cream cheese", "mixed peel", "Baking powder 10 g"] {
-            assert_eq!(opened(line, reference()), None, "{line}");
-        }
-    }
-}
+mod tests;

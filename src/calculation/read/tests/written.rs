@@ -139,13 +139,23 @@ fn what_stands_beside_is_read_in_many_hands() {
 
 #[test]
 fn a_bake_in_stages_is_told_whoever_writes_it() {
-    for line in [
-        "180C/fan 160C/gas 4 for 10 mins, then 110C/fan 90C/gas 1/4 for 45 mins",
-        "Oven 230C/Gas 8 for 15 minutes, then 200C/Gas 6 for 30 minutes",
-        "Oven 210° for 4 min then 180° for 5 min",
+    for (line, told) in [
+        (
+            "180C/fan 160C/gas 4 for 10 mins, then 110C/fan 90C/gas 1/4 for 45 mins",
+            &["180 C / gas mark 4 / 160 C fan for 10 min", "110 C / gas mark 1/4 / 90 C fan for 45 min"][..],
+        ),
+        (
+            "Oven 230C/Gas 8 for 15 minutes, then 200C/Gas 6 for 30 minutes",
+            &["230 C / gas mark 8 for 15 min", "200 C / gas mark 6 for 30 min"],
+        ),
+        // Of which scale they are, nobody says.
+        ("Oven 210° for 4 min then 180° for 5 min", &[]),
     ] {
         let answer = ask(&["200 g flour", line]);
-        assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:?}", answer.lines[1]);
+        let state = if told.is_empty() { LineState::Doubtful } else { LineState::Understood };
+        assert_eq!(answer.lines[1].state, state, "{:?}", answer.lines[1]);
+        let stages: Vec<_> = answer.lines[1].matched.iter().filter_map(|stage| stage.amount.as_deref()).collect();
+        assert_eq!(stages, told, "{line}");
         assert!(answer.formula.is_some_and(|formula| formula.bake.is_none()), "{line}");
     }
     // The first stage is not the bake, whether the next stands on its line or not.
@@ -153,8 +163,15 @@ fn a_bake_in_stages_is_told_whoever_writes_it() {
         &["200 g flour", "Bake at 425 F for 15 minutes. Reduce temperature to 350 F; bake for 40 to 50 minutes"][..],
         &["200 g flour", "Bake at 425 F for 15 minutes.", "Reduce to 350 F and bake 40 minutes more."],
     ] {
-        assert!(ask(lines).formula.is_some_and(|formula| formula.bake.is_none()), "{lines:?}");
+        let answer = ask(lines);
+        let told = answer.lines.last().and_then(|line| line.detail.clone()).unwrap_or_default();
+        assert!(answer.formula.is_some_and(|formula| formula.bake.is_none()), "{lines:?}");
+        assert!(told.contains("425 F for 15 min, then 350 F for 40"), "{told}");
     }
+    // The oven that was heated on a line before is that of the first stage.
+    let heated = ask(&["200 g flour", "Preheat the oven to 220 C.", "Bake 10 minutes, reduce to 180 C and bake 25 minutes more."]);
+    let told = heated.lines[2].detail.as_deref().unwrap_or_default();
+    assert!(told.contains("220 C for 10 min, then 180 C for 25 min"), "{told}");
     for step in
         ["Reduce the heat and simmer 5 minutes", "Reduce the syrup at 105 C by half", "Drop by spoonfuls and bake 30 minutes at 350 F"]
     {

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::Beside;
+use super::stages::{is_under_a_lid, stages};
 pub(super) use super::time::time;
 use crate::formula::line::text::is_figure;
 use crate::quantity::plain;
@@ -19,7 +20,7 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
     let turned = matches!(first, "reduce" | "lower" | "decrease" | "increase" | "raise") || lower.starts_with("turn down");
     if turned && (settings(&lower).iter().any(Setting::is_of_an_oven) || bare_degrees(&lower).is_some_and(|_| settings(&lower).is_empty()))
     {
-        return Some(Beside { goes_on: true, ..in_stages() });
+        return Some(Beside { goes_on: true, ..in_stages(&lower, 1) });
     }
     let bakes = first == "bake"
         || first == "baking" && ["time", "temperature"].iter().any(|word| lower.contains(word))
@@ -52,7 +53,8 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
 fn of_oven(lower: &str) -> Beside {
     let mut said = Beside::default();
     if lower.split_once("then ").is_some_and(|(_, later)| time(later).is_some() || !settings(later).is_empty()) {
-        return in_stages();
+        // "Preheat to 450 F, then bake at 400 F" tells what it bakes at, and none of its stages first.
+        return in_stages(lower, if lower.starts_with("oven") { 2 } else { usize::MAX });
     }
     setting(lower, &mut said);
     // "Oven 220 C, 30 min" bakes; "preheat for 30 minutes" does not; of two settings the minutes are of neither alone.
@@ -65,7 +67,11 @@ fn of_oven(lower: &str) -> Beside {
     said
 }
 
-fn in_stages() -> Beside {
+/// All stages where they could be read and are so many at least; asked back where not.
+fn in_stages(lower: &str, least: usize) -> Beside {
+    if let Some(stages) = stages(lower).filter(|stages| stages.len() >= least) {
+        return Beside { stages, ..Beside::default() };
+    }
     let doubt = "It bakes in stages, and a formula has a place for one: write the setting and the minutes that are meant";
     Beside { doubts: vec![doubt.to_owned()], tries: vec!["Bake at 350 F for 50 minutes".to_owned()], ..Beside::default() }
 }
@@ -74,13 +80,27 @@ fn of_bake(lower: &str) -> Beside {
     let lower = &*without_crumb(lower);
     let end = [", then", " then ", " and cool", ", cool", ". cool"].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let (now, later) = lower.split_at(end);
-    let more = ["reduce", "lower the", "turn the oven", "turn down", "another", "increase", "minutes more", "more minutes", "and bake"];
+    let more = [
+        "reduce",
+        "lower the",
+        "turn the oven",
+        "turn down",
+        "another",
+        "increase",
+        "decrease",
+        "raise the",
+        "raise to",
+        "minutes more",
+        "more minutes",
+        "and bake",
+    ];
     let staged = more.iter().any(|word| lower.contains(word))
         || later.contains("bake")
         || !settings(later).is_empty()
-        || bare_degrees(later).is_some();
+        || bare_degrees(later).is_some()
+        || is_under_a_lid(lower);
     if staged {
-        return in_stages();
+        return in_stages(lower, 2);
     }
     let mut said = Beside { minutes: time(now).map(|minutes| minutes.text), ..Beside::default() };
     setting(now, &mut said);
@@ -149,6 +169,10 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
         return None;
     }
     let begins = found.first().is_some_and(|set| set.from == 0);
+    let again = || when.as_ref().is_some_and(|when| time(&lower[when.to..]).is_some()) && stages(&lower).is_some_and(|all| all.len() > 1);
+    if begins && again() {
+        return Some(in_stages(&lower, 2));
+    }
     if begins && when.is_some() && lower.contains("then ") {
         // "180 C for 10 minutes, then 110 C for 45": in stages.
         return Some(of_bake(&lower));
@@ -186,7 +210,7 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
 }
 
 /// Puts the setting of the oven down: the conventional one where both are told.
-fn setting(lower: &str, said: &mut Beside) {
+pub(super) fn setting(lower: &str, said: &mut Beside) {
     let found = settings(lower);
     if found.is_empty() {
         if let Some(figure) = bare_degrees(lower) {
@@ -209,7 +233,7 @@ fn setting(lower: &str, said: &mut Beside) {
     said.oven = Some(taken.iter().map(|set| set.text.clone()).chain(behind).collect::<Vec<_>>().join(" / "));
 }
 
-struct Setting {
+pub(super) struct Setting {
     text: String,
     scale: &'static str,
     fan: bool,
@@ -231,7 +255,7 @@ pub(super) fn is_set_within(text: &str) -> bool {
 }
 
 /// The settings of a text in small letters, each with its scale.
-fn settings(lower: &str) -> Vec<Setting> {
+pub(super) fn settings(lower: &str) -> Vec<Setting> {
     let mut found: Vec<Setting> = Vec::new();
     let mut from = 0;
     while let Some(at) = lower[from..].find(is_figure).map(|at| at + from) {
@@ -321,7 +345,7 @@ fn end_of_number(lower: &str, at: usize) -> usize {
 }
 
 /// "at 425", "to 350", "350°": a setting without its scale.
-fn bare_degrees(lower: &str) -> Option<&str> {
+pub(super) fn bare_degrees(lower: &str) -> Option<&str> {
     let three = |at: &usize| lower[*at..].bytes().take_while(u8::is_ascii_digit).count() == 3;
     let marked = lower.find(['°', 'º']).and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
     let spoken = ["at ", "@ ", "to ", "oven ", "oven: ", "then "].iter().filter_map(|word| Some(lower.find(word)? + word.len()));

@@ -1,0 +1,145 @@
+//! A bake in stages: "425 F for 20 minutes, then 350 F for 40 more", "covered for 30 minutes, uncovered for 15".
+
+use super::Beside;
+use super::baked::{bare_degrees, setting, settings};
+use super::time::time;
+use crate::quantity::{Pointer, read_number};
+
+/// One stage of a bake: its setting, its minutes, or both.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Stage {
+    pub oven: Option<String>,
+    /// The setting is that of a fan oven.
+    pub fan: bool,
+    pub minutes: Option<String>,
+}
+
+impl Stage {
+    /// "425 F for 20 min".
+    pub fn text(&self) -> String {
+        let oven = self.oven.as_ref().map(|oven| format!("{oven}{}", if self.fan { " fan" } else { "" }));
+        match (oven, &self.minutes) {
+            (Some(oven), Some(minutes)) => format!("{oven} for {minutes}"),
+            (oven, minutes) => oven.or_else(|| minutes.clone()).unwrap_or_default(),
+        }
+    }
+}
+
+/// What a later stage begins with.
+const LATER: [&str; 22] = [
+    "then ",
+    "reduce",
+    "lower the ",
+    "lower to ",
+    "lower oven ",
+    "turn the oven ",
+    "turn down",
+    "turn up",
+    "turn it down",
+    "decrease",
+    "drop the ",
+    "drop to ",
+    "increase",
+    "raise",
+    "another ",
+    "followed by ",
+    "and bake ",
+    "uncover",
+    "remove the lid",
+    "remove lid",
+    "take off the lid",
+    "take the lid off",
+];
+
+/// What parts a bake under a lid from one without, where each has its time.
+const LIDS: [&str; 7] = ["uncovered", "lid off", "without the lid", "without lid", "uncover ", "remove the lid", "take the lid off"];
+
+/// Whether a lid comes off between two times.
+pub(super) fn is_under_a_lid(lower: &str) -> bool {
+    let off = LIDS.iter().any(|word| lower.contains(word));
+    off && time(lower).is_some_and(|first| time(&lower[first.to..]).is_some())
+}
+
+/// The stages of a text in small letters; nothing where one of them could not be read.
+pub(super) fn stages(lower: &str) -> Option<Vec<Stage>> {
+    let end = [" and cool", "cool "].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
+    let lower = &lower[..end];
+    let several = |stages: &Vec<Stage>| stages.len() > 1;
+    if let Some(stages) = read(parted(lower).into_iter()).filter(several) {
+        return Some(stages);
+    }
+    // "425 F for 20 min, 350 F for 40 min"; "30 minutes at 230 C covered, 15 uncovered".
+    let listed = read(lower.split([',', ';']))?;
+    let timed = listed.iter().all(|stage| stage.minutes.is_some());
+    (listed.len() == 1 || timed && listed[0].oven.is_some()).then_some(listed)
+}
+
+/// The text before and behind each word that begins a later stage.
+fn parted(lower: &str) -> Vec<&str> {
+    let begins = |at: usize| at > 0 && !lower[..at].ends_with(char::is_alphanumeric);
+    let mut cuts: Vec<usize> = LATER.iter().flat_map(|word| lower.match_indices(word).map(|(at, _)| at)).filter(|at| begins(*at)).collect();
+    cuts.push(0);
+    cuts.sort_unstable();
+    cuts.dedup();
+    cuts.iter().enumerate().map(|(number, from)| &lower[*from..cuts.get(number + 1).copied().unwrap_or(lower.len())]).collect()
+}
+
+fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<Stage>> {
+    let mut stages: Vec<Stage> = Vec::new();
+    for piece in pieces {
+        let stage = stage(piece)?;
+        match stages.last_mut() {
+            _ if stage == Stage::default() => {}
+            // "lower the oven to 350 F and bake another 40 minutes".
+            Some(before) if before.minutes.is_none() && stage.oven.is_none() => before.minutes = stage.minutes,
+            _ => stages.push(stage),
+        }
+    }
+    Some(stages)
+}
+
+/// One stage; nothing where its setting has no scale, or is two.
+fn stage(piece: &str) -> Option<Stage> {
+    let mut said = Beside::default();
+    setting(piece, &mut said);
+    if !said.doubts.is_empty() {
+        return None;
+    }
+    let minutes = time(piece).map(|time| time.text).or_else(|| said.oven.as_ref().and_then(|_| bare_minutes(piece)));
+    Some(Stage { oven: said.oven, fan: said.fan, minutes })
+}
+
+/// "then 350 F for 40 more": minutes, for those of the stage before had their unit.
+fn bare_minutes(piece: &str) -> Option<String> {
+    let behind = piece.find(" for ").map(|at| &piece[at + 5..])?;
+    let (number, rest) = read_number(behind, &Pointer::ROOT).ok()??;
+    let ends = rest.trim_matches(|c: char| c.is_whitespace() || c == '.');
+    let alone = settings(behind).is_empty() && bare_degrees(behind).is_none() && matches!(ends, "" | "more" | "longer");
+    alone.then(|| if number.is_exact() { format!("{} min", number.value) } else { format!("{}-{} min", number.low, number.high) })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_stage_of_a_bake_is_read() {
+        for (line, told) in [
+            ("425f for 20 min, then 350f for 40 more", "425 F for 20 min; 350 F for 40 min"),
+            ("bake at 425 f for 15 minutes, then 350 f for 40 minutes", "425 F for 15 min; 350 F for 40 min"),
+            ("bake 10 minutes, reduce to 350 f and bake 40 minutes more", "10 min; 350 F for 40 min"),
+            ("20 min at 220 c, then 40-45 min at 180 c", "220 C for 20 min; 180 C for 40-45 min"),
+            (
+                "bake at 220c/425f/gas 7 for 10 min; lower the oven to 180c/350f/gas 4 and bake another 25 min",
+                "220 C / 425 F / gas mark 7 for 10 min; 180 C / 350 F / gas mark 4 for 25 min",
+            ),
+            ("425 f 20 min, 350 f 40 min", "425 F for 20 min; 350 F for 40 min"),
+            ("bake covered at 230 c for 30 minutes, uncover and bake 15 minutes more", "230 C for 30 min; 15 min"),
+            ("bake at 220 c for 15 minutes, reduce to 180 c until golden, then cool 10 minutes", "220 C for 15 min; 180 C"),
+        ] {
+            let read = stages(line).unwrap_or_else(|| panic!("{line}"));
+            assert_eq!(read.iter().map(Stage::text).collect::<Vec<_>>().join("; "), told, "{line}");
+        }
+        assert_eq!(stages("bake at 425 for 15 minutes, then 350 for 40"), None, "no scale");
+    }
+}
