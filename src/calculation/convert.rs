@@ -156,6 +156,7 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
     };
     if strange && let Some((amount, found, told)) = as_line(question, measures, reference, account) {
         let target = target.filter(|_| faults.is_empty()).ok_or(faults)?;
+        let target = target.of(&found, &question.to);
         return Ok(Asked { question, amount, target, found: Some(found), told, measures });
     }
     let read = read.or_else(|fault| {
@@ -183,6 +184,7 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
     if let Some(found) = found {
         reference.size(&mut amount, found.ingredient, question.ingredient.as_deref().unwrap_or_default(), found.size);
     }
+    let target = found.map_or(target, |found| target.of(&found, &question.to));
     Ok(Asked { question, amount, target, found, told, measures })
 }
 

@@ -2,7 +2,7 @@
 
 use super::{Asked, Target, understood};
 use crate::quantity::{
-    Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume,
+    Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume, plain,
 };
 use crate::reference::{
     Account, Found, Measuring, Reference, cite_all, in_number, market_of, market_said, short, tell_drained, tell_measures,
@@ -278,4 +278,16 @@ fn not_sold_so(found: &str) -> Fault {
 
 fn two_decimals(figure: f64) -> String {
     Quantity::in_unit(Span::exact(Length::of_raw(figure)), Unit::known("inch")).text.trim_end_matches(" in").to_owned()
+}
+impl Target {
+    /// Of garlic a clove is a piece of it and not the spice, whatever else the word names.
+    pub(super) fn of(self, found: &Found, word: &str) -> Self {
+        let Self::Thing(thing) = self else { return self };
+        let word = plain(word);
+        let counted = |word: &str| found.ingredient.counted(word, None).map(|counted| Self::Pack(counted.unit));
+        if thing.ingredient.id == found.ingredient.id {
+            return self;
+        }
+        counted(&word).or_else(|| counted(word.strip_suffix('s')?)).unwrap_or(self)
+    }
 }

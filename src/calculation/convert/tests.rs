@@ -27,6 +27,8 @@ fn is(amount: &str, ingredient: &str, to: &str, wanted: &str) {
 fn an_amount_in_words_and_one_that_names_its_ingredient_are_read() {
     is("one and a half sticks", "butter", "g", "170 g");
     is("1½ sticks butter", "", "g", "170 g");
+    is("12 g", "garlic", "cloves", "4 cloves");
+    is("2 cloves garlic", "", "clove", "2 cloves");
     is("2 dozen large", "eggs", "g", "1200 g");
     is("a dozen eggs", "", "g", "600 g");
     is("zest of 1 lemon", "", "g", "3 g");
