@@ -163,6 +163,10 @@ fn with_front(ingredients: &Ingredients, ingredient: &'static Ingredient, front:
     }
     if !found.notes.is_empty() {
         found.notes = vec![found.notes.join(" ")];
+        if front.split(' ').any(|word| word == "fresh") && is_dry(ingredient) {
+            let doubt = format!("\"fresh {name}\" is not in the table, and {} holds far less water", ingredient.name);
+            found = found.doubting(doubt, [ingredient.name.clone().into_owned()]);
+        }
     }
     // "sliced almonds" is both a name and a state in which almonds were measured.
     if let Some((word, rest)) = name.split_once(' ')
@@ -173,6 +177,11 @@ fn with_front(ingredients: &Ingredients, ingredient: &'static Ingredient, front:
         found.form = form;
     }
     shared(found, name)
+}
+
+/// Whether it is what is left of a fruit, a leaf or a root without its water. What is fresh of a spice is how it was ground.
+fn is_dry(ingredient: &Ingredient) -> bool {
+    ingredient.name.starts_with("dried ") || &*ingredient.id == "turmeric"
 }
 
 /// A name that two kinds share is told.
