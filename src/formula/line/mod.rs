@@ -5,6 +5,7 @@ mod beside;
 mod brackets;
 mod compound;
 mod drained;
+mod grade;
 mod heading;
 mod name;
 mod noted;

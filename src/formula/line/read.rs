@@ -4,12 +4,13 @@ use super::amount::{Lead, lead, times, unit};
 use super::beside::{Beside, opened, otherwise};
 use super::brackets::without_brackets;
 use super::drained::is_tinned;
+use super::grade::{graded, without_grade};
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::{OF_USUAL_SIZE, from_thing};
 use super::text::{
-    bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, unlisted, unmarked, without_percent,
+    bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, told_once, unlisted, unmarked, without_percent,
 };
 use super::things::unequal;
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
@@ -39,14 +40,15 @@ pub fn read_line(written: &str, measures: Measures, reference: &'static Referenc
     if longer(line, LONGEST) {
         return LineRead::Items(vec![Item { faults: vec![format!("A line has at most {LONGEST} letters: part it")], ..Item::default() }]);
     }
-    let cleaned = cleaned(line);
+    let cleaned = told_once(cleaned(line));
     if let Some(beside) = opened(&cleaned, reference) {
         return LineRead::Beside(Box::new(beside));
     }
     if let Some(part) = heading(line, reader.ingredients) {
         return LineRead::Heading(part);
     }
-    let items = reader.items(&cleaned).into_iter().map(on_the_outside).map(thousands);
+    let (bare, grade) = without_grade(&cleaned, reader.ingredients);
+    let items = reader.items(&bare).into_iter().map(|item| graded(item, grade)).map(on_the_outside).map(thousands);
     let items: Vec<Item> = items.map(|item| reader.drained(reader.weighed_up(item), &cleaned)).collect();
     if items.iter().any(|item| item.ingredient.is_some()) {
         // "Levain" by itself is what a part is called, though it is an ingredient too.

@@ -1,6 +1,6 @@
 //! A line as letters: list marks off, blanks made plain, brackets and commas found. No word is understood here.
 
-use crate::quantity::{plain, strip_ignoring_case};
+use crate::quantity::{plain, strip_ignoring_case, word_number};
 
 /// Without the mark of a list.
 pub(super) fn unlisted(line: &str) -> &str {
@@ -56,6 +56,18 @@ pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
         }
     }
     out.into()
+}
+
+/// "one (1) cup", "2 (two) eggs": a number that is told twice is told once.
+pub(super) fn told_once(line: std::borrow::Cow<'_, str>) -> std::borrow::Cow<'_, str> {
+    let Some((first, (inner, behind))) = line.split_once(" (").and_then(|(first, rest)| Some((first, rest.split_once(')')?))) else {
+        return line;
+    };
+    let number =
+        |text: &str| text.parse::<f64>().ok().or_else(|| word_number(text).filter(|(_, rest)| rest.is_empty()).map(|(value, _)| value));
+    let (spelled, figures) = if inner.starts_with(is_figure) { (first, inner) } else { (inner, first) };
+    let twice = spelled.starts_with(char::is_alphabetic) && number(spelled).is_some() && number(spelled) == number(figures);
+    if twice { format!("{figures}{behind}").into() } else { line }
 }
 
 /// "Flour........250 g": dots lead from a name to its amount.

@@ -244,7 +244,7 @@ fn a_heading_may_be_shouted_before_a_bracket_or_open_with_ingredients_for() {
     assert_eq!(formula(&["Pumpkin Pie Filling", "2 eggs"])["name"], "Pumpkin Pie Filling");
     let blind = formula(&["200 g flour", "Bake pastry blind 15 min at 200C. Fill; top with meringue; bake 170C 20-25 min."]);
     assert_eq!((&blind["bake"]["oven"], &blind["bake"]["minutes"]), (&"170 C".into(), &"20-25 min".into()));
-    gives("3 leaves gelatine (silver)", &[("3 leaves", "sheet gelatin")]);
+    gives("3 leaves gelatine (silver)", &[("3 silver sheets", "sheet gelatin")]);
 }
 
 #[test]
