@@ -20,6 +20,8 @@ pub(super) struct Facts {
     minutes_of_step: bool,
     pub minutes_open: bool,
     makes: Option<MakesWritten>,
+    /// Whether what it makes is how many eat of it, or into how many it is cut.
+    shared: bool,
 }
 
 /// What is told of one line.
@@ -140,7 +142,15 @@ impl Facts {
 
     fn makes(&mut self, made: Made, told: &mut Told, at: &Pointer<'_>, account: &mut Account) {
         let makes = self.makes.get_or_insert(MakesWritten { pieces: None, each: None, weight: None });
-        if let Some(pieces) = made.pieces {
+        let fresh = makes.pieces.is_none();
+        if fresh {
+            self.shared = made.shared;
+        }
+        // "Makes 1 loaf" and "cuts into 12 slices" are both true.
+        if let (Some(pieces), Some(standing), true) = (made.pieces, makes.pieces, made.shared != self.shared) {
+            let (whole, share) = if made.shared { (standing, pieces) } else { (pieces, standing) };
+            told.details.push(format!("It makes {whole}, shared out into {share}; in the formula stands {standing}, which was told first"));
+        } else if let Some(pieces) = made.pieces {
             told.place(first(&mut makes.pieces, pieces, "What it makes", ToString::to_string), "makes/pieces");
         }
         if let Some(each) = made.each {

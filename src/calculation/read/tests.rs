@@ -2,6 +2,7 @@
 
 mod counted;
 mod tables;
+mod told;
 mod whole;
 mod written;
 

@@ -74,6 +74,12 @@ impl Beside {
     /// The first to say a thing is believed.
     fn join(&mut self, other: Self) {
         self.aside = self.aside.or(other.aside);
+        if let (Some(first), Some(second)) = (&mut self.makes, &other.makes)
+            && let (Some(pieces), Some(more), None) = (first.pieces, second.pieces, &first.told)
+            && pieces != more
+        {
+            first.told = Some(format!("Of {pieces} and {more} pieces the first are taken"));
+        }
         self.makes = self.makes.take().or(other.makes);
         self.pan = self.pan.take().or(other.pan);
         if other.goes_on {

@@ -14,6 +14,8 @@ pub struct Made {
     pub weight: Option<String>,
     /// What one piece weighs.
     pub each: Option<String>,
+    /// For how many it is, or into how many it is cut: that is no other number of what is baked.
+    pub shared: bool,
     /// What had to be chosen.
     pub told: Option<String>,
 }
@@ -25,7 +27,8 @@ pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
     let rest = YIELDS.iter().rev().find_map(|word| strip_ignoring_case(clause, word)).unwrap_or(clause);
     let rest = rest.trim_start_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '=' | '-' | '–'));
     let rest = hedged(rest);
-    let said = counted(clause, rest);
+    let shared = ["serves", "servings", "portions"].iter().any(|word| strip_ignoring_case(clause, word).is_some());
+    let said = counted(clause, rest).map(|made| Made { shared, ..made });
     // A loaf of 900 g is no tin of 900 g.
     let found = if said.as_ref().is_ok_and(|made| made.each.is_some()) { Tin::None } else { tin::tin(rest, reference) };
     let beside = match said {
@@ -51,11 +54,12 @@ pub(super) fn shared_out(clause: &str) -> Option<Beside> {
     let things = WEIGHING.iter().find_map(|mark| rest.split_once(mark)).map_or(rest, |(things, _)| things);
     let words: Vec<_> = things.split(' ').filter(|word| word.starts_with(char::is_alphabetic)).collect();
     let last = words.last().map(|word| plain(word)).unwrap_or_default();
-    let eaten = EATERS.contains(&&*last) || rest.len() < clause.len() && BAKED.contains(&&*last);
+    let baked = rest.len() < clause.len() && BAKED.contains(&&*last);
+    let eaten = EATERS.contains(&&*last) || baked;
     if words.len() > WORDS || cut.or(feeds).is_none() && !eaten || words.iter().any(|word| NO_PIECES.contains(word)) {
         return None;
     }
-    let made = counted(clause, rest).ok()?;
+    let made = counted(clause, rest).map(|made| Made { shared: eaten && !baked || cut.or(feeds).is_some(), ..made }).ok()?;
     let pieces = made.pieces?;
     (cut.is_none() || pieces >= LEAST_CUT).then(|| Beside { makes: Some(made), ..Beside::default() })
 }
@@ -95,7 +99,7 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     };
     if let Some(each) = weight_before(&number, behind) {
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-        return Ok(Made { pieces: Some(number.low as u32), weight: None, each: Some(each), told: None });
+        return Ok(Made { pieces: Some(number.low as u32), weight: None, each: Some(each), shared: false, told: None });
     }
     if behind.trim_start().starts_with(['"', '″', '”', 'x', '×', '%']) {
         return Err(unread());
@@ -103,7 +107,7 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     let (number, chosen) = match unit(behind, Measures::Us) {
         Some((unit, word, _)) if unit.family == Family::Mass => {
             let taken = rest[..rest.len() - behind.len()].trim();
-            return Ok(Made { pieces: None, weight: Some(format!("{taken} {word}")), each: None, told: None });
+            return Ok(Made { pieces: None, weight: Some(format!("{taken} {word}")), each: None, shared: false, told: None });
         }
         Some((unit, ..)) if unit.family == Family::Volume => {
             return Err(format!("A formula makes so many pieces or weighs so much; \"{rest}\" is a volume"));
@@ -122,13 +126,23 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     }
     let each = each_behind(chosen);
     let told = if number.is_exact() {
-        let other = chosen.split_once(" or ").filter(|(_, other)| other.starts_with(|c: char| c.is_ascii_digit()));
-        other.map(|(_, other)| format!("Of {} and \"{other}\" the first is taken", number.low))
+        let other = chosen.split_once(" or ").map(|(_, other)| other).filter(|other| other.starts_with(|c: char| c.is_ascii_digit()));
+        other.or_else(|| shared_behind(chosen)).map(|other| format!("Of {} and \"{other}\" the first is taken", number.low))
     } else {
         Some(format!("Of {} to {} pieces the smaller number is taken", number.low, number.high))
     };
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-    Ok(Made { pieces: Some(number.low as u32), weight: None, each, told })
+    Ok(Made { pieces: Some(number.low as u32), weight: None, each, shared: false, told })
+}
+
+/// "1 loaf (serves 12)", "one 9-inch cake, 8 servings": into how many it is shared out.
+fn shared_behind(things: &str) -> Option<&str> {
+    let inner = things.split_once(['(', ',']).map(|(_, inner)| inner.split(')').next().unwrap_or(inner).trim())?;
+    let served = ["serves ", "cut into ", "cuts into ", "about ", ""].iter().find_map(|word| strip_ignoring_case(inner, word))?;
+    let (_, behind) = read_number(served, &Pointer::ROOT).ok()??;
+    let of = plain(behind.trim()).into_owned();
+    let eaters = EATERS.contains(&&*of) || of == "slices";
+    (eaters || of.is_empty() && served.len() < inner.len()).then_some(inner)
 }
 
 /// "1 x 900 g loaf", "12 x 60 g buns", "two 1 lb loaves": what one weighs, before the word for it.
