@@ -6,6 +6,7 @@ mod country;
 mod facts;
 mod gathered;
 mod joined;
+mod markup;
 mod numbering;
 mod titles;
 mod weighed;

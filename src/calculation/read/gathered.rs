@@ -4,6 +4,7 @@ use super::answer::{LineMade, LineReport, Matched, PartRead, ReadAnswer};
 use super::columns::{Columns, Headed, may_be_counted};
 use super::facts::Facts;
 use super::joined::{covers, is_half, preferments};
+use super::markup::plain_letters;
 use super::titles::Heading;
 use crate::formula::{
     Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, names_part, read_beside, read_line, suggested,
@@ -81,6 +82,7 @@ impl Gathered {
             attempts: Vec::new(),
         };
         let measures = self.measures.unwrap_or_default();
+        let bare = &*plain_letters(bare);
         if let Some(Headed { columns, told, doubt }) = Columns::headed(bare, measures) {
             self.columns = Some(columns);
             report.state = if doubt.is_some() { LineState::Doubtful } else { LineState::Understood };
