@@ -37,7 +37,11 @@ impl Gathered {
     pub(super) fn is_title(&self, bare: &str, read: &LineRead) -> bool {
         let named = bare.trim_start_matches(|c: char| !c.is_alphanumeric()).starts_with(char::is_uppercase);
         // A tin of a pound, or loaves of 350 g each, stand beside the name.
-        let measured = || is_measured_within(bare) && is_measured_within(&titled(bare, self.reference).0);
+        // "Lamingtons (20 ml tablespoons)": what is said in brackets behind a name measures nothing.
+        let measured = || {
+            let outside = |name: &str| name.split(" (").next().is_some_and(is_measured_within);
+            is_measured_within(bare) && outside(&titled(bare, self.reference).0)
+        };
         named
             && !measured()
             && match read {
