@@ -68,6 +68,7 @@ const HEDGES: &[(&str, Option<&str>)] = &[
     ("approx ", None),
     ("approximately ", None),
     ("ca. ", None),
+    ("ca ", None),
     ("circa ", None),
     ("roughly ", None),
     ("around ", None),

@@ -1,7 +1,7 @@
 //! Which ingredient a written name means: whole first, then without what is said before and behind it. A word that is not understood is set aside and told, never passed over.
 
 use super::text::is_done;
-use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, TAILS};
+use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, SHORT, TAILS};
 use crate::quantity::{nearest, plain};
 use crate::reference::{EggPart, Filled, Ingredient, Ingredients, is_drink};
 
@@ -75,6 +75,7 @@ pub(super) fn named(ingredients: &Ingredients, written: &str) -> Option<Named> {
         return named(ingredients, rest);
     }
     straight(ingredients, name)
+        .or_else(|| spelled_out(ingredients, name))
         .or_else(|| of_type(ingredients, name))
         .or_else(|| without_tail(ingredients, name))
         .or_else(|| choice(ingredients, name))
@@ -194,6 +195,16 @@ fn shared(mut found: Named, name: &str) -> Named {
         found.assumed = Some(format!("\"{name}\" is taken as {}", found.ingredient.name));
     }
     found
+}
+
+/// "dark choc", "gran. sugar", "bkg powder": words cut short, as a hand in a hurry writes them.
+fn spelled_out(ingredients: &Ingredients, name: &str) -> Option<Named> {
+    let long = |word: &str| SHORT.iter().find(|(short, _)| *short == word.trim_end_matches('.')).map(|(_, long)| *long);
+    if !name.split(' ').any(|word| long(word).is_some()) {
+        return None;
+    }
+    let whole: Vec<&str> = name.split(' ').map(|word| long(word).unwrap_or(word)).collect();
+    straight(ingredients, &whole.join(" "))
 }
 
 /// "flour T55": the type stands behind.

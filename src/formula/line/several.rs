@@ -180,13 +180,22 @@ impl Reader<'_> {
     /// "½ tsp each cinnamon and cloves".
     pub(super) fn shared(&self, names: &str, item: &Item) -> Vec<Item> {
         let text = names.replace(" and ", ",").replace(" & ", ",");
-        let each = text.split(',').map(str::trim).filter(|name| !name.is_empty());
-        each.map(|name| {
+        let each = || text.split(',').map(str::trim).filter(|name| !name.is_empty());
+        // "1 ea vanilla bean, split + scraped": one thing, and what is done to it.
+        if !each().skip(1).any(|name| self.knows(name)) {
             let mut one = item.clone();
-            self.describe(name, &mut one);
-            one
-        })
-        .collect()
+            self.describe(names, &mut one);
+            if one.ingredient.is_some() {
+                return vec![one];
+            }
+        }
+        each()
+            .map(|name| {
+                let mut one = item.clone();
+                self.describe(name, &mut one);
+                one
+            })
+            .collect()
     }
 
     /// "1 stick plus 2 tablespoons butter": two measures of one ingredient. Where a formula takes them as one amount they are one; a mass and a volume are two lines.

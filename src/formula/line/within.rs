@@ -112,6 +112,10 @@ fn of_two_kinds(name: &str, item: &mut Item, measures: Measures, ingredients: &I
 
 fn is_of_shares(note: &str) -> bool {
     let lower = plain(note);
+    // "or use self-raising and 1 tsp less powder" is a choice that is not taken.
+    if lower.starts_with("or ") {
+        return false;
+    }
     // "dark, 70 %" is a share of cocoa.
     let figure = |word: &str| word.starts_with(|c: char| c.is_ascii_digit()) && !word.ends_with('%');
     let counted = || lower.split([' ', ',', '(']).any(figure) && (lower.contains(',') || lower.contains(" and "));

@@ -67,6 +67,29 @@ pub(super) const TAILS: &[&str] = &[
     " + a ",
     " + some ",
     " including ",
+    " approx",
+];
+
+/// Words of names cut short, and the words that they are.
+pub(super) const SHORT: &[(&str, &str)] = &[
+    ("choc", "chocolate"),
+    ("gran", "granulated"),
+    ("marg", "margarine"),
+    ("veg", "vegetable"),
+    ("evap", "evaporated"),
+    ("bkg", "baking"),
+    ("pwd", "powder"),
+    ("pdr", "powder"),
+    ("powd", "powdered"),
+    ("cinn", "cinnamon"),
+    ("unsalt", "unsalted"),
+    ("uns", "unsalted"),
+    ("butterm", "buttermilk"),
+    ("gd", "ground"),
+    ("h.r", "high-ratio"),
+    ("hr", "high-ratio"),
+    ("s.r", "self-raising"),
+    ("a.p", "all-purpose"),
 ];
 
 /// Heads of names that another word in front makes another thing altogether: "cashew butter" is no butter.

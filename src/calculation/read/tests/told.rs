@@ -39,3 +39,31 @@ fn what_is_fresh_is_not_taken_for_what_is_dried() {
         assert_eq!(answer.lines[0].state, LineState::Doubtful, "{line}: {:?}", answer.lines);
     }
 }
+
+#[test]
+fn a_line_of_a_web_page_is_read_by_its_letters() {
+    gives("1&frac12;&nbsp;cups all-purpose flour", &[("1½ cups", "all-purpose flour")]);
+    gives("<li>200 g sugar</li>", &[("200 g", "granulated sugar")]);
+    let answer = ask(&["Pear &amp; ginger pudding", "200 g flour", "350&deg;F for 30&ndash;35 min"]);
+    let formula = answer.formula.expect("it is read");
+    assert_eq!(formula.name.as_deref(), Some("Pear & ginger pudding"));
+    assert_eq!(formula.bake.and_then(|bake| bake.minutes).map(|minutes| minutes.as_text().into_owned()).as_deref(), Some("30-35 min"));
+}
+
+#[test]
+fn a_hand_in_a_hurry_is_read() {
+    gives("200 g dark choc", &[("200 g", "bittersweet chocolate")]);
+    gives("12 oz gran. sugar", &[("12 oz", "granulated sugar")]);
+    gives("7 fl oz milk approx", &[("7 fl oz", "whole milk")]);
+    gives("1 ea vanilla bean, split + scraped", &[("1", "vanilla bean")]);
+    gives("ca 14 dl wheat flour", &[("14 dl", "all-purpose flour")]);
+    let choice = ask(&["225g plain flour (or use self-raising and 2 tsp less baking powder)"]);
+    assert_eq!(choice.lines[0].state, LineState::Understood, "{:?}", choice.lines);
+    let named = ask(&["Lamingtons (Aussie 20 ml tablespoons)", "2 tbsp milk"]).formula.expect("it is read");
+    assert_eq!(
+        (named.name.as_deref(), named.measures),
+        (Some("Lamingtons (Aussie 20 ml tablespoons)"), Some(crate::quantity::Measures::Australia))
+    );
+    let choux = ask(&["Choux", "140 g flour", "Craquelin", "90 g brown sugar"]).formula.expect("it is read");
+    assert_eq!(choux.parts.iter().map(|part| &*part.name).collect::<Vec<_>>(), ["main", "craquelin"]);
+}

@@ -276,6 +276,11 @@ pub(super) fn settings(lower: &str) -> Vec<Setting> {
             .iter()
             .find(|word| behind.strip_prefix(**word).is_some_and(|rest| !rest.starts_with(|c: char| c.is_alphanumeric())))
         else {
+            // "180 fan 160": the fan oven is set 20 lower in degrees Celsius, and 25 in those of Fahrenheit.
+            if found.is_empty() && end - at == 3 && is_twenty_above_its_fan(&lower[at..end], behind) {
+                found.push(Setting { text: format!("{} C", &lower[at..end]), scale: "C", fan: false, from: at, to: end });
+                continue;
+            }
             // "180 C (160 fan)", "180 C (fan 160)": of the scale before it.
             let of_fan = behind.starts_with("fan") || behind.starts_with("convection") || before.ends_with("fan");
             if let Some(scale) = found.last().filter(|set| of_fan && end - at == 3 && set.scale != "gas").map(|set| set.scale) {
@@ -294,6 +299,16 @@ pub(super) fn settings(lower: &str) -> Vec<Setting> {
     }
     whose_fan(lower, &mut found);
     found
+}
+
+fn is_twenty_above_its_fan(figure: &str, behind: &str) -> bool {
+    let behind = behind.trim_start_matches(['(', '/', ',', ' ']);
+    let figures = |text: &str| text.get(..3).and_then(|figure| figure.parse::<u16>().ok());
+    let lower = match behind.strip_prefix("fan") {
+        Some(rest) => figures(rest.trim_start_matches([' ', ':'])),
+        None => figures(behind).filter(|_| behind[3..].trim_start().starts_with("fan")),
+    };
+    lower.zip(figures(figure)).is_some_and(|(fan, plain)| fan + 20 == plain)
 }
 
 /// "180 C fan 160 C": the word stands before its setting; "180 C/160 C fan/gas 4": behind it.

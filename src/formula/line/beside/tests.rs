@@ -58,6 +58,8 @@ fn an_oven_and_its_minutes_are_read_off_a_sentence() {
     assert_eq!(bake("Oven 140°C/120°C fan/gas mark 1"), is("140 C / gas mark 1 / 120 C fan", "", false));
     assert_eq!(bake("Bake at 160C fan for 1 hour 15 minutes"), is("160 C", "75 min", true));
     assert_eq!(bake("325F, 20-25 min"), is("325 F", "20-25 min", false));
+    assert_eq!(bake("180 fan 160, 25 min"), is("180 C / 160 C fan", "25 min", false));
+    assert_eq!(bake("200/180 fan for 20 min"), is("200 C / 180 C fan", "20 min", false));
     assert_eq!(bake("Moderate oven 180°C (160°C fan-forced), 25 mins"), is("180 C / 160 C fan", "25 min", false));
     assert_eq!(bake("Bake for 1–1¼ hours, until firm, then cool for 10 minutes"), is("", "60-75 min", false));
 }
