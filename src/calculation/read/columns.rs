@@ -9,6 +9,8 @@ enum Column {
     Name,
     /// Amounts, with the unit that their bare numbers are in where the head tells it.
     Amount(Option<&'static Unit>),
+    /// Pounds and ounces in one cell: "12-8".
+    PoundsAndOunces,
     /// The unit of the amount.
     Unit,
     /// Percentages of the flour.
@@ -70,10 +72,11 @@ impl Columns {
             (*first, columns[gone]) = (kept, Column::Note);
             again = Some((unit.one, cells[kept]));
         }
-        if units.is_empty() && !columns.contains(&Column::Unit) {
+        let both = columns.contains(&Column::PoundsAndOunces);
+        if units.is_empty() && !both && !columns.contains(&Column::Unit) {
             return None;
         }
-        let units: Vec<&str> = units.into_iter().map(|(unit, _)| unit).collect();
+        let units: Vec<&str> = units.into_iter().map(|(unit, _)| unit).chain(both.then_some("lb and oz")).collect();
         let told = if units.is_empty() {
             "The head of a table, which has a column for the units".to_owned()
         } else {
@@ -103,19 +106,21 @@ impl Columns {
             |wanted: fn(&Column) -> bool| self.columns.iter().zip(&cells).filter(move |(column, cell)| wanted(column) && !is_empty(cell));
         let name = of(|column| *column == Column::Name).map(|(_, cell)| *cell).next()?;
         let unit = of(|column| *column == Column::Unit).map(|(_, cell)| *cell).next();
-        let amounts: Vec<String> = of(|column| matches!(column, Column::Amount(_)))
-            .map(|(column, cell)| match column {
+        let amounts: Vec<(&Column, &&str)> = of(|column| matches!(column, Column::Amount(_) | Column::PoundsAndOunces)).collect();
+        let amounts = parts_of_one(&amounts).unwrap_or_else(|| {
+            let texts = amounts.iter().map(|(column, cell)| match column {
                 Column::Amount(Some(unit)) => match number(cell) {
                     Some(number) => format!("{cell} {}", if number.value > 1.0 { unit.many } else { unit.one }),
-                    None => (*cell).to_owned(),
+                    None => (**cell).to_owned(),
                 },
-                _ => unit.map_or_else(|| (*cell).to_owned(), |unit| format!("{cell} {unit}")),
-            })
-            .collect();
+                Column::PoundsAndOunces => pounds_and_ounces(cell).unwrap_or_else(|| (**cell).to_owned()),
+                _ => unit.map_or_else(|| (**cell).to_owned(), |unit| format!("{cell} {unit}")),
+            });
+            texts.collect::<Vec<_>>().join(" / ")
+        });
         if amounts.is_empty() {
             return None;
         }
-        let amounts = amounts.join(" / ");
         // "Total": what opens as no ingredient does is known by its first word.
         let mut line = if plain(name).starts_with("total") { format!("{name} {amounts}") } else { format!("{amounts} {name}") };
         for (_, percent) in of(|column| *column == Column::Percent) {
@@ -125,6 +130,35 @@ impl Columns {
         // A bare number of another batch is no remark on this one.
         of(|column| *column == Column::Note).filter(|(_, cell)| !is_number(cell)).for_each(|(_, cell)| line.extend([", ", cell]));
         Some(line)
+    }
+}
+
+/// A large unit and the small one of which it holds so many.
+const LARGE: [(&str, &str, f64); 2] = [("lb", "oz", 16.0), ("kg", "g", 1000.0)];
+
+/// "LB | OZ" above "12 | 8", "kg | g" above "1 | 250": two columns for one amount. Where the second alone says as much as the first they are two measures of it.
+fn parts_of_one(amounts: &[(&Column, &&str)]) -> Option<String> {
+    let [(Column::Amount(Some(large)), first), (Column::Amount(Some(small)), second)] = amounts else { return None };
+    let (.., holds) = LARGE.iter().find(|(one, other, _)| large.one == *one && small.one == *other)?;
+    let (first, second) = (number(first)?.value, number(second)?.value);
+    let parted = first.fract() == 0.0 && second < *holds && second != first * holds;
+    parted.then(|| joint(first, large.one, second, small.one))
+}
+
+/// "12-8", "0-5", "6 - 4": pounds, and ounces behind them; a bare number is pounds.
+fn pounds_and_ounces(cell: &str) -> Option<String> {
+    let (pounds, ounces) = match cell.split_once(['-', '–', ':', '/', ' ']) {
+        Some((pounds, ounces)) => (number(pounds.trim())?.value, number(ounces.trim_start_matches(['-', '–', ' ']))?.value),
+        None => (number(cell)?.value, 0.0),
+    };
+    (pounds.fract() == 0.0 || ounces == 0.0).then(|| joint(pounds, "lb", ounces, "oz"))
+}
+
+fn joint(large: f64, large_unit: &str, small: f64, small_unit: &str) -> String {
+    match (large > 0.0, small > 0.0) {
+        (true, true) => format!("{large} {large_unit} {small} {small_unit}"),
+        (false, true) => format!("{small} {small_unit}"),
+        _ => format!("{large} {large_unit}"),
     }
 }
 
@@ -161,6 +195,10 @@ fn column(head: &str, measures: Measures) -> Column {
     // "Weight (g)", "grams", "US cups", "metric, g".
     let words = || head.split(|c: char| !c.is_alphanumeric() && c != '.').filter(|word| !word.is_empty());
     let unit = |word: &str| Unit::of_word(word, measures).filter(|unit| matches!(unit.family, Family::Mass | Family::Volume));
+    let has = |wanted: &str| words().filter_map(unit).any(|found| found.one == wanted);
+    if has("lb") && has("oz") {
+        return Column::PoundsAndOunces;
+    }
     let found = unit(&head).or_else(|| words().find_map(unit));
     if found.is_some() || words().any(|word| AMOUNTS.contains(&word)) { Column::Amount(found) } else { Column::Note }
 }

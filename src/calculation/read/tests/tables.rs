@@ -112,3 +112,19 @@ fn a_column_may_hold_the_units_and_commas_part_the_cells() {
     // Between gaps nobody sees which cell is empty.
     assert_eq!(lines("ingredient  grams  cups\nbread flour  4"), []);
 }
+
+#[test]
+fn pounds_and_ounces_in_two_columns_or_in_one_are_one_amount() {
+    let wanted = ["12 lb 8 oz", "15 lb", "5 oz", "10 oz"];
+    for text in [
+        "Ingredient\tLB\tOZ\nCake flour\t12\t8\nSugar\t15\t0\nSalt\t0\t5\nBaking powder\t\t10",
+        "Ingredient | lb-oz | %\nCake flour | 12-8 | 100\nSugar | 15-0 | 120\nSalt | 0-5 | 2.5\nBaking powder | 0-10 | 5",
+    ] {
+        let amounts: Vec<_> = made(text).into_iter().map(|(_, amount, also, _)| (amount, also)).collect();
+        assert_eq!(amounts, wanted.map(|amount| (amount.to_owned(), None)), "{text}");
+    }
+    let metric: Vec<_> =
+        made("Ingredient | kg | g\nFlour | 1 | 250\nWater | 1 | 1000").into_iter().map(|(_, amount, also, _)| (amount, also)).collect();
+    // A thousand grams beside a kilogram are the same once more.
+    assert_eq!(metric, [("1.25 kg".to_owned(), None), ("1 kg".to_owned(), Some("1000 g".to_owned()))]);
+}
