@@ -177,7 +177,7 @@ pub const UNITS: &[Unit] = &[
     // Counts.
     unit("each", ("piece", "pieces"), Some("1"), Count, 1.0, ("one", PRACTICE), &["each", "ea", "piece", "pieces", "pc", "pcs", "whole", "1"]),
     unit("dozen", ("dozen", "dozen"), None, Count, 12.0, ("12", PRACTICE), &["dozen", "doz", "dozens"]),
-    unit("stick", ("stick", "sticks"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["stick", "sticks"]),
+    unit("stick", ("stick", "sticks"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["stick", "sticks", "stk", "stks"]),
     unit("packet", ("packet", "packets"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["packet", "packets", "sachet", "sachets", "envelope", "envelopes", "pkt", "pkts", "pck", "pkg", "pkgs", "package", "packages"]),
     unit("sheet", ("sheet", "sheets"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["sheet", "sheets"]),
     unit("leaf", ("leaf", "leaves"), None, Count, 1.0, ("what the table of counted things says; a leaf of gelatin is a sheet", "usda-sr28"), &["leaf", "leaves"]),

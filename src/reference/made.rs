@@ -42,6 +42,7 @@ const MADE: &[&str] = &[
     "soaker",
     "streusel",
     "streusel topping",
+    "sweet paste",
     "sweet pastry",
     "sweet shortcrust pastry",
     "swiss meringue",

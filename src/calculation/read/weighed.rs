@@ -16,6 +16,12 @@ impl Gathered {
             item.also = None;
         }
         let Some(amount) = &item.amount else { return };
+        // "0-5 g": no formula takes what may be nothing.
+        if amount.amount.number.low <= 0.0 {
+            item.faults.push(format!("{} begins at nothing: give it an amount above 0", amount.text));
+            item.weightless = true;
+            return;
+        }
         let Err(fault) = self.weigh(item, amount) else {
             self.of_several(item);
             self.in_shell(item);

@@ -234,6 +234,12 @@ pub(super) fn pack(text: &str) -> Option<(&'static str, &str)> {
     Some((table, rest))
 }
 
+/// A pack with a name behind it: "1 half lemon" is part of one, "10 halves dried apricots" are counted.
+fn named_pack(text: &str) -> Option<(&'static str, &str)> {
+    let several = |word| word != "half" || text.trim_start().get(..6).is_some_and(|word| word.eq_ignore_ascii_case("halves"));
+    pack(text).filter(|(word, behind)| several(*word) && !behind.trim().is_empty())
+}
+
 /// So many cups by a single letter are degrees.
 const OVEN: f64 = 60.0;
 
@@ -281,12 +287,17 @@ fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures
             }
             // "1 large pinch", "2 large tablespoons": the size is that of another unit.
             Some((unit, _, behind)) => sized(Counting::Unit(unit), rendered(&number, unit.one), Some(size), behind),
-            None => made(Counting::Size(size), of_size(&number), behind),
+            None => match named_pack(behind) {
+                // "1 small tin (170 g)": the size is that of the tin.
+                Some((word, behind)) => {
+                    let text = rendered(&number, &in_number(Factor::times(number.high), word));
+                    sized(Counting::Named(word.into()), text, Some(size), behind)
+                }
+                None => made(Counting::Size(size), of_size(&number), behind),
+            },
         };
     }
-    // "1 half lemon" is part of one, "10 halves dried apricots" are counted.
-    let several = |word| word != "half" || rest.trim_start().get(..6).is_some_and(|word| word.eq_ignore_ascii_case("halves"));
-    if let Some((word, behind)) = pack(rest).filter(|(word, behind)| several(*word) && !behind.trim().is_empty()) {
+    if let Some((word, behind)) = named_pack(rest) {
         return made(Counting::Named(word.into()), rendered(&number, &in_number(Factor::times(number.high), word)), behind);
     }
     made(Counting::Nothing, rendered(&number, ""), rest)
@@ -330,6 +341,9 @@ fn size(text: &str) -> Option<(Size, &str)> {
         ("extra large ", "extra-large"),
         ("extra-large ", "extra-large"),
         ("very large ", "extra-large"),
+        ("ex-large ", "extra-large"),
+        ("ex. large ", "extra-large"),
+        ("x-large ", "extra-large"),
         ("extra small ", "extra-small"),
         ("extra-small ", "extra-small"),
         ("xl ", "extra-large"),

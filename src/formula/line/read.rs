@@ -8,7 +8,7 @@ use super::grade::{graded, without_grade};
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
-use super::taken::{OF_USUAL_SIZE, from_thing};
+use super::taken::{OF_USUAL_SIZE, from_thing, part_of};
 use super::text::{
     bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, told_once, unlisted, unmarked, without_percent,
 };
@@ -16,7 +16,7 @@ use super::things::unequal;
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::{kind_told, settle};
 use super::{Item, LineRead};
-use crate::quantity::{Counting, Family, Measures, longer, no_measure, plain, strip_ignoring_case, word_number};
+use crate::quantity::{Counting, Family, Measures, longer, no_measure, plain, strip_ignoring_case};
 use crate::reference::{Ingredient, Ingredients, Reference, Trait};
 
 /// The longest line that is read.
@@ -316,6 +316,8 @@ impl Reader<'_> {
             let name = line[..at].trim_end_matches(|c: char| {
                 c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | '|' | ',' | '.' | '…' | '=' | '(' | '~' | ';')
             });
+            // "Eggs (large) x 2".
+            let name = [" x", " ×"].iter().find_map(|times| name.strip_suffix(times)).unwrap_or(name);
             let found = match lead(&line[at..], self.measures) {
                 Ok(Some(found)) => found,
                 // "Buttermilk 110 % 1,100 g": a number with two readings.
@@ -365,18 +367,6 @@ impl Reader<'_> {
         let pair = self.pair(line).filter(|_| item.ingredient.is_none());
         pair.map_or_else(|| vec![item], Vec::from).into_iter().map(alone).collect()
     }
-}
-
-/// "leaves from 2 sprigs rosemary", "pulp of 3 passion fruit": what is used of it, and how many.
-fn part_of(line: &str) -> Option<(&'static str, &str)> {
-    const PARTS: [&str; 5] = ["leaves", "needles", "pulp", "flesh", "seeds"];
-    let line = strip_ignoring_case(line, "the ").unwrap_or(line);
-    PARTS.iter().find_map(|part| {
-        let rest = strip_ignoring_case(line, part)?;
-        let rest = [" from ", " of "].iter().find_map(|mark| rest.strip_prefix(mark))?;
-        let counted = rest.starts_with(is_figure) || word_number(rest).is_some();
-        (counted && (*part != "seeds" || rest.contains("vanilla"))).then_some((*part, rest))
-    })
 }
 
 /// "12 oz bag chocolate chips": the bag holds what was weighed.

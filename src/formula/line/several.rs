@@ -242,7 +242,7 @@ impl Reader<'_> {
 
     /// "1 egg plus 1 yolk", "1 cup sugar plus 2 tablespoons": two ingredients, or more of the same.
     pub(super) fn two_things(&self, _line: &str, rest: &str, item: &Item) -> Option<Vec<Item>> {
-        let (first, second) = [" plus ", " + ", " and "].iter().find_map(|mark| split_outside(rest, mark))?;
+        let (first, second) = [" plus ", " + ", " and ", " & "].iter().find_map(|mark| split_outside(rest, mark))?;
         // "buttermilk, or 1 cup milk plus 1 tbsp lemon juice": both are of the choice that is not taken.
         if first.match_indices(" or ").any(|(at, mark)| first[at + mark.len()..].starts_with(is_figure)) {
             return None;

@@ -1,7 +1,8 @@
 //! What is taken from a thing: "Yolks 2 eggs", "Grated rind one-half lemon", "juice of half an orange", "zest and juice of 1 lime". The number counts the thing, the ingredient is what comes of it.
 
 use super::amount::{Measure, lead};
-use crate::quantity::{Amount, Counting, Family, Measures, plain};
+use super::text::is_figure;
+use crate::quantity::{Amount, Counting, Family, Measures, plain, strip_ignoring_case, word_number};
 use crate::reference::{Ingredient, Ingredients};
 
 /// One ingredient taken from so many things.
@@ -178,4 +179,16 @@ pub(super) fn made_of(ingredient: &'static Ingredient, count: &Measure, note: &s
     };
     let of = |(part, said): &(&str, bool)| said.then(|| taken(thing, part, Some(count), ingredients)).flatten();
     parts.iter().filter_map(of).collect()
+}
+
+/// "leaves from 2 sprigs rosemary", "pulp of 3 passion fruit": what is used of it, and how many.
+pub(super) fn part_of(line: &str) -> Option<(&'static str, &str)> {
+    const PARTS: [&str; 5] = ["leaves", "needles", "pulp", "flesh", "seeds"];
+    let line = strip_ignoring_case(line, "the ").unwrap_or(line);
+    PARTS.iter().find_map(|part| {
+        let rest = strip_ignoring_case(line, part)?;
+        let rest = [" from ", " of "].iter().find_map(|mark| rest.strip_prefix(mark))?;
+        let counted = rest.starts_with(is_figure) || word_number(rest).is_some();
+        (counted && (*part != "seeds" || rest.contains("vanilla"))).then_some((*part, rest))
+    })
 }

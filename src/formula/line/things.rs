@@ -13,14 +13,18 @@ use crate::reference::in_number;
 /// "1 small package", "2 large tablespoons": of some packs the small one was weighed; of every other measure no size has a figure, unless what is in it stands beside.
 pub(super) fn unequal(size: Option<Size>, item: &mut Item) {
     let (Some(size), Some(measure)) = (size, &mut item.amount) else { return };
-    let Counting::Unit(unit) = measure.amount.counting else { return };
-    if item.ingredient.is_some_and(|known| known.counted_by(unit.id, Some(size.class)).is_some()) {
-        let word = format!("{} {}", size.class, if measure.amount.number.value > 1.0 { unit.many } else { unit.one });
+    let (id, thing, things, fingers) = match &measure.amount.counting {
+        Counting::Unit(unit) => (unit.id, unit.one, unit.many, unit.by_the_fingers().is_some()),
+        Counting::Named(pack) => (&**pack, &**pack, &**pack, false),
+        _ => return,
+    };
+    if item.ingredient.is_some_and(|known| known.counted_by(id, Some(size.class)).is_some()) {
+        let word = format!("{} {}", size.class, if measure.amount.number.value > 1.0 { things } else { thing });
         measure.text = rendered(&measure.amount.number, &word);
         measure.amount.counting = Counting::Named(word.into());
-    } else if item.also.is_none() && unit.by_the_fingers().is_none() {
+    } else if item.also.is_none() && !fingers {
         let (size, one) = (size.class, &measure.text);
-        item.doubts.push(format!("\"{size}\": how much a {size} {} holds is not known; taken as {one}", unit.one));
+        item.doubts.push(format!("\"{size}\": how much a {size} {thing} holds is not known; taken as {one}"));
     }
 }
 
@@ -99,7 +103,7 @@ impl Reader<'_> {
     }
 
     pub(super) fn is_counted(&self, name: &str) -> bool {
-        named(self.ingredients, name)
+        named(self.ingredients, name.split('(').next().unwrap_or_default().trim_end())
             .is_some_and(|found| found.ingredient.egg_part().is_some() || found.ingredient.counted("each", None).is_some())
     }
 }

@@ -90,6 +90,9 @@ pub(super) const SHORT: &[(&str, &str)] = &[
     ("hr", "high-ratio"),
     ("s.r", "self-raising"),
     ("a.p", "all-purpose"),
+    ("b.p", "baking powder"),
+    ("bp", "baking powder"),
+    ("b.s", "baking soda"),
 ];
 
 /// Heads of names that another word in front makes another thing altogether: "cashew butter" is no butter.

@@ -3,6 +3,10 @@
 use super::{ask, gives};
 use crate::formula::LineState;
 
+fn formula(lines: &[&str]) -> serde_json::Value {
+    serde_json::to_value(ask(lines).formula).unwrap_or_default()
+}
+
 #[test]
 fn what_is_shared_out_is_no_other_number_of_what_is_baked() {
     for lines in [&["Makes 1 loaf", "Cuts into 12 slices"][..], &["Makes 1 loaf", "Serves 12"], &["Makes one 9 inch cake", "12 servings"]] {
@@ -44,10 +48,8 @@ fn what_is_fresh_is_not_taken_for_what_is_dried() {
 fn a_line_of_a_web_page_is_read_by_its_letters() {
     gives("1&frac12;&nbsp;cups all-purpose flour", &[("1½ cups", "all-purpose flour")]);
     gives("<li>200 g sugar</li>", &[("200 g", "granulated sugar")]);
-    let answer = ask(&["Pear &amp; ginger pudding", "200 g flour", "350&deg;F for 30&ndash;35 min"]);
-    let formula = answer.formula.expect("it is read");
-    assert_eq!(formula.name.as_deref(), Some("Pear & ginger pudding"));
-    assert_eq!(formula.bake.and_then(|bake| bake.minutes).map(|minutes| minutes.as_text().into_owned()).as_deref(), Some("30-35 min"));
+    let formula = formula(&["Pear &amp; ginger pudding", "200 g flour", "350&deg;F for 30&ndash;35 min"]);
+    assert_eq!((&formula["name"], &formula["bake"]["minutes"]), (&"Pear & ginger pudding".into(), &"30-35 min".into()));
 }
 
 #[test]
@@ -59,11 +61,27 @@ fn a_hand_in_a_hurry_is_read() {
     gives("ca 14 dl wheat flour", &[("14 dl", "all-purpose flour")]);
     let choice = ask(&["225g plain flour (or use self-raising and 2 tsp less baking powder)"]);
     assert_eq!(choice.lines[0].state, LineState::Understood, "{:?}", choice.lines);
-    let named = ask(&["Lamingtons (Aussie 20 ml tablespoons)", "2 tbsp milk"]).formula.expect("it is read");
-    assert_eq!(
-        (named.name.as_deref(), named.measures),
-        (Some("Lamingtons (Aussie 20 ml tablespoons)"), Some(crate::quantity::Measures::Australia))
-    );
-    let choux = ask(&["Choux", "140 g flour", "Craquelin", "90 g brown sugar"]).formula.expect("it is read");
-    assert_eq!(choux.parts.iter().map(|part| &*part.name).collect::<Vec<_>>(), ["main", "craquelin"]);
+    let named = formula(&["Lamingtons (Aussie 20 ml tablespoons)", "2 tbsp milk"]);
+    assert_eq!((&named["name"], &named["measures"]), (&"Lamingtons (Aussie 20 ml tablespoons)".into(), &"australia".into()));
+    let choux = formula(&["Choux", "140 g flour", "Craquelin", "90 g brown sugar"]);
+    assert_eq!((&choux["parts"][0]["name"], &choux["parts"][1]["name"]), (&"main".into(), &"craquelin".into()));
+}
+
+#[test]
+fn an_amount_that_may_be_nothing_stands_in_no_formula() {
+    let answer = ask(&["500 g flour", "0-5 g salt"]);
+    assert_eq!((answer.lines[1].state, answer.formula.map(|formula| formula.parts[0].lines.len())), (LineState::Unread, Some(1)));
+}
+
+#[test]
+fn things_are_counted_whatever_stands_between_the_number_and_the_name() {
+    gives("1 whole egg & 2 yolks", &[("1 egg", "egg"), ("2 yolks", "egg yolk")]);
+    gives("1 cup half & half", &[("1 cup", "half-and-half")]);
+    gives("Eggs (large) x 2", &[("2 large", "egg")]);
+    gives("4 ex-large eggs", &[("4 extra-large", "egg")]);
+    gives("1 stk butter", &[("1 stk", "unsalted butter")]);
+    gives("2 tsp. b.p.", &[("2 tsp.", "baking powder")]);
+    let tin = ask(&["1 small tin (170 g) evaporated milk"]);
+    let made = tin.formula.map(|formula| formula.parts[0].lines[0].also.clone());
+    assert_eq!((made, tin.lines[0].state), (Some(Some("170 g".to_owned())), LineState::Understood), "{:?}", tin.lines);
 }
