@@ -69,6 +69,9 @@ impl Facts {
         if !said.stages.is_empty() {
             self.stages(said.stages, said.goes_on, &mut told);
         }
+        if let Some(text) = said.told {
+            account.assume(text, at, said.oven.clone().unwrap_or_else(|| "F".to_owned()));
+        }
         self.bake(said.oven, said.fan, said.minutes, &mut told);
         if let Some(aside) = said.aside.filter(|_| told.matched.is_empty()) {
             told.details.push(format!("No ingredient: {aside}"));

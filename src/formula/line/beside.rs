@@ -38,6 +38,8 @@ pub struct Beside {
     pub stages: Vec<Stage>,
     /// Why a pan is not understood: it matters where no line before names one.
     pub strange_pan: Option<Box<str>>,
+    /// What had to be assumed of the oven.
+    pub told: Option<String>,
     /// Why something that has a place could not be put there.
     pub doubts: Vec<String>,
     /// What to write instead.
@@ -90,6 +92,7 @@ impl Beside {
             (self.fan, self.goes_on) = (false, !told && self.stages.is_empty());
         }
         self.stages.extend(other.stages);
+        self.told = self.told.take().or(other.told);
         if self.oven.is_none() {
             (self.oven, self.fan) = (other.oven, other.fan);
         }
@@ -229,6 +232,9 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     if matches!(found, Tin::Pan(..)) && is_on_the_stove(&lower) {
         return Some(Beside::aside(STOVE));
     }
+    if is_of_turns(&lower) {
+        return Some(Beside::aside(STEP));
+    }
     let works = lower.split(' ').next().is_some_and(|first| WORK.contains(&first)) && lower.split(' ').count() > 2;
     // "Cool 10 minutes" is no time of the oven.
     if (!works || baked::is_set_within(clause))
@@ -256,6 +262,15 @@ fn is_on_the_stove(lower: &str) -> bool {
     ["skillet", "frying pan", "frypan"].iter().any(|pan| lower.contains(pan))
         && !lower.contains("oven ")
         && (COOKED.iter().any(|work| lower.starts_with(work)) || lower.contains(" heat"))
+}
+
+/// "2 double turns", "3 single folds", "Soft ball 116 °C": how a dough is laid in folds, how far a syrup is boiled.
+fn is_of_turns(lower: &str) -> bool {
+    const BOILED: [&str; 6] = ["soft ball", "firm ball", "hard ball", "soft crack", "hard crack", "thread stage"];
+    let words = || lower.split([' ', ',']);
+    let laid = || words().any(|word| matches!(word, "turn" | "turns" | "fold" | "folds"));
+    let kind = || words().any(|word| matches!(word, "single" | "double" | "simple" | "book" | "letter" | "half"));
+    BOILED.iter().any(|stage| lower.starts_with(stage)) || lower.starts_with(|c: char| c.is_ascii_digit()) && laid() && kind()
 }
 
 /// What a step is called.

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::Beside;
-use super::stages::{is_under_a_lid, stages};
+use super::stages::{is_left, is_under_a_lid, parted_first, stages};
 pub(super) use super::time::time;
 use crate::formula::line::text::is_figure;
 use crate::quantity::plain;
@@ -70,7 +70,8 @@ fn of_oven(lower: &str) -> Beside {
 /// All stages where they could be read and are so many at least; asked back where not.
 fn in_stages(lower: &str, least: usize) -> Beside {
     if let Some(stages) = stages(lower).filter(|stages| stages.len() >= least) {
-        return Beside { stages, ..Beside::default() };
+        let told = if settings(lower).is_empty() { bare_degrees(lower).map(taken_as_fahrenheit) } else { None };
+        return Beside { stages, told, ..Beside::default() };
     }
     let doubt = "It bakes in stages, and a formula has a place for one: write the setting and the minutes that are meant";
     Beside { doubts: vec![doubt.to_owned()], tries: vec!["Bake at 350 F for 50 minutes".to_owned()], ..Beside::default() }
@@ -99,9 +100,13 @@ fn of_bake(lower: &str) -> Beside {
         || !settings(later).is_empty()
         || bare_degrees(later).is_some()
         || is_under_a_lid(lower);
-    if staged {
+    // "turn the oven off and leave it in for an hour" is no stage.
+    let left = || is_left(lower) && stages(lower).is_some_and(|all| all.len() == 1);
+    if staged && !left() {
         return in_stages(lower, 2);
     }
+    let end = if staged { parted_first(now).len() } else { now.len() };
+    let now = &now[..end];
     let mut said = Beside { minutes: time(now).map(|minutes| minutes.text), ..Beside::default() };
     setting(now, &mut said);
     if said.oven.is_none() && said.minutes.is_none() && said.doubts.is_empty() {
@@ -168,7 +173,9 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     if found.is_empty() && when.is_none() && degrees.is_none() {
         return None;
     }
-    let begins = found.first().is_some_and(|set| set.from == 0);
+    let idle = |text: &str| text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word));
+    // "water bath, 325 F for 1 hour".
+    let begins = found.first().is_some_and(|set| idle(&lower[..set.from]));
     let again = || when.as_ref().is_some_and(|when| time(&lower[when.to..]).is_some()) && stages(&lower).is_some_and(|all| all.len() > 1);
     if begins && again() {
         return Some(in_stages(&lower, 2));
@@ -193,7 +200,7 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     {
         rest = format!("{before} {behind}");
     }
-    if !rest.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word)) {
+    if !idle(&rest) {
         return None;
     }
     let mut said = Beside::default();
@@ -214,6 +221,11 @@ pub(super) fn setting(lower: &str, said: &mut Beside) {
     let found = settings(lower);
     if found.is_empty() {
         if let Some(figure) = bare_degrees(lower) {
+            if is_fahrenheit(lower, figure) {
+                said.told = Some(taken_as_fahrenheit(figure));
+                said.oven = Some(format!("{figure} F"));
+                return;
+            }
             said.doubts.push(format!("{figure} has no scale: write {figure} F or {figure} C"));
             said.tries.extend([format!("Bake at {figure} F"), format!("Bake at {figure} C")]);
         }
@@ -357,6 +369,21 @@ fn end_of_number(lower: &str, at: usize) -> usize {
         return at + end;
     }
     at + end + mark.len_utf8() + more
+}
+
+/// From so many degrees without a scale they are those of Fahrenheit. Common practice, no source.
+const SURELY_FAHRENHEIT: u16 = 325;
+
+fn taken_as_fahrenheit(figure: &str) -> String {
+    format!("{figure} without a scale is taken as Fahrenheit: so many degrees Celsius no oven for cakes has")
+}
+
+/// "350" alone, and neither "325-350" nor "350/180", is no setting in Celsius.
+fn is_fahrenheit(lower: &str, figure: &str) -> bool {
+    let behind = lower.find(figure).map_or("", |at| lower[at + figure.len()..].trim_start_matches(['°', 'º']).trim_start());
+    figure.parse().is_ok_and(|degrees: u16| degrees >= SURELY_FAHRENHEIT)
+        && !behind.starts_with(['-', '–', '/'])
+        && !behind.starts_with("to ")
 }
 
 /// "at 425", "to 350", "350°": a setting without its scale.

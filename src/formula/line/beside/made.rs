@@ -85,7 +85,23 @@ pub(super) fn baked_each(clause: &str) -> Option<Beside> {
 }
 
 fn hedged(rest: &str) -> &str {
-    let hedges = ["about ", "approx. ", "approx ", "approximately ", "around ", "roughly ", "up to ", "at least ", "~"];
+    let hedges = [
+        "about ",
+        "abt ",
+        "abt. ",
+        "ca ",
+        "ca. ",
+        "± ",
+        "+/- ",
+        "approx. ",
+        "approx ",
+        "approximately ",
+        "around ",
+        "roughly ",
+        "up to ",
+        "at least ",
+        "~",
+    ];
     hedges.iter().find_map(|word| strip_ignoring_case(rest, word)).unwrap_or(rest)
 }
 

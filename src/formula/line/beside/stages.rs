@@ -98,8 +98,21 @@ fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<Stage>> {
     Some(stages)
 }
 
+/// "turn the oven off", "+1 hr oven off": what is left in an oven that cools is no longer baked.
+pub(super) fn is_left(piece: &str) -> bool {
+    ["oven off", "turn off", "turned off", "switch off", "switched off"].iter().any(|word| piece.contains(word))
+}
+
+/// The text before the first word that begins a later stage.
+pub(super) fn parted_first(lower: &str) -> &str {
+    parted(lower).first().copied().unwrap_or(lower)
+}
+
 /// One stage; nothing where its setting has no scale, or is two.
 fn stage(piece: &str) -> Option<Stage> {
+    if is_left(piece) {
+        return Some(Stage::default());
+    }
     let mut said = Beside::default();
     setting(piece, &mut said);
     if !said.doubts.is_empty() {
@@ -140,6 +153,6 @@ mod tests {
             let read = stages(line).unwrap_or_else(|| panic!("{line}"));
             assert_eq!(read.iter().map(Stage::text).collect::<Vec<_>>().join("; "), told, "{line}");
         }
-        assert_eq!(stages("bake at 425 for 15 minutes, then 350 for 40"), None, "no scale");
+        assert_eq!(stages("bake at 225 for 15 minutes, then 180 for 40"), None, "no scale");
     }
 }

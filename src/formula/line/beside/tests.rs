@@ -77,9 +77,40 @@ fn a_bake_in_stages_is_not_taken_for_one_of_them() {
         assert!(said.oven.is_none() && said.minutes.is_none() && said.doubts.is_empty(), "{line}: {said:?}");
         assert_eq!(said.stages.iter().map(Stage::text).collect::<Vec<_>>().join(", "), told, "{line}");
     }
-    for line in ["Bake at 425 for 15 minutes", "Bake at 425 for 15 minutes, then 350 for 40"] {
+    for line in ["Bake at 225 for 15 minutes", "Bake at 225 for 15 minutes, then 180 for 40"] {
         let said = says(line);
         assert!(said.stages.is_empty() && !said.doubts.is_empty(), "{line}: {said:?}");
+    }
+}
+
+#[test]
+fn degrees_of_no_celsius_oven_are_fahrenheit_and_told() {
+    for (line, oven) in [("Bake at 350 for 50 min.", "350 F"), ("Bake 325° for 45-50 min", "325 F"), ("350° 50-60 mins", "350 F")] {
+        let said = says(line);
+        assert_eq!((said.oven.as_deref(), said.told.is_some(), said.doubts.len()), (Some(oven), true, 0), "{line}: {said:?}");
+    }
+    for line in ["Bake at 300 for 50 min", "Bake at 350-375 for 30 min", "Bake at 350/180 for 30 min", "Bake at 180 for 30 min"] {
+        assert!(says(line).oven.is_none(), "{line}: {:?}", says(line));
+    }
+}
+
+#[test]
+fn an_oven_that_is_turned_off_bakes_no_more() {
+    for line in [
+        "9-inch springform (3\" tall), water bath, 325°F 1 hr 30 min, +1 hr oven off",
+        "Bake at 325 F for 90 minutes, turn the oven off and leave the cake in it for 1 hour",
+    ] {
+        let said = says(line);
+        assert_eq!((said.oven.as_deref(), said.minutes.as_deref()), (Some("325 F"), Some("90 min")), "{line}: {said:?}");
+    }
+}
+
+#[test]
+fn the_end_of_a_range_of_time_has_its_own_unit() {
+    for (line, minutes) in
+        [("170C, 45'-50'", "45-50 min"), ("Bake at 150 C for 1 hour to 1 hour 15 minutes", "60-75 min"), ("Bake at 350 F 30 min", "30 min")]
+    {
+        assert_eq!(says(line).minutes.as_deref(), Some(minutes), "{line}");
     }
 }
 

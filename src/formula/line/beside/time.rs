@@ -38,10 +38,30 @@ pub(super) fn time(lower: &str) -> Option<Time> {
                 rest = after;
             }
         }
+        // "45'-50'", "1 hour to 1 hour 15 minutes": the end of a range has its own unit.
+        if let Some((high, behind)) = further(&sum, rest) {
+            (sum, rest) = (Number { low: sum.low, value: f64::midpoint(sum.low, high), high }, behind);
+        }
         let text = if sum.is_exact() { format!("{} min", sum.value) } else { format!("{}-{} min", sum.low, sum.high) };
         return Some(Time { text, from: at, to: lower.len() - rest.len() });
     }
     None
+}
+
+/// The longer end of a range, in minutes, and what stands behind it.
+fn further<'t>(first: &Number, rest: &'t str) -> Option<(f64, &'t str)> {
+    let rest = rest.trim_start();
+    let rest = ["-", "–", "to ", "or "].iter().find_map(|mark| rest.strip_prefix(mark))?.trim_start();
+    let (number, behind) = in_figures_or_words(rest).filter(|(number, _)| number.is_exact())?;
+    let (per, mut behind) = unit_of_time(behind)?;
+    let mut high = number.value * per;
+    if per > 1.0
+        && let Ok(Some((minutes, more))) = read_number(behind.trim_start(), &Pointer::ROOT)
+        && let Some((1.0, after)) = unit_of_time(more)
+    {
+        (high, behind) = (high + minutes.value, after);
+    }
+    (first.is_exact() && high > first.value).then_some((high, behind))
 }
 
 fn in_figures_or_words(text: &str) -> Option<(Number, &str)> {
