@@ -63,6 +63,9 @@ pub(crate) fn no_measure(word: &str) -> Option<String> {
     ];
     let single = word.strip_suffix('s').filter(|single| !single.ends_with('s')).unwrap_or(word);
     let single = if word.ends_with("glasses") { word.strip_suffix("es").unwrap_or(word) } else { single };
+    if single == "part" {
+        return Some("A part is as much as you choose: write what one part weighs, times how many".to_owned());
+    }
     if BY_HAND.contains(&single) {
         return Some(format!("A {single} is no measure: weigh it, or write how many spoons are meant"));
     }

@@ -55,6 +55,7 @@ const TABLESPOON: &[&str] = &[
     "tbs",
     "tbl",
     "tblsp",
+    "tablesp",
     "tbls",
 ];
 const TEASPOON: &[&str] = &["teaspoon", "teaspoons", "teaspoonful", "teaspoonfuls", "t", "tsp", "tsps", "teasp", "tspn", "tspns"];

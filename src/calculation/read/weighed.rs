@@ -12,7 +12,11 @@ impl Gathered {
             && let (Some(amount), false) = (&item.amount, self.weigh(item, also).is_ok())
         {
             item.notes.push(also.text.clone());
-            item.doubts.push(format!("\"{}\" beside {} cannot be weighed: it is kept as a note", also.text, amount.text));
+            // "500 g filo (1 packet)": a weight needs nothing beside it.
+            let doubted = !amount.is_mass();
+            if doubted {
+                item.doubts.push(format!("\"{}\" beside {} cannot be weighed: it is kept as a note", also.text, amount.text));
+            }
             item.also = None;
         }
         let Some(amount) = &item.amount else { return };

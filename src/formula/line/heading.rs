@@ -146,6 +146,7 @@ const PARTS: &[&str] = &[
     "détrempe",
     "detrempe",
     "beurrage",
+    "manié",
 ];
 
 /// Whether a heading that opens a list may be the title of the whole: "Victoria Sponge", but not "For the icing", "Filling:" or "DRY INGREDIENTS".

@@ -2,7 +2,7 @@
 
 use super::text::is_done;
 use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, SHORT, TAILS};
-use crate::quantity::{nearest, plain};
+use crate::quantity::{nearest, no_measure, plain};
 use crate::reference::{EggPart, Filled, Ingredient, Ingredients, is_drink};
 
 /// What a name was found to mean, and what had to be set aside for it.
@@ -315,7 +315,8 @@ fn without_strange(ingredients: &Ingredients, name: &str) -> Option<Named> {
 
 /// A slip of the pen: one letter in a short name, two in a long one.
 fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
-    if !(6..=40).contains(&name.len()) {
+    // "parts flour" is no slip for pasta flour.
+    if !(6..=40).contains(&name.len()) || name.split_once(' ').is_some_and(|(first, _)| no_measure(first).is_some()) {
         return None;
     }
     let slips = if name.len() >= 10 { 2 } else { 1 };

@@ -90,7 +90,9 @@ pub(super) fn unknown(name: &str, text: &str, item: &mut Item, ingredients: &Ing
         item.tries.extend(ingredients.nearest(&lower).into_iter().map(str::to_owned));
         return;
     }
-    if let Some(kinds) = ingredients.kinds(&lower) {
+    // "cider or brandy": the first leaves its kind open.
+    let open = lower.split(" or ").next().unwrap_or_default();
+    if let Some(kinds) = ingredients.kinds(&lower).or_else(|| ingredients.kinds(open)) {
         item.faults.push(format!("\"{}\" leaves its kind open, and {}: write the kind", name.trim(), kinds.why));
         item.tries = kinds.names;
         return;

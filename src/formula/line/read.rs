@@ -12,7 +12,7 @@ use super::taken::{OF_USUAL_SIZE, from_thing, part_of};
 use super::text::{
     bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, told_once, unlisted, unmarked, without_percent,
 };
-use super::things::unequal;
+use super::things::{many_without_a_unit, unequal};
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
 use super::within::{kind_told, settle};
 use super::{Item, LineRead};
@@ -343,9 +343,13 @@ impl Reader<'_> {
             if item.ingredient.is_none() {
                 continue;
             }
-            let open = line[..at].trim_end().ends_with('(');
-            let rest = if open { found.rest.trim_start().strip_prefix(')').unwrap_or(found.rest) } else { found.rest };
+            let rest = if line[..at].trim_end().ends_with('(') {
+                found.rest.trim_start().strip_prefix(')').unwrap_or(found.rest)
+            } else {
+                found.rest
+            };
             let rest = self.further(rest, &mut item);
+            many_without_a_unit(&mut item);
             // "Flour 250 g   Butter 125 g": two columns.
             if self.stands_alone(rest.trim()) {
                 let mut items = self.made_of(item, &found.measure);

@@ -28,6 +28,22 @@ pub(super) fn unequal(size: Option<Size>, item: &mut Item) {
     }
 }
 
+/// From so many on, a number behind a name may as well be its grams.
+const MANY: f64 = 24.0;
+
+/// "Egg yolks 220": two hundred yolks, or so many grams.
+pub(super) fn many_without_a_unit(item: &mut Item) {
+    let Some(measure) = item.amount.as_ref().filter(|measure| measure.amount.counting == Counting::Nothing && item.also.is_none()) else {
+        return;
+    };
+    let figure = measure.amount.number.value;
+    if figure > MANY {
+        let name = item.name();
+        item.doubts.push(format!("{figure} is taken as the number of them: write {figure} g, if grams are meant"));
+        item.tries.push(format!("{figure} g {name}"));
+    }
+}
+
 impl Reader<'_> {
     /// "2 gelatin sheets", "¼ yeast cake": the unit stands behind the name.
     pub(super) fn counted_behind(&self, rest: &str, item: &mut Item) {

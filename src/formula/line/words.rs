@@ -18,7 +18,7 @@ pub(super) static IDLE: Words = LazyLock::new(|| {
      washed fine natural unwaxed skinless skinned shelled stoned seeded seedless clear runny stiffly prepared powdered your \
      favourite favorite the a an some hulled stemmed drained tinned canned thawed whole unpeeled smooth liquid separated own \
      homemade home-made pre-sifted unbleached ready-rolled hand-hot blood-warm just-boiled freshly-boiled unrefined eating freshly-squeezed \
-     fresh-squeezed freshly-ground freshly-grated all-butter firm crisp",
+     fresh-squeezed freshly-ground freshly-grated all-butter firm crisp aged",
     )
 });
 
@@ -74,6 +74,10 @@ pub(super) const TAILS: &[&str] = &[
 pub(super) const SHORT: &[(&str, &str)] = &[
     ("choc", "chocolate"),
     ("gran", "granulated"),
+    ("ext", "extract"),
+    ("br", "brown"),
+    ("idy", "instant dry yeast"),
+    ("ady", "active dry yeast"),
     ("marg", "margarine"),
     ("veg", "vegetable"),
     ("evap", "evaporated"),

@@ -85,3 +85,27 @@ fn things_are_counted_whatever_stands_between_the_number_and_the_name() {
     let made = tin.formula.map(|formula| formula.parts[0].lines[0].also.clone());
     assert_eq!((made, tin.lines[0].state), (Some(Some("170 g".to_owned())), LineState::Understood), "{:?}", tin.lines);
 }
+
+#[test]
+fn a_great_number_behind_a_name_may_be_its_grams() {
+    for (line, state) in
+        [("Egg yolks 220", LineState::Doubtful), ("Eggs 3", LineState::Understood), ("Egg whites 12", LineState::Understood)]
+    {
+        assert_eq!(ask(&[line]).lines[0].state, state, "{line}");
+    }
+}
+
+#[test]
+fn goods_that_are_made_may_be_the_title() {
+    for (title, line) in
+        [("Marshmallow", "21 g gelatin powder"), ("Puff pastry (inverse)", "300 g bread flour"), ("Fudge", "450 g demerara sugar")]
+    {
+        assert!(formula(&[title, line])["name"].is_string(), "{title}");
+    }
+    gives("500 g filo (1 pkt)", &[("500 g", "phyllo dough")]);
+    assert_eq!(ask(&["500 g filo (1 pkt)"]).lines[0].state, LineState::Understood);
+    gives("1 1/2 c. packed br. sugar", &[("1 1/2 cups", "light brown sugar")]);
+    gives("55 g aged whites", &[("55 g", "egg white")]);
+    assert_eq!(formula(&["100 g flour", "makes ± 60 shells"])["makes"]["pieces"], 60);
+    assert!(ask(&["3 parts flour"]).lines[0].detail.as_deref().is_some_and(|told| told.contains("what one part weighs")));
+}
