@@ -2,7 +2,7 @@
 
 use super::gathered::Gathered;
 use crate::formula::{Item, Measure};
-use crate::quantity::{Code, Counting, Factor, Fault, Mass, Pointer};
+use crate::quantity::{Code, Counting, Factor, Family, Fault, Mass, Pointer};
 use crate::reference::{Account, EggPart, Measuring, without_shell};
 
 impl Gathered {
@@ -12,9 +12,12 @@ impl Gathered {
             && let (Some(amount), false) = (&item.amount, self.weigh(item, also).is_ok())
         {
             item.notes.push(also.text.clone());
-            // "500 g filo (1 packet)": a weight needs nothing beside it.
-            let doubted = !amount.is_mass();
-            if doubted {
+            // "500 g filo (1 packet)", "1½ cups crumbs (10 sheets)": a weight needs nothing beside it, and a number of things says no more.
+            let counted = match &also.amount.counting {
+                Counting::Unit(unit) => unit.family == Family::Count,
+                counting => matches!(counting, Counting::Named(_)),
+            };
+            if !amount.is_mass() && !counted {
                 item.doubts.push(format!("\"{}\" beside {} cannot be weighed: it is kept as a note", also.text, amount.text));
             }
             item.also = None;
@@ -82,7 +85,7 @@ impl Gathered {
         if amount.is_mass()
             || !also.is_mass()
             || count <= 1.0
-            || matches!(&amount.amount.counting, Counting::Unit(unit) if unit.family != crate::quantity::Family::Count)
+            || matches!(&amount.amount.counting, Counting::Unit(unit) if unit.family != Family::Count)
         {
             return;
         }

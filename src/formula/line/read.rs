@@ -313,11 +313,7 @@ impl Reader<'_> {
             .filter(|(at, c)| is_figure(*c) && *at > 0 && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'))
             .take(NUMBERS)
         {
-            let name = line[..at].trim_end_matches(|c: char| {
-                c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | '|' | ',' | '.' | '…' | '=' | '(' | '~' | ';')
-            });
-            // "Eggs (large) x 2".
-            let name = [" x", " ×"].iter().find_map(|times| name.strip_suffix(times)).unwrap_or(name);
+            let name = name_before(line, at);
             let found = match lead(&line[at..], self.measures) {
                 Ok(Some(found)) => found,
                 // "Buttermilk 110 % 1,100 g": a number with two readings.
@@ -371,6 +367,13 @@ impl Reader<'_> {
         let pair = self.pair(line).filter(|_| item.ingredient.is_none());
         pair.map_or_else(|| vec![item], Vec::from).into_iter().map(alone).collect()
     }
+}
+
+/// The name before a number at this place: "Butter: ", "Flour ....", "Eggs (large) x ".
+fn name_before(line: &str, at: usize) -> &str {
+    let parts = |c: char| c.is_whitespace() || matches!(c, ':' | '-' | '–' | '—' | '|' | ',' | '.' | '…' | '=' | '(' | '~' | ';');
+    let name = line[..at].trim_end_matches(parts);
+    [" x", " ×"].iter().find_map(|times| name.strip_suffix(times)).unwrap_or(name)
 }
 
 /// "12 oz bag chocolate chips": the bag holds what was weighed.

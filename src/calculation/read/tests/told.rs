@@ -103,7 +103,9 @@ fn goods_that_are_made_may_be_the_title() {
         assert!(formula(&[title, line])["name"].is_string(), "{title}");
     }
     gives("500 g filo (1 pkt)", &[("500 g", "phyllo dough")]);
-    assert_eq!(ask(&["500 g filo (1 pkt)"]).lines[0].state, LineState::Understood);
+    for line in ["500 g filo (1 pkt)", "1 1/2 cups graham cracker crumbs (abt 10 full sheets)"] {
+        assert_eq!(ask(&[line]).lines[0].state, LineState::Understood, "{line}");
+    }
     gives("1 1/2 c. packed br. sugar", &[("1 1/2 cups", "light brown sugar")]);
     gives("55 g aged whites", &[("55 g", "egg white")]);
     assert_eq!(formula(&["100 g flour", "makes ± 60 shells"])["makes"]["pieces"], 60);
