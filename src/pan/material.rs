@@ -5,7 +5,7 @@ use utoipa::ToSchema;
 
 /// The material of a pan.
 /// - `light-metal`: aluminium or tinned steel; taken where nothing is said.
-/// - `dark-metal`: dark or coated metal, cast iron among it, which browns sooner.
+/// - `dark-metal`: dark or coated, or cast iron: browns sooner.
 /// - `glass`: the oven is set lower, and it must never go from cold to hot.
 /// - `ceramic`: stoneware or porcelain.
 /// - `silicone`: browns less and may take longer.
