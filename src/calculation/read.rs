@@ -35,7 +35,7 @@ pub struct ReadQuestion {
     /// The lines as a list, headings among them.
     #[schema(value_type = Option<Vec<WrittenLine>>, nullable = false, max_items = 1000, examples(json!(["2 cups flour", "1 cup sugar"])))]
     pub lines: Option<Vec<String>>,
-    /// The national set of cups and spoons. Without it: australia where its spoon of 20 ml is told; uk where an oven has a gas mark, or pints stand among British names, and nothing is in cups; else us. It is told.
+    /// The national set of cups and spoons. Without it: australia by its spoon of 20 ml; uk by a gas mark, or pints among British names, without cups; else us; told.
     #[schema(nullable = false)]
     pub measures: Option<Measures>,
 }
