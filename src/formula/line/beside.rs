@@ -213,10 +213,14 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     let lower = plain(clause);
     let found = match tin::tin(clause, reference) {
         Tin::None | Tin::Refused(_) if tin::is_whole(clause, reference) => Tin::Pan(clause.to_owned(), None),
-        // "Loaf tin 25 cm, 180 C, 60 min".
-        Tin::None if clause.split_once([',', ';']).is_some_and(|(first, _)| tin::is_whole(first, reference)) => {
+        // "Loaf tin 25 cm, 180 C, 60 min"; "2 loaf tins 21 x 8 cm, 6 balls of 60 g in each".
+        Tin::None | Tin::Refused(_) if clause.split_once([',', ';']).is_some_and(|(first, _)| tin::is_whole(first, reference)) => {
             Tin::Pan(clause.split([',', ';']).next().unwrap_or_default().to_owned(), None)
         }
+        found => found,
+    };
+    let found = match found {
+        Tin::None => bare_size(clause, reference),
         found => found,
     };
     // "12-hole muffin tin, 12 paper cases" is a tin first.
@@ -225,7 +229,7 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     }
     // "9" springform, 325 F for 1 hour": the oven stands beside the tin, understood or not.
     let rest = match &found {
-        Tin::Pan(pan, _) => clause.replacen(pan.as_str(), " ", 1),
+        Tin::Pan(pan, _) => clause.replacen(pan.trim_end_matches(" pan"), " ", 1),
         Tin::Refused(fault) => lower.replacen(&*fault.found, " ", 1),
         Tin::None => clause.to_owned(),
     };
@@ -241,6 +245,10 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
         && let Some(bare) = baked::bare(&rest)
     {
         return Some(bare.with_tin(found));
+    }
+    // "8 in tin, line it well, 350 F until golden": the oven is not lost behind other words.
+    if matches!(found, Tin::Pan(..)) && !works && baked::is_set_within(&rest) {
+        return Some(baked::of_bake(&plain(&rest)).with_tin(found));
     }
     if let Tin::None = found
         && let Some(said) = made::weighed_each(clause).or_else(|| made::pieces(clause))
@@ -271,6 +279,24 @@ fn is_of_turns(lower: &str) -> bool {
     let laid = || words().any(|word| matches!(word, "turn" | "turns" | "fold" | "folds"));
     let kind = || words().any(|word| matches!(word, "single" | "double" | "simple" | "book" | "letter" | "half"));
     BOILED.iter().any(|stage| lower.starts_with(stage)) || lower.starts_with(|c: char| c.is_ascii_digit()) && laid() && kind()
+}
+
+/// "9x13; 350 F 35 min": a size before an oven is that of the tin.
+fn bare_size(clause: &str, reference: &'static Reference) -> Tin {
+    let Some((size, _)) = clause.split_once([';', ',']).filter(|(_, rest)| baked::is_set_within(rest)) else { return Tin::None };
+    let sides = |mark| {
+        size.split_once(mark).is_some_and(|(one, other): (&str, &str)| {
+            one.trim().parse::<f64>().is_ok() && other.trim_start().starts_with(|c: char| c.is_ascii_digit())
+        })
+    };
+    if !sides('x') && !sides('×') {
+        return Tin::None;
+    }
+    match tin::tin(&format!("{size} pan"), reference) {
+        // What stands on the line is taken out of it by its own words.
+        Tin::Pan(..) => Tin::Pan(format!("{} pan", size.trim()), None),
+        other => other,
+    }
 }
 
 /// What a step is called.

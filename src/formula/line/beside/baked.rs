@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use super::Beside;
 use super::stages::{is_left, is_under_a_lid, parted_first, stages};
 pub(super) use super::time::time;
+use super::words::IDLE;
 use crate::formula::line::text::is_figure;
 use crate::quantity::plain;
 
@@ -77,7 +78,7 @@ fn in_stages(lower: &str, least: usize) -> Beside {
     Beside { doubts: vec![doubt.to_owned()], tries: vec!["Bake at 350 F for 50 minutes".to_owned()], ..Beside::default() }
 }
 
-fn of_bake(lower: &str) -> Beside {
+pub(super) fn of_bake(lower: &str) -> Beside {
     let lower = &*without_crumb(lower);
     let end = [", then", " then ", " and cool", ", cool", ". cool"].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let (now, later) = lower.split_at(end);
@@ -124,46 +125,6 @@ fn without_crumb(lower: &str) -> Cow<'_, str> {
     to.map_or(lower.into(), |to| format!("{} {}", &lower[..from], &lower[to..]).into())
 }
 
-/// What may stand between a setting and a time.
-const IDLE: [&str; 36] = [
-    "water",
-    "bath",
-    "approx",
-    "at",
-    "for",
-    "fan",
-    "oven",
-    "in",
-    "a",
-    "an",
-    "the",
-    "or",
-    "about",
-    "convection",
-    "forced",
-    "preheated",
-    "very",
-    "slow",
-    "moderate",
-    "moderately",
-    "hot",
-    "warm",
-    "cool",
-    "degrees",
-    "top",
-    "bottom",
-    "upper",
-    "lower",
-    "heat",
-    "regular",
-    "conventional",
-    "static",
-    "bain",
-    "marie",
-    "waterbath",
-    "exactly",
-];
-
 /// "325F, 20-25 min", "25 minutes at 180 C", "350° 40 min", "1 hour": nothing but an oven and a time.
 pub(super) fn bare(clause: &str) -> Option<Beside> {
     let lower = plain(clause);
@@ -175,7 +136,7 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     }
     let idle = |text: &str| text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word));
     // "water bath, 325 F for 1 hour".
-    let begins = found.first().is_some_and(|set| idle(&lower[..set.from]));
+    let begins = found.first().map_or(degrees.is_some_and(|figure| lower.starts_with(figure)), |set| idle(&lower[..set.from]));
     let again = || when.as_ref().is_some_and(|when| time(&lower[when.to..]).is_some()) && stages(&lower).is_some_and(|all| all.len() > 1);
     if begins && again() {
         return Some(in_stages(&lower, 2));
@@ -393,6 +354,8 @@ pub(super) fn bare_degrees(lower: &str) -> Option<&str> {
     let spoken = ["at ", "@ ", "to ", "oven ", "oven: ", "then "].iter().filter_map(|word| Some(lower.find(word)? + word.len()));
     // "160 fan, 25 min".
     let fan = lower.find(" fan").and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
-    let at = marked.or_else(|| spoken.into_iter().find(three)).or(fan)?;
+    // "350 for 30 min".
+    let first = Some(0).filter(|at| three(at) && lower[3..].starts_with(" for ") && time(lower).is_some());
+    let at = marked.or_else(|| spoken.into_iter().find(three)).or(fan).or(first)?;
     Some(&lower[at..at + 3])
 }

@@ -178,14 +178,18 @@ fn weight_before(number: &Number, behind: &str) -> Option<String> {
 /// What stands between pieces and the weight of one.
 const WEIGHING: [&str; 4] = [" of ", " at ", " à ", " @ "];
 
+fn is_each(text: &str) -> bool {
+    ["each", "ea", "ea.", "apiece"].iter().any(|word| text.ends_with(word))
+}
+
 /// "2 loaves of 900 g", "12 buns at 60 g": what one of them weighs.
 fn each_behind(things: &str) -> Option<String> {
     let joined = WEIGHING.iter().find_map(|mark| things.split_once(mark));
     // "2 loaves (450 g each)".
-    let bracketed = || things.split_once('(').and_then(|(_, inner)| inner.split_once(')')).filter(|(inner, _)| inner.ends_with("each"));
+    let bracketed = || things.split_once('(').and_then(|(_, inner)| inner.split_once(')')).filter(|(inner, _)| is_each(inner));
     let text = joined.map(|(_, text)| text).or_else(|| Some(bracketed()?.0))?.trim();
     let (number, behind) = read_number(text, &Pointer::ROOT).ok()??;
     let (unit, word, rest) = unit(behind, Measures::Us)?;
-    let ends = rest.trim().is_empty() || rest.trim_start().starts_with("each");
+    let ends = rest.trim().is_empty() || is_each(rest.trim());
     (unit.family == Family::Mass && number.is_exact() && ends).then(|| format!("{} {word}", text[..text.len() - behind.len()].trim()))
 }

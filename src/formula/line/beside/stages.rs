@@ -26,7 +26,9 @@ impl Stage {
 }
 
 /// What a later stage begins with.
-const LATER: [&str; 22] = [
+const LATER: [&str; 24] = [
+    "→",
+    "-> ",
     "then ",
     "reduce",
     "lower the ",

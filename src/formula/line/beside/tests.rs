@@ -163,3 +163,21 @@ fn the_rest_is_told_for_what_it_is() {
         assert_eq!(opened(line, reference()), None, "{line}");
     }
 }
+
+#[test]
+fn an_oven_behind_a_tin_is_not_lost() {
+    for (line, pan, minutes) in [
+        ("Springform 26 cm Ø, 180 °C O/U heat, 35 min", "Springform 26 cm Ø", "35 min"),
+        ("9x13; 350F 35-45 min", "9x13 pan", "35-45 min"),
+        ("8 inch square pan, lined with paper, 350 F until golden, 30 min", "8 inch square pan", "30 min"),
+    ] {
+        let said = says(line);
+        assert_eq!((said.pan.as_deref(), said.minutes.as_deref()), (Some(pan), Some(minutes)), "{line}: {said:?}");
+        assert!(said.oven.is_some(), "{line}: {said:?}");
+    }
+    assert_eq!(says("2 loaf tins 21 x 8 cm, 6 x 60 g balls each").pan.as_deref(), Some("2 loaf tins 21 x 8 cm"));
+    let stages = |line: &str| says(line).stages.iter().map(Stage::text).collect::<Vec<_>>().join(", ");
+    assert_eq!(stages("200C 6 min → 170C 6 min"), "200 C for 6 min, 170 C for 6 min");
+    assert_eq!(stages("350 for 8 min (crust), then 15 min filled"), "350 F for 8 min, 15 min");
+    assert_eq!(says("makes 18 (25 g ea.)").makes.and_then(|made| made.each).as_deref(), Some("25 g"));
+}

@@ -15,7 +15,7 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     if YIELDS.contains(&&*plain(name.split([' ', ':']).next().unwrap_or_default())) {
         return (name.to_owned(), said);
     }
-    for mark in [" (", " – ", " — ", " - ", ": ", ", ", " | "] {
+    for mark in [" (", " – ", " — ", " - ", " -- ", ": ", ", ", " | "] {
         if let Some((before, behind)) = name.split_once(mark)
             && let Some(found) = titled_yield(behind).or_else(|| titled_tin(mark, behind, reference)).or_else(|| {
                 // "(24 h)" tells no time of the oven.
