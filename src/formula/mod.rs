@@ -54,7 +54,7 @@ pub use leaven::{Leaven, PowderGas, Sour, acid_for, taken_up};
 pub use ledger::{BatchesAndPans, How, LedgerRow, Left, Lost, Way, assumed, is_baked, is_browned_on_a_crust, none_is_baked};
 pub use line::{
     Beside, Item, LineRead, LineState, Made, Measure, STEP, Stage, begun, is_measured_within, is_method, may_be_title, names_part,
-    read_beside, read_line, suggested, titled, unmarked,
+    opens_as_step, read_beside, read_line, suggested, titled, unmarked,
 };
 pub use loose::Loose;
 pub use nutrition::{NutrientSum, is_described, nutrition};

@@ -7,8 +7,8 @@ use super::joined::{covers, is_half, preferments};
 use super::markup::plain_letters;
 use super::titles::Heading;
 use crate::formula::{
-    Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, names_part, read_beside, read_line, suggested,
-    titled, unmarked,
+    Beside, Item, LinePlace, LineRead, LineState, STEP, ScalesWith, begun, is_method, names_part, opens_as_step, read_beside, read_line,
+    suggested, titled, unmarked,
 };
 use crate::quantity::{Code, Counting, Fault, Faults, Mass, Measures, Pointer, Written, behind_the, plain, read_amount};
 use crate::reference::{Account, Reference, tell_fingers, tell_measures};
@@ -152,7 +152,8 @@ impl Gathered {
                 self.method |= numbered && !self.parts.is_empty() && (said.aside == Some(STEP) || said.oven.is_some());
                 self.beside(*said, report, at, account);
             }
-            LineRead::Items(items) if self.method && !items.iter().any(Item::is_weighable) => {
+            // "Cream 200 g butter with the sugar" among the steps is work, and no cream.
+            LineRead::Items(items) if self.method && (opens_as_step(bare) || !items.iter().any(Item::is_weighable)) => {
                 let step = Beside { aside: Some(STEP), ..Beside::default() };
                 self.beside(read_beside(bare, self.reference).unwrap_or(step), report, at, account);
             }

@@ -139,6 +139,12 @@ pub(super) fn is_work(word: &str) -> bool {
     WORK.contains(&word)
 }
 
+/// Whether a line opens with what a cook is told to do.
+pub fn opens_as_step(line: &str) -> bool {
+    let first = line.trim_start().split([' ', ',']).next().unwrap_or_default();
+    is_work(&plain(first))
+}
+
 /// A heading that says that the method begins.
 pub fn is_method(part: &str) -> bool {
     METHOD.contains(&part)
@@ -246,8 +252,8 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     {
         return Some(bare.with_tin(found));
     }
-    // "8 in tin, line it well, 350 F until golden": the oven is not lost behind other words.
-    if matches!(found, Tin::Pan(..)) && !works && baked::is_set_within(&rest) {
+    // "8 in tin, line it well, 350 F until golden", "8 layers; 200 C 4-5 min each": the oven is not lost behind other words.
+    if !works && (matches!(found, Tin::Pan(..)) && baked::is_set_within(&rest) || baked::is_baked_within(&rest)) {
         return Some(baked::of_bake(&plain(&rest)).with_tin(found));
     }
     if let Tin::None = found

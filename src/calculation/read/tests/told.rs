@@ -111,3 +111,23 @@ fn goods_that_are_made_may_be_the_title() {
     assert_eq!(formula(&["100 g flour", "makes ± 60 shells"])["makes"]["pieces"], 60);
     assert!(ask(&["3 parts flour"]).lines[0].detail.as_deref().is_some_and(|told| told.contains("what one part weighs")));
 }
+
+#[test]
+fn what_is_creamed_in_the_method_is_no_cream() {
+    let answer = ask(&["200 g butter", "200 g sugar", "Method", "2. Cream 200g butter and sugar 5 min.", "200 g flour"]);
+    assert_eq!(answer.lines[3].state, LineState::Understood, "{:?}", answer.lines[3]);
+    let parts = answer.formula.map(|formula| formula.parts).unwrap_or_default();
+    assert!(parts.iter().flat_map(|part| &part.lines).all(|line| !line.ingredient.contains("cream")));
+}
+
+#[test]
+fn a_word_that_the_table_has_is_no_slip() {
+    for line in ["30 g dark syrup", "3 parts flour"] {
+        assert_eq!(ask(&[line]).lines[0].state, LineState::Unread, "{line}");
+    }
+    gives("1/2 tsp ground cinammon", &[("1/2 tsp", "ground cinnamon")]);
+    gives("3 new-laid eggs", &[("3 eggs", "egg")]);
+    gives("7 pineapple rings, drained", &[("7 pieces", "drained canned pineapple")]);
+    gives("1 tsp c.o.t.", &[("1 tsp", "cream of tartar")]);
+    assert_eq!(ask(&["2 ozs. peel"]).lines[0].state, LineState::Doubtful);
+}

@@ -31,6 +31,9 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         || lower.starts_with("fan oven")
         || matches!(first, "temperature" | "temp") && settings(&lower).iter().any(Setting::is_of_an_oven)
         || matches!(first, "heat" | "set" | "turn" | "place" | "put") && lower.contains("oven");
+    if let Some(named) = by_name(&lower).filter(|_| !bakes && !oven) {
+        return Some(of_oven(named));
+    }
     if !bakes && !oven {
         // "Next day heat the oven to 150 C": somewhere in a sentence of the method.
         if let Some(at) = lower.find("heat the oven to ") {
@@ -49,6 +52,17 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         return Some(said);
     }
     Some(if bakes { of_bake(&lower) } else { of_oven(&lower) })
+}
+
+/// "A moderate oven, Reg. 3, for 1 hour", "Mod. oven 2 hours": the oven by its old name, and what is said of it.
+fn by_name(lower: &str) -> Option<&str> {
+    const NAMES: [&str; 11] = ["very", "moderate", "moderately", "mod.", "mod", "slow", "hot", "cool", "quick", "warm", "medium"];
+    let mut rest = ["in a ", "a "].iter().find_map(|word| lower.strip_prefix(word)).unwrap_or(lower);
+    let whole = rest;
+    while let Some((_, behind)) = rest.split_once(' ').filter(|(word, _)| NAMES.contains(word)) {
+        rest = behind;
+    }
+    (rest.len() < whole.len() && rest.starts_with("oven")).then_some(rest)
 }
 
 fn of_oven(lower: &str) -> Beside {
@@ -161,11 +175,19 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     {
         rest = format!("{before} {behind}");
     }
-    if !idle(&rest) {
+    // "200 C fan, 25-30": what stands behind the oven may be its minutes.
+    let last = rest.rsplit([' ', ',']).next().unwrap_or_default().to_owned();
+    let unitless = (begins && when.is_none() && last.starts_with(is_figure)).then_some(last).filter(|last| !idle(last));
+    let rest = unitless.as_ref().map_or(&*rest, |last| rest.strip_suffix(&**last).unwrap_or(&rest));
+    if !idle(rest) {
         return None;
     }
     let mut said = Beside::default();
     setting(&lower, &mut said);
+    if let (None, Some(figures)) = (&when, unitless) {
+        said.doubts.push(format!("{figures} has no unit: write {figures} min, if minutes are meant"));
+        said.tries.push(format!("Bake for {figures} min"));
+    }
     match when {
         Some(when) if said.oven.is_some() || degrees.is_some() => said.minutes = Some(when.text),
         Some(when) => {
@@ -227,6 +249,12 @@ pub(super) fn is_set_within(text: &str) -> bool {
     !settings(&plain(text)).is_empty()
 }
 
+/// Whether a text tells how hot an oven is and how long it bakes.
+pub(super) fn is_baked_within(text: &str) -> bool {
+    let lower = plain(text);
+    settings(&lower).iter().any(Setting::is_of_an_oven) && time(&lower).is_some()
+}
+
 /// The settings of a text in small letters, each with its scale.
 pub(super) fn settings(lower: &str) -> Vec<Setting> {
     let mut found: Vec<Setting> = Vec::new();
@@ -237,8 +265,9 @@ pub(super) fn settings(lower: &str) -> Vec<Setting> {
         let end = fraction.unwrap_or_else(|| end_of_number(lower, at));
         from = end;
         let before = lower[..at].trim_end();
-        let gas =
-            ["gas mark", "gas no.", "gas", "regulo", "reg", "mark", " gm"].iter().find_map(|word| Some(before.strip_suffix(word)?.len()));
+        let gas = ["gas mark", "gas no.", "gas", "regulo", "reg.", "reg", "mark", " gm"]
+            .iter()
+            .find_map(|word| Some(before.strip_suffix(word)?.len()));
         if let Some(start) = gas {
             found.push(Setting { text: format!("gas mark {}", &lower[at..end]), scale: "gas", fan: false, from: start, to: end });
             continue;

@@ -14,7 +14,7 @@ pub(super) fn clauses(line: &str) -> Vec<&str> {
             // "Springform 24 cm. 170 C": a measure ends a sentence too.
             let rest = &piece[at + 2..];
             let set = || baked::is_set_within(rest) || baked::time(&plain(rest)).is_some();
-            let about = ["approx", "ca", "c", "no", "nr"].iter().any(|word| piece[from..at].ends_with(&format!(" {word}")));
+            let about = ["approx", "ca", "c", "no", "nr", "reg", "Reg"].iter().any(|word| piece[from..at].ends_with(&format!(" {word}")));
             let measured = || !about && rest.starts_with(is_figure) && (ENDS.iter().any(|word| piece[from..at].ends_with(word)) || set());
             if rest.starts_with(char::is_uppercase) || measured() {
                 parts.push(&piece[from..at]);

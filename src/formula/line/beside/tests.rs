@@ -181,3 +181,18 @@ fn an_oven_behind_a_tin_is_not_lost() {
     assert_eq!(stages("350 for 8 min (crust), then 15 min filled"), "350 F for 8 min, 15 min");
     assert_eq!(says("makes 18 (25 g ea.)").makes.and_then(|made| made.each).as_deref(), Some("25 g"));
 }
+
+#[test]
+fn an_oven_is_found_whatever_stands_before_it() {
+    let bake = |line: &str| {
+        let said = says(line);
+        (said.oven.unwrap_or_default(), said.minutes.unwrap_or_default(), said.doubts.len())
+    };
+    let is = |oven: &str, minutes: &str, doubts: usize| (oven.to_owned(), minutes.to_owned(), doubts);
+    assert_eq!(bake("8 layers Ø 22 cm; 200 °C 4-5 min each"), is("200 C", "4-5 min", 0));
+    assert_eq!(bake("200C fan, 25-30"), is("200 C", "", 1));
+    assert_eq!(bake("Mod. oven 2 to 2½ hours"), is("", "120-150 min", 0));
+    assert_eq!(bake("A moderate oven, Reg. 3, for 1 hour"), is("gas mark 3", "60 min", 0));
+    let tin = says("2-kg tin; bake 180° C for 70-75 min (core 96-98 °C)");
+    assert_eq!((tin.oven.as_deref(), tin.strange_pan.is_some()), (Some("180 C"), true), "{tin:?}");
+}
