@@ -172,12 +172,18 @@ fn trade_size(
     // A round of a diameter and a depth is all said; a half sheet is a name for a size that was not.
     if depth.is_none() || !matches!(kind.word, "round" | "square" | "springform") {
         let leans = pan.sizes.length(Dimension::BaseDiameter).filter(|_| kind.word == "round");
-        let leans = leans.map_or(String::new(), |base| format!(", {}", spelled::named_length(Dimension::BaseDiameter, base, row.unit)));
+        let leans = leans.map_or(String::new(), |base| format!(", {}", named_length(Dimension::BaseDiameter, base, row.unit)));
         let text = format!("{phrase:?} is taken as the trade size {}; inside: {}{leans}", row.name, pan.described());
         reading.account.assume(text, at, row.name);
         reading.account.cite(row.citation);
     }
     Ok(pan)
+}
+
+/// "base diameter 8.25 in".
+pub(super) fn named_length(dimension: Dimension, length: Length, unit: &Unit) -> String {
+    let figure = (length.in_centimetres() / unit.size * 100.0).round() / 100.0;
+    format!("{} {figure} {}", dimension.word().replace('_', " "), unit.one)
 }
 
 /// A pan spelled out by its shape and numbers.
@@ -210,6 +216,13 @@ fn sound(sizes: &Sizes, phrase: &str, at: &Pointer<'_>) -> Result<Sizes, Fault> 
 /// One length alone is that of a round tin or of a square one.
 fn without_shape(tokens: &[Token], phrase: &str, reading: &Reading<'_>, at: &Pointer<'_>) -> Fault {
     let mut fault = unknown(phrase, reading, at);
+    // "12-hole tin": those of muffins are deep, and those of buns shallow.
+    if tokens.iter().any(|token| matches!(token, Token::Word(word) if spelled::is_well(word))) {
+        let phrase = plain(phrase);
+        let bare = ["tin", "pan", "tray"].iter().find_map(|tin| phrase.strip_suffix(tin)).unwrap_or(&phrase).trim_end();
+        fault.attempts = ["muffin", "bun"].map(|goods| format!("{bare} {goods} tin")).into();
+        return fault.saying("A tin with holes may be deep, for muffins, or shallow, for buns and tartlets: write which");
+    }
     if tokens.iter().filter(|token| is_number(token)).count() == 1 {
         fault.attempts = ["round", "square"].map(|shape| format!("{} {shape}", plain(phrase))).into();
         fault = fault.saying("Its shape is not said: write whether it is round or square");

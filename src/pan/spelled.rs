@@ -1,6 +1,7 @@
 //! The numbers of a phrase laid out on its shape: which is the diameter, which the depth, what a cup counts, and what the trade fills in.
 
 use super::kind::ShapeKind;
+use super::phrase::named_length;
 use super::reading::Reading;
 use super::shape_words::{NO_WORD_LOAF, NO_WORD_MEASURED, NO_WORD_RECTANGLE, NO_WORD_SQUARE, RINGS_OF, SHAPE_WORDS, ShapeWord};
 use super::shape_words::{either_ring, is_too_deep_for_a_pie, placed, said};
@@ -388,11 +389,6 @@ fn fills(dimension: Dimension, word: &ShapeWord) -> bool {
 fn scale(row: &PanRow, sizes: &Sizes) -> crate::quantity::Factor {
     let by = |dimension| Some(sizes.length(dimension)? / row.sizes.length(dimension)?);
     by(Dimension::Diameter).or_else(|| by(Dimension::Length)).unwrap_or(crate::quantity::Factor::ONE)
-}
-
-pub(super) fn named_length(dimension: Dimension, length: Length, unit: &Unit) -> String {
-    let figure = (length.in_centimetres() / unit.size * 100.0).round() / 100.0;
-    format!("{} {figure} {}", dimension.word().replace('_', " "), unit.one)
 }
 
 fn in_unit((figure, own): Measure, unit: &'static Unit) -> Length {

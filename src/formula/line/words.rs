@@ -18,7 +18,7 @@ pub(super) static IDLE: Words = LazyLock::new(|| {
      washed fine natural unwaxed skinless skinned shelled stoned seeded seedless clear runny stiffly prepared powdered your \
      favourite favorite the a an some hulled stemmed drained tinned canned thawed whole unpeeled smooth liquid separated own \
      homemade home-made pre-sifted unbleached ready-rolled hand-hot blood-warm just-boiled freshly-boiled unrefined eating freshly-squeezed \
-     fresh-squeezed freshly-ground freshly-grated all-butter firm crisp aged",
+     fresh-squeezed freshly-ground freshly-grated all-butter firm crisp aged new-laid newlaid medium-grind fine-grind coarse-grind",
     )
 });
 
@@ -100,6 +100,7 @@ pub(super) const SHORT: &[(&str, &str)] = &[
     ("b.p", "baking powder"),
     ("bp", "baking powder"),
     ("b.s", "baking soda"),
+    ("c.o.t", "cream of tartar"),
 ];
 
 /// Heads of names that another word in front makes another thing altogether: "cashew butter" is no butter.
@@ -283,6 +284,7 @@ pub(super) const SHARED: &[(&str, &[&str])] = &[
     ("almond", &["almond extract", "almonds"]),
     ("hazelnut", &["hazelnuts"]),
     ("essence", &["vanilla extract"]),
+    ("peel", &["candied peel", "orange zest", "lemon zest"]),
 ];
 
 /// Short names and the kind that they are taken for.

@@ -64,3 +64,11 @@ fn a_skillet_leans_and_is_sold_by_its_rim() {
     assert_eq!(pan.material, Some(crate::pan::Material::DarkMetal));
     is("two 8 inch skillets", "round", 4.436, 2);
 }
+
+#[test]
+fn a_tin_with_holes_is_asked_how_deep_they_are() {
+    let faults = read("12-hole tin").0.map(|pan| pan.text()).expect_err("of muffins or of buns?");
+    let tries: Vec<_> = faults.iter().flat_map(|fault| &fault.attempts).collect();
+    assert_eq!(tries, ["12-hole muffin tin", "12-hole bun tin"]);
+    tries.iter().for_each(|phrase| assert!(read(phrase).0.is_ok(), "{phrase}"));
+}
