@@ -13,6 +13,7 @@ mod index;
 mod limits;
 mod metrics;
 pub mod openapi;
+mod outgoing;
 mod page;
 mod problem;
 mod query;

@@ -12,9 +12,11 @@ use actix_web::body::{BodySize, MessageBody};
 use actix_web::rt::net::TcpStream;
 use actix_web::web::Bytes;
 use tokio::io::{AsyncRead, AsyncWrite, ReadBuf};
+use tokio::net::tcp::OwnedReadHalf;
 use tokio::time::{Sleep, sleep};
 
 use super::bell::Belled;
+use super::outgoing::Outgoing;
 use super::unread;
 use crate::settings::Settings;
 
@@ -120,7 +122,8 @@ impl<B: MessageBody + Unpin> MessageBody for Lasting<B> {
 
 /// The connection, as the HTTP reader reads and writes it.
 pub struct Wire {
-    stream: TcpStream,
+    incoming: OwnedReadHalf,
+    outgoing: Outgoing,
     pace: Pace,
     patience: Patience,
     /// When the connection is looked at next: every request comes by here, and the clock tells seldom.
@@ -133,7 +136,8 @@ pub struct Wire {
 
 impl Wire {
     pub fn new(stream: TcpStream, patience: Patience) -> Self {
-        Self { stream, pace: Pace::new(), patience, look: None, full: false, refusal: None }
+        let (incoming, outgoing) = stream.into_split();
+        Self { incoming, outgoing: Outgoing::new(outgoing), pace: Pace::new(), patience, look: None, full: false, refusal: None }
     }
 
     pub fn pace(&self) -> Pace {
@@ -142,14 +146,13 @@ impl Wire {
 
     /// Writes what has words, and in words what has none.
     fn write(&mut self, context: &mut Context<'_>, bytes: &[u8]) -> Poll<io::Result<usize>> {
-        let stream = Pin::new(&mut self.stream);
-        let Some((begins, code)) = unread::bare(bytes) else { return stream.poll_write(context, bytes) };
+        let Some((begins, code)) = unread::bare(bytes) else { return self.outgoing.poll_write(context, bytes) };
         if begins > 0 {
-            return stream.poll_write(context, &bytes[..begins]);
+            return self.outgoing.poll_write(context, &bytes[..begins]);
         }
         let (told, mut written) = self.refusal.take().unwrap_or_else(|| (unread::told(bytes, code), 0));
         while written < told.len() {
-            match Pin::new(&mut self.stream).poll_write(context, &told[written..]) {
+            match self.outgoing.poll_write(context, &told[written..]) {
                 Poll::Ready(Ok(0)) => return Poll::Ready(Ok(0)),
                 Poll::Ready(Ok(more)) => written += more,
                 Poll::Ready(Err(error)) => return Poll::Ready(Err(error)),
@@ -180,7 +183,7 @@ impl AsyncRead for Wire {
     fn poll_read(self: Pin<&mut Self>, context: &mut Context<'_>, buffer: &mut ReadBuf<'_>) -> Poll<io::Result<()>> {
         let wire = self.get_mut();
         let before = buffer.filled().len();
-        let read = Pin::new(&mut wire.stream).poll_read(context, buffer);
+        let read = Pin::new(&mut wire.incoming).poll_read(context, buffer);
         if buffer.filled().len() > before {
             wire.pace.came();
         }
@@ -197,11 +200,14 @@ impl AsyncWrite for Wire {
         written
     }
 
-    fn poll_flush(mut self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<io::Result<()>> {
-        Pin::new(&mut self.stream).poll_flush(context)
+    fn poll_flush(self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<io::Result<()>> {
+        let wire = self.get_mut();
+        let taken = wire.outgoing.poll_taken(context);
+        wire.full = taken.is_pending();
+        taken
     }
 
-    fn poll_shutdown(mut self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<io::Result<()>> {
-        Pin::new(&mut self.stream).poll_shutdown(context)
+    fn poll_shutdown(self: Pin<&mut Self>, context: &mut Context<'_>) -> Poll<io::Result<()>> {
+        self.outgoing.poll_shutdown(context)
     }
 }

@@ -1,0 +1,179 @@
+//! The way out of a connection. Answers that are made in one turn of a worker leave at its end, together: a question costs less where others were answered just before, and
+//! so does an answer to be sent where others are; and who reads several is woken once.
+
+use std::cell::RefCell;
+use std::future::poll_fn;
+use std::io;
+use std::pin::Pin;
+use std::rc::Rc;
+use std::task::{Context, Poll, Waker, ready};
+
+use actix_web::rt;
+use tokio::io::AsyncWrite;
+use tokio::net::tcp::OwnedWriteHalf;
+
+/// A longer piece leaves at once: it is one of a stream's, or an answer that costs more than all around it.
+const LONG: usize = 16 * 1024;
+/// So many wait for one another at most.
+const MOST: usize = 16;
+
+/// The way out of one connection.
+pub struct Outgoing(Rc<RefCell<Way>>);
+
+struct Way {
+    half: OwnedWriteHalf,
+    /// How many pieces wait for the end of the turn.
+    waiting: usize,
+    /// What the caller did not take at the end of a turn, and how much of it has gone since.
+    left: Vec<u8>,
+    gone: usize,
+    failed: Option<io::Error>,
+    /// Who comes back for what is left.
+    writer: Waker,
+}
+
+/// What waits for the end of a worker's turn: pieces behind one another, each with its way and where it ends.
+struct Together {
+    bytes: Vec<u8>,
+    pieces: Vec<(Rc<RefCell<Way>>, usize)>,
+    /// Who is woken to send it, once there is somebody.
+    sender: Option<Waker>,
+}
+
+thread_local! {
+    static TOGETHER: RefCell<Together> = const { RefCell::new(Together { bytes: Vec::new(), pieces: Vec::new(), sender: None }) };
+}
+
+impl Outgoing {
+    pub fn new(half: OwnedWriteHalf) -> Self {
+        Self(Rc::new(RefCell::new(Way { half, waiting: 0, left: Vec::new(), gone: 0, failed: None, writer: Waker::noop().clone() })))
+    }
+
+    /// Takes a piece: it leaves at the end of the turn, or at once where it is long.
+    pub fn poll_write(&self, context: &mut Context<'_>, bytes: &[u8]) -> Poll<io::Result<usize>> {
+        if bytes.len() > LONG {
+            ready!(self.poll_sent(context))?;
+            return self.0.borrow_mut().poll_half(context, bytes);
+        }
+        {
+            let mut way = self.0.borrow_mut();
+            ready!(way.poll_left(context))?;
+            way.waiting += 1;
+            if !way.writer.will_wake(context.waker()) {
+                way.writer.clone_from(context.waker());
+            }
+        }
+        if TOGETHER.with_borrow_mut(|together| together.add(&self.0, bytes)) {
+            send();
+        }
+        Poll::Ready(Ok(bytes.len()))
+    }
+
+    /// Whether the caller has taken all but what waits for the end of the turn.
+    pub fn poll_taken(&self, context: &mut Context<'_>) -> Poll<io::Result<()>> {
+        self.0.borrow_mut().poll_left(context)
+    }
+
+    /// The same with what waits.
+    fn poll_sent(&self, context: &mut Context<'_>) -> Poll<io::Result<()>> {
+        if self.0.borrow().waiting > 0 {
+            send();
+        }
+        self.poll_taken(context)
+    }
+
+    pub fn poll_shutdown(&self, context: &mut Context<'_>) -> Poll<io::Result<()>> {
+        ready!(self.poll_sent(context))?;
+        Pin::new(&mut self.0.borrow_mut().half).poll_shutdown(context)
+    }
+}
+
+impl Together {
+    /// Adds a piece, and tells whether enough wait.
+    fn add(&mut self, way: &Rc<RefCell<Way>>, bytes: &[u8]) -> bool {
+        self.bytes.extend_from_slice(bytes);
+        self.pieces.push((way.clone(), self.bytes.len()));
+        match &self.sender {
+            // The first wakes it: it comes behind all who are ready by now.
+            Some(sender) if self.pieces.len() == 1 => sender.wake_by_ref(),
+            Some(_) => {}
+            None => {
+                self.sender = Some(Waker::noop().clone());
+                drop(rt::spawn(sending()));
+            }
+        }
+        self.pieces.len() >= MOST
+    }
+}
+
+/// Sends whatever waits, at the end of each turn.
+async fn sending() {
+    /// A worker's end: another on this thread begins anew.
+    struct Ended;
+    impl Drop for Ended {
+        fn drop(&mut self) {
+            // Nothing is kept where the thread itself ends.
+            TOGETHER.try_with(|together| together.borrow_mut().sender = None).unwrap_or_default();
+        }
+    }
+    let _ended = Ended;
+    poll_fn(|context| {
+        TOGETHER.with_borrow_mut(|together| together.sender = Some(context.waker().clone()));
+        send();
+        Poll::<()>::Pending
+    })
+    .await;
+}
+
+fn send() {
+    let (mut bytes, mut pieces) =
+        TOGETHER.with_borrow_mut(|together| (std::mem::take(&mut together.bytes), std::mem::take(&mut together.pieces)));
+    let mut begins = 0;
+    for (way, ends) in pieces.drain(..) {
+        way.borrow_mut().send(&bytes[begins..ends]);
+        begins = ends;
+    }
+    bytes.clear();
+    TOGETHER.with_borrow_mut(|together| (together.bytes, together.pieces) = (bytes, pieces));
+}
+
+impl Way {
+    /// Sends a piece whose turn is over. What does not go stays, and its connection comes for it.
+    fn send(&mut self, mut bytes: &[u8]) {
+        self.waiting -= 1;
+        while !bytes.is_empty() && self.left.is_empty() && self.failed.is_none() {
+            match self.half.try_write(bytes) {
+                Ok(0) => self.failed = Some(io::ErrorKind::WriteZero.into()),
+                Ok(gone) => bytes = &bytes[gone..],
+                Err(error) if error.kind() == io::ErrorKind::WouldBlock => break,
+                Err(error) => self.failed = Some(error),
+            }
+        }
+        if !bytes.is_empty() {
+            self.left.extend_from_slice(bytes);
+            self.writer.wake_by_ref();
+        }
+    }
+
+    /// Sends what is left.
+    fn poll_left(&mut self, context: &mut Context<'_>) -> Poll<io::Result<()>> {
+        if let Some(error) = self.failed.take() {
+            return Poll::Ready(Err(error));
+        }
+        while self.gone < self.left.len() {
+            let left = std::mem::take(&mut self.left);
+            let gone = self.poll_half(context, &left[self.gone..]);
+            self.left = left;
+            match ready!(gone)? {
+                0 => return Poll::Ready(Err(io::ErrorKind::WriteZero.into())),
+                more => self.gone += more,
+            }
+        }
+        (self.left, self.gone) = (Vec::new(), 0);
+        Poll::Ready(Ok(()))
+    }
+
+    fn poll_half(&mut self, context: &mut Context<'_>, bytes: &[u8]) -> Poll<io::Result<usize>> {
+        Pin::new(&mut self.half).poll_write(context, bytes)
+    }
+}
