@@ -291,8 +291,9 @@ fn what_a_caller_guesses_first_is_told_how_it_is_written() {
     let dough = json!({ "percentages": [{ "ingredient": "bread flour", "percent": 100 }, { "ingredient": "water", "percent": 68 }],
         "preferments": [{ "part": "poolish", "prefermented_flour": 30, "hydration": 100 }], "want": { "weight": "2 kg" },
         "temperature": { "desired": "25 C", "room": "22 C", "flour": "20 C", "friction": "14 Celsius degrees" } });
-    let formula =
-        json!({ "parts": [{ "name": "batter", "lines": [{ "ingredient": "butter", "amount": "250 g" }] }], "makes": { "pieces": 12 } });
+    let lines = json!([{ "ingredient": "butter", "amount": "250 g" }, { "ingredient": "egg", "amount": "4 large" }]);
+    let parts = json!([{ "name": "batter", "lines": lines }]);
+    let formula = json!({ "parts": parts, "makes": { "pieces": 12 }, "bake": { "oven": "350 F", "minutes": "30-35" } });
     let prices = json!([{ "ingredient": "butter", "amount": "1 kg", "price": 9.5 }]);
     let steps = json!([{ "replace": { "ingredient": "butter", "with": "vegetable oil" } }, { "eggs": { "to": "medium" } }, { "oven": { "to": "fan" } }]);
     for (path, question) in [
