@@ -117,6 +117,18 @@ pub(super) fn fine(value: f64) -> usize {
     }
 }
 
+/// From here on so many decimals as are usual are enough in any unit.
+const LITTLE: f64 = 10.0;
+/// The most decimals of a text.
+const MOST_PLACES: usize = 9;
+
+/// With how many decimals so little of a large unit is written: a millilitre is no 0 l, and 45 minutes are no hour. What is rounded is off by a twentieth at
+/// most; of grams and millilitres the usual two decimals stay, where anything is left by them.
+fn enough(value: f64, places: usize, fine: bool) -> usize {
+    let off = |places| (rounded(value, places) - value).abs() > value.abs() * if fine { 0.5 } else { 0.05 };
+    (places..MOST_PLACES).find(|places| !off(*places)).unwrap_or(MOST_PLACES)
+}
+
 impl Quantity {
     /// In a unit that was asked for. Temperatures and oven marks come as figures on that scale.
     pub fn in_unit<T: Quantifiable>(span: Span<T>, unit: &'static Unit) -> Self {
@@ -130,6 +142,8 @@ impl Quantity {
             Family::Mass if unit.size > 100.0 => 3,
             _ => 2,
         };
+        let places =
+            if value.abs() < LITTLE && unit.family != Family::Temperature { enough(value, places, unit.size == 1.0) } else { places };
         let spooned = unit.is_national() || unit.family == Family::Count;
         let fraction = if spooned { spoon_fraction(value) } else { None };
         // The word goes by the number as it is written: 1.004 is "1 cup".
@@ -208,6 +222,7 @@ impl Quantity {
             "g" | "ml" => fine(self.value.0),
             "cm2" | "°C" | "°F" | "min" => 0,
             "cm" => 1,
+            _ if self.value.0.abs() < LITTLE => enough(self.value.0, 2, false),
             _ => 2,
         };
         let alike = match (digits(low, places), digits(high, places)) {
@@ -283,6 +298,14 @@ mod tests {
 
     fn text(grams: f64) -> SmolStr {
         Quantity::from(Mass::grams(grams)).text
+    }
+
+    #[test]
+    fn a_little_of_a_large_unit_is_not_nothing_and_not_another_amount() {
+        let told = |value: f64, unit: &str| Quantity::in_unit(Span::exact(crate::quantity::Factor::times(value)), Unit::known(unit)).text;
+        assert_eq!([told(0.001, "litre"), told(0.00130208333, "us-gallon"), told(0.75, "hour")], ["0.001 l", "0.0013 gallon", "0.75 h"]);
+        assert_eq!([told(0.0352739619, "ounce"), told(0.28, "ounce"), told(1.5, "hour")], ["0.035 oz", "0.28 oz", "1.5 h"]);
+        assert_eq!([told(0.004, "gram"), told(0.175, "gram"), told(0.0, "gram"), told(0.0, "litre")], ["0.004 g", "0.18 g", "0 g", "0 l"]);
     }
 
     #[test]

@@ -21,7 +21,9 @@ pub fn tree(bytes: &[u8]) -> Result<Node, Fault> {
     reader.blanks();
     if reader.at < text.len() {
         let place = place(text.as_bytes(), reader.at);
-        let mend = format!("The question has ended before {place}: several questions stand in one list, or each on a line of its own.");
+        let mend = format!(
+            "The question has ended before {place}: several questions stand in one list, or each on a line of its own, sent as application/x-ndjson."
+        );
         return Err(reader.fault("more text after the end of the question", "one JSON object and nothing behind it").saying(mend));
     }
     Ok(node)
