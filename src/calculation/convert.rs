@@ -36,7 +36,7 @@ pub struct ConvertQuestion {
     /// The oven that the temperature was written for. Without it: conventional.
     #[schema(nullable = false)]
     pub from_oven: Option<OvenKind>,
-    /// The oven that the temperature is wanted for. Without it: the same; for a gas mark one without a fan.
+    /// The oven of the answer. Without it: the same; of a gas mark, one without a fan.
     #[schema(nullable = false)]
     pub to_oven: Option<OvenKind>,
 }
