@@ -251,6 +251,18 @@ mod tests {
     }
 
     #[test]
+    fn a_thin_layer_that_goes_into_a_sheet_as_thin_takes_no_jelly_rolls_time() {
+        // Practice: two 9 in layers of 28 to 33 minutes are a 13 x 9 in cake of 32 to 38, of the same depth whatever that is.
+        for fill in [0.29, 0.5] {
+            let shown = baked("28-33", ("9 inch round", fill), ("13x9x2 in", fill), Some("creamed"), 0.0);
+            holds(&shown, 32.0, 38.0);
+            assert!(range(&shown).0 > 20.0, "{shown:?}");
+        }
+        let roll = baked("28-33", ("9 inch round", 0.5), ("half sheet", 0.5), Some("creamed"), 0.0);
+        holds(&roll, 12.0, 20.0);
+    }
+
+    #[test]
     fn the_same_batter_in_a_wider_round_bakes_as_printed() {
         // Old Farmer's Almanac: 25 minutes in an 8 in round, 20 in a 9 in round.
         let shown = baked("25", ("8 inch round", 0.5), ("9 inch round", 0.395), Some("creamed"), 0.0);

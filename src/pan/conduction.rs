@@ -116,6 +116,15 @@ impl Baking<'_> {
         PanKind::of(self.pan, self.batter)
     }
 
+    /// What both bake like. A thin batter bakes as a jelly roll beside a layer of usual depth; where both are thin, the time that is known is of a thin one already.
+    fn kinds(from: Self, to: Self) -> [PanKind; 2] {
+        let thin = |baking: Self| baking.batter.is_some_and(|depth| depth <= THIN_TO);
+        match thin(from) && thin(to) {
+            true => [from, to].map(|baking| PanKind::of(baking.pan, None)),
+            false => [from, to].map(|baking| baking.kind()),
+        }
+    }
+
     /// Heat comes through the depth and from the sides at once: 1/L2 is the sum of both.
     pub(super) fn way(&self) -> Option<Length> {
         let (depth, side) = (self.batter?.in_centimetres(), self.pan.half_way()?.in_centimetres());
@@ -126,11 +135,8 @@ impl Baking<'_> {
 /// How many times as long the second takes; nothing where neither a way nor a practice is known.
 pub(super) fn time_ratio(from: Baking<'_>, to: Baking<'_>, reference: &'static Reference, account: &mut Account) -> Option<Span<Factor>> {
     let conducted = by_conduction(from, to, reference, account);
-    let practised = if from.kind() == to.kind() {
-        by_width(from, to, reference, account)
-    } else {
-        by_practice(from.kind(), to.kind(), reference, account)
-    };
+    let [was, will] = Baking::kinds(from, to);
+    let practised = if was == will { by_width(from, to, reference, account) } else { by_practice(was, will, reference, account) };
     match (conducted, practised) {
         (Some(conducted), Some(practised)) => {
             let middle = libm::sqrt(conducted.value().raw() * practised.value().raw());
