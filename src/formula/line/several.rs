@@ -123,11 +123,16 @@ impl Reader<'_> {
         ];
         // "half a cup of butter and lard mixed": two that share a volume.
         let shared = || rest.trim_start_matches("of ").split_once(" and ").is_some_and(|(first, _)| self.knows(first));
+        // "350 g wholegrain rye", "100 g whole zzyzx": what is weighed whole has nothing behind the word.
+        let is_weight_so = |word: &&str| {
+            let behind = rest.strip_prefix(*word);
+            behind.is_some_and(|behind| !behind.starts_with(char::is_alphabetic) && (*word != "whole" || !behind.starts_with(' ')))
+        };
         (head.measure.is_mass() || head.measure.family() == Family::Volume && shared())
             && rest.starts_with(char::is_alphabetic)
             && !is_purpose(rest)
             && !is_done(rest)
-            && !known.iter().any(|word| rest.starts_with(word))
+            && !known.iter().any(is_weight_so)
     }
 
     fn knows(&self, name: &str) -> bool {

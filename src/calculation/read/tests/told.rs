@@ -131,3 +131,9 @@ fn a_word_that_the_table_has_is_no_slip() {
     gives("1 tsp c.o.t.", &[("1 tsp", "cream of tartar")]);
     assert_eq!(ask(&["2 ozs. peel"]).lines[0].state, LineState::Doubtful);
 }
+
+#[test]
+fn nothing_in_the_middle_of_a_list_is_lost() {
+    let answer = ask(&["Dough: 300 g rye sour (100 % hyd.), 350 g wholegrain zzyzx, 50 g wheat flour, 250 g dark beer"]);
+    assert_eq!((answer.lines[0].matched.len(), answer.lines[0].state), (4, LineState::Unread), "{:?}", answer.lines);
+}

@@ -132,7 +132,7 @@ pub(super) fn of_bake(lower: &str) -> Beside {
 
 /// "to 88 °C inside", "until a thermometer reads 96 °C": how hot the crumb is when it is done is no setting of the oven.
 fn without_crumb(lower: &str) -> Cow<'_, str> {
-    const CRUMB: [&str; 8] = ["internal", "inside", " core", "reads ", "registers ", "reaches ", "in the centre", "in the middle"];
+    const CRUMB: [&str; 9] = ["internal", "inside", " core", "core ", "reads ", "registers ", "reaches ", "in the centre", "in the middle"];
     let Some(at) = CRUMB.iter().filter_map(|word| lower.find(word)).min() else { return lower.into() };
     let from = ["until ", " to "].iter().filter_map(|word| lower[..at].rfind(word)).max().unwrap_or(at);
     let to = settings(lower).iter().filter(|set| set.from > from).map(|set| set.to).max();
