@@ -103,7 +103,7 @@ impl Reader<'_> {
         }
         match lead(line, self.measures) {
             Err(fault) => vec![refused(&fault, line)],
-            Ok(Some(lead)) => self.amount_first(line, lead),
+            Ok(Some(lead)) => self.either_way(line, lead),
             // "pinch of nutmeg": one is meant.
             Ok(None) if unit(line, self.measures).is_some_and(|(unit, ..)| unit.by_the_fingers().is_some()) => {
                 self.items(&format!("one {line}"))
@@ -149,7 +149,7 @@ impl Reader<'_> {
         Some(items.collect())
     }
 
-    fn amount_first(&self, line: &str, lead: Lead<'_>) -> Vec<Item> {
+    pub(super) fn amount_first(&self, line: &str, lead: Lead<'_>) -> Vec<Item> {
         if let Some(fault) = parted(&lead) {
             return vec![refused(&fault, line)];
         }
@@ -307,7 +307,7 @@ impl Reader<'_> {
     }
 
     /// "Flour 200 g", "butter: 1 stick", or a name alone.
-    fn name_first(&self, line: &str) -> Vec<Item> {
+    pub(super) fn name_first(&self, line: &str) -> Vec<Item> {
         for (at, _) in line
             .char_indices()
             .filter(|(at, c)| is_figure(*c) && *at > 0 && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'))

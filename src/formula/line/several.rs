@@ -62,7 +62,7 @@ impl Reader<'_> {
             let name = name.split_once(" and ").filter(|(_, behind)| behind.starts_with(is_figure)).map_or(name, |(first, _)| first);
             let name = segments(name).first().copied().unwrap_or_default().split(['(', '[']).next().unwrap_or_default().trim();
             !name.is_empty()
-                && !is_purpose(name)
+                && !self.is_for(name)
                 && named(self.ingredients, name).is_some_and(|found| found.doubts.is_empty())
                 && (*counting != Counting::Nothing || self.is_counted(name))
         };
@@ -130,9 +130,15 @@ impl Reader<'_> {
         };
         (head.measure.is_mass() || head.measure.family() == Family::Volume && shared())
             && rest.starts_with(char::is_alphabetic)
-            && !is_purpose(rest)
+            && !self.is_for(rest)
             && !is_done(rest)
             && !known.iter().any(is_weight_so)
+    }
+
+    /// "2 tbsp extra for the tin", but not "100 g extra strong flour", which is a name of the table.
+    fn is_for(&self, text: &str) -> bool {
+        let name = || text.split([',', '(', ';']).next().unwrap_or_default();
+        is_purpose(text) && self.ingredients.named(&plain(name().trim())).is_none()
     }
 
     fn knows(&self, name: &str) -> bool {

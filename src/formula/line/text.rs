@@ -97,7 +97,10 @@ pub(super) fn is_each(part: &str) -> bool {
 
 /// "for sprinkling", "more": not an ingredient.
 pub(super) fn is_purpose(text: &str) -> bool {
-    ["for ", "to ", "more", "extra", "as ", "if "].iter().any(|word| text.starts_with(word))
+    // "morello cherries" and "extract" are none.
+    let added = ["more", "extra"].iter().find_map(|word| text.strip_prefix(word));
+    added.is_some_and(|behind| !behind.starts_with(|c: char| c.is_alphanumeric() || c == '-'))
+        || ["for ", "to ", "as ", "if "].iter().any(|word| text.starts_with(word))
 }
 
 /// A text in brackets at the head, and what stands behind.

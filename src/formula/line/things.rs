@@ -1,7 +1,7 @@
 //! Things that are counted: the unit may stand behind the name, or tell the kind; and something else may be made of them ("2 lemons, juiced").
 
 use super::Item;
-use super::amount::{Measure, rendered};
+use super::amount::{Lead, Measure, rendered};
 use super::name::named;
 use super::noted::fill;
 use super::read::Reader;
@@ -116,6 +116,14 @@ impl Reader<'_> {
             measure.text = rendered(&count.amount.number, if count.amount.number.value == 1.0 { "piece" } else { "pieces" });
         }
         vec![item]
+    }
+
+    /// "Half-and-half 240 ml", "10x sugar 100 g": a name may open with a number; where nothing is named behind it, the amount may stand behind the name.
+    pub(super) fn either_way(&self, line: &str, lead: Lead<'_>) -> Vec<Item> {
+        let items = self.amount_first(line, lead);
+        let strange = matches!(&*items, [one] if one.ingredient.is_none());
+        let named = if strange { self.name_first(line) } else { Vec::new() };
+        if named.iter().any(Item::is_weighable) { named } else { items }
     }
 
     pub(super) fn is_counted(&self, name: &str) -> bool {

@@ -137,3 +137,23 @@ fn nothing_in_the_middle_of_a_list_is_lost() {
     let answer = ask(&["Dough: 300 g rye sour (100 % hyd.), 350 g wholegrain zzyzx, 50 g wheat flour, 250 g dark beer"]);
     assert_eq!((answer.lines[0].matched.len(), answer.lines[0].state), (4, LineState::Unread), "{:?}", answer.lines);
 }
+
+#[test]
+fn a_name_may_open_with_a_number() {
+    gives("Half-and-half 240 ml", &[("240 ml", "half-and-half")]);
+    gives("five-spice powder: 2 tsp", &[("2 tsp", "five-spice powder")]);
+    gives("10x sugar 100 g", &[("100 g", "powdered sugar")]);
+}
+
+#[test]
+fn morello_and_extract_are_no_more_and_no_extra() {
+    for (line, second) in [
+        ("200 g caster sugar, 100 g morello cherries, 50 g water", "sour cherry"),
+        ("200 g caster sugar, 100 g extra strong flour, 50 g water", "high-gluten flour"),
+        ("200 g caster sugar, 10 g extract, vanilla, 50 g water", "vanilla extract"),
+    ] {
+        let lines = formula(&[line])["parts"][0]["lines"].clone();
+        assert_eq!((&lines[1]["ingredient"], lines.as_array().map(Vec::len)), (&second.into(), Some(3)), "{line}: {lines}");
+    }
+    gives("500 g bread flour, 2 tbsp extra for dusting", &[("500 g", "bread flour")]);
+}
