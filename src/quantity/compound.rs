@@ -16,8 +16,14 @@ pub enum Joint {
     Less,
 }
 
-const MARKS: [(&str, Joint); 5] =
-    [(" plus ", Joint::Plus), (" + ", Joint::Plus), (" and ", Joint::Plus), (" less ", Joint::Less), (" minus ", Joint::Less)];
+const MARKS: [(&str, Joint); 6] = [
+    (" plus ", Joint::Plus),
+    (" + ", Joint::Plus),
+    (" and ", Joint::Plus),
+    (" & ", Joint::Plus),
+    (" less ", Joint::Less),
+    (" minus ", Joint::Less),
+];
 
 /// Where a second amount begins: at "plus", "+", "and", "less" or "minus", or at a digit behind a unit.
 pub(super) fn split(rest: &str) -> (&str, Option<(Joint, &str)>) {

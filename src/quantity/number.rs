@@ -48,6 +48,9 @@ pub fn read_number<'t>(text: &'t str, at: &Pointer<'_>) -> Result<Option<(Number
 }
 
 fn any_number<'t>(text: &'t str, at: &Pointer<'_>) -> Result<Option<(Number, &'t str)>, Fault> {
+    if let Some((low, high, rest)) = fraction(text).filter(|(low, high, _)| is_a_range(*low, *high)) {
+        return bounded(Number { low, value: f64::midpoint(low, high), high }, at).map(|range| Some((range, rest)));
+    }
     let Some((first, rest)) = single(text, at)? else { return Ok(None) };
     if let Some(behind) = range_mark(rest)
         && let Some((second, rest)) = single(behind, at)?
@@ -69,6 +72,12 @@ pub(super) fn bounded(number: Number, at: &Pointer<'_>) -> Result<Number, Fault>
     }
     let found = if number.high.abs() > LARGEST { "a figure too large" } else { "a figure below the smallest amount" };
     Err(Fault::new(at, Code::OutOfRange, found, "0, or a figure from 0.000001 to 1000000000"))
+}
+
+/// "200/250 g" are from 200 to 250: nobody divides by such a figure. "15/16" is a fraction.
+fn is_a_range(low: f64, high: f64) -> bool {
+    const BELOW: [f64; 6] = [12.0, 16.0, 32.0, 64.0, 100.0, 1000.0];
+    low >= 10.0 && high > low && !BELOW.contains(&high)
 }
 
 /// "to", a hyphen or a dash between two figures.
@@ -111,6 +120,10 @@ fn mixed<'t>(whole: f64, rest: &'t str, text: &str, at: &Pointer<'_>) -> Result<
     let mut letters = behind.chars();
     if let Some(part) = letters.next().and_then(vulgar) {
         return Ok((whole + part, letters.as_str()));
+    }
+    // "1-½".
+    if let Some(part) = behind.strip_prefix('-').and_then(|tail| tail.chars().next()).and_then(vulgar) {
+        return Ok((whole + part, behind.trim_start_matches('-').strip_prefix(|c: char| vulgar(c).is_some()).unwrap_or_default()));
     }
     let hyphenated = behind.strip_prefix('-').filter(|tail| fraction(tail).is_some_and(|(above, ..)| above < 10.0));
     if let Some((above, below, rest)) = fraction(hyphenated.unwrap_or(behind))
@@ -262,7 +275,7 @@ mod tests {
 
     #[test]
     fn one_and_a_half_has_many_spellings() {
-        for text in ["1.5", "1,5", "1 1/2", "1½", "1 ½", "1 1⁄2", "1 and 1/2", "1-1/2", "3/2", "1 and ½"] {
+        for text in ["1.5", "1,5", "1 1/2", "1½", "1 ½", "1-½", "1 1⁄2", "1 and 1/2", "1-1/2", "3/2", "1 and ½"] {
             means(text, 1.5, "");
         }
         means("½ cup", 0.5, "cup");
@@ -275,6 +288,18 @@ mod tests {
         for text in ["2-3 Tbsp", "2 to 3 Tbsp", "2–3 Tbsp", "2 - 3 Tbsp"] {
             let read = read_number(text, &Pointer::ROOT).ok().flatten();
             assert_eq!(read.map(|(n, r)| (n.low, n.value, n.high, r.trim())), Some((2.0, 2.5, 3.0, "Tbsp")), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_stroke_between_figures_by_which_nobody_divides_is_a_range() {
+        for (text, low, high) in [("200/250 g", 200.0, 250.0), ("20/25 g", 20.0, 25.0), ("12/15", 12.0, 15.0)] {
+            let read = read_number(text, &Pointer::ROOT).ok().flatten();
+            assert_eq!(read.map(|(n, _)| (n.low, n.high)), Some((low, high)), "{text}");
+        }
+        for (text, value) in [("15/16 in", 15.0 / 16.0), ("3/4", 0.75), ("10/12", 10.0 / 12.0), ("33/100", 0.33)] {
+            let read = read_number(text, &Pointer::ROOT).ok().flatten();
+            assert_eq!(read.map(|(n, _)| n.value), Some(value), "{text}");
         }
     }
 

@@ -31,8 +31,8 @@ fn few_digits(text: &str) -> Option<(u32, &str)> {
 /// The fraction with what stands below its stroke.
 fn over(above: u32, below: &str) -> Option<(f64, &str)> {
     let (below, rest) = few_digits(below)?;
-    // A part of a thousandth or less may be smaller than any amount.
-    (1..1000).contains(&below).then(|| (f64::from(above) / f64::from(below), rest))
+    // A part of a thousandth or less may be smaller than any amount, and "200/250 g" is a range.
+    ((1..1000).contains(&below) && (above < 10 || above >= below)).then(|| (f64::from(above) / f64::from(below), rest))
 }
 
 /// A figure with what stands behind its point: few enough digits that the quotient is the decimal itself, and no less than the smallest amount.
@@ -53,7 +53,7 @@ mod tests {
         {
             assert_eq!(plainly(text).map(|(figure, _)| figure), Some(figure), "{text}");
         }
-        for text in ["1 3/2 cups", "1/0 cup", "1 e3", "1e3 g", "2 to 3 cups", "0.0000001 g", "1-1/2 cups", "1 1 g"] {
+        for text in ["1 3/2 cups", "1/0 cup", "1 e3", "1e3 g", "2 to 3 cups", "0.0000001 g", "1-1/2 cups", "1 1 g", "200/250 g"] {
             assert_eq!(plainly(text), None, "{text}");
         }
     }
