@@ -1,6 +1,6 @@
 //! The amount at the head of a text, which goes on: "1 3/4 cups (180 g) rye flour". The readers of `quantity` want the whole text to be one amount; this one gives back what stands behind.
 
-use super::compound::compound;
+use super::compound::{compound, multiplied};
 use super::words::PACKS;
 use crate::quantity::{
     Amount, Counting, Factor, Family, Fault, Measures, Number, Pointer, Size, Unit, of_a, read_number, strip_ignoring_case, with_part,
@@ -121,6 +121,7 @@ pub(super) fn lead<'t>(text: &'t str, measures: Measures) -> Result<Option<Lead<
         lead.measure.text = plain_text(&lead.measure.amount);
     }
     compound(&mut lead, start, measures)?;
+    multiplied(&mut lead, measures);
     Ok(Some(Lead { inexact, filled, ..lead }))
 }
 
@@ -334,7 +335,8 @@ pub(super) fn unit(text: &str, measures: Measures) -> Option<(&'static Unit, &st
         let fits = matches!(known.family, Family::Mass | Family::Volume | Family::Count)
             && !matches!(known.id, "grain" | "go" | "sho" | "cubic-inch" | "each");
         // "2 whole eggs" counts eggs; "1-inch" is no amount.
-        (fits && !text[end..].starts_with("-")).then(|| (known, word, &text[end..]))
+        let joined = text[end..].strip_prefix('-').is_some_and(|behind| !behind.starts_with(|c: char| c.is_ascii_digit()));
+        (fits && !joined).then(|| (known, word, &text[end..]))
     })
 }
 

@@ -4,7 +4,9 @@ use super::Item;
 use super::amount::{Lead, Measure, lead, number, plain_text, unit};
 use super::read::Reader;
 use super::text::is_figure;
-use crate::quantity::{Counting, Family, Fault, Joint, Measures, Number, Unit, joined, strip_ignoring_case};
+use crate::quantity::{
+    Amount, Counting, Factor, Family, Fault, Joint, Measures, Number, Pointer, Unit, Written, joined, read_amount, strip_ignoring_case,
+};
 
 const PLUS: [&str; 5] = ["plus ", "+ ", "and ", "& ", "+"];
 const LESS: [&str; 2] = ["less ", "minus "];
@@ -33,13 +35,15 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
     let added = behind(&PLUS).map(|further| (Second::Added, further));
     let taken = || behind(&LESS).map(|further| (Second::TakenAway, further));
     let ranged = || TO.iter().find_map(|mark| rest.strip_prefix(mark)).map(|further| (Second::End, further.trim_start()));
-    let below = || rest.starts_with(|c: char| c.is_ascii_digit()).then_some((Second::Below, rest));
+    // "1 lb, 2 oz".
+    let comma = rest.strip_prefix(", ").filter(|behind| behind.starts_with(|c: char| c.is_ascii_digit()));
+    let below = || rest.starts_with(|c: char| c.is_ascii_digit()).then_some(rest).or(comma).map(|further| (Second::Below, further));
     let Some((second, further)) = added.or_else(taken).or_else(ranged).or_else(below) else { return Ok(()) };
     let Some((number, behind)) = number(further)? else { return Ok(()) };
-    // "1 cup and a half of sugar": a part of the same.
-    if second == Second::Added && number.value < 1.0 && unit(behind, measures).is_none() && strip_ignoring_case(rest, "and ").is_some() {
-        let of = |text: &'t str| strip_ignoring_case(text.trim_start(), "of ");
-        if let Some((whole, rest)) = joined(&lead.measure.amount.number, Joint::Plus, &number).zip(of(behind)) {
+    if unit(behind, measures).is_none() {
+        let direct = second == Second::Below && lead.rest.starts_with(|c: char| c.is_ascii_digit());
+        let of_it = second == Second::Added && strip_ignoring_case(rest, "and ").is_some();
+        if let Some((whole, rest)) = of_the_same(&lead.measure.amount.number, &number, first, behind, (direct, of_it)) {
             lead.measure.amount.number = whole;
             lead.measure.text = plain_text(&lead.measure.amount);
             lead.rest = rest;
@@ -49,6 +53,7 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
     let Some((other, word, behind)) = unit(behind, measures).filter(|(unit, ..)| unit.family == first.family) else { return Ok(()) };
     let mine = lead.measure.amount.number;
     let whole = match second {
+        Second::Below if comma.is_some() && !(is_below(other, first) && number.high * other.size < first.size) => None,
         Second::Below if !(is_below(other, first) || is_spooned_below(other, first, &number, &mine)) => None,
         Second::Added | Second::Below => joined(&mine, Joint::Plus, &number.times(other.size / first.size)),
         Second::TakenAway => joined(&mine, Joint::Less, &number.times(other.size / first.size)),
@@ -63,7 +68,7 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
     let figure = further[..further.len() - behind.len()].trim().trim_end_matches(['.', ' ']).trim_end_matches(word.trim_end_matches('.'));
     lead.measure.text = match second {
         Second::End => plain_text(&lead.measure.amount),
-        Second::Added | Second::Below | Second::TakenAway if is_safe(taken, word, &lead.measure) => taken.to_owned(),
+        Second::Added | Second::Below | Second::TakenAway if is_safe(taken, word, &lead.measure, measures) => taken.to_owned(),
         Second::Added | Second::TakenAway if figure.starts_with(|c: char| !c.is_alphabetic()) => {
             let joint = if second == Second::Added { "plus" } else { "less" };
             let of_unit = if number.value > 1.0 { other.many } else { other.one };
@@ -75,6 +80,21 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
     Ok(())
 }
 
+/// A second number without a unit: "1 cup and a half of sugar" is a part of the same, "1kg500" are grams behind the kilogram.
+fn of_the_same<'t>(
+    mine: &Number,
+    number: &Number,
+    first: &Unit,
+    behind: &'t str,
+    (direct, of_it): (bool, bool),
+) -> Option<(Number, &'t str)> {
+    if of_it && number.value < 1.0 {
+        return joined(mine, Joint::Plus, number).zip(strip_ignoring_case(behind.trim_start(), "of "));
+    }
+    let small = small_of(first).filter(|small| direct && number.value < first.size / small.size)?;
+    Some((joined(mine, Joint::Plus, &number.times(small.size / first.size))?, behind))
+}
+
 /// Whether a further amount is added here, which with the one before it is more than that one.
 pub(super) fn goes_on(rest: &str) -> bool {
     let further = PLUS.iter().find_map(|mark| strip_ignoring_case(rest.trim_start(), mark));
@@ -82,11 +102,38 @@ pub(super) fn goes_on(rest: &str) -> bool {
 }
 
 /// Whether an amount can stand as it was written: in figures, with words for its units that mean the same in any formula.
-fn is_safe(taken: &str, word: &str, first: &Measure) -> bool {
+fn is_safe(taken: &str, word: &str, first: &Measure, measures: Measures) -> bool {
+    let again = || read_amount(&Written::Text(taken.into()), measures, &Pointer::ROOT);
+    let same =
+        |amount: &Amount| amount.counting == first.amount.counting && (amount.number.value / first.amount.number.value - 1.0).abs() < 1e-6;
     taken.starts_with(|c: char| c.is_ascii_digit())
         && (!taken.contains('+') || taken.contains(" + "))
         && word.len() > 1
         && first.text.len() < taken.len()
+        && again().is_ok_and(|amount| same(&amount))
+}
+
+/// The unit of which a thousand make this one.
+fn small_of(unit: &Unit) -> Option<&'static Unit> {
+    match unit.id {
+        "kilogram" => Some(Unit::known("gram")),
+        "litre" => Some(Unit::known("millilitre")),
+        _ => None,
+    }
+}
+
+/// "500 g x 2": so many times what stands before.
+pub(super) fn multiplied(lead: &mut Lead<'_>, measures: Measures) {
+    let Some(times) = lead.rest.trim_start().strip_prefix(['x', '×', '*']).filter(|_| lead.measure.family() != Family::Count) else {
+        return;
+    };
+    let Ok(Some((count, behind))) = number(times.trim_start()) else { return };
+    let sides =
+        behind.trim_start().starts_with(['x', '×', '*']) || unit(behind, measures).is_some() || behind.starts_with(char::is_alphabetic);
+    if count.is_exact() && count.value.fract() == 0.0 && !sides {
+        lead.measure = lead.measure.times(Factor::times(count.value));
+        lead.rest = behind;
+    }
 }
 
 /// Pounds are followed by ounces, kilograms by grams; a mass beside another mass is a second measure.

@@ -33,6 +33,13 @@ pub(super) fn uneven(text: &str) -> Option<(&'static str, &str)> {
     UNEVEN.into_iter().find_map(|word| Some((word, strip_ignoring_case(text, word)?.strip_prefix([' ', ','])?.trim_start())))
 }
 
+/// "scant", "heaped": such a word before the unit.
+pub(super) fn not_quite(word: Option<&'static str>, measure: &Measure, item: &mut Item) {
+    let Some(word) = word else { return };
+    item.doubts.push(format!("\"{word}\": the amount is not quite {}", measure.text));
+    item.notes.push(word.to_owned());
+}
+
 /// A remark; where it says how the cup is filled, that is taken.
 pub(super) fn remark(text: &str, item: &mut Item) {
     let lower = plain(text);

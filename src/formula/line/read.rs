@@ -7,7 +7,7 @@ use super::drained::is_tinned;
 use super::grade::{graded, without_grade};
 use super::heading::{bare_heading, heading, style_heading};
 use super::name::{Named, named};
-use super::noted::{add, alone, by_percent, fill, parted, refused, remark, thousands, uneven, unknown};
+use super::noted::{add, alone, by_percent, fill, not_quite, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::{OF_USUAL_SIZE, from_thing, part_of};
 use super::text::{
     bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, told_once, unlisted, unmarked, without_percent,
@@ -155,10 +155,7 @@ impl Reader<'_> {
         }
         let mut item = Item { filled: lead.filled, ..Item::default() };
         let behind = uneven(lead.rest.trim_start_matches([' ', ',']));
-        if let Some(word) = lead.inexact.or(behind.map(|(word, _)| word)) {
-            item.doubts.push(format!("\"{word}\": the amount is not quite {}", lead.measure.text));
-            item.notes.push(word.to_owned());
-        }
+        not_quite(lead.inexact.or(behind.map(|(word, _)| word)), &lead.measure, &mut item);
         item.notes.extend(lead.pack.map(str::to_owned));
         let count = lead.measure.clone();
         item.amount = Some(lead.measure);
@@ -191,7 +188,8 @@ impl Reader<'_> {
                 rest = behind;
                 continue;
             }
-            let marked = ["/", "|", "=", "≈", "~", ",", ";", "or ", "–", "—", "- ", ":"].iter().find_map(|mark| trimmed.strip_prefix(mark));
+            let marked =
+                ["/", "|", "=", "≈", "→", "~", ",", ";", "or ", "–", "—", "- ", ":"].iter().find_map(|mark| trimmed.strip_prefix(mark));
             let begins = trimmed.starts_with(|c: char| c.is_ascii_digit()).then_some(trimmed);
             let Some(further) = marked.or(begins).and_then(|text| lead(text, self.measures).ok().flatten()) else { return rest };
             // "7 g/1 sachet yeast".
@@ -339,13 +337,11 @@ impl Reader<'_> {
             if item.ingredient.is_none() {
                 continue;
             }
-            let rest = if line[..at].trim_end().ends_with('(') {
-                found.rest.trim_start().strip_prefix(')').unwrap_or(found.rest)
-            } else {
-                found.rest
-            };
+            let open = line[..at].trim_end().ends_with('(');
+            let rest = found.rest.trim_start().strip_prefix(')').filter(|_| open).unwrap_or(found.rest);
             let rest = self.further(rest, &mut item);
             many_without_a_unit(&mut item);
+            not_quite(found.inexact, &found.measure, &mut item);
             // "Flour 250 g   Butter 125 g": two columns.
             if self.stands_alone(rest.trim()) {
                 let mut items = self.made_of(item, &found.measure);

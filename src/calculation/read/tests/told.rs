@@ -157,3 +157,28 @@ fn morello_and_extract_are_no_more_and_no_extra() {
     }
     gives("500 g bread flour, 2 tbsp extra for dusting", &[("500 g", "bread flour")]);
 }
+
+#[test]
+fn amounts_of_two_units_are_one_amount_that_every_calculation_reads() {
+    for (line, amount) in [
+        ("1 lb, 2 oz flour", "1.125 lb"),
+        ("1# 2oz flour", "1.125 lb"),
+        ("1lb2oz flour", "1.125 lb"),
+        ("1 cup & 2 tbsp flour", "1 cup & 2 tbsp"),
+        ("1kg500 flour", "1.5 kg"),
+        ("Flour 1kg500", "1.5 kg"),
+        ("500 g x 2 flour", "1000 g"),
+        ("Flour 500 g x 2", "1000 g"),
+        ("200/250 g flour", "200/250 g"),
+        ("200g-250g flour", "200-250 g"),
+        ("1-½ cups flour", "1-½ cups"),
+        ("1 lb 2 oz flour", "1 lb 2 oz"),
+    ] {
+        let made = formula(&[line])["parts"][0]["lines"][0].clone();
+        assert_eq!((&made["amount"], made.get("also")), (&amount.into(), None), "{line}");
+        let text: crate::quantity::Written = crate::quantity::Written::Text(amount.into());
+        assert!(crate::quantity::read_amount(&text, crate::quantity::Measures::Us, &crate::quantity::Pointer::ROOT).is_ok(), "{amount}");
+    }
+    assert_eq!(ask(&["Flour 2 heaped tablespoons"]).lines[0].state, LineState::Doubtful);
+    gives("1 cup → 125 g flour", &[("1 cup", "all-purpose flour")]);
+}
