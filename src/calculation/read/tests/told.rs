@@ -36,7 +36,7 @@ fn a_number_told_in_words_and_figures_is_one_number() {
 fn what_is_fresh_is_not_taken_for_what_is_dried() {
     gives("1 tbsp fresh oregano, chopped", &[("1 tbsp", "fresh oregano")]);
     gives("6 sage leaves", &[("6 leaves", "fresh sage")]);
-    gives("2 sprigs fresh tarragon", &[("2 sprig", "fresh tarragon")]);
+    gives("2 sprigs fresh tarragon", &[("2 sprigs", "fresh tarragon")]);
     gives("1 tsp dried oregano", &[("1 tsp", "dried oregano")]);
     for line in ["100 g fresh currants", "1 tsp fresh lavender", "10 g fresh turmeric"] {
         let answer = ask(&[line]);
