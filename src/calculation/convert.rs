@@ -90,7 +90,7 @@ struct Asked<'q> {
 impl Calculation for Convert {
     const NAME: &'static str = "convert";
     const SUMMARY: &'static str = "What is this amount of this ingredient in another unit?";
-    const DESCRIPTION: &'static str = "Converts one amount: cups to grams, grams to spoons, eggs of one class to another, °F to °C and gas mark, inches to centimetres, in the national set of measures that is named. Where a published figure stands between (the weight of a cup, of an egg), the answer is a span with its sources. Use it for one amount; for a whole formula use batch or pan-scale. Not for currencies, energy or nutrition.";
+    const DESCRIPTION: &'static str = "Converts one amount: cups to grams, grams to spoons, eggs of one class to another, °F to °C and gas mark, inches to centimetres, in the national measures that are named. Where a published figure stands between (a cup, an egg), the answer is a span with its sources. Use it for one amount; for a whole formula use batch or pan-scale. Not for currencies, energy or nutrition.";
     const FLAT: bool = true;
 
     type Question = ConvertQuestion;

@@ -127,7 +127,7 @@ fn a_word_that_the_table_has_is_no_slip() {
     }
     gives("1/2 tsp ground cinammon", &[("1/2 tsp", "ground cinnamon")]);
     gives("3 new-laid eggs", &[("3 eggs", "egg")]);
-    gives("7 pineapple rings, drained", &[("7 pieces", "drained canned pineapple")]);
+    gives("7 pineapple rings, drained", &[("7 rings", "drained canned pineapple")]);
     gives("1 tsp c.o.t.", &[("1 tsp", "cream of tartar")]);
     assert_eq!(ask(&["2 ozs. peel"]).lines[0].state, LineState::Doubtful);
 }
