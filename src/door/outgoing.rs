@@ -177,3 +177,117 @@ impl Way {
         Pin::new(&mut self.half).poll_write(context, bytes)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use actix_web::rt::System;
+    use tokio::io::AsyncReadExt;
+    use tokio::net::tcp::OwnedReadHalf;
+    use tokio::net::{TcpListener, TcpStream};
+
+    use super::*;
+
+    /// The way out of a connection, with what must live as long, and its other end.
+    async fn connected() -> (Outgoing, OwnedReadHalf, TcpStream) {
+        let listener = TcpListener::bind("127.0.0.1:0").await.expect("an address");
+        let address = listener.local_addr().expect("an address");
+        let (here, there) = tokio::join!(TcpStream::connect(address), listener.accept());
+        let (incoming, outgoing) = here.expect("a connection").into_split();
+        (Outgoing::new(outgoing), incoming, there.expect("a caller").0)
+    }
+
+    async fn written(outgoing: &Outgoing, bytes: &[u8]) -> usize {
+        poll_fn(|context| outgoing.poll_write(context, bytes)).await.expect("a way out")
+    }
+
+    fn nothing_has_come(caller: &TcpStream) -> bool {
+        caller.try_read(&mut [0; 1]).is_err_and(|error| error.kind() == io::ErrorKind::WouldBlock)
+    }
+
+    async fn come(caller: &mut TcpStream, bytes: usize) -> Vec<u8> {
+        let mut come = vec![0; bytes];
+        caller.read_exact(&mut come).await.expect("what was written");
+        come
+    }
+
+    #[test]
+    fn what_is_written_in_one_turn_leaves_at_its_end() {
+        System::new().block_on(async {
+            let (one, _one, mut first) = connected().await;
+            let (other, _other, mut second) = connected().await;
+            for turn in 0..3 {
+                written(&one, b"one").await;
+                written(&other, b"two").await;
+                written(&one, b", three").await;
+                assert!(nothing_has_come(&first) && nothing_has_come(&second), "in turn {turn}");
+                assert_eq!(come(&mut first, 10).await, b"one, three");
+                assert_eq!(come(&mut second, 3).await, b"two");
+            }
+            // Whoever goes meanwhile leaves nothing behind.
+            written(&one, b"the last").await;
+            drop((one, _one));
+            assert_eq!(come(&mut first, 8).await, b"the last");
+        });
+    }
+
+    #[test]
+    fn no_more_wait_for_one_another_than_are_allowed_to() {
+        System::new().block_on(async {
+            let (outgoing, _incoming, mut caller) = connected().await;
+            caller.writable().await.expect("a connection");
+            for _ in 0..MOST {
+                written(&outgoing, b"x").await;
+            }
+            assert_eq!(come(&mut caller, MOST).await, [b'x'; MOST]);
+            assert_eq!(TOGETHER.with_borrow(|together| together.pieces.len()), 0);
+        });
+    }
+
+    #[test]
+    fn long_and_short_pieces_come_in_their_order_to_a_caller_who_is_slow() {
+        System::new().block_on(async {
+            let (outgoing, _incoming, mut caller) = connected().await;
+            let pieces: Vec<Vec<u8>> = (0..400).map(|at: usize| vec![at as u8; [100, LONG, LONG + 1, 3 * LONG][at % 4]]).collect();
+            let whole = pieces.concat();
+            let writing = async {
+                let mut waited = 0;
+                for mut piece in pieces.iter().map(Vec::as_slice) {
+                    while !piece.is_empty() {
+                        let gone = poll_fn(|context| {
+                            let polled = outgoing.poll_write(context, piece);
+                            waited += usize::from(polled.is_pending());
+                            polled
+                        });
+                        piece = &piece[gone.await.expect("a way out")..];
+                    }
+                }
+                poll_fn(|context| outgoing.poll_taken(context)).await.expect("all taken");
+                waited
+            };
+            let reading = async {
+                tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+                come(&mut caller, whole.len()).await
+            };
+            let (waited, come) = tokio::join!(writing, reading);
+            assert!(waited > 0, "nobody was slow");
+            assert!(come == whole, "something was lost or out of its place");
+        });
+    }
+
+    #[test]
+    fn a_caller_who_has_gone_is_told_of_to_whoever_writes() {
+        System::new().block_on(async {
+            let (outgoing, _incoming, caller) = connected().await;
+            drop(caller);
+            let mut told = Ok(0);
+            for _ in 0..100 {
+                told = poll_fn(|context| outgoing.poll_write(context, b"nobody is there")).await;
+                if told.is_err() {
+                    break;
+                }
+                tokio::time::sleep(std::time::Duration::from_millis(1)).await;
+            }
+            assert!(told.is_err());
+        });
+    }
+}
