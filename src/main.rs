@@ -30,6 +30,13 @@ fn filtered() -> ExitCode {
     }
 }
 
+/// The room for an answer to many questions is taken and given back again and again. The C library of Linux gives such room back to the system each time, and every page of it
+/// must then be made anew; unless it has seen a larger piece come and go. Nothing is written to this one, so that it costs no memory.
+fn keep_what_answers_take() {
+    const LARGE: usize = 1024 * 1024;
+    drop(std::hint::black_box(Vec::<u8>::with_capacity(LARGE)));
+}
+
 /// `evencrumb`: the service.
 fn served() -> ExitCode {
     let settings = match Settings::read() {
@@ -44,6 +51,7 @@ fn served() -> ExitCode {
         print(&format!("the settings are good, the tables are version {}\n", reference.version));
         return ExitCode::SUCCESS;
     }
+    keep_what_answers_take();
     let log = telemetry::start(settings.log);
     let ended = Server::bind(settings, reference).and_then(|server| {
         server.run(|at| {
