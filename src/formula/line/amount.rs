@@ -110,7 +110,7 @@ pub(super) fn lead<'t>(text: &'t str, measures: Measures) -> Result<Option<Lead<
     let start = aside(without_article(text.trim_start()), &mut inexact, &mut filled);
     let Some((number, rest)) = number(start)? else { return Ok(None) };
     let behind = rest.trim_start();
-    let rest = aside(rest, &mut inexact, &mut filled);
+    let rest = aside(counting_sign(rest), &mut inexact, &mut filled);
     let between = rest.len() < behind.len();
     if let Some(packs) = packs(&number, rest, measures)? {
         return Ok(Some(Lead { inexact, filled, ..packs }));
@@ -123,6 +123,12 @@ pub(super) fn lead<'t>(text: &'t str, measures: Measures) -> Result<Option<Lead<
     compound(&mut lead, start, measures)?;
     multiplied(&mut lead, measures);
     Ok(Some(Lead { inexact, filled, ..lead }))
+}
+
+/// "6 x large eggs", "6x eggs": the sign before a thing says no more than the number.
+fn counting_sign(rest: &str) -> &str {
+    let behind = rest.trim_start().strip_prefix(['x', '×']).and_then(|behind| behind.strip_prefix(' '));
+    behind.filter(|behind| behind.starts_with(char::is_alphabetic)).unwrap_or(rest)
 }
 
 pub(super) fn plain_text(amount: &Amount) -> String {
@@ -224,7 +230,7 @@ fn packs<'t>(number: &Number, rest: &'t str, measures: Measures) -> Result<Optio
 /// "2 x 59 g": how many.
 pub(super) fn times(line: &str) -> Option<Measure> {
     let (number, rest) = number(line.trim_start()).ok()??;
-    let many = rest.trim_start().starts_with(['x', '×', '*']);
+    let many = rest.trim_start().strip_prefix(['x', '×', '*']).is_some_and(|each| each.trim_start().starts_with(super::text::is_figure));
     many.then(|| Measure { text: rendered(&number, ""), amount: Amount { number, counting: Counting::Nothing } })
 }
 

@@ -161,8 +161,9 @@ impl Reader<'_> {
         item.amount = Some(lead.measure);
         let rest = self.further(behind.map_or(lead.rest, |(_, rest)| rest), &mut item);
         let rest = self.lessened_behind(packed(rest.trim_start(), &mut item, self.ingredients), &mut item);
-        if let Some(names) =
-            ["each of: ", "each of ", "each: ", "each ", "ea. ", "ea "].iter().find_map(|word| strip_ignoring_case(rest, word))
+        if let Some(names) = ["each of: ", "each of ", "each: ", "each ", "ea. ", "ea ", "pcs. ", "pcs ", "nos. ", "nos ", "no. "]
+            .iter()
+            .find_map(|word| strip_ignoring_case(rest, word))
         {
             return self.shared(names, &item);
         }

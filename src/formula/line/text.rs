@@ -60,6 +60,14 @@ pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
 
 /// "one (1) cup", "2 (two) eggs": a number that is told twice is told once.
 pub(super) fn told_once(line: std::borrow::Cow<'_, str>) -> std::borrow::Cow<'_, str> {
+    // "x6 eggs", "Eggs x6".
+    if let Some(bare) = line.strip_prefix(['x', 'X', '×']).filter(|bare| bare.starts_with(|c: char| c.is_ascii_digit())) {
+        return bare.to_owned().into();
+    }
+    let bare = line.trim_end_matches(|c: char| c.is_ascii_digit());
+    if bare.len() < line.len() && (bare.ends_with(" x") || bare.ends_with(" ×")) {
+        return format!("{bare} {}", &line[bare.len()..]).into();
+    }
     let Some((first, (inner, behind))) = line.split_once(" (").and_then(|(first, rest)| Some((first, rest.split_once(')')?))) else {
         return line;
     };

@@ -182,3 +182,20 @@ fn amounts_of_two_units_are_one_amount_that_every_calculation_reads() {
     assert_eq!(ask(&["Flour 2 heaped tablespoons"]).lines[0].state, LineState::Doubtful);
     gives("1 cup → 125 g flour", &[("1 cup", "all-purpose flour")]);
 }
+
+#[test]
+fn a_sign_or_a_word_of_the_shop_says_no_more_than_the_number() {
+    for line in ["6 x eggs", "6x eggs", "x6 eggs", "eggs x6", "6no. eggs", "6 nos eggs", "6 pcs eggs", "6 ea. eggs"] {
+        let made = formula(&[line])["parts"][0]["lines"][0].clone();
+        assert_eq!(made["ingredient"], "egg", "{line}: {made}");
+        assert!(made["amount"].as_str().is_some_and(|amount| amount.starts_with('6')), "{line}: {made}");
+    }
+    gives("6 x large eggs", &[("6 large", "egg")]);
+}
+
+#[test]
+fn biscuits_that_go_in_are_not_what_is_made() {
+    let answer = ask(&["200 g cream cheese", "10 Zzyzx cookies"]);
+    assert_eq!((answer.lines[1].state, answer.formula.is_some_and(|formula| formula.makes.is_none())), (LineState::Unread, true));
+    assert_eq!(formula(&["200 g flour", "12 muffins"])["makes"]["pieces"], 12);
+}

@@ -72,9 +72,12 @@ pub(super) fn weighed_each(clause: &str) -> Option<Beside> {
     counted(clause, clause).ok().filter(|_| baked).map(|made| Beside { makes: Some(made), ..Beside::default() })
 }
 
-/// "12 muffins" and nothing else.
+/// "12 muffins" and nothing else; "10 chocolate biscuits" may go into the bowl.
 pub(super) fn pieces(clause: &str) -> Option<Beside> {
-    let alone = clause.starts_with(|c: char| c.is_ascii_digit()) && clause.split(' ').count() <= WORDS;
+    const SIZES: [&str; 7] = ["large", "small", "medium", "big", "little", "mini", "jumbo"];
+    let words = || clause.split(' ').skip(1);
+    let kind = words().take(words().count().saturating_sub(1)).any(|word| !SIZES.contains(&&*plain(word)));
+    let alone = clause.starts_with(|c: char| c.is_ascii_digit()) && clause.split(' ').count() <= WORDS && !kind;
     alone.then(|| shared_out(&format!("for {clause}"))).flatten()
 }
 
