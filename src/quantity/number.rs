@@ -83,7 +83,7 @@ fn is_a_range(low: f64, high: f64) -> bool {
 /// "to", a hyphen or a dash between two figures.
 fn range_mark(rest: &str) -> Option<&str> {
     let rest = rest.trim_start();
-    ["-", "–", "—", "to ", "or "].iter().find_map(|mark| rest.strip_prefix(mark)).map(str::trim_start)
+    ["-", "–", "—", "to ", "or ", "à "].iter().find_map(|mark| rest.strip_prefix(mark)).map(str::trim_start)
 }
 
 /// One figure: a whole, a decimal, a fraction, or a whole with a fraction.

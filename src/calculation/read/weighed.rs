@@ -30,6 +30,7 @@ impl Gathered {
             return;
         }
         let Err(fault) = self.weigh(item, amount) else {
+            not_the_same(item);
             self.of_several(item);
             self.in_shell(item);
             return;
@@ -114,5 +115,23 @@ impl Gathered {
         let bare = also.without_shell();
         item.doubts.push(format!("{} is taken as the weight in the shell: {} without it", also.text, bare.text));
         item.also = Some(bare);
+    }
+}
+
+/// How far apart two measures of one kind are that are the same amount: old books take 25 g for an ounce.
+const APART: f64 = 1.25;
+
+/// "1 oz / 1½ oz": two weights or two volumes that are not the same amount; the first is taken.
+fn not_the_same(item: &mut Item) {
+    let (Some(one), Some(other)) = (&item.amount, &item.also) else { return };
+    let (Counting::Unit(first), Counting::Unit(second)) = (&one.amount.counting, &other.amount.counting) else { return };
+    if first.family != second.family || !matches!(first.family, Family::Mass | Family::Volume) {
+        return;
+    }
+    let times = one.amount.number.value * first.size / (other.amount.number.value * second.size);
+    if !(1.0 / APART..=APART).contains(&times) {
+        item.doubts.push(format!("{} and {} are not the same amount: the first is taken", one.text, other.text));
+        item.notes.push(other.text.clone());
+        item.also = None;
     }
 }

@@ -253,7 +253,7 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
         return Some(bare.with_tin(found));
     }
     // "8 in tin, line it well, 350 F until golden", "8 layers; 200 C 4-5 min each": the oven is not lost behind other words.
-    if !works && (matches!(found, Tin::Pan(..)) && baked::is_set_within(&rest) || baked::is_baked_within(&rest)) {
+    if !works && (matches!(found, Tin::Pan(..)) && baked::is_set_within(&rest) || !is_grilled(&lower) && baked::is_baked_within(&rest)) {
         return Some(baked::of_bake(&plain(&rest)).with_tin(found));
     }
     if let Tin::None = found
@@ -276,6 +276,11 @@ fn is_on_the_stove(lower: &str) -> bool {
     ["skillet", "frying pan", "frypan"].iter().any(|pan| lower.contains(pan))
         && !lower.contains("oven ")
         && (COOKED.iter().any(|work| lower.starts_with(work)) || lower.contains(" heat"))
+}
+
+/// What is hot and no oven for baking.
+fn is_grilled(lower: &str) -> bool {
+    ["grill", "broil", "fry", "torch", "deep-fry"].iter().any(|work| lower.starts_with(work))
 }
 
 /// "2 double turns", "3 single folds", "Soft ball 116 °C": how a dough is laid in folds, how far a syrup is boiled.

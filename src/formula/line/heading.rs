@@ -1,7 +1,7 @@
 //! The heading of a part: "For the icing:", "## Filling". A line that ends in a colon, or opens with "for the" and has no amount, names what follows.
 
 use crate::quantity::{longer, plain};
-use crate::reference::{Ingredients, Reference};
+use crate::reference::{Ingredients, Reference, is_made};
 
 /// A heading: the name of the part that begins; empty where it only says that ingredients follow.
 pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
@@ -21,6 +21,7 @@ pub(super) fn heading(line: &str, ingredients: &Ingredients) -> Option<String> {
     let shouted = said.chars().any(char::is_alphabetic)
         && !said.chars().any(char::is_lowercase)
         && said.len() > 3
+        && !said.ends_with('%')
         && ingredients.named(&plain(said)).is_none()
         && !is_measured(&plain(said), ingredients)
         && !super::is_measured_within(said)
@@ -183,6 +184,12 @@ pub(super) fn bare_heading(line: &str) -> Option<String> {
 /// "Muffins", "Crème pâtissière", "To finish": what is made of the lines below, by the name of its style, or what they are for.
 pub(super) fn style_heading(line: &str, reference: &Reference) -> Option<String> {
     let lower = plain(line);
+    // "Crème pâtissière café": what it is made with stands behind.
+    let plainly = || lower.chars().all(|c| c.is_alphabetic() || c == ' ') && lower.split(' ').count() <= 4;
+    let flavoured = || lower.rsplit_once(' ').is_some_and(|(name, _)| name.contains(' ') && is_made(name));
+    if plainly() && flavoured() {
+        return Some(part_name(&lower));
+    }
     (lower == "rye sour" || LAST.iter().any(|(said, _)| *said == &*lower) || reference.styles.find(&lower).is_some())
         .then(|| part_name(&lower))
 }

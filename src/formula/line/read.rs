@@ -221,6 +221,9 @@ impl Reader<'_> {
             found => found,
         };
         let Some(found) = found else {
+            if let Some(name) = self.measured_behind(parts.first().copied().unwrap_or_default(), item) {
+                return self.describe(&text.replacen(parts[0], name, 1), item);
+            }
             let name = parts.first().copied().unwrap_or_default();
             unknown(name, &text, item, self.ingredients);
             item.notes.extend(parts.iter().skip(1).filter(|s| !s.is_empty()).map(|s| (*s).to_owned()));

@@ -316,7 +316,7 @@ impl Reader<'_> {
 
     /// "salt and pepper": two names without an amount.
     pub(super) fn pair(&self, names: &str) -> Option<[Item; 2]> {
-        let (first, second) = names.split_once(" and ").or_else(|| names.split_once(" & "))?;
+        let (first, second) = [" and ", " & ", " + "].iter().find_map(|mark| names.split_once(mark))?;
         let of = |name: &str| {
             let mut item = Item::default();
             self.describe(name, &mut item);

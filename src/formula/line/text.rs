@@ -60,6 +60,10 @@ pub(super) fn cleaned(line: &str) -> std::borrow::Cow<'_, str> {
 
 /// "one (1) cup", "2 (two) eggs": a number that is told twice is told once.
 pub(super) fn told_once(line: std::borrow::Cow<'_, str>) -> std::borrow::Cow<'_, str> {
+    // "1 egg white w/ 200 g icing sugar".
+    if line.contains(" w/ ") {
+        return told_once(line.replace(" w/ ", " with ").into());
+    }
     // "x6 eggs", "Eggs x6".
     if let Some(bare) = line.strip_prefix(['x', 'X', '×']).filter(|bare| bare.starts_with(|c: char| c.is_ascii_digit())) {
         return bare.to_owned().into();

@@ -1,12 +1,12 @@
 //! Things that are counted: the unit may stand behind the name, or tell the kind; and something else may be made of them ("2 lemons, juiced").
 
 use super::Item;
-use super::amount::{Lead, Measure, rendered};
+use super::amount::{Lead, Measure, lead, rendered};
 use super::name::named;
-use super::noted::fill;
+use super::noted::{add, fill};
 use super::read::Reader;
 use super::taken::{OF_USUAL_SIZE, made_of};
-use super::text::segments;
+use super::text::{is_figure, segments};
 use crate::quantity::{Counting, Factor, Family, Size, Unit, plain};
 use crate::reference::in_number;
 
@@ -70,6 +70,19 @@ impl Reader<'_> {
         }
     }
 
+    /// "1 1/2 cups bread flour 6.75 oz": a second measure behind the name, which is what is left; nothing where there is none.
+    pub(super) fn measured_behind<'t>(&self, text: &'t str, item: &mut Item) -> Option<&'t str> {
+        item.amount.as_ref().filter(|measure| measure.amount.counting != Counting::Nothing)?;
+        let begins = |at: usize| text[..at].ends_with(' ') && text[at..].starts_with(|c: char| is_figure(c) || c == '.');
+        let at = text.char_indices().map(|(at, _)| at).find(|at| begins(*at))?;
+        let name = text[..at].trim_end();
+        let further = lead(&text[at..], self.measures).ok().flatten().filter(|further| further.rest.trim().is_empty())?;
+        let measured = matches!(further.measure.family(), Family::Mass | Family::Volume);
+        named(self.ingredients, name).filter(|found| measured && found.doubts.is_empty())?;
+        add(item, further.measure);
+        Some(name)
+    }
+
     /// "3 sheets gelatine": the unit tells which kind is meant.
     pub(super) fn sold_so(&self, rest: &str, item: &mut Item) {
         let (Some(known), Some(measure)) = (item.ingredient, &item.amount) else { return };
@@ -91,7 +104,7 @@ impl Reader<'_> {
             if matches!(counting, Counting::Size(_)) && ingredient.egg_part().is_none() {
                 item.doubts.push(OF_USUAL_SIZE.to_owned());
             }
-            if made.len() > 1 && item.notes.iter().any(|note| note.contains(super::text::is_figure)) {
+            if made.len() > 1 && item.notes.iter().any(|note| note.contains(is_figure)) {
                 item.doubts.push("A second number stands behind; the first is taken for all: give each a line of its own".to_owned());
             }
             return made

@@ -199,3 +199,16 @@ fn biscuits_that_go_in_are_not_what_is_made() {
     assert_eq!((answer.lines[1].state, answer.formula.is_some_and(|formula| formula.makes.is_none())), (LineState::Unread, true));
     assert_eq!(formula(&["200 g flour", "12 muffins"])["makes"]["pieces"], 12);
 }
+
+#[test]
+fn a_second_measure_may_stand_behind_the_name() {
+    for (line, also) in [("1 1/2 C bread flour 6.75 oz", "6.75 oz"), ("1/2 tsp salt .13 oz", ".13 oz"), ("1 cup water 8 oz", "8 oz")] {
+        assert_eq!(formula(&[line])["parts"][0]["lines"][0]["also"], also, "{line}");
+    }
+    // What is three amounts is not one.
+    assert_eq!(ask(&["1 oz. / 1½ oz. / 2 oz. flour"]).lines[0].state, LineState::Doubtful);
+    assert_eq!(ask(&["4 oz (100 g) flour"]).lines[0].state, LineState::Understood);
+    gives("Eggs ....... 240 à 260 g", &[("240 à 260 g", "egg")]);
+    let choux = formula(&["Pâte à choux", "150 g flour", "Crème pâtissière café", "500 g milk"]);
+    assert_eq!(choux["parts"][1]["name"], "crème pâtissière café", "{choux}");
+}

@@ -5,7 +5,7 @@ pub(super) const YIELDS: &[&str] = &["makes", "yield", "yields", "serves", "serv
 /// What is cut, and who eats: openings that tell a yield where nothing but a number of pieces follows.
 pub(super) const CUT: &[&str] = &["cut into ", "cuts into ", "cut in ", "cuts in ", "slice into ", "slices into ", "divides into "];
 pub(super) const FEEDS: &[&str] = &["gives ", "feeds ", "enough for "];
-pub(super) const EATERS: &[&str] = &["people", "persons", "servings", "portions", "guests", "pieces", "pcs", "ones"];
+pub(super) const EATERS: &[&str] = &["people", "persons", "servings", "portions", "guests", "pieces", "pcs", "pc", "ones"];
 /// What is cut for another end than to be eaten.
 pub(super) const NO_PIECES: &[&str] = &["layers", "strips", "lengths", "discs", "disks"];
 
@@ -247,6 +247,7 @@ pub(super) const TINS: &[&str] = &[
     "loaf",
     "ring",
     "basin",
+    "basins",
 ];
 
 /// What lies on the table and is not eaten.
