@@ -218,11 +218,27 @@ impl Parted {
                 let inner = line.strip_prefix('|').unwrap_or(line);
                 inner.strip_suffix('|').unwrap_or(inner).split('|').collect()
             }
+            Self::By(mark) if line.contains('"') => quoted(line, mark),
             Self::By(mark) => line.split(mark).collect(),
             Self::Wide => line.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect(),
         };
         parts.into_iter().map(|cell| cell.trim().trim_matches('*').trim()).collect()
     }
+}
+
+/// The cells of a row whose marks may stand within quotation marks: "Flour, bread",25,kg.
+fn quoted(line: &str, mark: char) -> Vec<&str> {
+    let (mut cells, mut from, mut open) = (Vec::new(), 0, false);
+    for (at, letter) in line.char_indices() {
+        open ^= letter == '"';
+        if letter == mark && !open {
+            cells.push(&line[from..at]);
+            from = at + letter.len_utf8();
+        }
+    }
+    cells.push(&line[from..]);
+    let bare = |cell: &'_ str| cell.trim().strip_prefix('"').and_then(|cell| cell.strip_suffix('"')).is_some();
+    cells.into_iter().map(|cell| if bare(cell) { &cell.trim()[1..cell.trim().len() - 1] } else { cell }).collect()
 }
 
 fn number(cell: &str) -> Option<Number> {

@@ -42,7 +42,9 @@ impl Gathered {
             let outside = |name: &str| name.split(" (").next().is_some_and(is_measured_within);
             is_measured_within(bare) && outside(&titled(bare, self.reference).0)
         };
+        // "|Ingredient|Small|Large|" heads a table.
         named
+            && !bare.trim_start().starts_with('|')
             && !measured()
             && match read {
                 LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),

@@ -184,7 +184,7 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
     if opens(TIMES) && (lower.contains(':') || baked::time(&lower).is_some()) {
         return Some(Beside::aside("a time of the work, which has no place in a formula"));
     }
-    if opens(&["scale", "scaling weight", "scaled"]) && lower.contains(|c: char| c.is_ascii_digit()) {
+    if opens(&["scale", "scaling weight", "scaled", "deposit", "deposit weight"]) && lower.contains(|c: char| c.is_ascii_digit()) {
         return Some(Beside::aside("what a piece of dough is scaled at, which has no place in a formula"));
     }
     if opens(TOTALS) {

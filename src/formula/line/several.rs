@@ -147,6 +147,8 @@ impl Reader<'_> {
 
     /// "Milk 250": a number that has no unit.
     pub(super) fn unitless(&self, line: &str) -> Option<Item> {
+        // "Flour 1000 100%": behind it stands the percentage of the baker.
+        let line = line.rsplit_once(' ').filter(|(_, last)| last.ends_with('%')).map_or(line, |(before, _)| before);
         let (name, figure) = line.rsplit_once([' ', '|', ':'])?;
         let (number, "") = read_number(figure.trim(), &Pointer::ROOT).ok()?? else { return None };
         // "Flour | 100 | 1000": the name is the first column.

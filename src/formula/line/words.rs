@@ -68,6 +68,7 @@ pub(super) const TAILS: &[&str] = &[
     " + some ",
     " including ",
     " approx",
+    ": ",
 ];
 
 /// Words of names cut short, and the words that they are.

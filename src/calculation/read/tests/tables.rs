@@ -128,3 +128,15 @@ fn pounds_and_ounces_in_two_columns_or_in_one_are_one_amount() {
     // A thousand grams beside a kilogram are the same once more.
     assert_eq!(metric, [("1.25 kg".to_owned(), None), ("1 kg".to_owned(), Some("1000 g".to_owned()))]);
 }
+
+#[test]
+fn a_cell_may_stand_in_quotation_marks() {
+    let amounts: Vec<_> = made("Item,Qty,UoM\n\"Flour, bread\",25,kg\nWater,16.25,kg\n\"Yeast, instant\",125,g")
+        .into_iter()
+        .map(|(_, amount, _, name)| (amount, name))
+        .collect();
+    let wanted = [("25 kg", "bread flour"), ("16.25 kg", "water"), ("125 g", "instant yeast")];
+    assert_eq!(amounts, wanted.map(|(amount, name)| (amount.to_owned(), name.to_owned())));
+    let two = ask_text("|Ingredient|Small (6in)|Large (9in)|\n|---|---|---|\n|Butter|115 g|225 g|");
+    assert_eq!((two.lines[2].state, two.formula.is_some_and(|formula| formula.name.is_none())), (LineState::Doubtful, true));
+}

@@ -212,3 +212,10 @@ fn a_second_measure_may_stand_behind_the_name() {
     let choux = formula(&["Pâte à choux", "150 g flour", "Crème pâtissière café", "500 g milk"]);
     assert_eq!(choux["parts"][1]["name"], "crème pâtissière café", "{choux}");
 }
+
+#[test]
+fn what_is_said_behind_a_colon_is_a_remark_where_the_name_stands_before_it() {
+    gives("3 tablespoons butter: 2 melted, 1 for the pan", &[("3 tablespoons", "unsalted butter")]);
+    let bare = ask(&["Flour      1000  100%"]);
+    assert!(bare.lines[0].detail.as_deref().is_some_and(|told| told.contains("has no unit")), "{:?}", bare.lines);
+}
