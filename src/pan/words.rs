@@ -116,7 +116,8 @@ fn share_text(share: f64) -> String {
 }
 
 /// How it is made ready, and what leaves its size as it is.
-const PREPARED: [&str; 19] = [
+const PREPARED: [&str; 20] = [
+    "rimmed",
     "ovenproof",
     "proof",
     "ovensafe",

@@ -72,3 +72,9 @@ fn a_tin_with_holes_is_asked_how_deep_they_are() {
     assert_eq!(tries, ["12-hole muffin tin", "12-hole bun tin"]);
     tries.iter().for_each(|phrase| assert!(read(phrase).0.is_ok(), "{phrase}"));
 }
+
+#[test]
+fn a_rim_is_no_shape() {
+    let (pan, _) = read("18x13 inch rimmed baking sheet");
+    assert_eq!(pan.map(|pan| pan.kind.word).ok(), Some("sheet"));
+}
