@@ -22,7 +22,7 @@ impl Reader<'_> {
             if behind.starts_with("if ") || goes_on(behind) || matches!(behind.trim(), "egg" | "eggs") {
                 break;
             }
-            if let Some(after) = strip_ignoring_case(behind, "each").or_else(|| strip_ignoring_case(behind, "apiece")) {
+            if let Some(after) = ["each", "apiece", "ea.", "ea"].iter().find_map(|word| strip_ignoring_case(behind, word)) {
                 let count = item.amount.as_ref().map_or(1.0, |amount| amount.amount.number.value);
                 add(item, further.measure.times(Factor::times(count)));
                 rest = after;

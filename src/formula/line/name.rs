@@ -218,6 +218,12 @@ fn of_type(ingredients: &Ingredients, name: &str) -> Option<Named> {
         found.notes.push(format!("W{strength}"));
         return Some(found);
     }
+    // "water 105f": how warm it is.
+    if kind.strip_suffix(['f', 'c']).is_some_and(|degrees| degrees.trim_end_matches('°').bytes().all(|b| b.is_ascii_digit())) {
+        let mut found = straight(ingredients, head)?;
+        found.notes.push(kind.to_uppercase());
+        return Some(found);
+    }
     let type_of = |head: &str, kind: &str| straight(ingredients, &format!("{kind} {head}"));
     type_of(head, kind).or_else(|| {
         let bare = head.strip_suffix(" type")?;

@@ -219,3 +219,12 @@ fn what_is_said_behind_a_colon_is_a_remark_where_the_name_stands_before_it() {
     let bare = ask(&["Flour      1000  100%"]);
     assert!(bare.lines[0].detail.as_deref().is_some_and(|told| told.contains("has no unit")), "{:?}", bare.lines);
 }
+
+#[test]
+fn how_warm_a_thing_is_and_how_hot_its_middle_is_no_oven() {
+    gives("Water 105F......3 pt", &[("3 pt", "water")]);
+    let custard = formula(&["500 g heavy cream", "300F water bath 35-40 min. till 170F"]);
+    assert_eq!((&custard["bake"]["oven"], &custard["bake"]["minutes"]), (&"300 F".into(), &"35-40 min".into()));
+    assert_eq!(formula(&["3 cans (12 oz ea) evaporated milk"])["parts"][0]["lines"][0]["also"], "36 oz");
+    assert_eq!(ask(&["200 g flour", "Fry 375F 90 sec/side"]).lines[1].state, LineState::Understood);
+}

@@ -133,6 +133,13 @@ pub(super) fn of_bake(lower: &str) -> Beside {
 /// "to 88 °C inside", "until a thermometer reads 96 °C": how hot the crumb is when it is done is no setting of the oven.
 fn without_crumb(lower: &str) -> Cow<'_, str> {
     const CRUMB: [&str; 9] = ["internal", "inside", " core", "core ", "reads ", "registers ", "reaches ", "in the centre", "in the middle"];
+    // "35 min till 170 F".
+    let till = |(at, word): (usize, &str)| lower[at + word.len()..].starts_with(|c: char| c.is_ascii_digit()).then_some(at);
+    if let Some(from) = lower.match_indices("till ").find_map(till)
+        && let Some(set) = settings(lower).into_iter().find(|set| set.from > from)
+    {
+        return format!("{} {}", &lower[..from], &lower[set.to..]).into();
+    }
     let Some(at) = CRUMB.iter().filter_map(|word| lower.find(word)).min() else { return lower.into() };
     let from = ["until ", " to "].iter().filter_map(|word| lower[..at].rfind(word)).max().unwrap_or(at);
     let to = settings(lower).iter().filter(|set| set.from > from).map(|set| set.to).max();
@@ -151,7 +158,8 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     let idle = |text: &str| text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).all(|word| IDLE.contains(&word));
     // "water bath, 325 F for 1 hour".
     let begins = found.first().map_or(degrees.is_some_and(|figure| lower.starts_with(figure)), |set| idle(&lower[..set.from]));
-    let again = || when.as_ref().is_some_and(|when| time(&lower[when.to..]).is_some()) && stages(&lower).is_some_and(|all| all.len() > 1);
+    let timed_again = || when.as_ref().is_some_and(|when| time(&lower[when.to..]).is_some());
+    let again = || when.is_some() && stages(&lower).is_some_and(|all| all.len() > 1 && (all[1].oven.is_some() || timed_again()));
     if begins && again() {
         return Some(in_stages(&lower, 2));
     }
@@ -183,7 +191,7 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
         return None;
     }
     let mut said = Beside::default();
-    setting(&lower, &mut said);
+    setting(&without_crumb(&lower), &mut said);
     if let (None, Some(figures)) = (&when, unitless) {
         said.doubts.push(format!("{figures} has no unit: write {figures} min, if minutes are meant"));
         said.tries.push(format!("Bake for {figures} min"));

@@ -126,7 +126,9 @@ fn stage(piece: &str) -> Option<Stage> {
 
 /// "then 350 F for 40 more": minutes, for those of the stage before had their unit.
 fn bare_minutes(piece: &str) -> Option<String> {
-    let behind = piece.find(" for ").map(|at| &piece[at + 5..])?;
+    // "375 F 15-20 more".
+    let more = || piece.trim_end().ends_with("more").then(|| piece.rsplit(' ').filter(|word| !word.is_empty()).nth(1)).flatten();
+    let behind = piece.find(" for ").map(|at| &piece[at + 5..]).or_else(more)?;
     let (number, rest) = read_number(behind, &Pointer::ROOT).ok()??;
     let ends = rest.trim_matches(|c: char| c.is_whitespace() || c == '.');
     let alone = settings(behind).is_empty() && bare_degrees(behind).is_none() && matches!(ends, "" | "more" | "longer");
@@ -148,6 +150,7 @@ mod tests {
                 "bake at 220c/425f/gas 7 for 10 min; lower the oven to 180c/350f/gas 4 and bake another 25 min",
                 "220 C / 425 F / gas mark 7 for 10 min; 180 C / 350 F / gas mark 4 for 25 min",
             ),
+            ("425f 15 min; 375f 15-20 more", "425 F for 15 min; 375 F for 15-20 min"),
             ("425 f 20 min, 350 f 40 min", "425 F for 20 min; 350 F for 40 min"),
             ("bake covered at 230 c for 30 minutes, uncover and bake 15 minutes more", "230 C for 30 min; 15 min"),
             ("bake at 220 c for 15 minutes, reduce to 180 c until golden, then cool 10 minutes", "220 C for 15 min; 180 C"),
