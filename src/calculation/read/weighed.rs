@@ -129,9 +129,16 @@ fn not_the_same(item: &mut Item) {
         return;
     }
     let times = one.amount.number.value * first.size / (other.amount.number.value * second.size);
-    if !(1.0 / APART..=APART).contains(&times) {
-        item.doubts.push(format!("{} and {} are not the same amount: the first is taken", one.text, other.text));
-        item.notes.push(other.text.clone());
-        item.also = None;
+    if (1.0 / APART..=APART).contains(&times) {
+        return;
     }
+    // "400 g tin (240 g drained weight)": what is left is what goes in; "¼ pint (150 ml)": millilitres are the same everywhere.
+    let drained = item.notes.iter().any(|note| note.starts_with("drained w")) && times > 1.0;
+    let plainer = first.is_national() && !second.is_national();
+    let (kept, left) = if drained || plainer { (other.clone(), one.clone()) } else { (one.clone(), other.clone()) };
+    if !drained {
+        item.doubts.push(format!("{} and {} are not the same amount: {} is taken", one.text, other.text, kept.text));
+    }
+    item.notes.push(left.text);
+    (item.amount, item.also) = (Some(kept), None);
 }

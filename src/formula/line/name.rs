@@ -245,7 +245,17 @@ fn without_tail(ingredients: &Ingredients, name: &str) -> Option<Named> {
         let other = tail.split(' ').any(|word| word == "or" || ingredients.named(word).is_some());
         (!other).then_some(at)
     };
-    let at = TAILS.iter().filter_map(|tail| name.find(tail)).chain(of_each()).chain(beside()).chain(done()).filter(|at| *at > 0).min()?;
+    // "butter: 2 melted, 1 for the pan": shares of it, and no amount of its own.
+    let shares = || name.find(": ").filter(|at| !super::is_measured_within(&name[*at..]));
+    let at = TAILS
+        .iter()
+        .filter_map(|tail| name.find(tail))
+        .chain(shares())
+        .chain(of_each())
+        .chain(beside())
+        .chain(done())
+        .filter(|at| *at > 0)
+        .min()?;
     let mut found = straight(ingredients, &name[..at]).or_else(|| choice(ingredients, &name[..at]))?;
     found.notes.push(name[at..].trim().to_owned());
     Some(found)

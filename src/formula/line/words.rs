@@ -68,7 +68,6 @@ pub(super) const TAILS: &[&str] = &[
     " + some ",
     " including ",
     " approx",
-    ": ",
 ];
 
 /// Words of names cut short, and the words that they are.

@@ -228,3 +228,11 @@ fn how_warm_a_thing_is_and_how_hot_its_middle_is_no_oven() {
     assert_eq!(formula(&["3 cans (12 oz ea) evaporated milk"])["parts"][0]["lines"][0]["also"], "36 oz");
     assert_eq!(ask(&["200 g flour", "Fry 375F 90 sec/side"]).lines[1].state, LineState::Understood);
 }
+
+#[test]
+fn of_two_measures_that_differ_the_one_that_goes_in_is_taken() {
+    gives("¼ pt (150ml) milk", &[("150ml", "whole milk")]);
+    assert_eq!(ask(&["¼ pt (150ml) milk"]).lines[0].state, LineState::Doubtful);
+    let tin = formula(&["1 × 400g tin chickpeas, drained & rinsed (240g drained wt)"])["parts"][0]["lines"][0].clone();
+    assert_eq!(tin["amount"], "240 g", "{tin}");
+}
