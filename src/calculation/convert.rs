@@ -70,6 +70,8 @@ pub struct Convert;
 enum Target {
     Unit(&'static Unit),
     Size(Size),
+    /// So many eggs, of a size that was not said.
+    Eggs,
     /// So many of a thing: lemons for their juice, whites.
     Thing(Found),
     /// So many of what it is sold in: cans, slices.
@@ -176,7 +178,10 @@ fn understand<'q>(question: &'q ConvertQuestion, reference: &'static Reference, 
     }
     let mut told = None;
     if let (Some(one), Some(name)) = (&mut found, &question.ingredient)
-        && let Some(kind) = reference.ingredients.counted_as(one.ingredient, name, &amount)
+        && let Some(kind) = reference
+            .ingredients
+            .counted_as(one.ingredient, name, &amount)
+            .or_else(|| food::counted_in(target, one.ingredient, name, reference))
     {
         one.ingredient = kind;
         told = Some(format!("Counted so, \"{name}\" is {}", kind.name));
@@ -237,7 +242,7 @@ fn not_below_nothing(amount: &Amount, faults: &mut Faults) {
 fn implied(amount: &Amount, target: Target, reference: &'static Reference) -> Option<Found> {
     match (&amount.counting, target) {
         (Counting::Named(word), _) => reference.ingredients.find(word),
-        (Counting::Size(_), _) | (_, Target::Size(_)) => reference.ingredients.find("egg"),
+        (Counting::Size(_), _) | (_, Target::Size(_) | Target::Eggs) => reference.ingredients.find("egg"),
         _ => None,
     }
 }
@@ -253,7 +258,7 @@ fn target(word: &str, measures: Measures, reference: &'static Reference, at: &Po
         Counting::Size(size) => Ok(Target::Size(size)),
         Counting::Named(named) => match egg_word(&named) {
             // Eggs count their parts too: so many whites of so many eggs.
-            Some((size, EggPart::Whole)) => Ok(Target::Size(size.unwrap_or(Size::LARGE))),
+            Some((size, EggPart::Whole)) => Ok(size.map_or(Target::Eggs, Target::Size)),
             Some((size, part)) => {
                 let part = reference.ingredients.by_id(part.id()).ok_or_else(|| no_unit(word, at))?;
                 Ok(Target::Thing(Found { size, ..Found::of(part) }))

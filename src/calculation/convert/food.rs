@@ -2,10 +2,10 @@
 
 use super::{Asked, Target, understood};
 use crate::quantity::{
-    Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume, plain,
+    Amount, Code, Counting, Factor, Family, Fault, Length, Mass, Number, Pointer, Quantifiable, Quantity, Size, Span, Unit, Volume, plain,
 };
 use crate::reference::{
-    Account, Found, Measuring, Reference, cite_all, in_number, market_of, market_said, short, tell_drained, tell_measures,
+    Account, Found, Ingredient, Measuring, Reference, cite_all, in_number, market_of, market_said, short, tell_drained, tell_measures,
 };
 
 /// A disher is a volume by its number: into another volume it needs no ingredient.
@@ -44,6 +44,20 @@ pub(super) fn converted(asked: &Asked<'_>, reference: &'static Reference, accoun
     let result = in_target(weight.mass, asked, &of, reference, account)?;
     found.ingredient.hazards.iter().for_each(|hazard| account.caution(hazard));
     Ok((amount, result))
+}
+
+/// The kind that is wanted in sheets, of "gelatine".
+pub(super) fn counted_in(
+    target: Target,
+    found: &'static Ingredient,
+    name: &str,
+    reference: &'static Reference,
+) -> Option<&'static Ingredient> {
+    let Target::Unit(unit) = target else { return None };
+    if unit.family != Family::Count {
+        return None;
+    }
+    reference.ingredients.counted_as(found, name, &Amount { number: Number::exact(1.0), counting: Counting::Unit(unit) })
 }
 
 /// A volume becomes a mass only through an ingredient.
@@ -97,6 +111,11 @@ fn in_target(
 ) -> Result<Quantity, Fault> {
     match asked.target {
         Target::Size(size) => in_eggs(mass, size, Unit::known("each"), of, reference, account),
+        Target::Eggs => {
+            let root = Pointer::ROOT;
+            account.assume("Eggs without a size are large", &root.key("to"), "large");
+            in_eggs(mass, Size::LARGE, Unit::known("each"), of, reference, account)
+        }
         Target::Thing(thing) => in_things(mass, thing, of, reference, account),
         Target::Pack(pack) => in_packs(mass, pack, of, account),
         Target::Unit(unit) => match unit.family {
@@ -189,8 +208,15 @@ fn in_eggs(
     let mut quantity = Quantity::in_unit(count, unit);
     let dozen = if unit.id == "dozen" { "dozen " } else { "" };
     let market = market_said(size.market.unwrap_or(market_of(of.measures)));
+    if let Some(at) = of.measures_at.filter(|_| size.market.is_none() && part.is_some()) {
+        account.assume(format!("The egg classes are those of the {market} market"), at, of.measures.word());
+    }
     let things = of.ingredient.called(quantity.value.0 > 1.0 || !dozen.is_empty());
-    quantity.text = format!("{} {dozen}{} {things} ({market})", two_decimals(quantity.value.0), size.class).into();
+    quantity.text = format!("{} {dozen}{} {things}", two_decimals(quantity.value.0), size.class).into();
+    // Bananas have no classes of a market.
+    if part.is_some() {
+        quantity.text = format!("{} ({market})", quantity.text).into();
+    }
     Ok(quantity)
 }
 

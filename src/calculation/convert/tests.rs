@@ -274,6 +274,12 @@ fn what_is_sold_in_cans_is_counted_in_cans_too() {
         ["3 cans", "1 can", "2 sprigs"]
     );
     assert!(asked("100 g", "sugar", "slices").is_err());
+    is("10 g", "gelatine", "sheets", "5 sheets");
+    is("500 g", "banana", "large", "3.68 large bananas");
+    let eggs = asked("1 kg", "eggs", "eggs").unwrap_or_else(|faults| panic!("{faults:?}"));
+    assert_eq!(eggs.result.text, "20 large eggs (US)");
+    assert!(eggs.owed.assumptions.iter().any(|told| told.field == "/to" && told.value == "large"), "{:?}", eggs.owed.assumptions);
+    assert!(eggs.owed.assumptions.iter().any(|told| told.field == "/measures"), "{:?}", eggs.owed.assumptions);
 }
 
 #[test]
