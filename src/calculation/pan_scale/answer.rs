@@ -132,7 +132,11 @@ pub(super) fn assembled(
         formula.parts.iter().enumerate().map(part).collect()
     });
     let main = formula.map_or("", |formula| &*formula.main().part().name);
-    let summary = summary([&from, &to], scaling.factor, (main, &scale_at), bake.as_ref());
+    let one_alone = asked.to.iter().map(|pan| u64::from(pan.count()) * u64::from(pan.wells().max(1))).sum::<u64>() == 1;
+    let put_in = if one_alone { " in it" } else { " in each" };
+    let mut summary = summary([&from, &to], scaling.factor, (main, &scale_at, put_in), bake.as_ref());
+    let unfit = findings.iter().find_map(|finding| finding.kind.spoken()).zip(to.fill.as_ref());
+    unfit.into_iter().for_each(|(unfit, fill)| summary.push_str(&format!("; it {unfit}, {:.0} % full", fill.percent.0)));
     let end = |end: Factor| (!scaling.factor.is_exact()).then(|| Figure(end.raw()));
     Ok(PanScaleAnswer {
         factor: Figure(factor.raw()),
@@ -181,7 +185,12 @@ fn scale_at(asked: &Asked, factors: &Factors) -> Vec<ScalePan> {
     rows
 }
 
-fn summary([from, to]: [&PanShown; 2], factor: Span<Factor>, (main, scale_at): (&str, &[ScalePan]), bake: Option<&BakeShown>) -> String {
+fn summary(
+    [from, to]: [&PanShown; 2],
+    factor: Span<Factor>,
+    (main, scale_at, put_in): (&str, &[ScalePan], &str),
+    bake: Option<&BakeShown>,
+) -> String {
     let mut text = ["From ", &*from.pan, " to ", &*to.pan, ": multiply by ", &*in_words(factor.value().raw())].concat();
     if !factor.is_exact() {
         text.extend([" (", &*in_words(factor.low().raw()), "–", &*in_words(factor.high().raw()), ")"]);
@@ -191,7 +200,7 @@ fn summary([from, to]: [&PanShown; 2], factor: Span<Factor>, (main, scale_at): (
     let of_part = if scale_at.len() > each.len() { [" of ", main].concat() } else { String::new() };
     match &*each {
         [] => {}
-        [one] => text.extend(["; put ", one, &of_part, " in each"]),
+        [one] => text.extend(["; put ", one, &of_part, put_in]),
         several => text.extend(["; put ", &*several.join(", "), &of_part, " in one of each, in this order"]),
     }
     let times = bake.map(|bake| match &*bake.sizes {

@@ -29,6 +29,19 @@ pub enum PanFindingKind {
     Lining,
 }
 
+impl PanFindingKind {
+    /// What whoever reads one sentence alone must know of it, with the verb behind "it".
+    pub(super) const fn spoken(self) -> Option<&'static str> {
+        match self {
+            Self::BeyondTheBrim => Some("does not go in"),
+            Self::Overflow => Some("runs over"),
+            Self::MayOverflow => Some("may run over"),
+            Self::TooShallow => Some("stands shallow"),
+            Self::WideTier | Self::Lining => None,
+        }
+    }
+}
+
 /// One finding.
 #[derive(Debug, Serialize, ToSchema)]
 pub struct PanFinding {

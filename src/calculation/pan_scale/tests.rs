@@ -107,7 +107,7 @@ fn the_fruit_of_a_pie_lines_nothing_though_it_is_written_first() {
     };
     // What is put in the pan is said of the crust, which is all that is judged, and named: it is not all that goes in.
     let summary = asked(json!([apples, crust])).owed.summary;
-    assert!(summary.contains("put 853 g of crust in each"), "{summary}");
+    assert!(summary.contains("put 853 g of crust in it"), "{summary}");
     let told = asked(json!([apples, crust])).findings;
     assert!(told.len() == 1 && told[0].text.contains("as much of the crust"), "{told:?}");
     assert!(asked(json!([apples])).findings.is_empty());
@@ -229,4 +229,21 @@ fn the_working_names_kinds_of_pans_by_the_words_of_the_trade() {
     let answer = PanScale::answer(&question, reference, &mut Account::new(reference, true)).unwrap_or_else(|faults| panic!("{faults:#?}"));
     let steps = answer.owed.working.unwrap_or_default();
     assert!(steps.iter().any(|step| step.contains("(a layer to cupcakes)")), "{steps:#?}");
+}
+
+#[test]
+fn the_sentence_says_whether_the_batter_fits() {
+    let lines = json!([{ "ingredient": "flour", "amount": "300 g" }, { "ingredient": "sugar", "amount": "300 g" },
+        { "ingredient": "butter", "amount": "150 g" }, { "ingredient": "egg", "amount": "150 g" }]);
+    let parts = json!([{ "name": "batter", "specific_gravity": 0.8, "lines": lines }]);
+    let formula = json!({ "style": "creamed", "measures": "us", "pan": "9 inch round, 2 in deep", "parts": parts });
+    let summary = |to: &str, keep: &str| answered(json!({ "to": to, "keep": keep, "formula": formula })).owed.summary;
+    // 900 g are 1127 ml at 0.8 times the density of water: 54 % of 2085 ml, 122 % of 927.
+    let fits = summary("9 inch square, 2 in deep", "fill");
+    assert!(fits.ends_with(" in it"), "{fits}");
+    let over = summary("6 inch round, 2 in deep", "amount");
+    assert!(over.contains(" in it; it does not go in, 122 % full"), "{over}");
+    let shallow = summary("half sheet", "amount");
+    assert!(shallow.contains("; it stands shallow, 36 % full"), "{shallow}");
+    assert!(summary("two 6 inch rounds, 3 in deep", "amount").contains(" in each"));
 }
