@@ -194,10 +194,20 @@ impl Problem {
     #[must_use]
     #[cold]
     pub fn of_one_line(mut self) -> Self {
-        let placed = |fault: &&mut Fault| matches!(fault.code, Code::NotJson | Code::NotUtf8 | Code::TooDeep);
+        const WHOLE: &str = "Each question stands whole on a line of its own";
+        let placed = |fault: &&mut Fault| matches!(fault.code, Code::NotJson | Code::NotUtf8 | Code::TooDeep | Code::NotAnObject);
         for fault in self.faults.iter_mut().filter(placed) {
             fault.found = fault.found.replacen("line 1, column", "column", 1);
             fault.detail = fault.detail.replacen("line 1, column", "column", 1);
+            match fault.code {
+                Code::NotAnObject if fault.found.starts_with("a list") => {
+                    fault.detail = format!("{WHOLE}; a list of questions is a body by itself, as application/json.");
+                }
+                // A question that is laid out over several lines ends too soon on its first, and on the others begins too late.
+                Code::NotJson if fault.found == "the end of the text" => fault.detail = format!("{} {WHOLE}.", fault.detail),
+                Code::NotJson if fault.found.starts_with("more text") => fault.detail = format!("{WHOLE}, and nothing behind it."),
+                _ => {}
+            }
         }
         self
     }

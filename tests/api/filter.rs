@@ -105,3 +105,15 @@ fn answers_come_while_questions_are_still_written_and_a_closed_pipe_is_a_quiet_e
     let output = child.wait_with_output().expect("its end");
     assert_eq!((output.status.code(), output.stderr.len()), (Some(0), 0));
 }
+
+#[test]
+fn a_list_and_a_question_over_several_lines_are_told_that_each_stands_on_one() {
+    let input =
+        "[{\"amount\":\"1 cup\",\"to\":\"ml\"}]\n{\n  \"amount\": \"1 cup\",\n  \"to\": \"ml\"\n}\n{\"amount\":\"1 cup\",\"to\":\"ml\"}\n";
+    let output = filtered(&["convert"], input.as_bytes());
+    let answers: Vec<Value> =
+        String::from_utf8_lossy(&output.stdout).lines().map(|line| serde_json::from_str(line).expect("JSON")).collect();
+    let detail = |at: usize| answers[at]["problem"]["detail"].as_str().unwrap_or_default();
+    assert!((0..4).all(|at| detail(at).contains("Each question stands whole on a line of its own")), "{answers:#?}");
+    assert_eq!(answers.last().map(|answer| (answer["line"].clone(), answer["result"]["unit"].clone())), Some((json!(6), json!("ml"))));
+}
