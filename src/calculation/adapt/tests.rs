@@ -365,3 +365,12 @@ fn a_sack_of_flour_is_not_turned_into_cups() {
     let answer = adapted(&dough, &json!([{"measures": {"to": "us"}}]));
     assert_eq!(lines(&answer)[..2], ["bread flour: 20 kg", "water: 12 kg"]);
 }
+
+#[test]
+fn what_its_amount_names_is_named_once() {
+    let mut cake = formula("creamed", &["cake flour: 300 g", "egg: 3 eggs", "egg yolk: 2 yolks", "whole milk: 100 g"]);
+    cake["measures"] = json!("uk");
+    let answer = adapted(&cake, &json!([{"measures": {"to": "us"}}]));
+    let before: Vec<_> = answer.changes.iter().filter_map(|change| change.before.as_deref()).collect();
+    assert!(before.contains(&"3 eggs") && before.contains(&"2 yolks"), "{before:?}");
+}

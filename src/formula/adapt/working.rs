@@ -134,8 +134,19 @@ impl<'a> Adapting<'a> {
     pub(super) fn said_as_written(&self, part: usize, at: usize) -> String {
         let line = self.line(part, at);
         let (amount, name) = (line.amount.as_text(), &*line.ingredient);
-        let several = read_amount(&line.amount, self.written.measures.unwrap_or_default(), &Pointer::ROOT)
-            .is_ok_and(|amount| amount.number.value > 1.0 && matches!(amount.counting, Counting::Size(_) | Counting::Nothing));
+        let read = read_amount(&line.amount, self.written.measures.unwrap_or_default(), &Pointer::ROOT).ok();
+        if let Some(Counting::Named(word)) = read.as_ref().map(|amount| &amount.counting) {
+            let part = |name: &str| egg_word(name).map(|(_, part)| part.id());
+            let id = |name: &str| part(name).or_else(|| self.reference.ingredients.find(name).map(|found| &*found.ingredient.id));
+            // "4 eggs" are named by their amount, "1 lemon" is what the juice is of.
+            match (id(word), id(name)) {
+                (Some(thing), Some(own)) if thing == own => return amount.into_owned(),
+                (Some(_), Some(_)) => return format!("{name} of {amount}"),
+                _ => {}
+            }
+        }
+        let several =
+            read.is_some_and(|amount| amount.number.value > 1.0 && matches!(amount.counting, Counting::Size(_) | Counting::Nothing));
         // "3 large eggs", but "150 g egg".
         let plural = if several && egg_word(name).is_some() && !name.ends_with('s') { "s" } else { "" };
         format!("{amount} {name}{plural}")
