@@ -368,9 +368,11 @@ fn a_sack_of_flour_is_not_turned_into_cups() {
 
 #[test]
 fn what_its_amount_names_is_named_once() {
-    let mut cake = formula("creamed", &["cake flour: 300 g", "egg: 3 eggs", "egg yolk: 2 yolks", "whole milk: 100 g"]);
+    let mut cake = formula("creamed", &["cake flour: 300 g", "egg: 3 eggs", "egg yolk: 2 yolks", "lemon juice: 1.5 lemons"]);
     cake["measures"] = json!("uk");
-    let answer = adapted(&cake, &json!([{"measures": {"to": "us"}}]));
+    let lime = json!({"replace": {"ingredient": "lemon juice", "with": "lime juice"}});
+    let answer = adapted(&cake, &json!([{"measures": {"to": "us"}}, lime]));
+    has(&answer, "lime juice: 72 g");
     let before: Vec<_> = answer.changes.iter().filter_map(|change| change.before.as_deref()).collect();
-    assert!(before.contains(&"3 eggs") && before.contains(&"2 yolks"), "{before:?}");
+    assert!(["3 eggs", "2 yolks", "lemon juice of 1.5 lemons"].iter().all(|said| before.contains(said)), "{before:?}");
 }
