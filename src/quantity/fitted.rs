@@ -33,7 +33,7 @@ pub fn fitted_texts(masses: impl Iterator<Item = Mass>) -> (Vec<SmolStr>, SmolSt
 }
 
 /// What it counts, as a share, to tell a whole weight otherwise.
-const WHOLE: f64 = 0.005;
+const WHOLE: f64 = 0.02;
 
 /// Adds or takes so many whole grams, at most one from each line of whole grams.
 fn share_out(off: f64, grams: &[f64], shown: &mut [f64]) {
@@ -85,6 +85,9 @@ mod tests {
         assert_eq!((texts.join(", "), total.as_str()), ("844 g, 17 g, 20 g, 432 g, 431 g".to_owned(), "1744 g"));
         let (texts, total) = fitted_texts([900.75, 17.75, 12.75, 20.75].map(Mass::grams).into_iter());
         assert_eq!((texts.join(", "), total.as_str()), ("900 g, 18 g, 13 g, 21 g".to_owned(), "952 g"));
+        // Who wrote a kilogram finds a kilogram, while another weight can carry the gram.
+        let (texts, total) = fitted_texts([1000.0, 454.0, 30.375, 20.0, 6.2].map(Mass::grams).into_iter());
+        assert_eq!((texts.join(", "), total.as_str()), ("1000 g, 454 g, 31 g, 20 g, 6.2 g".to_owned(), "1511.2 g"));
     }
 
     #[test]
