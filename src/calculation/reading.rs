@@ -1,6 +1,7 @@
 //! From bytes to a question. A good question is read once and plainly; only one that fails is read again, slowly, so that all its faults can be told at once.
 
 mod describe;
+mod forms;
 mod item;
 mod judge;
 mod mend;

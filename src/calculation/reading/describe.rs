@@ -1,5 +1,6 @@
 //! What was found, in a baker's words: never the name of a type.
 
+use super::forms::{is_line, like};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
 
@@ -42,38 +43,6 @@ pub fn as_written(node: &Node, known: &[&str]) -> Option<String> {
         Node::Text(_) | Node::Number { .. } => like().map(|like| like + "."),
         _ => None,
     }
-}
-
-fn is_line(known: &[&str]) -> bool {
-    known.contains(&"ingredient") && known.contains(&"amount") && !known.contains(&"to") && !known.contains(&"price")
-}
-
-/// An object with these fields as it is written, for those that are often written otherwise.
-pub fn like(known: &[&str]) -> Option<&'static str> {
-    let has = |field: &str| known.contains(&field);
-    Some(match () {
-        () if has("parts") => "{\"parts\": [{\"name\": \"batter\", \"lines\": [{\"ingredient\": \"butter\", \"amount\": \"250 g\"}]}]}",
-        () if has("lines") && has("into") => "{\"name\": \"batter\", \"lines\": [{\"ingredient\": \"butter\", \"amount\": \"250 g\"}]}",
-        () if has("ingredient") && has("price") => "{\"ingredient\": \"butter\", \"amount\": \"1 kg\", \"price\": 9.5}",
-        () if has("ingredient") && has("percent") && !has("on_hand") => "{\"ingredient\": \"water\", \"percent\": 68}",
-        () if is_line(known) => "{\"ingredient\": \"butter\", \"amount\": \"250 g\"}",
-        () if has("pieces") && has("factor") => "{\"pieces\": 48} or {\"weight\": \"5 kg\"}",
-        () if has("weight") && has("loss") => "{\"weight\": \"2 kg\"}",
-        () if has("pieces") && has("each") => "{\"pieces\": 12}",
-        () if has("with") && has("on_hand") => "{\"ingredient\": \"butter\", \"with\": \"vegetable oil\"}",
-        () if has("replace") && has("rounding") => "{\"replace\": {\"ingredient\": \"butter\", \"with\": \"vegetable oil\"}}",
-        () if has("to") && has("weighed") => "{\"to\": \"medium\"}",
-        () if has("to") && has("dial") => "{\"to\": \"fan\"}",
-        () if has("prefermented_flour") => "{\"part\": \"poolish\", \"prefermented_flour\": 30, \"hydration\": 100}",
-        () if has("desired") && has("friction") => {
-            "{\"desired\": \"25 C\", \"room\": \"22 C\", \"flour\": \"20 C\", \"friction\": \"14 Celsius degrees\"}"
-        }
-        () if has("muffin-tray") => "{\"round\": {\"diameter\": \"9 in\", \"depth\": \"2 in\"}}, or \"9 inch round, 2 inches deep\"",
-        () if has("amount") && has("to_oven") => "{\"amount\": \"2 cups\", \"ingredient\": \"flour\", \"to\": \"g\"}",
-        () if has("from") && has("keep") => "{\"from\": \"9 inch round\", \"to\": \"8 inch square\"}",
-        () if has("text") && has("lines") => "{\"text\": \"250 g flour\\n2 eggs\"}",
-        _ => return None,
-    })
 }
 
 /// A value of the wrong kind.

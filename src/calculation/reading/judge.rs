@@ -3,7 +3,8 @@
 use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeSeed, Deserializer, Expected, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
-use super::describe::{self, as_written, in_braces, like, listed, meant, no_list, no_text, unknown_field, wrong_type};
+use super::describe::{as_written, in_braces, listed, meant, no_list, no_text, unknown_field, wrong_type};
+use super::forms::like;
 use super::mend::{Cause, Mending, Stuck};
 use super::node::{Node, Why};
 use crate::quantity::{Code, Fault, Pointer, nearest};
@@ -64,15 +65,16 @@ impl<'a> Judge<'a> {
         }
     }
 
-    fn missing(&self, accepted: String, like: Option<String>) {
+    fn missing(&self, accepted: String, written: Option<String>) {
         self.mending.fault(self.at, || {
             let fault = Fault::new(self.at, Code::MissingField, "nothing", accepted);
-            match (like, describe::like(self.beside)) {
-                (Some(like), _) => fault.saying(format!("Add the field, written like {like}.")),
+            match (&written, like(self.beside)) {
+                (Some(written), _) => fault.saying(format!("Add the field, written like {written}.")),
                 (None, Some(whole)) => fault.saying(format!("Add the field, as in {whole}.")),
                 (None, None) => fault,
             }
         });
+        self.mending.wanted(written);
     }
 
     fn whole(&self, low: f64, high: f64) -> Option<f64> {
@@ -343,13 +345,11 @@ impl<'de> SeqAccess<'de> for NoItems<'_> {
         if !std::mem::replace(&mut self.seen, true) {
             let (missing, asked) = (Node::Filled { why: Why::Missing, fields: Vec::new() }, Mending::new());
             drop(seed.deserialize(Judge { node: &missing, at: self.judge.at, mending: &asked, beside: &[] }));
-            let item = asked.close().0;
-            let item = item.iter().next();
-            let accepted = A_LIST.to_owned() + &item.map(|item| format!(", each item {}", item.accepted)).unwrap_or_default();
-            let like =
-                item.and_then(|item| item.detail.split_once("written like ")).map(|(_, like)| format!("[{}]", like.trim_end_matches('.')));
+            let written = asked.first_wanted().map(|item| format!("[{item}]"));
+            let of = asked.close().0.iter().next().map(|item| format!(", each item {}", item.accepted));
+            let accepted = A_LIST.to_owned() + &of.unwrap_or_default();
             match self.judge.node {
-                Node::Filled { why: Why::Missing, .. } => self.judge.missing(accepted, like),
+                Node::Filled { why: Why::Missing, .. } => self.judge.missing(accepted, written),
                 Node::Filled { why, .. } => self.judge.told(why, || accepted),
                 node => self.judge.mending.fault(self.judge.at, || no_list(self.judge.at, node, &accepted)),
             }

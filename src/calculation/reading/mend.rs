@@ -1,6 +1,6 @@
 //! What is kept while a question is judged, and how the tree is mended where judging got stuck.
 
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::fmt;
 
 use super::describe;
@@ -9,7 +9,11 @@ use crate::quantity::{Fault, Faults, Pointer};
 
 /// The faults of one pass through the tree, and the places that were filled.
 #[derive(Default)]
-pub struct Mending(RefCell<(Faults, Vec<String>)>);
+pub struct Mending {
+    noted: RefCell<(Faults, Vec<String>)>,
+    /// How the first object that was missing is written, where there is a form for it.
+    wanted: OnceCell<Option<String>>,
+}
 
 impl Mending {
     pub fn new() -> Self {
@@ -19,13 +23,23 @@ impl Mending {
     /// Notes a fault; its place is filled.
     pub fn fault(&self, at: &Pointer<'_>, fault: impl FnOnce() -> Fault) {
         let fault = fault();
-        let (faults, filled) = &mut *self.0.borrow_mut();
+        let (faults, filled) = &mut *self.noted.borrow_mut();
         filled.push(at.text());
         faults.push(fault);
     }
 
+    /// Notes how what was missing is written.
+    pub fn wanted(&self, written: Option<String>) {
+        // Only the first is of use.
+        drop(self.wanted.set(written));
+    }
+
+    pub fn first_wanted(&self) -> Option<&str> {
+        self.wanted.get()?.as_deref()
+    }
+
     pub fn count(&self) -> usize {
-        self.0.borrow().0.total()
+        self.noted.borrow().0.total()
     }
 
     /// Whether as many are kept as will be told: suggestions for more need not be sought.
@@ -34,7 +48,7 @@ impl Mending {
     }
 
     pub fn close(self) -> (Faults, Vec<String>) {
-        self.0.into_inner()
+        self.noted.into_inner()
     }
 }
 
