@@ -12,7 +12,7 @@ use super::unknown::Unknown;
 use super::{CardFormat, CardQuestion, Jurisdiction, csv, html, json_ld, measure, plain_text};
 use crate::calculation::Answer;
 use crate::formula::{Allergens, Declared, Formula, Line, LineCosts, LineShown, LineWritten, Nutrient, NutrientSum, lines_scaled};
-use crate::pan::Bake;
+use crate::pan::{Bake, oven_scales};
 use crate::quantity::{Factor, Figure, Mass, Quantity, Span, plain};
 use crate::reference::{Account, Owed, Reference};
 
@@ -232,7 +232,12 @@ fn baked(bake: &Bake, question: &CardQuestion) -> Option<BakeCard> {
     let setting = question.formula.bake.as_ref().and_then(|bake| bake.oven.as_ref());
     let told = oven.as_ref().zip(setting).map(|(oven, setting)| {
         let written = setting.as_text();
-        if written.contains('C') || written.contains('c') { oven.text.to_string() } else { format!("{} ({})", oven.text, written.trim()) }
+        match oven_scales(&written)[..] {
+            // Whoever gives several scales has told each reader's own.
+            [_, _, ..] => written.trim().to_owned(),
+            _ if written.contains(['C', 'c']) => oven.text.to_string(),
+            _ => format!("{} ({})", oven.text, written.trim()),
+        }
     });
     let parts: Vec<String> = told.into_iter().chain(minutes.as_ref().map(|span| span.range_text().to_string())).collect();
     (!parts.is_empty()).then(|| BakeCard { oven, minutes, text: parts.join(", ") })

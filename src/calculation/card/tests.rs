@@ -44,6 +44,18 @@ fn weights_stand_beside_the_measures_of_the_kitchen() {
 }
 
 #[test]
+fn an_oven_on_several_scales_is_told_as_it_was_written() {
+    let told = |oven: &str| {
+        let bake = format!("\"oven\":\"{oven}\"");
+        card(&CAKE.replace("\"oven\":\"350 F\"", &bake), "").bake.map(|bake| bake.text)
+    };
+    let several = "350 F / 180 C / 160 C fan / gas mark 4";
+    assert_eq!(told(several).as_deref(), Some("350 F / 180 C / 160 C fan / gas mark 4, 38–44 min"));
+    assert_eq!(told("350 F").as_deref(), Some("177 °C (350 F), 38–44 min"));
+    assert_eq!(told("180 C").as_deref(), Some("180 °C, 38–44 min"));
+}
+
+#[test]
 fn a_serving_is_a_twelfth_of_what_is_weighed_in_whatever_bakes_out() {
     let card = card(CAKE, "");
     for nutrient in &card.nutrition.nutrients {
