@@ -22,6 +22,8 @@ pub(super) struct Facts {
     makes: Option<MakesWritten>,
     /// Whether what it makes is how many eat of it, or into how many it is cut.
     shared: bool,
+    /// Whether it is how many tins are filled.
+    tins: bool,
 }
 
 /// What is told of one line.
@@ -143,8 +145,14 @@ impl Facts {
         }
     }
 
-    fn makes(&mut self, made: Made, told: &mut Told, at: &Pointer<'_>, account: &mut Account) {
+    fn makes(&mut self, mut made: Made, told: &mut Told, at: &Pointer<'_>, account: &mut Account) {
         let makes = self.makes.get_or_insert(MakesWritten { pieces: None, each: None, weight: None });
+        // How many tins are filled gives way to how many pieces there are.
+        if made.tins && makes.pieces.is_some() && !self.tins {
+            made.pieces = None;
+        } else if made.pieces.is_some() && std::mem::replace(&mut self.tins, made.tins) {
+            makes.pieces = None;
+        }
         let fresh = makes.pieces.is_none();
         if fresh {
             self.shared = made.shared;

@@ -77,10 +77,13 @@ impl Beside {
     fn join(&mut self, other: Self) {
         self.aside = self.aside.or(other.aside);
         if let (Some(first), Some(second)) = (&mut self.makes, &other.makes)
-            && let (Some(pieces), Some(more), None) = (first.pieces, second.pieces, &first.told)
-            && pieces != more
+            && let (Some(pieces), Some(more)) = (first.pieces, second.pieces)
         {
-            first.told = Some(format!("Of {pieces} and {more} pieces the first are taken"));
+            if first.tins {
+                first.clone_from(second);
+            } else if first.told.is_none() && pieces != more && !second.tins {
+                first.told = Some(format!("Of {pieces} and {more} pieces the first are taken"));
+            }
         }
         self.makes = self.makes.take().or(other.makes);
         self.pan = self.pan.take().or(other.pan);

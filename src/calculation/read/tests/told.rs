@@ -8,6 +8,23 @@ fn formula(lines: &[&str]) -> serde_json::Value {
 }
 
 #[test]
+fn a_tin_that_is_filled_is_no_piece_where_pieces_are_told() {
+    let pieces = |lines: &[&str]| formula(&[&["200 g flour"][..], lines].concat())["makes"]["pieces"].clone();
+    for lines in [
+        &["Makes one 9 inch square tin, cuts into 16"][..],
+        &["Makes one 9 inch square tin", "Cuts into 16"],
+        &["Cuts into 16", "Makes one 9 inch square tin"],
+        &["Makes 16 squares in a 9 inch square tin"],
+    ] {
+        assert_eq!(pieces(lines), 16, "{lines:?}");
+        let told: Vec<_> = ask(&[&["200 g flour"][..], lines].concat()).owed.assumptions.into_iter().map(|told| told.text).collect();
+        assert!(!told.iter().any(|text| text.contains("pieces")), "{told:?}");
+    }
+    assert_eq!(pieces(&["Makes two 8 inch tins"]), 2);
+    assert_eq!(pieces(&["Makes 1 loaf, cuts into 12 slices"]), 1);
+}
+
+#[test]
 fn what_is_shared_out_is_no_other_number_of_what_is_baked() {
     for lines in [&["Makes 1 loaf", "Cuts into 12 slices"][..], &["Makes 1 loaf", "Serves 12"], &["Makes one 9 inch cake", "12 servings"]] {
         let answer = ask(&[&["200 g flour"][..], lines].concat());

@@ -3,7 +3,7 @@
 use super::super::amount::unit;
 use super::Beside;
 use super::tin::{self, Tin};
-use super::words::{BAKED, CUT, EATERS, FEEDS, NO_PIECES, YIELDS};
+use super::words::{BAKED, CUT, EATERS, FEEDS, NO_PIECES, TINS, YIELDS};
 use crate::quantity::{Family, Measures, Number, Pointer, plain, read_number, strip_ignoring_case, word_number};
 use crate::reference::Reference;
 
@@ -16,6 +16,8 @@ pub struct Made {
     pub each: Option<String>,
     /// For how many it is, or into how many it is cut: that is no other number of what is baked.
     pub shared: bool,
+    /// How many tins it fills: no number of pieces where another stands.
+    pub tins: bool,
     /// What had to be chosen.
     pub told: Option<String>,
 }
@@ -28,7 +30,7 @@ pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
     let rest = rest.trim_start_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '=' | '-' | '–'));
     let rest = hedged(rest);
     let shared = ["serves", "servings", "portions"].iter().any(|word| strip_ignoring_case(clause, word).is_some());
-    let said = counted(clause, rest).map(|made| Made { shared, ..made });
+    let said = counted(clause, rest).map(|made| Made { shared, tins: made.pieces.is_some() && are_tins(rest), ..made });
     // A loaf of 900 g is no tin of 900 g.
     let found = if said.as_ref().is_ok_and(|made| made.each.is_some()) { Tin::None } else { tin::tin(rest, reference) };
     let beside = match said {
@@ -37,6 +39,14 @@ pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
     };
     // "Makes a 20 cm loaf" says no more of the tin than it says.
     if let Tin::Refused(_) = found { beside } else { beside.with_tin(found) }
+}
+
+/// Whether it is tins that are counted: "one 9 inch square tin", but not "24 in a 12-hole tin".
+fn are_tins(rest: &str) -> bool {
+    let words: Vec<_> = rest.split_whitespace().map(|word| plain(word.trim_end_matches(['.', ',', ';']))).collect();
+    // A loaf and a ring are both the tin and what is baked in it.
+    let tin = |word: &str| TINS.contains(&word) && !matches!(word, "loaf" | "ring");
+    words.last().is_some_and(|last| tin(last)) && !words.iter().any(|word| matches!(&**word, "in" | "for" | "from"))
 }
 
 /// A cake is cut into fewer to be filled, and dough into strips to be plaited.
@@ -118,7 +128,7 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     };
     if let Some(each) = weight_before(&number, behind) {
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-        return Ok(Made { pieces: Some(number.low as u32), weight: None, each: Some(each), shared: false, told: None });
+        return Ok(Made { pieces: Some(number.low as u32), weight: None, each: Some(each), shared: false, tins: false, told: None });
     }
     if behind.trim_start().starts_with(['"', '″', '”', 'x', '×', '%']) {
         return Err(unread());
@@ -126,7 +136,7 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     let (number, chosen) = match unit(behind, Measures::Us) {
         Some((unit, word, _)) if unit.family == Family::Mass => {
             let taken = rest[..rest.len() - behind.len()].trim();
-            return Ok(Made { pieces: None, weight: Some(format!("{taken} {word}")), each: None, shared: false, told: None });
+            return Ok(Made { pieces: None, weight: Some(format!("{taken} {word}")), each: None, shared: false, tins: false, told: None });
         }
         Some((unit, ..)) if unit.family == Family::Volume => {
             return Err(format!("A formula makes so many pieces or weighs so much; \"{rest}\" is a volume"));
@@ -151,7 +161,7 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
         Some(format!("Of {} to {} pieces the smaller number is taken", number.low, number.high))
     };
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-    Ok(Made { pieces: Some(number.low as u32), weight: None, each, shared: false, told })
+    Ok(Made { pieces: Some(number.low as u32), weight: None, each, shared: false, tins: false, told })
 }
 
 /// "1 loaf (serves 12)", "one 9-inch cake, 8 servings": into how many it is shared out.
