@@ -4,12 +4,15 @@ use std::cell::Cell;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
+use super::outgoing;
 use super::problem::Problem;
 use crate::quantity::Code;
 use crate::settings::Settings;
 
 /// A worker whose last question took longer than this lets others be read before it computes the next, so that waiting can be measured.
 const SLOW: Duration = Duration::from_micros(500);
+/// A body larger than this may take a little longer: the answers that are made do not wait for its own.
+const LIGHT: usize = 4 * 1024;
 /// A body larger than this may be slow to compute.
 const HEAVY: usize = 16 * 1024;
 
@@ -48,6 +51,9 @@ impl Gate {
         let place = Place(self);
         if inside >= self.most {
             return Err(busy());
+        }
+        if size > LIGHT {
+            outgoing::send();
         }
         if size > HEAVY || LAST.get() > SLOW {
             let came = Instant::now();

@@ -125,7 +125,8 @@ async fn sending() {
     .await;
 }
 
-fn send() {
+/// Sends what waits before the turn is over.
+pub fn send() {
     let (mut bytes, mut pieces) =
         TOGETHER.with_borrow_mut(|together| (std::mem::take(&mut together.bytes), std::mem::take(&mut together.pieces)));
     let mut begins = 0;
@@ -186,6 +187,8 @@ mod tests {
     use tokio::net::{TcpListener, TcpStream};
 
     use super::*;
+    use crate::door::gate::Gate;
+    use crate::settings::Settings;
 
     /// The way out of a connection, with what must live as long, and its other end.
     async fn connected() -> (Outgoing, OwnedReadHalf, TcpStream) {
@@ -240,6 +243,21 @@ mod tests {
             }
             assert_eq!(come(&mut caller, MOST).await, [b'x'; MOST]);
             assert_eq!(TOGETHER.with_borrow(|together| together.pieces.len()), 0);
+        });
+    }
+
+    #[test]
+    fn what_is_made_does_not_wait_for_a_longer_question() {
+        System::new().block_on(async {
+            let (outgoing, _incoming, mut caller) = connected().await;
+            written(&outgoing, b"made").await;
+            let waiting = || TOGETHER.with_borrow(|together| together.pieces.len());
+            let gate = Gate::new(&Settings::default());
+            assert!(gate.enter(200).await.is_ok());
+            assert_eq!(waiting(), 1);
+            assert!(gate.enter(5000).await.is_ok());
+            assert_eq!(waiting(), 0);
+            assert_eq!(come(&mut caller, 4).await, b"made");
         });
     }
 
