@@ -62,20 +62,18 @@ pub(super) fn rendered(number: &Number, word: &str) -> String {
     if word.is_empty() { figure } else { format!("{figure} {word}") }
 }
 
+/// So many things by their word: "1 can", "3 cans".
+pub(super) fn things(number: &Number, word: &str) -> String {
+    rendered(number, &in_number(Factor::times(number.high), word))
+}
+
+/// What says that a number is not exact.
+pub(super) const NEARLY: [&str; 12] =
+    ["about ", "approx. ", "approx ", "approximately ", "ca. ", "ca ", "roughly ", "around ", "abt. ", "abt ", "± ", "+/- "];
+
+/// What else may stand around a number, with what it tells of it.
 const HEDGES: &[(&str, Option<&str>)] = &[
-    ("about ", None),
-    ("approx. ", None),
-    ("approx ", None),
-    ("approximately ", None),
-    ("ca. ", None),
-    ("ca ", None),
     ("circa ", None),
-    ("roughly ", None),
-    ("around ", None),
-    ("abt. ", None),
-    ("abt ", None),
-    ("± ", None),
-    ("+/- ", None),
     ("~", None),
     ("≈", None),
     ("level ", None),
@@ -135,7 +133,7 @@ pub(super) fn plain_text(amount: &Amount) -> String {
     match &amount.counting {
         Counting::Unit(unit) => rendered(&amount.number, if amount.number.value > 1.0 { unit.many } else { unit.one }),
         Counting::Size(size) => rendered(&amount.number, size.class),
-        Counting::Named(word) => rendered(&amount.number, &in_number(Factor::times(amount.number.high), word)),
+        Counting::Named(word) => things(&amount.number, word),
         _ => rendered(&amount.number, ""),
     }
 }
@@ -144,17 +142,23 @@ pub(super) fn plain_text(amount: &Amount) -> String {
 fn without_article(text: &str) -> &str {
     let rest = ["a ", "an "].iter().find_map(|article| strip_ignoring_case(text, article));
     let hedged = rest.filter(|rest| {
-        let behind = HEDGES.iter().find_map(|(word, _)| strip_ignoring_case(rest, word));
+        let behind = unhedged(rest).map(|(behind, _)| behind);
         behind.is_some_and(|behind| behind.trim_start().starts_with(super::text::is_figure))
     });
     hedged.unwrap_or(text)
+}
+
+/// A text without the first such word, and what it tells.
+fn unhedged(text: &str) -> Option<(&str, Option<&'static str>)> {
+    let nearly = NEARLY.iter().find_map(|word| Some((strip_ignoring_case(text, word)?, None)));
+    nearly.or_else(|| HEDGES.iter().find_map(|(word, hedge)| Some((strip_ignoring_case(text, word)?, *hedge))))
 }
 
 /// Takes words aside that stand around a number.
 fn aside<'t>(mut text: &'t str, inexact: &mut Option<&'static str>, filled: &mut Option<Filled>) -> &'t str {
     loop {
         text = text.trim_start();
-        if let Some((rest, hedge)) = HEDGES.iter().find_map(|(word, hedge)| Some((strip_ignoring_case(text, word)?, hedge))) {
+        if let Some((rest, hedge)) = unhedged(text) {
             *inexact = hedge.or(*inexact);
             text = rest;
         } else if let Some((rest, way)) = FILLED.iter().find_map(|(word, way)| Some((strip_ignoring_case(text, word)?, way)))
@@ -300,16 +304,13 @@ fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures
             Some((unit, _, behind)) => sized(Counting::Unit(unit), rendered(&number, unit.one), Some(size), behind),
             None => match named_pack(behind) {
                 // "1 small tin (170 g)": the size is that of the tin.
-                Some((word, behind)) => {
-                    let text = rendered(&number, &in_number(Factor::times(number.high), word));
-                    sized(Counting::Named(word.into()), text, Some(size), behind)
-                }
+                Some((word, behind)) => sized(Counting::Named(word.into()), things(&number, word), Some(size), behind),
                 None => made(Counting::Size(size), of_size(&number), behind),
             },
         };
     }
     if let Some((word, behind)) = named_pack(rest) {
-        return made(Counting::Named(word.into()), rendered(&number, &in_number(Factor::times(number.high), word)), behind);
+        return made(Counting::Named(word.into()), things(&number, word), behind);
     }
     made(Counting::Nothing, rendered(&number, ""), rest)
 }

@@ -1,14 +1,13 @@
 //! Things that are counted: the unit may stand behind the name, or tell the kind; and something else may be made of them ("2 lemons, juiced").
 
 use super::Item;
-use super::amount::{Lead, Measure, lead, rendered};
+use super::amount::{Lead, Measure, lead, rendered, things};
 use super::name::named;
 use super::noted::{add, fill};
 use super::read::Reader;
 use super::taken::{OF_USUAL_SIZE, made_of};
 use super::text::{is_figure, segments};
-use crate::quantity::{Counting, Factor, Family, Size, Unit, plain};
-use crate::reference::in_number;
+use crate::quantity::{Counting, Family, Size, Unit, plain};
 
 /// "1 small package", "2 large tablespoons": of some packs the small one was weighed; of every other measure no size has a figure, unless what is in it stands beside.
 pub(super) fn unequal(size: Option<Size>, item: &mut Item) {
@@ -65,7 +64,7 @@ impl Reader<'_> {
             }
         } else if let Some(piece) = item.ingredient.and_then(|known| known.counted_in(&name)) {
             // "6 walnut halves".
-            measure.text = rendered(&measure.amount.number, &in_number(Factor::times(measure.amount.number.high), piece));
+            measure.text = things(&measure.amount.number, piece);
             measure.amount.counting = Counting::Named(piece.into());
         }
     }

@@ -1,6 +1,6 @@
 //! "Makes 12", "Serves 6–8", "Yield: 900 g": what a formula makes.
 
-use super::super::amount::unit;
+use super::super::amount::{NEARLY, unit};
 use super::Beside;
 use super::tin::{self, Tin};
 use super::words::{BAKED, CUT, EATERS, FEEDS, NO_PIECES, TINS, YIELDS};
@@ -8,7 +8,7 @@ use crate::quantity::{Family, Measures, Number, Pointer, plain, read_number, str
 use crate::reference::Reference;
 
 /// What a formula makes: so many pieces, or so much.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Made {
     pub pieces: Option<u32>,
     pub weight: Option<String>,
@@ -98,24 +98,8 @@ pub(super) fn baked_each(clause: &str) -> Option<Beside> {
 }
 
 fn hedged(rest: &str) -> &str {
-    let hedges = [
-        "about ",
-        "abt ",
-        "abt. ",
-        "ca ",
-        "ca. ",
-        "± ",
-        "+/- ",
-        "approx. ",
-        "approx ",
-        "approximately ",
-        "around ",
-        "roughly ",
-        "up to ",
-        "at least ",
-        "~",
-    ];
-    hedges.iter().find_map(|word| strip_ignoring_case(rest, word)).unwrap_or(rest)
+    let mut hedges = NEARLY.into_iter().chain(["up to ", "at least ", "~"]);
+    hedges.find_map(|word| strip_ignoring_case(rest, word)).unwrap_or(rest)
 }
 
 fn counted(clause: &str, rest: &str) -> Result<Made, String> {
@@ -128,7 +112,7 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     };
     if let Some(each) = weight_before(&number, behind) {
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-        return Ok(Made { pieces: Some(number.low as u32), weight: None, each: Some(each), shared: false, tins: false, told: None });
+        return Ok(Made { pieces: Some(number.low as u32), each: Some(each), ..Made::default() });
     }
     if behind.trim_start().starts_with(['"', '″', '”', 'x', '×', '%']) {
         return Err(unread());
@@ -136,7 +120,7 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
     let (number, chosen) = match unit(behind, Measures::Us) {
         Some((unit, word, _)) if unit.family == Family::Mass => {
             let taken = rest[..rest.len() - behind.len()].trim();
-            return Ok(Made { pieces: None, weight: Some(format!("{taken} {word}")), each: None, shared: false, tins: false, told: None });
+            return Ok(Made { weight: Some(format!("{taken} {word}")), ..Made::default() });
         }
         Some((unit, ..)) if unit.family == Family::Volume => {
             return Err(format!("A formula makes so many pieces or weighs so much; \"{rest}\" is a volume"));
@@ -161,7 +145,7 @@ fn counted(clause: &str, rest: &str) -> Result<Made, String> {
         Some(format!("Of {} to {} pieces the smaller number is taken", number.low, number.high))
     };
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "it is whole and at most a million")]
-    Ok(Made { pieces: Some(number.low as u32), weight: None, each, shared: false, tins: false, told })
+    Ok(Made { pieces: Some(number.low as u32), each, told, ..Made::default() })
 }
 
 /// "1 loaf (serves 12)", "one 9-inch cake, 8 servings": into how many it is shared out.
