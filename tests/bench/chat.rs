@@ -1,7 +1,7 @@
 //! What a call of a tool costs beside the same question by JSON: the protocol wraps the answer and says it twice, as a text and as a structure.
 
 use crate::Plan;
-use crate::load;
+use crate::load::{self, Callers};
 use crate::process::Running;
 use crate::questions::Questions;
 
@@ -12,7 +12,9 @@ pub fn measure(plan: &Plan, service: &Running) -> bool {
     let questions = Questions::of("convert");
     let calls: Vec<Vec<u8>> = questions.bodies.iter().map(|body| call(body)).collect();
     let mut ratios: Vec<f64> = (0..plan.rounds.min(7))
-        .map(|_| load::cost_of(service, &calls, plan.requests) / load::cost(service, &questions, plan.requests))
+        .map(|_| {
+            load::cost_of(service, &calls, Callers::Eight, plan.requests) / load::cost(service, &questions, Callers::Eight, plan.requests)
+        })
         .collect();
     let ratio = crate::median(&mut ratios);
     println!("convert, called as a tool: {ratio:.2} times the question by JSON, goal {GOAL}");

@@ -3,31 +3,56 @@
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
 
-use crate::process::Running;
+use crate::process::{Awake, Running};
 use crate::questions::Questions;
 
-const CONNECTIONS: usize = 8;
+/// How many ask at the same time, each the next question when the last is answered. One alone wakes the service for every question; of several it finds some waiting.
+#[derive(Clone, Copy)]
+pub enum Callers {
+    One,
+    Eight,
+}
+
+impl Callers {
+    pub const BOTH: [Self; 2] = [Self::One, Self::Eight];
+
+    const fn count(self) -> usize {
+        match self {
+            Self::One => 1,
+            Self::Eight => 8,
+        }
+    }
+
+    pub const fn said(self) -> &'static str {
+        match self {
+            Self::One => "one caller",
+            Self::Eight => "eight at once",
+        }
+    }
+}
 
 /// Microseconds of processor time for one request to a calculation.
-pub fn cost(running: &Running, questions: &Questions, requests: usize) -> f64 {
-    cost_of(running, &written(questions), requests)
+pub fn cost(running: &Running, questions: &Questions, callers: Callers, requests: usize) -> f64 {
+    cost_of(running, &written(questions), callers, requests)
 }
 
 /// The same for requests as bytes.
-pub fn cost_of(running: &Running, written: &[Vec<u8>], requests: usize) -> f64 {
-    let mut connections: Vec<_> = (0..CONNECTIONS).map(|_| Connection::open(running)).collect();
+pub fn cost_of(running: &Running, written: &[Vec<u8>], callers: Callers, requests: usize) -> f64 {
+    let _awake = matches!(callers, Callers::One).then(Awake::keep);
+    let callers = callers.count();
+    let mut connections: Vec<_> = (0..callers).map(|_| Connection::open(running)).collect();
     let before = running.processor_ns();
-    let turns = requests / CONNECTIONS;
+    let turns = requests / callers;
     for turn in 0..turns {
         for (at, connection) in connections.iter_mut().enumerate() {
-            connection.send(&written[(turn * CONNECTIONS + at) % written.len()]);
+            connection.send(&written[(turn * callers + at) % written.len()]);
         }
         for connection in &mut connections {
             connection.receive();
         }
     }
     let spent = running.processor_ns() - before;
-    spent as f64 / 1000.0 / (turns * CONNECTIONS) as f64
+    spent as f64 / 1000.0 / (turns * callers) as f64
 }
 
 /// The mean size of an answer.

@@ -4,6 +4,7 @@ use std::fs;
 use std::io::{Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::process::{Child, Command, Stdio};
+use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
 use crate::processor;
@@ -14,6 +15,52 @@ pub struct Running {
     child: Child,
 }
 
+/// Keeps both cores from falling asleep between two questions, by processes that run where nothing else wants to. What a virtual core needs for waking is the host's affair, and it
+/// comes back without what its caches and branches had learned.
+pub struct Awake([Child; 2]);
+
+impl Awake {
+    pub fn keep() -> Self {
+        let own = std::env::current_exe().expect("its own path");
+        Self([0, *LAST_CORE].map(|core| {
+            Command::new("chrt")
+                .args(["--idle", "0", "taskset", "-c", &core.to_string()])
+                .arg(&own)
+                .arg("awake")
+                .stdin(Stdio::piped())
+                .spawn()
+                .expect("chrt gives a process the least priority")
+        }))
+    }
+
+    /// What such a process does until the bench is gone.
+    pub fn spin() -> ! {
+        std::thread::spawn(|| {
+            drop(std::io::stdin().read_to_end(&mut Vec::new()));
+            std::process::exit(0);
+        });
+        loop {
+            std::hint::spin_loop();
+        }
+    }
+}
+
+impl Drop for Awake {
+    fn drop(&mut self) {
+        for child in &mut self.0 {
+            drop(child.kill());
+            drop(child.wait());
+        }
+    }
+}
+
+/// The load's core. Once this process is pinned to it, it sees no other: so it is counted before.
+static LAST_CORE: LazyLock<usize> = LazyLock::new(|| {
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    assert!(cores >= 2, "one core for the service and one for the load are needed");
+    cores - 1
+});
+
 /// An address that was free a moment ago.
 pub fn free_address() -> String {
     TcpListener::bind("127.0.0.1:0").and_then(|listener| listener.local_addr()).expect("a free port").to_string()
@@ -21,10 +68,8 @@ pub fn free_address() -> String {
 
 /// The load stays off the core of what is measured.
 pub fn pin_this_process() {
-    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-    assert!(cores >= 2, "one core for the service and one for the load are needed");
-    let pinned =
-        Command::new("taskset").args(["-acp", &(cores - 1).to_string(), &std::process::id().to_string()]).stdout(Stdio::null()).status();
+    let own = std::process::id().to_string();
+    let pinned = Command::new("taskset").args(["-acp", &LAST_CORE.to_string(), &own]).stdout(Stdio::null()).status();
     assert!(pinned.is_ok_and(|status| status.success()), "taskset pins processes to cores");
 }
 

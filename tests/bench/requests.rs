@@ -14,7 +14,8 @@ mod streams;
 
 use std::process::ExitCode;
 
-use process::{Running, free_address, pin_this_process};
+use load::Callers;
+use process::{Awake, Running, free_address, pin_this_process};
 use questions::Questions;
 
 /// How hard to measure, and what to ask of the result.
@@ -35,6 +36,9 @@ fn main() -> ExitCode {
     if let Some(at) = arguments.iter().position(|argument| argument == "bare") {
         bare::serve(&arguments[at + 1]);
         return ExitCode::SUCCESS;
+    }
+    if arguments.get(1).is_some_and(|role| role == "awake") {
+        Awake::spin();
     }
     let plan = if arguments.iter().any(|argument| argument == "--smoke") {
         Plan { rounds: 5, requests: 800, strictness: 0.45 }
@@ -58,7 +62,7 @@ fn measure(plan: &Plan, wanted: &[&str]) -> Vec<bool> {
     let bare_address = free_address();
     let bare = Running::bare(&bare_address);
     for (name, goal) in GOALS.iter().filter(|(name, _)| wanted.is_empty() || wanted.contains(name)) {
-        kept.push(compare(plan, (&service, &bare), &Questions::of(name), *goal));
+        kept.extend(Callers::BOTH.map(|callers| compare(plan, (&service, &bare), &Questions::of(name), callers, *goal)));
     }
     if wanted.is_empty() || wanted.contains(&"streams") {
         kept.extend(streams::measure(plan, &service));
@@ -90,12 +94,12 @@ fn start(plan: &Plan) -> Vec<bool> {
 }
 
 /// Interleaved rounds of both; the ratio of each round's pair, and of those the median.
-fn compare(plan: &Plan, (service, bare): (&Running, &Running), questions: &Questions, goal: f64) -> bool {
+fn compare(plan: &Plan, (service, bare): (&Running, &Running), questions: &Questions, callers: Callers, goal: f64) -> bool {
     let (mut ours, mut floor, mut ratios) = (Vec::new(), Vec::new(), Vec::new());
     let sizes = [service, bare].map(|running| load::answer_size(running, questions));
     assert!(sizes[0].abs_diff(sizes[1]) * 4 <= sizes[0], "{}: answers of {sizes:?} bytes are no fair pair", questions.name);
     for round in 0..=plan.rounds {
-        let (one, other) = (load::cost(service, questions, plan.requests), load::cost(bare, questions, plan.requests));
+        let (one, other) = (load::cost(service, questions, callers, plan.requests), load::cost(bare, questions, callers, plan.requests));
         // The first round warms caches and allocators.
         if round > 0 {
             ours.push(one);
@@ -106,8 +110,9 @@ fn compare(plan: &Plan, (service, bare): (&Running, &Running), questions: &Quest
     let ratio = median(&mut ratios);
     let (ours, floor) = (median(&mut ours), median(&mut floor));
     println!(
-        "{}: {ours:.1} µs of processor time a request, bare route {floor:.1} µs: ratio {ratio:.2}, goal {goal} (question {} bytes, answer {} bytes)",
+        "{}, {}: {ours:.1} µs of processor time a request, bare route {floor:.1} µs: ratio {ratio:.2}, goal {goal} (question {} bytes, answer {} bytes)",
         questions.name,
+        callers.said(),
         questions.size(),
         sizes[0]
     );
