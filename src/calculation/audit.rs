@@ -70,10 +70,10 @@ impl Calculation for Audit {
         let sizes = pans::compared(written, &at.key("pan"), &mut findings);
         let plain = sizes.plain.map(|pan| FormulaWritten { pan: Some(pan), ..written.clone() });
         let formula = Formula::resolve(plain.as_ref().unwrap_or(written), &at, reference, account, &mut faults);
-        let bake = at.key("bake");
-        let scales =
-            written.bake.as_ref().and_then(|bake| bake.oven.as_ref()).map(|oven| oven::compared(oven, &bake.key("oven"), &mut findings));
-        let scales = scales.and_then(|compared| compared.map_err(|fault| faults.push(fault)).ok()).unwrap_or(0);
+        let mut scales = 0;
+        if let Some(bake) = &written.bake {
+            bake.each_oven(&at.key("bake"), |oven, at| scales += faults.keep(oven::compared(oven, at, &mut findings)).unwrap_or(0));
+        }
         let Some(formula) = formula.filter(|_| faults.is_empty()) else { return Err(faults) };
         let pairs = pairs::pairs(written, &formula, reference, &at, account);
         let mut lines = pairs::compared(&pairs);

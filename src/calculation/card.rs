@@ -1,6 +1,7 @@
 //! Lay the formula out to weigh from or to publish: the structured card always, and one document beside it in the form that was asked for.
 
 mod answer;
+mod bake;
 mod csv;
 mod declaration;
 mod html;

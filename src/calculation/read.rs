@@ -8,6 +8,7 @@ mod gathered;
 mod joined;
 mod markup;
 mod numbering;
+mod staged;
 mod titles;
 mod weighed;
 mod whole_part;

@@ -10,6 +10,8 @@ use super::goods::no_estimate;
 use super::one::Pan;
 use super::oven::{Move, dial_change, material_time};
 use super::several::Pans;
+use super::stage::{StageShown, in_stages};
+use super::staged::{Staged, shared_out};
 use crate::quantity::{Length, Minutes, Quantity, Share, Span, TemperatureChange, lower_first, upper_first};
 use crate::reference::{Account, Advice, Reference, Style};
 
@@ -29,11 +31,15 @@ pub struct BakeMoved<'a> {
 /// A bake estimate: ratios, not absolutes.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct BakeShown {
-    /// How long it may take, as a span in whole minutes: in the first of several sizes. Missing where no estimate can be made.
+    /// How long it may take, as a span in whole minutes: in the first of several sizes, the first of several stages. Missing where no estimate can be made.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub minutes: Option<Quantity>,
-    /// When to begin to look.
+    /// How long it may take in all, where it bakes in stages.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub in_all: Option<Quantity>,
+    /// When to begin to look, from the start of the bake.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub check_from: Option<Quantity>,
@@ -45,13 +51,27 @@ pub struct BakeShown {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub oven: Option<Quantity>,
+    /// The stages that follow, where it bakes in several.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 5)]
+    pub then: Vec<StageShown>,
     /// How to tell that it is done.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 600)]
     pub test: Option<String>,
     /// What the estimate rests on, or why there is none.
-    #[schema(max_length = 800)]
+    #[schema(max_length = 1000)]
     pub model: String,
+}
+
+impl BakeShown {
+    /// All stages in words, with their new minutes; nothing where it bakes in one, or no time could be estimated.
+    pub fn in_stages(&self) -> Option<String> {
+        self.in_all.as_ref()?;
+        let first = StageShown { oven: self.oven.clone(), minutes: self.minutes.clone(), note: None };
+        let all: Vec<String> = std::iter::once(&first).chain(&self.then).map(StageShown::text).collect();
+        Some(in_stages(&all))
+    }
 }
 
 /// One of several sizes that bake together.
@@ -60,7 +80,7 @@ pub struct SizeBaked {
     /// The pan.
     #[schema(max_length = 400)]
     pub pan: String,
-    /// How long it may take.
+    /// How long it may take in all.
     pub minutes: Quantity,
     /// When to begin to look.
     pub check_from: Quantity,
@@ -72,9 +92,11 @@ pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &
     match moved.style.and_then(|style| no_estimate(style.goods)) {
         Some(why) => BakeShown {
             minutes: None,
+            in_all: None,
             check_from: None,
             sizes: Vec::new(),
             oven: None,
+            then: Vec::new(),
             test: None,
             model: format!("No estimate: {}.", lower_first(why)),
         },
@@ -85,23 +107,29 @@ pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &
 fn estimate_batter(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Account) -> BakeShown {
     let (from, to) = (moved.from.first(), moved.to.first());
     told_materials([from, to], account);
-    let times = moved.bake.minutes.map(|minutes| moved.to.iter().map(|to| (to, time(moved, to, minutes, reference, account))).collect());
+    let whole = moved.bake.in_all();
+    let times = whole.map(|minutes| moved.to.iter().map(|to| (to, time(moved, to, minutes, reference, account))).collect());
     let times: Vec<(&Pan, Option<Span<Minutes>>)> = times.unwrap_or_default();
+    let first = times.first().and_then(|(_, minutes)| *minutes);
+    let staged = first.and_then(|minutes| shared_out(moved.bake, minutes, account));
     let mut look = |minutes: Span<Minutes>| (minutes, check_from(minutes, reference, account));
     let looks: Vec<_> = times.into_iter().map(|(pan, minutes)| (pan, minutes.map(&mut look))).collect();
-    let first = looks.first().and_then(|(_, look)| *look);
     let size = |(pan, look): &(&Pan, Option<(Span<Minutes>, Minutes)>)| {
         look.map(|(minutes, check_from)| SizeBaked { pan: pan.text(), minutes: minutes.into(), check_from: check_from.into() })
     };
     let sizes = if looks.len() > 1 { looks.iter().filter_map(size).collect() } else { Vec::new() };
     let setting = Move { ovens: moved.bake.ovens, materials: [from.material(), to.material()], altitude: moved.altitude };
-    let oven = moved.bake.oven.map(|oven| oven + dial_change(&setting, reference, account));
+    let known = moved.bake.stages().any(|stage| stage.oven.is_some());
+    let change = if known { dial_change(&setting, reference, account) } else { Span::exact(TemperatureChange::ZERO) };
+    let share = |stage: usize| staged.as_ref().and_then(|staged| staged.minutes.get(stage)).copied();
     BakeShown {
-        model: model(first.is_some(), moved.bake.minutes.is_some()),
-        check_from: first.map(|(_, check_from)| check_from.into()),
-        minutes: first.map(|(minutes, _)| minutes.into()),
+        model: model(first.is_some(), moved.bake, staged.as_ref()),
+        check_from: looks.first().and_then(|(_, look)| *look).map(|(_, check_from)| check_from.into()),
+        minutes: share(0).or(first).map(Quantity::from),
+        in_all: first.filter(|_| staged.is_some()).map(Quantity::from),
         sizes,
-        oven: oven.map(|oven| moved.bake.scale.quantity(oven)),
+        oven: moved.bake.first.turned(change),
+        then: moved.bake.then.iter().enumerate().map(|(number, stage)| stage.moved(share(number + 1), change)).collect(),
         test: Some(test(moved, reference, account)),
     }
 }
@@ -165,7 +193,7 @@ fn test(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Acco
     let Some(usual) = usual else { return sentence(own) };
     let margin = reference.advices.find("boiling", "below-boiling");
     let under = margin.and_then(Advice::change).map_or(TemperatureChange::ZERO, |change| change.high());
-    let (boils, scale) = (boiling(moved.altitude), moved.bake.scale);
+    let (boils, scale) = (boiling(moved.altitude), moved.bake.first.scale);
     let boils = scale.points([boils; 2], 1);
     account.cite_id("icao-standard-atmosphere");
     match doneness(usual, moved.altitude, under) {
@@ -188,21 +216,27 @@ fn sentence(text: &str) -> String {
     format!("{}.", upper_first(text.trim_end_matches('.')))
 }
 
-fn model(estimated: bool, asked: bool) -> String {
-    match (estimated, asked) {
-        (true, _) => "An estimate from the time that is known, not a measurement: time goes with heat's way into the batter (its depth and half the width, or half the ring's gap, taken together) to the power 0.8 to 1.5, widened to hold what is usual where the kind or the width of the pan changes. Ovens, pans and batters differ by more than this. Begin to look at the time given, and trust the test.",
-        (false, true) => "No time can be estimated: neither heat's way through this pan nor a practice for its kind is known. Give its dimensions, or go by the test.",
-        (false, false) => "No time was given to estimate from: only the oven and the test are told.",
-    }
-    .to_owned()
+fn model(estimated: bool, bake: &Bake, staged: Option<&Staged>) -> String {
+    let asked = bake.stages().any(|stage| stage.minutes.is_some());
+    let text = match (estimated, asked, bake.in_all().is_some()) {
+        (true, ..) => {
+            "An estimate from the time that is known, not a measurement: time goes with heat's way into the batter (its depth and half the width, or half the ring's gap, taken together) to the power 0.8 to 1.5, widened to hold what is usual where the kind or the width of the pan changes. Ovens, pans and batters differ by more than this. Begin to look at the time given, and trust the test."
+        }
+        (_, true, false) => "No time can be estimated, for a stage does not say how long it is: only the oven and the test are told.",
+        (_, true, true) => {
+            "No time can be estimated: neither heat's way through this pan nor a practice for its kind is known. Give its dimensions, or go by the test."
+        }
+        (_, false, _) => "No time was given to estimate from: only the oven and the test are told.",
+    };
+    staged.map_or_else(|| text.to_owned(), |staged| [text, staged.model()].concat())
 }
 
 #[cfg(test)]
 mod tests {
     // Estimates against what is printed and practised.
     use super::*;
-    use crate::pan::{BakeWritten, OvenKind, PansWritten};
-    use crate::quantity::{Measures, Pointer, Scale, Temperature, Written};
+    use crate::pan::{BakeWritten, PansWritten};
+    use crate::quantity::{Measures, Pointer, Written};
 
     fn reference() -> &'static Reference {
         Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
@@ -221,12 +255,12 @@ mod tests {
     }
 
     fn baked(minutes: &str, from: (&str, f64), to: (&str, f64), style: Option<&str>, metres: f64) -> BakeShown {
-        let written = BakeWritten {
-            oven: Some(Written::Text("350 F".into())),
-            minutes: Some(Written::Text(minutes.into())),
-            from_oven: None,
-            to_oven: None,
-        };
+        let written = serde_json::json!({"oven": "350 F", "minutes": minutes});
+        staged(written, from, to, style, metres)
+    }
+
+    fn staged(bake: serde_json::Value, from: (&str, f64), to: (&str, f64), style: Option<&str>, metres: f64) -> BakeShown {
+        let written: BakeWritten = serde_json::from_value(bake).unwrap_or_else(|fault| panic!("{fault}"));
         let bake = written.resolve(&Pointer::ROOT).unwrap_or_else(|faults| panic!("{faults:?}"));
         let moved = BakeMoved {
             bake: &bake,
@@ -312,12 +346,9 @@ mod tests {
 
     #[test]
     fn a_pan_known_only_by_water_has_no_time_but_an_oven() {
-        let bake = Bake {
-            oven: Some(Span::exact(Temperature::celsius(180.0))),
-            minutes: Some(Span::exact(Minutes::minutes(30.0))),
-            ovens: [OvenKind::default(); 2],
-            scale: Scale::default(),
-        };
+        let written =
+            BakeWritten { oven: Some(Written::Text("180 C".into())), minutes: Some(Written::Text("30".into())), ..BakeWritten::default() };
+        let bake = written.resolve(&Pointer::ROOT).unwrap_or_else(|faults| panic!("{faults:?}"));
         let (from, to) = (pans("9 inch round"), pans("5 quart dish"));
         let moved = BakeMoved { bake: &bake, from: &from, to: &to, fills: [share(0.6); 2], style: None, altitude: Length::ZERO };
         let shown = estimate(&moved, reference(), &mut Account::new(reference(), false));

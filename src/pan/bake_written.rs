@@ -1,16 +1,17 @@
-//! A bake as written: the oven's setting and the minutes, read and bounded before anything is estimated from them.
+//! A bake as written: the oven's setting and the minutes, and the stages that follow, read and bounded before anything is estimated from them.
 
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use super::oven::OvenKind;
-use super::oven_scales::oven_scales;
-use crate::quantity::{
-    Amount, Code, Counting, Family, Fault, Faults, Measures, Minutes, Pointer, Scale, Span, Temperature, Written, read_amount,
-};
+use super::stage::{BakeStage, StageWritten};
+use crate::quantity::{Code, Fault, Faults, Minutes, Pointer, Span, Written};
+
+/// The most stages that follow the first.
+const MOST_LATER: usize = 5;
 
 /// How something is baked, as written.
-#[derive(Clone, Debug, PartialEq, Deserialize, Serialize, ToSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BakeWritten {
     /// The oven's setting: a temperature or a gas mark.
@@ -29,101 +30,83 @@ pub struct BakeWritten {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub to_oven: Option<OvenKind>,
+    /// The stages that follow, where it bakes in several: `oven` and `minutes` are then those of the first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[schema(max_items = 5)]
+    pub then: Vec<StageWritten>,
 }
 
-/// How something is baked.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// How something is baked: in one stage, or in several.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Bake {
-    pub oven: Option<Span<Temperature>>,
-    pub minutes: Option<Span<Minutes>>,
+    pub first: BakeStage,
+    /// What follows; nothing for a bake in one stage.
+    pub then: Vec<BakeStage>,
     pub ovens: [OvenKind; 2],
-    /// On which scale the setting is written.
-    pub scale: Scale,
 }
 
 impl BakeWritten {
     /// The bake that is meant; all faults at once.
     pub fn resolve(&self, at: &Pointer<'_>) -> Result<Bake, Faults> {
         let mut faults = Faults::new();
-        let oven = self.oven.as_ref().and_then(|written| faults.keep(oven(written, &at.key("oven"))));
-        let (oven, scale) = oven.map_or((None, Scale::default()), |(oven, scale)| (Some(oven), scale));
-        let minutes = self.minutes.as_ref().and_then(|written| faults.keep(minutes(written, &at.key("minutes"))));
+        let first = BakeStage::read([self.oven.as_ref(), self.minutes.as_ref()], at, &mut faults);
+        let then = if self.then.is_empty() { Vec::new() } else { self.later(&at.key("then"), &mut faults) };
         let from = self.from_oven.unwrap_or_default();
-        faults.or(Bake { oven, minutes, ovens: [from, self.to_oven.unwrap_or(from)], scale })
+        faults.or(Bake { first, then, ovens: [from, self.to_oven.unwrap_or(from)] })
     }
-}
 
-fn oven(written: &Written, at: &Pointer<'_>) -> Result<(Span<Temperature>, Scale), Fault> {
-    // Of several scales the first is the oven it was baked in; whether they agree is another question.
-    let first = match written {
-        Written::Text(text) => oven_scales(text).first().map(|scale| Written::Text((*scale).into())),
-        Written::Pair { .. } => None,
-    };
-    // One temperature that is a fan oven's is no other oven's: "180 C (160 C fan)" has two.
-    let has_figure = |scale: &&&str| scale.contains(|letter: char| letter.is_ascii_digit());
-    let only_one = matches!(written, Written::Text(text) if oven_scales(text).iter().filter(has_figure).count() < 2);
-    if let Some(fault) = fan_beside(written, at).filter(|_| only_one) {
-        return Err(fault);
-    }
-    let amount = read_amount(first.as_ref().unwrap_or(written), Measures::Us, at).map_err(|fault| fault.offering(&["350 F", "180 C"]))?;
-    let ends = [amount.number.low, amount.number.value, amount.number.high].map(|figure| degrees(&amount, figure));
-    let [Some(low), Some(value), Some(high)] = ends else {
-        let figure = amount.number.value;
-        let code = if amount.counting == Counting::Nothing { Code::UnitMissing } else { Code::WrongUnit };
-        return Err(Fault::new(at, code, written.as_text(), "an oven temperature, such as \"350 F\", \"180 C\" or \"gas mark 4\"")
-            .trying([format!("{figure} F"), format!("{figure} C")]));
-    };
-    if low.in_celsius() < 40.0 || high.in_celsius() > 350.0 {
-        return Err(
-            Fault::new(at, Code::OutOfRange, written.as_text(), "an oven temperature from 40 °C to 350 °C").trying(["350 F", "180 C"])
-        );
-    }
-    let fahrenheit = matches!(&amount.counting, Counting::Unit(unit) if unit.id == "fahrenheit");
-    Ok((Span::new(low, value, high), if fahrenheit { Scale::Fahrenheit } else { Scale::Celsius }))
-}
-
-/// "160 C fan", "fan oven 160 C": the kind of oven has a field of its own.
-fn fan_beside(written: &Written, at: &Pointer<'_>) -> Option<Fault> {
-    let text = written.as_text();
-    let plain = |word: &str| word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
-    let is_fan = |word: &str| matches!(plain(word).as_str(), "fan" | "convection");
-    if !text.split_whitespace().any(is_fan) {
-        return None;
-    }
-    let kept = text.split_whitespace().filter(|word| !is_fan(word) && plain(word) != "oven");
-    let alone = kept.collect::<Vec<_>>().join(" ");
-    Some(
-        Fault::new(at, Code::WrongUnit, text.as_ref(), "the temperature alone, and the kind of oven beside it as from_oven")
-            .saying(format!("Write {alone:?} here, and beside it \"from_oven\": \"fan\""))
-            .trying([alone].into_iter().filter(|alone| !alone.is_empty())),
-    )
-}
-
-fn degrees(amount: &Amount, figure: f64) -> Option<Temperature> {
-    match &amount.counting {
-        Counting::Unit(unit) if unit.family == Family::OvenMark => Temperature::gas_mark(figure),
-        Counting::Unit(unit) if unit.id == "fahrenheit" => Some(Temperature::fahrenheit(figure)),
-        Counting::Unit(unit) if unit.id == "celsius" => Some(Temperature::celsius(figure)),
-        _ => None,
-    }
-}
-
-fn minutes(written: &Written, at: &Pointer<'_>) -> Result<Span<Minutes>, Fault> {
-    let amount = read_amount(written, Measures::Us, at).map_err(|fault| fault.offering(&["35 min", "1 h"]))?;
-    let size = match &amount.counting {
-        Counting::Nothing => 1.0,
-        Counting::Unit(unit) if unit.family == Family::Time => unit.size,
-        _ => {
-            return Err(
-                Fault::new(at, Code::WrongUnit, written.as_text(), "a time, such as \"38-44\" minutes or \"1 1/4 h\"").trying(["35 min"])
-            );
+    fn later(&self, at: &Pointer<'_>, faults: &mut Faults) -> Vec<BakeStage> {
+        if self.then.len() > MOST_LATER {
+            let found = format!("{} stages behind the first", self.then.len());
+            faults.push(Fault::new(at, Code::TooMany, found, format!("at most {MOST_LATER} stages behind the first")));
+            return Vec::new();
         }
-    };
-    let [low, value, high] = [amount.number.low, amount.number.value, amount.number.high].map(|figure| Minutes::minutes(figure * size));
-    if low.in_minutes() < 1.0 || high.in_minutes() > 1440.0 {
-        return Err(Fault::new(at, Code::OutOfRange, written.as_text(), "a time from 1 minute to 24 hours").trying(["35 min"]));
+        self.then.iter().enumerate().map(|(number, stage)| stage.resolve(&at.index(number), faults)).collect()
     }
-    Ok(Span::new(low, value, high))
+
+    /// Every setting with its place, in the order of the stages.
+    pub fn each_oven(&self, at: &Pointer<'_>, mut told: impl FnMut(&Written, &Pointer<'_>)) {
+        self.oven.iter().for_each(|oven| told(oven, &at.key("oven")));
+        let then = at.key("then");
+        for (number, oven) in self.then.iter().enumerate().filter_map(|(number, stage)| Some((number, stage.oven.as_ref()?))) {
+            told(oven, &then.index(number).key("oven"));
+        }
+    }
+
+    /// The setting of a stage, counted from 0; nothing where it is as before.
+    pub fn oven_of(&self, stage: usize) -> Option<&Written> {
+        match stage.checked_sub(1) {
+            None => self.oven.as_ref(),
+            Some(later) => self.then.get(later)?.oven.as_ref(),
+        }
+    }
+
+    /// Gives a stage another setting.
+    pub fn set_oven(&mut self, stage: usize, oven: Written) {
+        let held = match stage.checked_sub(1) {
+            None => Some(&mut self.oven),
+            Some(later) => self.then.get_mut(later).map(|stage| &mut stage.oven),
+        };
+        held.into_iter().for_each(|held| *held = Some(oven.clone()));
+    }
+
+    /// All stages as they are written, the first among them.
+    pub fn stages(&self) -> impl Iterator<Item = StageWritten> + '_ {
+        let first = StageWritten { oven: self.oven.clone(), minutes: self.minutes.clone(), note: None };
+        std::iter::once(first).chain(self.then.iter().cloned())
+    }
+}
+
+impl Bake {
+    /// All stages in their order.
+    pub fn stages(&self) -> impl Iterator<Item = &BakeStage> {
+        std::iter::once(&self.first).chain(&self.then)
+    }
+
+    /// How long it bakes in all; nothing where a stage does not say how long it is.
+    pub fn in_all(&self) -> Option<Span<Minutes>> {
+        self.then.iter().try_fold(self.first.minutes?, |sum, stage| Some(sum + stage.minutes?))
+    }
 }
 
 #[cfg(test)]
@@ -139,12 +122,8 @@ mod tests {
             ("350 F", "0", Code::OutOfRange, "/minutes"),
             ("350 F", "30 g", Code::WrongUnit, "/minutes"),
         ] {
-            let written = BakeWritten {
-                oven: Some(Written::Text(oven.into())),
-                minutes: Some(Written::Text(minutes.into())),
-                from_oven: None,
-                to_oven: None,
-            };
+            let [oven_written, minutes] = [oven, minutes].map(|text| Some(Written::Text(text.into())));
+            let written = BakeWritten { oven: oven_written, minutes, ..BakeWritten::default() };
             let faults = written.resolve(&Pointer::ROOT).map(|_| ()).expect_err(oven);
             assert_eq!(faults.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect::<Vec<_>>(), [(code, at)]);
         }
@@ -153,7 +132,7 @@ mod tests {
     #[test]
     fn a_fan_beside_the_temperature_is_told_its_field() {
         for oven in ["160 C fan", "fan oven 160 C", "160 C (fan)"] {
-            let written = BakeWritten { oven: Some(Written::Text(oven.into())), minutes: None, from_oven: None, to_oven: None };
+            let written = BakeWritten { oven: Some(Written::Text(oven.into())), ..BakeWritten::default() };
             let faults = written.resolve(&Pointer::ROOT).map(|_| ()).expect_err(oven);
             let fault = faults.iter().find(|fault| fault.pointer == "/oven").expect("a fault");
             assert_eq!(
@@ -162,5 +141,56 @@ mod tests {
                 "{fault:?}"
             );
         }
+    }
+
+    #[track_caller]
+    fn faults(json: serde_json::Value) -> Vec<(Code, String)> {
+        let written: BakeWritten = serde_json::from_value(json).unwrap_or_else(|fault| panic!("{fault}"));
+        let faults = written.resolve(&Pointer::ROOT).map(|_| ()).expect_err("a fault");
+        faults.iter().map(|fault| (fault.code, fault.pointer.clone())).collect()
+    }
+
+    #[test]
+    fn every_fault_of_a_later_stage_is_told_at_its_place() {
+        let told = faults(serde_json::json!({"oven": "220 C", "minutes": "15", "then": [
+            {"oven": "900 F", "minutes": "0"}, {"note": "lid off"}, {"oven": "180"}, {"minutes": "30 g", "note": "x".repeat(201)},
+            {"oven": "160 C fan"}]}));
+        let told: Vec<_> = told.iter().map(|(code, at)| (*code, at.as_str())).collect();
+        let all = [
+            (Code::OutOfRange, "/then/0/oven"),
+            (Code::OutOfRange, "/then/0/minutes"),
+            (Code::MissingField, "/then/1"),
+            (Code::UnitMissing, "/then/2/oven"),
+            (Code::TextTooLong, "/then/3/note"),
+            (Code::WrongUnit, "/then/3/minutes"),
+            (Code::WrongUnit, "/then/4/oven"),
+        ];
+        assert_eq!(told, all);
+        let stage = serde_json::json!({"minutes": 5});
+        assert_eq!(faults(serde_json::json!({"then": vec![stage; 6]})), [(Code::TooMany, "/then".to_owned())]);
+    }
+
+    #[test]
+    fn what_is_put_out_is_taken_back_in_the_same() {
+        for json in [
+            serde_json::json!({"oven": "350 F", "minutes": "38-44"}),
+            serde_json::json!({"oven": "230 C", "minutes": "30 min", "from_oven": "fan",
+                "then": [{"minutes": {"value": 15.0, "unit": "min"}, "note": "uncovered"}, {"oven": "gas mark 6"}]}),
+        ] {
+            let written: BakeWritten = serde_json::from_value(json.clone()).expect("a bake");
+            assert_eq!(serde_json::to_value(&written).expect("its text"), json);
+        }
+    }
+
+    #[test]
+    fn a_whole_has_no_minutes_where_one_stage_has_none() {
+        let whole = |json| {
+            let written: BakeWritten = serde_json::from_value(json).expect("a bake");
+            let whole = written.resolve(&Pointer::ROOT).unwrap_or_else(|faults| panic!("{faults:?}")).in_all();
+            whole.map(|span| [span.low(), span.high()].map(Minutes::in_minutes))
+        };
+        assert_eq!(whole(serde_json::json!({"minutes": "15", "then": [{"minutes": "30-40"}]})), Some([45.0, 55.0]));
+        assert_eq!(whole(serde_json::json!({"minutes": "15", "then": [{"oven": "180 C"}]})), None);
+        assert_eq!(whole(serde_json::json!({"then": [{"minutes": "30"}]})), None);
     }
 }

@@ -5,6 +5,7 @@ use std::borrow::Cow;
 use serde::Serialize;
 use utoipa::ToSchema;
 
+use super::bake::{BakeCard, baked};
 use super::declaration::{DeclarationRow, NutritionDeclaration};
 use super::price::{CostShown, fitted};
 use super::serving::Servings;
@@ -12,7 +13,7 @@ use super::unknown::Unknown;
 use super::{CardFormat, CardQuestion, Jurisdiction, csv, html, json_ld, measure, plain_text};
 use crate::calculation::Answer;
 use crate::formula::{Allergens, Declared, Formula, Line, LineCosts, LineShown, LineWritten, Nutrient, NutrientSum, lines_scaled};
-use crate::pan::{Bake, oven_scales};
+use crate::pan::Bake;
 use crate::quantity::{Factor, Figure, Mass, Quantity, Span, plain};
 use crate::reference::{Account, Owed, Reference};
 
@@ -61,22 +62,6 @@ pub struct CardAnswer {
     #[serde(skip)]
     #[schema(ignore)]
     pub(super) style: Option<&'static str>,
-}
-
-/// How it bakes.
-#[derive(Debug, Serialize, ToSchema)]
-pub struct BakeCard {
-    /// The oven's setting.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub oven: Option<Quantity>,
-    /// How long it bakes.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub minutes: Option<Quantity>,
-    /// For people, the oven's setting as written too.
-    #[schema(max_length = 500, examples("177 °C (350 F), 38–44 min"))]
-    pub text: String,
 }
 
 /// A part of the card.
@@ -213,7 +198,7 @@ pub(super) fn assembled(question: &CardQuestion, figures: Figures<'_>, reference
         pieces: figures.pieces,
         weight,
         pan: formula.pans.as_ref().map(|pans| pans.text()),
-        bake: figures.bake.as_ref().and_then(|bake| baked(bake, question)),
+        bake: figures.bake.as_ref().zip(question.formula.bake.as_ref()).and_then(|(bake, written)| baked(bake, written)),
         parts,
         nutrition,
         nutrition_declaration: figures.declaration,
@@ -225,22 +210,6 @@ pub(super) fn assembled(question: &CardQuestion, figures: Figures<'_>, reference
     };
     card.document = document(&card, question.format.unwrap_or_default(), question.jurisdiction, question.currency.as_deref());
     card
-}
-
-fn baked(bake: &Bake, question: &CardQuestion) -> Option<BakeCard> {
-    let (oven, minutes) = (bake.oven.map(Quantity::from), bake.minutes.map(Quantity::from));
-    let setting = question.formula.bake.as_ref().and_then(|bake| bake.oven.as_ref());
-    let told = oven.as_ref().zip(setting).map(|(oven, setting)| {
-        let written = setting.as_text();
-        match oven_scales(&written)[..] {
-            // Whoever gives several scales has told each reader's own.
-            [_, _, ..] => written.trim().to_owned(),
-            _ if written.contains(['C', 'c']) => oven.text.to_string(),
-            _ => format!("{} ({})", oven.text, written.trim()),
-        }
-    });
-    let parts: Vec<String> = told.into_iter().chain(minutes.as_ref().map(|span| span.range_text().to_string())).collect();
-    (!parts.is_empty()).then(|| BakeCard { oven, minutes, text: parts.join(", ") })
 }
 
 fn document(card: &CardAnswer, format: CardFormat, jurisdiction: Option<Jurisdiction>, currency: Option<&str>) -> Option<Document> {

@@ -121,7 +121,7 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>, cu
         time: card
             .bake
             .as_ref()
-            .and_then(|bake| bake.minutes.as_ref())
+            .and_then(|bake| bake.in_all.as_ref())
             .map(|minutes| format!("PT{:.0}M", minutes.high.unwrap_or(minutes.value).0.ceil())),
         ingredients: lines().map(ingredient).collect(),
         supply: lines().map(supply).collect(),

@@ -207,8 +207,11 @@ fn summary(
         [] => bake.minutes.iter().map(Quantity::range_text).collect(),
         sizes => sizes.iter().map(|size| size.minutes.range_text()).collect(),
     });
-    if let Some(times) = times.filter(|times: &Vec<_>| !times.is_empty()) {
-        text.extend(["; bake about ", &*times.join(", ")]);
+    match (bake.and_then(BakeShown::in_stages), times.filter(|times: &Vec<_>| !times.is_empty())) {
+        (Some(stages), Some(sizes)) if sizes.len() > 1 => text.extend(["; bake ", &*stages, ", in all about ", &*sizes.join(", ")]),
+        (Some(stages), _) => text.extend(["; bake about ", &*stages]),
+        (None, Some(times)) => text.extend(["; bake about ", &*times.join(", ")]),
+        (None, None) => {}
     }
     text
 }

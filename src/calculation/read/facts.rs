@@ -1,10 +1,14 @@
 //! What stands beside the ingredients, put where a formula has a place for it: its name, what it makes, its pan, its oven. The first to say a thing is believed; another is told.
 
 use super::answer::{FormulaRead, LineReport, Matched, PartRead};
-use crate::formula::{Beside, LineState, Made, MakesWritten, Stage};
-use crate::pan::{BakeWritten, OvenKind, PanWritten, PansWritten};
+use super::staged::{in_words, is_whole, joined, told as in_text};
+use crate::formula::{Beside, LineState, Made, MakesWritten, StageSaid};
+use crate::pan::{BakeWritten, OvenKind, PanWritten, PansWritten, in_stages};
 use crate::quantity::{Measures, Pointer, Written, plain};
 use crate::reference::{Account, Reference};
+
+const BAKE: &str = "/formula/bake";
+const MINUTES: &str = "/formula/bake/minutes";
 
 /// What has been read beside the lines.
 #[derive(Default)]
@@ -12,13 +16,13 @@ pub(super) struct Facts {
     pub name: Option<String>,
     pan: Option<String>,
     bake: Option<BakeWritten>,
-    /// Whether it bakes in stages: what was told of the first is not the bake.
-    pub staged: bool,
+    /// Whether a stage of the bake could not be understood: what was told of the others is not the bake.
+    stage_lost: bool,
     /// Whether the lines of the method are read.
     pub in_method: bool,
     /// Whether the minutes were told in the method, and of them whether two steps bake so long and another so long.
     minutes_of_step: bool,
-    pub minutes_open: bool,
+    minutes_open: bool,
     makes: Option<MakesWritten>,
     /// Whether what it makes is how many eat of it, or into how many it is cut.
     shared: bool,
@@ -67,9 +71,9 @@ impl Facts {
             let pan = self.pan.clone().filter(|_| same).unwrap_or(pan);
             told.place(first(&mut self.pan, pan, "The pan", String::clone), "pan");
         }
-        self.staged |= said.goes_on || !said.stages.is_empty();
+        self.stage_lost |= said.goes_on && said.stages.is_empty();
         if !said.stages.is_empty() {
-            self.stages(said.stages, said.goes_on, &mut told);
+            self.stages(&said.stages, said.goes_on, &mut told, at, account);
         }
         if let Some(text) = said.told {
             account.assume(text, at, said.oven.clone().unwrap_or_else(|| "F".to_owned()));
@@ -90,32 +94,37 @@ impl Facts {
         report.attempts.truncate(10);
     }
 
-    /// A bake in stages is told whole, and kept out of the formula: what stood on a line before is its first stage, or the setting of it.
-    fn stages(&self, mut stages: Vec<Stage>, goes_on: bool, told: &mut Told) {
-        let fan = self.bake.as_ref().is_some_and(|bake| bake.from_oven.is_some());
-        let oven = self.bake.as_ref().and_then(|bake| bake.oven.as_ref()).map(text_of);
-        let minutes = self.bake.as_ref().and_then(|bake| bake.minutes.as_ref()).map(text_of);
-        if goes_on && (oven.is_some() || minutes.is_some()) {
-            stages.insert(0, Stage { oven, fan, minutes });
-        } else if let Some(first) = stages.first_mut().filter(|first| first.oven.is_none()) {
-            (first.oven, first.fan) = (oven, fan);
+    /// A bake in stages is put down whole; where that cannot be, it is told whole and kept out of the formula.
+    fn stages(&mut self, stages: &[StageSaid], goes_on: bool, told: &mut Told, at: &Pointer<'_>, account: &mut Account) {
+        let matched = |text: String, at: Option<String>| Matched { ingredient: None, amount: Some(text), set_aside: Vec::new(), at };
+        match joined(self.bake.as_ref(), stages, goes_on) {
+            Ok(joined) => {
+                told.details.push(format!("It bakes in stages: {}", in_words(&joined.bake)));
+                told.doubts.extend(joined.beside);
+                if let Some(text) = joined.assumed {
+                    account.assume(text, at, "fan");
+                }
+                let place =
+                    |stage: usize| stage.checked_sub(1).map_or("/formula/bake".to_owned(), |later| format!("/formula/bake/then/{later}"));
+                let fresh = joined.bake.stages().enumerate().skip(joined.from);
+                told.matched.extend(fresh.map(|(stage, written)| matched(written.text(), Some(place(stage)))));
+                self.minutes_of_step |= self.in_method;
+                self.bake = Some(joined.bake);
+            }
+            Err(doubt) => {
+                let all = in_text(self.bake.as_ref(), stages, goes_on);
+                told.details.push(format!("It bakes in stages: {}. They are kept here and are not in the formula", in_stages(&all)));
+                told.matched.extend(all.into_iter().map(|stage| matched(stage, None)));
+                told.doubts.push(doubt);
+                self.stage_lost = true;
+            }
         }
-        let all: Vec<String> = stages.iter().map(Stage::text).collect();
-        let detail =
-            format!("It bakes in stages: {}. A formula has a place for one, so they are kept here and are not in it", all.join(", then "));
-        told.details.push(detail);
-        told.matched.extend(all.into_iter().map(|stage| Matched {
-            ingredient: None,
-            amount: Some(stage),
-            set_aside: Vec::new(),
-            at: None,
-        }));
     }
 
     fn bake(&mut self, oven: Option<String>, fan: bool, minutes: Option<String>, told: &mut Told) {
         let trial = |oven: Option<&String>, minutes: Option<&String>| {
             let written = |text: &String| Written::Text(text.as_str().into());
-            let bake = BakeWritten { oven: oven.map(written), minutes: minutes.map(written), from_oven: None, to_oven: None };
+            let bake = BakeWritten { oven: oven.map(written), minutes: minutes.map(written), ..BakeWritten::default() };
             bake.resolve(&Pointer::ROOT)
                 .err()
                 .and_then(|faults| faults.iter().next().map(|fault| format!("{}: {}", fault.found, fault.detail)))
@@ -123,13 +132,18 @@ impl Facts {
         if let Some(doubt) = trial(oven.as_ref(), minutes.as_ref()) {
             told.doubts.push(doubt);
         } else if oven.is_some() || minutes.is_some() {
-            let bake = self.bake.get_or_insert(BakeWritten { oven: None, minutes: None, from_oven: None, to_oven: None });
+            let bake = self.bake.get_or_insert_default();
             if let Some(oven) = oven {
                 let fresh = bake.oven.is_none();
                 told.place(first(&mut bake.oven, Written::Text(oven.into()), "The oven", text_of), "bake/oven");
                 bake.from_oven = bake.from_oven.or((fresh && fan).then_some(OvenKind::Fan));
             }
             if let Some(minutes) = minutes {
+                let whole = Written::Text(minutes.as_str().into());
+                if is_whole(bake, &whole) {
+                    told.details.push(format!("The bake in all: {minutes}, as its stages have it"));
+                    return;
+                }
                 self.minutes_of_step |= bake.minutes.is_none() && self.in_method;
                 let standing = bake.minutes.as_ref().map(text_of);
                 let mut placed = first(&mut bake.minutes, Written::Text(minutes.as_str().into()), "The bake", text_of);
@@ -175,11 +189,22 @@ impl Facts {
         }
     }
 
+    /// What of the bake is kept out of the formula, though lines told it: nobody says which of two is meant, or one of several stages is missing.
+    pub(super) fn left_out(&self) -> Option<&'static str> {
+        let in_stages = self.bake.as_ref().is_some_and(|bake| !bake.then.is_empty());
+        match (self.stage_lost, self.minutes_open) {
+            (true, _) => Some(BAKE),
+            (false, true) => Some(if in_stages { BAKE } else { MINUTES }),
+            (false, false) => None,
+        }
+    }
+
     /// The formula with its parts.
     pub(super) fn formula(self, measures: Option<Measures>, parts: Vec<PartRead>) -> FormulaRead {
+        let left_out = self.left_out();
         let makes = self.makes.filter(|makes| makes.pieces.is_some() || makes.weight.is_some());
-        let mut bake = self.bake.filter(|_| !self.staged);
-        if let Some(bake) = bake.as_mut().filter(|_| self.minutes_open) {
+        let mut bake = self.bake.filter(|_| left_out != Some(BAKE));
+        if let Some(bake) = bake.as_mut().filter(|_| left_out == Some(MINUTES)) {
             bake.minutes = None;
         }
         let bake = bake.filter(|bake| bake.oven.is_some() || bake.minutes.is_some());
@@ -199,7 +224,7 @@ fn first<T>(held: &mut Option<T>, fresh: T, what: &str, text: impl Fn(&T) -> Str
     }
 }
 
-fn text_of(written: &Written) -> String {
+pub(super) fn text_of(written: &Written) -> String {
     written.as_text().into_owned()
 }
 

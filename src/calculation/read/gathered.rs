@@ -185,7 +185,8 @@ impl Gathered {
         let ends = bare.match_indices(". ").map(|(at, _)| at).filter(|at| bare[at + 2..].starts_with(opens));
         ends.take(3).find_map(|at| {
             let said = read_beside(&bare[at + 2..], self.reference)?;
-            let placed = said.pan.is_some() || said.oven.is_some() || said.minutes.is_some() || said.makes.is_some();
+            let placed =
+                said.pan.is_some() || said.oven.is_some() || said.minutes.is_some() || said.makes.is_some() || !said.stages.is_empty();
             let LineRead::Items(items) = read_line(&bare[..at], self.measures.unwrap_or_default(), self.reference) else { return None };
             (placed && items.iter().any(Item::is_weighable)).then_some((&bare[..at], said))
         })
@@ -338,10 +339,8 @@ impl Gathered {
         self.entitled(account);
         preferments(&mut self.parts);
         // Without a line that can be weighed there is no formula to point into.
-        for (gone, from) in
-            [(self.facts.staged, "/formula/bake"), (self.facts.minutes_open, "/formula/bake/minutes"), (self.parts.is_empty(), "")]
-        {
-            self.lines.iter_mut().filter(|_| gone).for_each(|line| line.displace(from));
+        for from in self.facts.left_out().into_iter().chain(self.parts.is_empty().then_some("")) {
+            self.lines.iter_mut().for_each(|line| line.displace(from));
         }
         let count = |state| self.lines.iter().filter(|line| line.state == state).count();
         let summary = format!(

@@ -31,6 +31,8 @@ const FORMS: &[&Form] = &[
     &form(&["to", "dial"], &[], r#"{"to": "fan"}"#),
     &form(&["prefermented_flour"], &[], r#"{"part": "poolish", "prefermented_flour": 30, "hydration": 100}"#),
     &form(&["desired", "friction"], &[], r#"{"desired": "25 C", "room": "22 C", "flour": "20 C", "friction": "14 Celsius degrees"}"#),
+    &form(&["minutes", "then"], &[], r#"{"oven": "220 C", "minutes": 15, "then": [{"oven": "180 C", "minutes": 30}]}"#),
+    &form(&["oven", "minutes"], &["then"], r#"{"oven": "180 C", "minutes": 30}"#),
     &form(&["muffin-tray"], &[], r#"{"round": {"diameter": "9 in", "depth": "2 in"}}, or "9 inch round, 2 inches deep""#),
     &form(&["amount", "to_oven"], &[], r#"{"amount": "2 cups", "ingredient": "flour", "to": "g"}"#),
     &form(&["from", "keep"], &[], r#"{"from": "9 inch round", "to": "8 inch square"}"#),

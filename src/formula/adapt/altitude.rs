@@ -196,20 +196,14 @@ impl Adapting<'_> {
             return;
         };
         let formula = root.key("formula");
-        let setting = self.oven.or_else(|| match bake.resolve(&formula.key("bake")) {
-            Ok(bake) => bake.oven,
-            Err(faults) => {
-                self.faults.append(faults);
-                None
-            }
-        });
         // A setting that is still meant for another oven stays so: only the height is added here.
         let to = bake.to_oven;
-        if let Some(setting) = setting {
-            self.turn(&setting, change, oven, None, why, at);
-            if let Some(bake) = self.written.bake.as_mut() {
-                bake.to_oven = to;
-            }
+        match bake.resolve(&formula.key("bake")) {
+            Ok(bake) => self.turn(&bake, change, oven, None, &why, at),
+            Err(faults) => self.faults.append(faults),
+        }
+        if let Some(bake) = self.written.bake.as_mut() {
+            bake.to_oven = to;
         }
     }
 

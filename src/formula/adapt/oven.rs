@@ -45,7 +45,7 @@ impl Adapting<'_> {
             self.refuse(fault.saying("Gas marks are those of ovens without a fan: leave one of the two").trying(["celsius"]));
             return;
         }
-        let Some((bake, setting)) = self.setting(at) else { return };
+        let Some(bake) = self.baked(at) else { return };
         let Some(formula) = self.formula() else { return };
         let had = formula.pans.as_ref().map(|pans| pans.first().material());
         let material = had.unwrap_or_default();
@@ -57,11 +57,11 @@ impl Adapting<'_> {
         let change = dial_change(&moved, self.reference, self.account);
         self.account.caution("oven-scale");
         let why = self.why(&moved, change);
-        self.turn(&setting, change, ovens[1], wanted.dial, why, at);
+        self.turn(&bake, change, ovens[1], wanted.dial, &why, at);
     }
 
     /// The bake as it stands; refused where no oven was written.
-    fn setting(&mut self, at: &Pointer<'_>) -> Option<(Bake, Span<Temperature>)> {
+    fn baked(&mut self, at: &Pointer<'_>) -> Option<Bake> {
         let (root, bake) = (Pointer::ROOT, self.written.bake.as_ref());
         let formula = root.key("formula");
         let bake_at = formula.key("bake");
@@ -71,15 +71,13 @@ impl Adapting<'_> {
             self.refuse(fault.saying(format!("The step at {} turns the dial: say where it stands", at.text())));
             return None;
         };
-        let bake = match bake.resolve(&bake_at) {
-            Ok(bake) => bake,
+        match bake.resolve(&bake_at) {
+            Ok(bake) => Some(bake),
             Err(faults) => {
                 self.faults.append(faults);
-                return None;
+                None
             }
-        };
-        let setting = self.oven.or(bake.oven)?;
-        Some((bake, setting))
+        }
     }
 
     /// The scale of the dial; another where the formula does not say where it stands.
@@ -121,30 +119,33 @@ impl Adapting<'_> {
         }
     }
 
-    /// Turns the dial and writes it into the formula.
+    /// Turns the dial, in every stage alike, and writes it into the formula.
     pub(super) fn turn(
         &mut self,
-        setting: &Span<Temperature>,
+        bake: &Bake,
         change: Span<TemperatureChange>,
         oven: OvenKind,
         dial: Option<Dial>,
-        why: String,
+        why: &str,
         at: &Pointer<'_>,
     ) {
-        let turned = Span::new(setting.low() + change.low(), setting.value() + change.value(), setting.high() + change.high());
-        let before =
-            self.written.bake.as_ref().and_then(|bake| bake.oven.as_ref()).map(|oven| oven.as_text().into_owned()).unwrap_or_default();
         let same = change.is_exact() && change.value() == TemperatureChange::ZERO && dial.is_none();
-        let text = if same { Ok(before.clone()) } else { on_dial(turned.value(), dial.unwrap_or_else(|| dial_of(&before, oven)), at) };
-        let Some(text) = self.faults.keep(text) else { return };
+        for (stage, setting) in bake.stages().enumerate().filter_map(|(stage, known)| Some((stage, known.oven?))) {
+            let turned = self.ovens.get(&stage).copied().unwrap_or(setting) + change;
+            let before = self.written.bake.as_ref().and_then(|bake| bake.oven_of(stage)).map(|oven| oven.as_text().into_owned());
+            let before = before.unwrap_or_default();
+            let text = if same { Ok(before.clone()) } else { on_dial(turned.value(), dial.unwrap_or_else(|| dial_of(&before, oven)), at) };
+            let Some(text) = self.faults.keep(text) else { return };
+            let Some(bake) = self.written.bake.as_mut() else { return };
+            bake.set_oven(stage, Written::Text(text.clone().into()));
+            self.ovens.insert(stage, turned);
+            let range = (!turned.is_exact()).then(|| self.scale(Scale::default()).quantity(turned));
+            self.tell(Change { range, ..Change::new(Place::Oven(stage), why).from(before).to(text) });
+        }
         let Some(bake) = self.written.bake.as_mut() else { return };
-        bake.oven = Some(Written::Text(text.clone().into()));
         // A setting without a word is one of a conventional oven, as before.
         bake.from_oven = if oven == OvenKind::Fan { Some(oven) } else { bake.from_oven.map(|_| oven) };
         bake.to_oven = None;
-        self.oven = Some(turned);
-        let range = (!turned.is_exact()).then(|| self.scale(Scale::default()).quantity(turned));
-        self.tell(Change { range, ..Change::new(Place::Field("/bake/oven"), why).from(before).to(text) });
     }
 }
 

@@ -21,8 +21,8 @@ pub struct Adapting<'a> {
     /// What the lines weigh whose grams were reckoned here, by their keys: they are told as a scale shows them. Whatever else becomes of a line goes through
     /// `set`, which takes it out.
     reckoned: BTreeMap<usize, Mass>,
-    /// The oven's setting with what the steps so far leave open of it.
-    pub(super) oven: Option<Span<Temperature>>,
+    /// The oven's setting in each stage that was turned, with what the steps so far leave open of it.
+    pub(super) ovens: BTreeMap<usize, Span<Temperature>>,
     /// The step at work, counted from 0.
     pub step: usize,
     changes: Vec<Change>,
@@ -36,6 +36,8 @@ pub(super) enum Place {
     Line(usize, usize),
     /// Somewhere else in the formula, below `/formula`.
     Field(&'static str),
+    /// The oven's setting in a stage of the bake, counted from 0.
+    Oven(usize),
 }
 
 /// A change before its place is known.
@@ -77,8 +79,8 @@ impl<'a> Adapting<'a> {
         });
         let keys = keys.collect();
         let written = written.clone();
-        let reckoned = BTreeMap::new();
-        Self { reference, account, faults, written, keys, next, reckoned, oven: None, step: 0, changes: Vec::new(), rounded: None }
+        let (reckoned, ovens) = (BTreeMap::new(), BTreeMap::new());
+        Self { reference, account, faults, written, keys, next, reckoned, ovens, step: 0, changes: Vec::new(), rounded: None }
     }
 
     /// The formula as it stands, understood and weighed.
@@ -231,6 +233,8 @@ fn new_line(ingredient: &str, mass: Mass) -> LineWritten {
 fn pointer(keys: &[Vec<usize>], place: Place) -> String {
     match place {
         Place::Field(field) => format!("/formula{field}"),
+        Place::Oven(0) => "/formula/bake/oven".to_owned(),
+        Place::Oven(stage) => format!("/formula/bake/then/{}/oven", stage - 1),
         Place::Line(key, part) => match keys[part].iter().position(|known| *known == key) {
             Some(at) => LinePlace { part, line: at }.pointer(),
             None => format!("/formula/parts/{part}/lines"),

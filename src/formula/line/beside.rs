@@ -10,7 +10,7 @@ mod titled;
 mod words;
 
 pub use made::Made;
-pub use stages::Stage;
+pub use stages::StageSaid;
 pub use titled::titled;
 
 use crate::quantity::{plain, strip_ignoring_case};
@@ -34,8 +34,8 @@ pub struct Beside {
     pub minutes: Option<String>,
     /// It is a later stage of a bake that was told before.
     pub goes_on: bool,
-    /// The stages of a bake in several, which have no place in a formula.
-    pub stages: Vec<Stage>,
+    /// The stages of a bake in several.
+    pub stages: Vec<StageSaid>,
     /// Why a pan is not understood: it matters where no line before names one.
     pub strange_pan: Option<Box<str>>,
     /// What had to be assumed of the oven.
@@ -88,8 +88,8 @@ impl Beside {
         self.makes = self.makes.take().or(other.makes);
         self.pan = self.pan.take().or(other.pan);
         if other.goes_on {
-            let first = Stage { oven: self.oven.take(), fan: self.fan, minutes: self.minutes.take() };
-            let told = first != Stage::default() && self.stages.is_empty() && !other.stages.is_empty();
+            let first = StageSaid::new(self.oven.take(), self.fan, self.minutes.take());
+            let told = first != StageSaid::default() && self.stages.is_empty() && !other.stages.is_empty();
             self.stages.extend(told.then_some(first));
             // Where the stage before stands on this line, no line before is the first.
             (self.fan, self.goes_on) = (false, !told && self.stages.is_empty());

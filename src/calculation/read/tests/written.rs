@@ -138,15 +138,15 @@ fn what_stands_beside_is_read_in_many_hands() {
 }
 
 #[test]
-fn a_bake_in_stages_is_told_whoever_writes_it() {
+fn a_bake_in_stages_is_read_whoever_writes_it() {
     for (line, told) in [
         (
             "180C/fan 160C/gas 4 for 10 mins, then 110C/fan 90C/gas 1/4 for 45 mins",
-            &["180 C / gas mark 4 / 160 C fan for 10 min", "110 C / gas mark 1/4 / 90 C fan for 45 min"][..],
+            &["10 min at 180 C / gas mark 4 / 160 C fan", "45 min at 110 C / gas mark 1/4 / 90 C fan"][..],
         ),
         (
             "Oven 230C/Gas 8 for 15 minutes, then 200C/Gas 6 for 30 minutes",
-            &["230 C / gas mark 8 for 15 min", "200 C / gas mark 6 for 30 min"],
+            &["15 min at 230 C / gas mark 8", "30 min at 200 C / gas mark 6"],
         ),
         // Of which scale they are, nobody says.
         ("Oven 210° for 4 min then 180° for 5 min", &[]),
@@ -156,7 +156,11 @@ fn a_bake_in_stages_is_told_whoever_writes_it() {
         assert_eq!(answer.lines[1].state, state, "{:?}", answer.lines[1]);
         let stages: Vec<_> = answer.lines[1].matched.iter().filter_map(|stage| stage.amount.as_deref()).collect();
         assert_eq!(stages, told, "{line}");
-        assert!(answer.formula.is_some_and(|formula| formula.bake.is_none()), "{line}");
+        let places: Vec<_> = answer.lines[1].matched.iter().filter_map(|stage| stage.at.as_deref()).collect();
+        assert_eq!(places, ["/formula/bake", "/formula/bake/then/0"][..told.len()], "{line}");
+        let bake = answer.formula.and_then(|formula| formula.bake);
+        let kept: Vec<String> = bake.iter().flat_map(|bake| bake.stages()).map(|stage| stage.text()).collect();
+        assert_eq!(kept, told, "{line}");
     }
     // The first stage is not the bake, whether the next stands on its line or not.
     for lines in [
@@ -165,13 +169,15 @@ fn a_bake_in_stages_is_told_whoever_writes_it() {
     ] {
         let answer = ask(lines);
         let told = answer.lines.last().and_then(|line| line.detail.clone()).unwrap_or_default();
-        assert!(answer.formula.is_some_and(|formula| formula.bake.is_none()), "{lines:?}");
-        assert!(told.contains("425 F for 15 min, then 350 F for 40"), "{told}");
+        let later =
+            answer.formula.and_then(|formula| formula.bake).map(|bake| bake.then.iter().map(|stage| stage.text()).collect::<String>());
+        assert!(later.is_some_and(|later| later.starts_with("40") && later.ends_with("min at 350 F")), "{lines:?}");
+        assert!(told.contains("15 min at 425 F, then 40"), "{told}");
     }
     // The oven that was heated on a line before is that of the first stage.
     let heated = ask(&["200 g flour", "Preheat the oven to 220 C.", "Bake 10 minutes, reduce to 180 C and bake 25 minutes more."]);
     let told = heated.lines[2].detail.as_deref().unwrap_or_default();
-    assert!(told.contains("220 C for 10 min, then 180 C for 25 min"), "{told}");
+    assert!(told.contains("10 min at 220 C, then 25 min at 180 C"), "{told}");
     for step in
         ["Reduce the heat and simmer 5 minutes", "Reduce the syrup at 105 C by half", "Drop by spoonfuls and bake 30 minutes at 350 F"]
     {

@@ -1,4 +1,4 @@
-//! The oven and the minutes of a sentence: "Bake at 350 °F for 30 minutes", "Oven: 180 C fan 160 C". A bake in stages is told and not taken for one of them.
+//! The oven and the minutes of a sentence: "Bake at 350 °F for 30 minutes", "Oven: 180 C fan 160 C". Of a bake in stages none is taken for the whole.
 
 use std::borrow::Cow;
 
@@ -88,8 +88,12 @@ fn in_stages(lower: &str, least: usize) -> Beside {
         let told = if settings(lower).is_empty() { bare_degrees(lower).map(taken_as_fahrenheit) } else { None };
         return Beside { stages, told, ..Beside::default() };
     }
-    let doubt = "It bakes in stages, and a formula has a place for one: write the setting and the minutes that are meant";
-    Beside { doubts: vec![doubt.to_owned()], tries: vec!["Bake at 350 F for 50 minutes".to_owned()], ..Beside::default() }
+    let doubt = "It bakes in stages, of which not each could be read: write each with its setting and its minutes";
+    Beside {
+        doubts: vec![doubt.to_owned()],
+        tries: vec!["Bake 15 minutes at 425 F, then 40 minutes at 350 F".to_owned()],
+        ..Beside::default()
+    }
 }
 
 pub(super) fn of_bake(lower: &str) -> Beside {
@@ -159,7 +163,7 @@ pub(super) fn bare(clause: &str) -> Option<Beside> {
     // "water bath, 325 F for 1 hour".
     let begins = found.first().map_or(degrees.is_some_and(|figure| lower.starts_with(figure)), |set| idle(&lower[..set.from]));
     let timed_again = || when.as_ref().is_some_and(|when| time(&lower[when.to..]).is_some());
-    let again = || when.is_some() && stages(&lower).is_some_and(|all| all.len() > 1 && (all[1].oven.is_some() || timed_again()));
+    let again = || when.is_some() && stages(&lower).is_some_and(|all| all.len() > 1 && (all[1].written.oven.is_some() || timed_again()));
     if begins && again() {
         return Some(in_stages(&lower, 2));
     }

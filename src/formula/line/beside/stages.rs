@@ -3,25 +3,32 @@
 use super::Beside;
 use super::baked::{bare_degrees, setting, settings};
 use super::time::time;
-use crate::quantity::{Pointer, read_number};
+use crate::pan::{StageWritten, said};
+use crate::quantity::{Pointer, Written, read_number};
 
-/// One stage of a bake: its setting, its minutes, or both.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Stage {
-    pub oven: Option<String>,
+/// One stage of a bake, as a line says it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StageSaid {
+    pub written: StageWritten,
     /// The setting is that of a fan oven.
     pub fan: bool,
-    pub minutes: Option<String>,
 }
 
-impl Stage {
-    /// "425 F for 20 min".
+impl StageSaid {
+    pub(super) fn new(oven: Option<String>, fan: bool, minutes: Option<String>) -> Self {
+        let [oven, minutes] = [oven, minutes].map(|text| text.map(|text| Written::Text(text.into())));
+        Self { written: StageWritten { oven, minutes, note: None }, fan }
+    }
+
+    /// "20 min at 425 F".
     pub fn text(&self) -> String {
-        let oven = self.oven.as_ref().map(|oven| format!("{oven}{}", if self.fan { " fan" } else { "" }));
-        match (oven, &self.minutes) {
-            (Some(oven), Some(minutes)) => format!("{oven} for {minutes}"),
-            (oven, minutes) => oven.or_else(|| minutes.clone()).unwrap_or_default(),
-        }
+        let [minutes, oven] = [&self.written.minutes, &self.written.oven].map(|written| written.as_ref().map(Written::as_text));
+        let oven = oven.map(|oven| format!("{oven}{}", if self.fan { " fan" } else { "" }));
+        said(minutes.as_deref(), oven.as_deref(), self.written.note.as_deref())
+    }
+
+    fn is_nothing(&self) -> bool {
+        self.written.oven.is_none() && self.written.minutes.is_none()
     }
 }
 
@@ -63,17 +70,17 @@ pub(super) fn is_under_a_lid(lower: &str) -> bool {
 }
 
 /// The stages of a text in small letters; nothing where one of them could not be read.
-pub(super) fn stages(lower: &str) -> Option<Vec<Stage>> {
+pub(super) fn stages(lower: &str) -> Option<Vec<StageSaid>> {
     let end = [" and cool", "cool "].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let lower = &lower[..end];
-    let several = |stages: &Vec<Stage>| stages.len() > 1;
+    let several = |stages: &Vec<StageSaid>| stages.len() > 1;
     if let Some(stages) = read(parted(lower).into_iter()).filter(several) {
         return Some(stages);
     }
     // "425 F for 20 min, 350 F for 40 min"; "30 minutes at 230 C covered, 15 uncovered".
     let listed = read(lower.split([',', ';']))?;
-    let timed = listed.iter().all(|stage| stage.minutes.is_some());
-    (listed.len() == 1 || timed && listed[0].oven.is_some()).then_some(listed)
+    let timed = listed.iter().all(|stage| stage.written.minutes.is_some());
+    (listed.len() == 1 || timed && listed[0].written.oven.is_some()).then_some(listed)
 }
 
 /// The text before and behind each word that begins a later stage.
@@ -86,18 +93,49 @@ fn parted(lower: &str) -> Vec<&str> {
     cuts.iter().enumerate().map(|(number, from)| &lower[*from..cuts.get(number + 1).copied().unwrap_or(lower.len())]).collect()
 }
 
-fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<Stage>> {
-    let mut stages: Vec<Stage> = Vec::new();
+fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<StageSaid>> {
+    let mut stages: Vec<StageSaid> = Vec::new();
+    // What is done between two stages is done as the next begins; in brackets it belongs to what stands before.
+    let (mut waiting, mut bracket) = (None, false);
     for piece in pieces {
         let stage = stage(piece)?;
+        let note = if stages.is_empty() { None } else { note(piece) };
         match stages.last_mut() {
-            _ if stage == Stage::default() => {}
+            _ if stage.is_nothing() && !bracket => waiting = note.or(waiting),
+            Some(before) if stage.is_nothing() => before.written.note = note.or(before.written.note.take()),
+            _ if stage.is_nothing() => {}
             // "lower the oven to 350 F and bake another 40 minutes".
-            Some(before) if before.minutes.is_none() && stage.oven.is_none() => before.minutes = stage.minutes,
-            _ => stages.push(stage),
+            Some(before) if before.written.minutes.is_none() && stage.written.oven.is_none() => {
+                before.written.minutes = stage.written.minutes
+            }
+            last => {
+                let later = last.is_some();
+                let note = note.or(waiting.take()).filter(|_| later);
+                stages.push(StageSaid { written: StageWritten { note, ..stage.written }, ..stage });
+            }
         }
+        bracket = piece.trim_end().ends_with('(');
+    }
+    // "30 min, then another 15, uncovered": behind the last stage.
+    if let ([_, .., last], Some(note)) = (&mut *stages, waiting) {
+        last.written.note.get_or_insert(note);
     }
     Some(stages)
+}
+
+/// What is done as a stage begins: the lid comes off or on, or what stands in brackets.
+fn note(piece: &str) -> Option<String> {
+    const COVERED: [&str; 4] = ["cover ", "cover, ", "covered", "tent "];
+    if LIDS.iter().any(|word| piece.contains(word)) || piece.contains("uncover") {
+        return Some("uncovered".to_owned());
+    }
+    if COVERED.iter().any(|word| piece.contains(word)) {
+        return Some("covered".to_owned());
+    }
+    let (inner, _) = piece.split_once('(')?.1.split_once(')')?;
+    let inner = inner.trim();
+    let of_oven = ["fan", "convection", "gas"].iter().any(|word| inner.contains(word));
+    (!inner.is_empty() && !of_oven && !inner.contains(|c: char| c.is_ascii_digit())).then(|| inner.to_owned())
 }
 
 /// "turn the oven off", "+1 hr oven off": what is left in an oven that cools is no longer baked.
@@ -111,9 +149,9 @@ pub(super) fn parted_first(lower: &str) -> &str {
 }
 
 /// One stage; nothing where its setting has no scale, or is two.
-fn stage(piece: &str) -> Option<Stage> {
+fn stage(piece: &str) -> Option<StageSaid> {
     if is_left(piece) {
-        return Some(Stage::default());
+        return Some(StageSaid::default());
     }
     let mut said = Beside::default();
     setting(piece, &mut said);
@@ -121,7 +159,7 @@ fn stage(piece: &str) -> Option<Stage> {
         return None;
     }
     let minutes = time(piece).map(|time| time.text).or_else(|| said.oven.as_ref().and_then(|_| bare_minutes(piece)));
-    Some(Stage { oven: said.oven, fan: said.fan, minutes })
+    Some(StageSaid::new(said.oven, said.fan, minutes))
 }
 
 /// "then 350 F for 40 more": minutes, for those of the stage before had their unit.
@@ -142,21 +180,21 @@ mod tests {
     #[test]
     fn every_stage_of_a_bake_is_read() {
         for (line, told) in [
-            ("425f for 20 min, then 350f for 40 more", "425 F for 20 min; 350 F for 40 min"),
-            ("bake at 425 f for 15 minutes, then 350 f for 40 minutes", "425 F for 15 min; 350 F for 40 min"),
-            ("bake 10 minutes, reduce to 350 f and bake 40 minutes more", "10 min; 350 F for 40 min"),
-            ("20 min at 220 c, then 40-45 min at 180 c", "220 C for 20 min; 180 C for 40-45 min"),
+            ("425f for 20 min, then 350f for 40 more", "20 min at 425 F; 40 min at 350 F"),
+            ("bake at 425 f for 15 minutes, then 350 f for 40 minutes", "15 min at 425 F; 40 min at 350 F"),
+            ("bake 10 minutes, reduce to 350 f and bake 40 minutes more", "10 min; 40 min at 350 F"),
+            ("20 min at 220 c, then 40-45 min at 180 c", "20 min at 220 C; 40-45 min at 180 C"),
             (
                 "bake at 220c/425f/gas 7 for 10 min; lower the oven to 180c/350f/gas 4 and bake another 25 min",
-                "220 C / 425 F / gas mark 7 for 10 min; 180 C / 350 F / gas mark 4 for 25 min",
+                "10 min at 220 C / 425 F / gas mark 7; 25 min at 180 C / 350 F / gas mark 4",
             ),
-            ("425f 15 min; 375f 15-20 more", "425 F for 15 min; 375 F for 15-20 min"),
-            ("425 f 20 min, 350 f 40 min", "425 F for 20 min; 350 F for 40 min"),
-            ("bake covered at 230 c for 30 minutes, uncover and bake 15 minutes more", "230 C for 30 min; 15 min"),
-            ("bake at 220 c for 15 minutes, reduce to 180 c until golden, then cool 10 minutes", "220 C for 15 min; 180 C"),
+            ("425f 15 min; 375f 15-20 more", "15 min at 425 F; 15-20 min at 375 F"),
+            ("425 f 20 min, 350 f 40 min", "20 min at 425 F; 40 min at 350 F"),
+            ("bake covered at 230 c for 30 minutes, uncover and bake 15 minutes more", "30 min at 230 C; 15 min (uncovered)"),
+            ("bake at 220 c for 15 minutes, reduce to 180 c until golden, then cool 10 minutes", "15 min at 220 C; 180 C"),
         ] {
             let read = stages(line).unwrap_or_else(|| panic!("{line}"));
-            assert_eq!(read.iter().map(Stage::text).collect::<Vec<_>>().join("; "), told, "{line}");
+            assert_eq!(read.iter().map(StageSaid::text).collect::<Vec<_>>().join("; "), told, "{line}");
         }
         assert_eq!(stages("bake at 225 for 15 minutes, then 180 for 40"), None, "no scale");
     }
