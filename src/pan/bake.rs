@@ -51,6 +51,10 @@ pub struct BakeShown {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub oven: Option<Quantity>,
+    /// What is done as it begins.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200)]
+    pub note: Option<String>,
     /// The stages that follow, where it bakes in several.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 5)]
@@ -68,7 +72,7 @@ impl BakeShown {
     /// All stages in words, with their new minutes; nothing where it bakes in one, or no time could be estimated.
     pub fn in_stages(&self) -> Option<String> {
         self.in_all.as_ref()?;
-        let first = StageShown { oven: self.oven.clone(), minutes: self.minutes.clone(), note: None };
+        let first = StageShown { oven: self.oven.clone(), minutes: self.minutes.clone(), note: self.note.clone() };
         let all: Vec<String> = std::iter::once(&first).chain(&self.then).map(StageShown::text).collect();
         Some(in_stages(&all))
     }
@@ -96,6 +100,7 @@ pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &
             check_from: None,
             sizes: Vec::new(),
             oven: None,
+            note: None,
             then: Vec::new(),
             test: None,
             model: format!("No estimate: {}.", lower_first(why)),
@@ -122,13 +127,15 @@ fn estimate_batter(moved: &BakeMoved<'_>, reference: &'static Reference, account
     let known = moved.bake.stages().any(|stage| stage.oven.is_some());
     let change = if known { dial_change(&setting, reference, account) } else { Span::exact(TemperatureChange::ZERO) };
     let share = |stage: usize| staged.as_ref().and_then(|staged| staged.minutes.get(stage)).copied();
+    let first_stage = moved.bake.first.moved(share(0).or(first), change);
     BakeShown {
         model: model(first.is_some(), moved.bake, staged.as_ref()),
         check_from: looks.first().and_then(|(_, look)| *look).map(|(_, check_from)| check_from.into()),
-        minutes: share(0).or(first).map(Quantity::from),
+        minutes: first_stage.minutes,
         in_all: first.filter(|_| staged.is_some()).map(Quantity::from),
         sizes,
-        oven: moved.bake.first.turned(change),
+        oven: first_stage.oven,
+        note: first_stage.note,
         then: moved.bake.then.iter().enumerate().map(|(number, stage)| stage.moved(share(number + 1), change)).collect(),
         test: Some(test(moved, reference, account)),
     }
@@ -232,126 +239,4 @@ fn model(estimated: bool, bake: &Bake, staged: Option<&Staged>) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    // Estimates against what is printed and practised.
-    use super::*;
-    use crate::pan::{BakeWritten, PansWritten};
-    use crate::quantity::{Measures, Pointer, Written};
-
-    fn reference() -> &'static Reference {
-        Reference::load().unwrap_or_else(|fault| panic!("{fault}"))
-    }
-
-    #[track_caller]
-    fn pans(phrase: &str) -> Pans {
-        let written: PansWritten = serde_json::from_value(phrase.into()).unwrap_or_else(|fault| panic!("{fault}"));
-        written
-            .resolve(Measures::Us, reference(), &Pointer::ROOT.key("to"), &mut Account::new(reference(), false))
-            .unwrap_or_else(|faults| panic!("{faults:?}"))
-    }
-
-    fn share(value: f64) -> Span<Share> {
-        Span::exact(Share::of_one(value))
-    }
-
-    fn baked(minutes: &str, from: (&str, f64), to: (&str, f64), style: Option<&str>, metres: f64) -> BakeShown {
-        let written = serde_json::json!({"oven": "350 F", "minutes": minutes});
-        staged(written, from, to, style, metres)
-    }
-
-    fn staged(bake: serde_json::Value, from: (&str, f64), to: (&str, f64), style: Option<&str>, metres: f64) -> BakeShown {
-        let written: BakeWritten = serde_json::from_value(bake).unwrap_or_else(|fault| panic!("{fault}"));
-        let bake = written.resolve(&Pointer::ROOT).unwrap_or_else(|faults| panic!("{faults:?}"));
-        let moved = BakeMoved {
-            bake: &bake,
-            from: &pans(from.0),
-            to: &pans(to.0),
-            fills: [share(from.1), share(to.1)],
-            style: style.and_then(|style| reference().styles.find(style)),
-            altitude: Length::centimetres(metres * 100.0),
-        };
-        estimate(&moved, reference(), &mut Account::new(reference(), false))
-    }
-
-    fn range(shown: &BakeShown) -> (f64, f64) {
-        let minutes = shown.minutes.as_ref().unwrap_or_else(|| panic!("{shown:?}"));
-        (minutes.low.unwrap_or(minutes.value).0, minutes.high.unwrap_or(minutes.value).0)
-    }
-
-    #[track_caller]
-    fn holds(shown: &BakeShown, low: f64, high: f64) {
-        let (least, most) = range(shown);
-        assert!(least <= low && high <= most, "{least} to {most} for {low} to {high}");
-    }
-
-    #[test]
-    fn a_thin_layer_that_goes_into_a_sheet_as_thin_takes_no_jelly_rolls_time() {
-        // Practice: two 9 in layers of 28 to 33 minutes are a 13 x 9 in cake of 32 to 38, of the same depth whatever that is.
-        for fill in [0.29, 0.5] {
-            let shown = baked("28-33", ("9 inch round", fill), ("13x9x2 in", fill), Some("creamed"), 0.0);
-            holds(&shown, 32.0, 38.0);
-            assert!(range(&shown).0 > 20.0, "{shown:?}");
-        }
-        let roll = baked("28-33", ("9 inch round", 0.5), ("half sheet", 0.5), Some("creamed"), 0.0);
-        holds(&roll, 12.0, 20.0);
-    }
-
-    #[test]
-    fn the_same_batter_in_a_wider_round_bakes_as_printed() {
-        // Old Farmer's Almanac: 25 minutes in an 8 in round, 20 in a 9 in round.
-        let shown = baked("25", ("8 inch round", 0.5), ("9 inch round", 0.395), Some("creamed"), 0.0);
-        holds(&shown, 20.0, 20.0);
-        let (least, most) = range(&shown);
-        assert!(most - least < 6.0, "{least} to {most}");
-    }
-
-    #[test]
-    fn another_kind_of_pan_holds_what_is_practised() {
-        holds(&baked("32", ("9 inch round", 0.6), ("12-cup muffin tin", 0.6), Some("creamed"), 0.0), 18.0, 22.0);
-        holds(&baked("32", ("9 inch round", 0.6), ("12-cup fluted ring", 0.6), Some("creamed"), 0.0), 50.0, 64.0);
-        holds(&baked("32", ("9 inch round", 0.6), ("9x5 loaf", 0.6), Some("creamed"), 0.0), 50.0, 70.0);
-    }
-
-    #[test]
-    fn a_much_wider_layer_holds_what_is_practised() {
-        // A pan maker's chart: 25 to 40 minutes up to 12 in, 45 to 60 from 14 in on.
-        holds(&baked("30", ("9 inch round", 0.6), ("12 inch round", 0.6), Some("creamed"), 0.0), 31.0, 38.0);
-        holds(&baked("30-35", ("8 inch round", 0.6), ("14 inch round", 0.6), Some("creamed"), 0.0), 45.0, 60.0);
-        holds(&baked("35", ("12 inch round", 0.6), ("9 inch round", 0.6), Some("creamed"), 0.0), 29.0, 35.0);
-        let near = range(&baked("30", ("9 inch round", 0.6), ("8 inch round", 0.6), Some("creamed"), 0.0));
-        assert!(near.1 - near.0 < 3.0, "{near:?}");
-    }
-
-    #[test]
-    fn the_same_pan_takes_the_same_time() {
-        let shown = baked("38-44", ("9 inch round", 0.6), ("9 inch round", 0.6), None, 0.0);
-        assert_eq!(range(&shown), (38.0, 44.0));
-        assert_eq!(shown.check_from.map(|quantity| quantity.value.0), Some(30.0));
-        assert_eq!(shown.oven.map(|quantity| quantity.text), Some("177 °C (350 °F)".into()));
-    }
-
-    #[test]
-    fn a_test_is_never_above_local_boiling() {
-        let sea = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), None, 0.0).test.unwrap_or_default();
-        assert!(sea.contains("200 to 209 °F (93 to 98 °C)") && sea.contains("boils at 212 °F (100 °C)"), "{sea}");
-        let high = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), None, 2500.0).test.unwrap_or_default();
-        assert!(high.contains("skewer") && !high.contains("thermometer in the middle shows"), "{high}");
-    }
-
-    #[test]
-    fn what_is_no_batter_in_a_pan_has_no_estimate_and_is_told_why() {
-        let shown = baked("30", ("9 inch round", 0.6), ("8 inch square", 0.6), Some("doughnut"), 0.0);
-        assert!(shown.minutes.is_none() && shown.oven.is_none() && shown.model.contains("fried"), "{shown:?}");
-    }
-
-    #[test]
-    fn a_pan_known_only_by_water_has_no_time_but_an_oven() {
-        let written =
-            BakeWritten { oven: Some(Written::Text("180 C".into())), minutes: Some(Written::Text("30".into())), ..BakeWritten::default() };
-        let bake = written.resolve(&Pointer::ROOT).unwrap_or_else(|faults| panic!("{faults:?}"));
-        let (from, to) = (pans("9 inch round"), pans("5 quart dish"));
-        let moved = BakeMoved { bake: &bake, from: &from, to: &to, fills: [share(0.6); 2], style: None, altitude: Length::ZERO };
-        let shown = estimate(&moved, reference(), &mut Account::new(reference(), false));
-        assert!(shown.minutes.is_none() && shown.oven.is_some() && shown.model.starts_with("No time"), "{shown:?}");
-    }
-}
+mod tests;

@@ -30,7 +30,11 @@ pub struct BakeWritten {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub to_oven: Option<OvenKind>,
-    /// The stages that follow, where it bakes in several: `oven` and `minutes` are then those of the first.
+    /// What is done as it begins, such as "with steam"; it is not read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200)]
+    pub note: Option<String>,
+    /// The stages that follow, where it bakes in several: the fields above are then those of the first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 5)]
     pub then: Vec<StageWritten>,
@@ -49,7 +53,7 @@ impl BakeWritten {
     /// The bake that is meant; all faults at once.
     pub fn resolve(&self, at: &Pointer<'_>) -> Result<Bake, Faults> {
         let mut faults = Faults::new();
-        let first = BakeStage::read([self.oven.as_ref(), self.minutes.as_ref()], at, &mut faults);
+        let first = BakeStage::read([self.oven.as_ref(), self.minutes.as_ref()], self.note.as_deref(), at, &mut faults);
         let then = if self.then.is_empty() { Vec::new() } else { self.later(&at.key("then"), &mut faults) };
         let from = self.from_oven.unwrap_or_default();
         faults.or(Bake { first, then, ovens: [from, self.to_oven.unwrap_or(from)] })
@@ -92,7 +96,7 @@ impl BakeWritten {
 
     /// All stages as they are written, the first among them.
     pub fn stages(&self) -> impl Iterator<Item = StageWritten> + '_ {
-        let first = StageWritten { oven: self.oven.clone(), minutes: self.minutes.clone(), note: None };
+        let first = StageWritten { oven: self.oven.clone(), minutes: self.minutes.clone(), note: self.note.clone() };
         std::iter::once(first).chain(self.then.iter().cloned())
     }
 }
@@ -161,8 +165,8 @@ mod tests {
             (Code::OutOfRange, "/then/0/minutes"),
             (Code::MissingField, "/then/1"),
             (Code::UnitMissing, "/then/2/oven"),
-            (Code::TextTooLong, "/then/3/note"),
             (Code::WrongUnit, "/then/3/minutes"),
+            (Code::TextTooLong, "/then/3/note"),
             (Code::WrongUnit, "/then/4/oven"),
         ];
         assert_eq!(told, all);
@@ -174,7 +178,7 @@ mod tests {
     fn what_is_put_out_is_taken_back_in_the_same() {
         for json in [
             serde_json::json!({"oven": "350 F", "minutes": "38-44"}),
-            serde_json::json!({"oven": "230 C", "minutes": "30 min", "from_oven": "fan",
+            serde_json::json!({"oven": "230 C", "minutes": "30 min", "note": "covered", "from_oven": "fan",
                 "then": [{"minutes": {"value": 15.0, "unit": "min"}, "note": "uncovered"}, {"oven": "gas mark 6"}]}),
         ] {
             let written: BakeWritten = serde_json::from_value(json.clone()).expect("a bake");

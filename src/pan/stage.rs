@@ -67,11 +67,7 @@ impl StageWritten {
                     .saying("Write what changes, as {\"oven\": \"180 C\", \"minutes\": 30}; what does not bake is no stage"),
             );
         }
-        if let Some(note) = self.note.as_deref().filter(|note| longer(note, LONGEST_NOTE)) {
-            faults.push(Fault::new(&at.key("note"), Code::TextTooLong, note, format!("at most {LONGEST_NOTE} characters")));
-        }
-        let read = BakeStage::read([self.oven.as_ref(), self.minutes.as_ref()], at, faults);
-        BakeStage { note: self.note.clone(), ..read }
+        BakeStage::read([self.oven.as_ref(), self.minutes.as_ref()], self.note.as_deref(), at, faults)
     }
 
     /// "30 min at 180 C".
@@ -82,12 +78,15 @@ impl StageWritten {
 }
 
 impl BakeStage {
-    /// Read from its oven and its minutes.
-    pub(super) fn read([oven, minutes]: [Option<&Written>; 2], at: &Pointer<'_>, faults: &mut Faults) -> Self {
+    /// Read from its oven, its minutes and its note.
+    pub(super) fn read([oven, minutes]: [Option<&Written>; 2], note: Option<&str>, at: &Pointer<'_>, faults: &mut Faults) -> Self {
         let oven = oven.and_then(|written| faults.keep(setting(written, &at.key("oven"))));
         let minutes = minutes.and_then(|written| faults.keep(time(written, &at.key("minutes"))));
         let (oven, scale) = oven.map_or((None, Scale::default()), |(oven, scale)| (Some(oven), scale));
-        Self { oven, minutes, scale, note: None }
+        if let Some(note) = note.filter(|note| longer(note, LONGEST_NOTE)) {
+            faults.push(Fault::new(&at.key("note"), Code::TextTooLong, note, format!("at most {LONGEST_NOTE} characters")));
+        }
+        Self { oven, minutes, scale, note: note.map(str::to_owned) }
     }
 
     /// The setting on another dial.
@@ -121,6 +120,7 @@ pub fn said(minutes: Option<&str>, oven: Option<&str>, note: Option<&str>) -> St
         (one, other) => one.or(other).unwrap_or_default().to_owned(),
     };
     match note.map(str::trim).filter(|note| !note.is_empty()) {
+        Some(note) if stage.is_empty() => note.to_owned(),
         Some(note) => format!("{stage} ({note})"),
         None => stage,
     }

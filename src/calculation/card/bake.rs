@@ -17,6 +17,10 @@ pub struct BakeCard {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub minutes: Option<Quantity>,
+    /// What is done as it begins.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200)]
+    pub note: Option<String>,
     /// The stages that follow, where it bakes in several.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 5)]
@@ -37,26 +41,27 @@ pub(super) fn baked(bake: &Bake, written: &BakeWritten) -> Option<BakeCard> {
     let then: Vec<StageShown> = bake.then.iter().map(BakeStage::shown).collect();
     let minutes = |shown: &StageShown| shown.minutes.as_ref().map(Quantity::range_text);
     let text = if then.is_empty() {
-        oven(0, &first).into_iter().chain(minutes(&first).map(Into::into)).collect::<Vec<_>>().join(", ")
+        let both: Vec<String> = oven(0, &first).into_iter().chain(minutes(&first).map(Into::into)).collect();
+        said(Some(&both.join(", ")), None, first.note.as_deref())
     } else {
         let stages = std::iter::once(&first).chain(&then).enumerate();
         let told = stages.map(|(stage, shown)| said(minutes(shown).as_deref(), oven(stage, shown).as_deref(), shown.note.as_deref()));
         in_stages(&told.filter(|told| !told.is_empty()).collect::<Vec<_>>())
     };
     let in_all = bake.in_all().map(Quantity::from);
-    (!text.is_empty()).then(|| BakeCard { oven: first.oven, minutes: first.minutes, then, text, in_all })
+    (!text.is_empty()).then_some(BakeCard { oven: first.oven, minutes: first.minutes, note: first.note, then, text, in_all })
 }
 
-/// A setting as a reader of its scale and one of degrees Celsius know it; that of a fan oven says so.
+/// A setting as a reader of its scale and one of degrees Celsius know it; that of a fan oven says so on each.
 fn dial(oven: &Quantity, written: &str, kind: OvenKind) -> String {
-    let mut told = match oven_scales(written)[..] {
+    let scales = oven_scales(written);
+    let fan = kind == OvenKind::Fan && !written.to_lowercase().contains("fan");
+    let of_fan = if fan { " fan" } else { "" };
+    match &scales[..] {
         // Whoever gives several scales has told each reader's own.
+        [_, _, ..] if fan => scales.iter().map(|scale| format!("{scale} fan")).collect::<Vec<_>>().join(" / "),
         [_, _, ..] => written.trim().to_owned(),
-        _ if written.contains(['C', 'c']) => oven.text.to_string(),
-        _ => format!("{} ({})", oven.text, written.trim()),
-    };
-    if kind == OvenKind::Fan && !told.contains("fan") {
-        told.push_str(" fan");
+        _ if written.contains(['C', 'c']) => format!("{}{of_fan}", oven.text),
+        _ => format!("{}{of_fan} ({}{of_fan})", oven.text, written.trim()),
     }
-    told
 }

@@ -15,7 +15,7 @@ pub(super) fn laid_out(card: &CardAnswer, jurisdiction: Option<Jurisdiction>) ->
     let pan = card.pan.as_deref().map(|pan| format!(", tested in {pan}")).unwrap_or_default();
     wrapped(&mut text, &format!("{}, {} as mixed{pan}", card.yields(), card.weight.text), "");
     if let Some(bake) = &card.bake {
-        wrapped(&mut text, &format!("Bake: {}", bake.text), "");
+        wrapped(&mut text, &format!("Bake: {}", one_line(&bake.text)), "");
     }
     parts(&mut text, card);
     match &card.nutrition_declaration {

@@ -50,6 +50,7 @@ pub(super) fn joined(standing: Option<&BakeWritten>, stages: &[StageSaid], goes_
         minutes: first.minutes,
         from_oven: fan.then_some(OvenKind::Fan),
         to_oven: None,
+        note: first.note,
         then: stages.collect(),
     };
     if let Some(fault) = bake.resolve(&Pointer::ROOT).err().and_then(|faults| faults.iter().next().cloned()) {

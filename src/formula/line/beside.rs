@@ -2,6 +2,7 @@
 
 mod baked;
 mod clauses;
+mod degrees;
 mod made;
 mod stages;
 mod time;

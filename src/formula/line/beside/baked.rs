@@ -3,7 +3,8 @@
 use std::borrow::Cow;
 
 use super::Beside;
-use super::stages::{is_left, is_under_a_lid, parted_first, stages};
+use super::degrees::{bare_degrees, is_fahrenheit, taken_as_fahrenheit};
+use super::stages::{is_left, is_more_time, is_under_a_lid, parted_first, stages};
 pub(super) use super::time::time;
 use super::words::IDLE;
 use crate::formula::line::text::is_figure;
@@ -118,7 +119,8 @@ pub(super) fn of_bake(lower: &str) -> Beside {
         || later.contains("bake")
         || !settings(later).is_empty()
         || bare_degrees(later).is_some()
-        || is_under_a_lid(lower);
+        || is_under_a_lid(lower)
+        || is_more_time(later);
     // "turn the oven off and leave it in for an hour" is no stage.
     let left = || is_left(lower) && stages(lower).is_some_and(|all| all.len() == 1);
     if staged && !left() {
@@ -371,32 +373,4 @@ fn end_of_number(lower: &str, at: usize) -> usize {
         return at + end;
     }
     at + end + mark.len_utf8() + more
-}
-
-/// From so many degrees without a scale they are those of Fahrenheit. Common practice, no source.
-const SURELY_FAHRENHEIT: u16 = 325;
-
-fn taken_as_fahrenheit(figure: &str) -> String {
-    format!("{figure} without a scale is taken as Fahrenheit: so many degrees Celsius no oven for cakes has")
-}
-
-/// "350" alone, and neither "325-350" nor "350/180", is no setting in Celsius.
-fn is_fahrenheit(lower: &str, figure: &str) -> bool {
-    let behind = lower.find(figure).map_or("", |at| lower[at + figure.len()..].trim_start_matches(['°', 'º']).trim_start());
-    figure.parse().is_ok_and(|degrees: u16| degrees >= SURELY_FAHRENHEIT)
-        && !behind.starts_with(['-', '–', '/'])
-        && !behind.starts_with("to ")
-}
-
-/// "at 425", "to 350", "350°": a setting without its scale.
-pub(super) fn bare_degrees(lower: &str) -> Option<&str> {
-    let three = |at: &usize| lower[*at..].bytes().take_while(u8::is_ascii_digit).count() == 3;
-    let marked = lower.find(['°', 'º']).and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
-    let spoken = ["at ", "@ ", "to ", "oven ", "oven: ", "then "].iter().filter_map(|word| Some(lower.find(word)? + word.len()));
-    // "160 fan, 25 min".
-    let fan = lower.find(" fan").and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
-    // "350 for 30 min".
-    let first = Some(0).filter(|at| three(at) && lower[3..].starts_with(" for ") && time(lower).is_some());
-    let at = marked.or_else(|| spoken.into_iter().find(three)).or(fan).or(first)?;
-    Some(&lower[at..at + 3])
 }

@@ -1,7 +1,8 @@
 //! A bake in stages: "425 F for 20 minutes, then 350 F for 40 more", "covered for 30 minutes, uncovered for 15".
 
 use super::Beside;
-use super::baked::{bare_degrees, setting, settings};
+use super::baked::{setting, settings};
+use super::degrees::bare_degrees;
 use super::time::time;
 use crate::pan::{StageWritten, said};
 use crate::quantity::{Pointer, Written, read_number};
@@ -69,6 +70,15 @@ pub(super) fn is_under_a_lid(lower: &str) -> bool {
     off && time(lower).is_some_and(|first| time(&lower[first.to..]).is_some())
 }
 
+/// ", then 15 min", ", then 15 minutes (door ajar)": nothing but a time behind a bake, so that it is no time of cooling.
+pub(super) fn is_more_time(later: &str) -> bool {
+    let Some(rest) = later.trim_start_matches([',', ' ']).strip_prefix("then ") else { return false };
+    let Some(time) = time(rest).filter(|time| time.from == 0) else { return false };
+    let behind = rest[time.to..].split("then ").next().unwrap_or_default();
+    let bare = behind.split_once('(').map_or(behind, |(before, _)| before).trim_matches([' ', ',', '.', ';']);
+    matches!(bare, "" | "more" | "longer")
+}
+
 /// The stages of a text in small letters; nothing where one of them could not be read.
 pub(super) fn stages(lower: &str) -> Option<Vec<StageSaid>> {
     let end = [" and cool", "cool "].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
@@ -99,18 +109,18 @@ fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<StageSaid>> {
     let (mut waiting, mut bracket) = (None, false);
     for piece in pieces {
         let stage = stage(piece)?;
-        let note = if stages.is_empty() { None } else { note(piece) };
+        let note = note(piece);
         match stages.last_mut() {
             _ if stage.is_nothing() && !bracket => waiting = note.or(waiting),
             Some(before) if stage.is_nothing() => before.written.note = note.or(before.written.note.take()),
             _ if stage.is_nothing() => {}
             // "lower the oven to 350 F and bake another 40 minutes".
             Some(before) if before.written.minutes.is_none() && stage.written.oven.is_none() => {
-                before.written.minutes = stage.written.minutes
+                before.written.minutes = stage.written.minutes;
+                before.written.note = before.written.note.take().or(note);
             }
-            last => {
-                let later = last.is_some();
-                let note = note.or(waiting.take()).filter(|_| later);
+            _ => {
+                let note = note.or(waiting.take());
                 stages.push(StageSaid { written: StageWritten { note, ..stage.written }, ..stage });
             }
         }
@@ -123,19 +133,24 @@ fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<StageSaid>> {
     Some(stages)
 }
 
-/// What is done as a stage begins: the lid comes off or on, or what stands in brackets.
+/// What is done as a stage begins: the lid comes off or on, steam is let in or out, or what stands in brackets.
 fn note(piece: &str) -> Option<String> {
-    const COVERED: [&str; 4] = ["cover ", "cover, ", "covered", "tent "];
-    if LIDS.iter().any(|word| piece.contains(word)) || piece.contains("uncover") {
-        return Some("uncovered".to_owned());
+    const DONE: [(&str, &[&str]); 5] = [
+        ("uncovered", &LIDS),
+        ("uncovered", &["uncover"]),
+        ("covered", &["cover ", "cover, ", "covered", "tent ", "under a lid", "lid on"]),
+        ("without steam", &["without steam", "no steam", "steam out", "release the steam"]),
+        ("with steam", &["steam"]),
+    ];
+    let said = |words: &[&str]| words.iter().any(|word| piece.contains(word));
+    if let Some((done, _)) = DONE.iter().find(|(_, words)| said(words)) {
+        return Some((*done).to_owned());
     }
-    if COVERED.iter().any(|word| piece.contains(word)) {
-        return Some("covered".to_owned());
-    }
-    let (inner, _) = piece.split_once('(')?.1.split_once(')')?;
-    let inner = inner.trim();
-    let of_oven = ["fan", "convection", "gas"].iter().any(|word| inner.contains(word));
-    (!inner.is_empty() && !of_oven && !inner.contains(|c: char| c.is_ascii_digit())).then(|| inner.to_owned())
+    // "15 min at 218 °C (425 F) (door ajar)": a setting is no remark.
+    let of_oven =
+        |inner: &str| inner.contains(|c: char| c.is_ascii_digit()) || ["fan", "convection", "gas"].iter().any(|word| inner.contains(word));
+    let brackets = piece.split('(').skip(1).filter_map(|inner| Some(inner.split_once(')')?.0.trim()));
+    brackets.filter(|inner| !inner.is_empty() && !of_oven(inner)).last().map(str::to_owned)
 }
 
 /// "turn the oven off", "+1 hr oven off": what is left in an oven that cools is no longer baked.
@@ -190,7 +205,15 @@ mod tests {
             ),
             ("425f 15 min; 375f 15-20 more", "15 min at 425 F; 15-20 min at 375 F"),
             ("425 f 20 min, 350 f 40 min", "20 min at 425 F; 40 min at 350 F"),
-            ("bake covered at 230 c for 30 minutes, uncover and bake 15 minutes more", "30 min at 230 C; 15 min (uncovered)"),
+            ("bake covered at 230 c for 30 minutes, uncover and bake 15 minutes more", "30 min at 230 C (covered); 15 min (uncovered)"),
+            ("30 min at 230 °c (covered), then 15 min (uncovered), then 5 min", "30 min at 230 C (covered); 15 min (uncovered); 5 min"),
+            (
+                "bake at 250 c with steam for 10 minutes, then without steam 25 minutes at 220 c",
+                "10 min at 250 C (with steam); 25 min at 220 C (without steam)",
+            ),
+            ("160 c for 1 hour, reduce to 140 c, cover with foil and bake another 2 hours", "60 min at 160 C; 120 min at 140 C (covered)"),
+            ("bake 2 min at 150 c, then 2 min (with steam), then 10 more", "2 min at 150 C; 2 min (with steam)"),
+            ("bake 15 min at 220 c, then 30 min at 180 c (door ajar)", "15 min at 220 C; 30 min at 180 C (door ajar)"),
             ("bake at 220 c for 15 minutes, reduce to 180 c until golden, then cool 10 minutes", "15 min at 220 C; 180 C"),
         ] {
             let read = stages(line).unwrap_or_else(|| panic!("{line}"));

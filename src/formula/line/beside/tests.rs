@@ -71,7 +71,7 @@ fn a_bake_in_stages_is_not_taken_for_one_of_them() {
         ("Bake 10 minutes, reduce to 350 F and bake 40 minutes more", "10 min, 40 min at 350 F"),
         ("425F for 20 min, then 350F for 40 more", "20 min at 425 F, 40 min at 350 F"),
         ("Bake at 425 F for 20 minutes. Reduce to 350 F and bake for 40 minutes.", "20 min at 425 F, 40 min at 350 F"),
-        ("Bake 30 minutes at 230 C covered, 15 minutes uncovered", "30 min at 230 C, 15 min (uncovered)"),
+        ("Bake 30 minutes at 230 C covered, 15 minutes uncovered", "30 min at 230 C (covered), 15 min (uncovered)"),
     ] {
         let said = says(line);
         assert!(said.oven.is_none() && said.minutes.is_none() && said.doubts.is_empty(), "{line}: {said:?}");
@@ -178,7 +178,7 @@ fn an_oven_behind_a_tin_is_not_lost() {
     assert_eq!(says("2 loaf tins 21 x 8 cm, 6 x 60 g balls each").pan.as_deref(), Some("2 loaf tins 21 x 8 cm"));
     let stages = |line: &str| says(line).stages.iter().map(StageSaid::text).collect::<Vec<_>>().join(", ");
     assert_eq!(stages("200C 6 min → 170C 6 min"), "6 min at 200 C, 6 min at 170 C");
-    assert_eq!(stages("350 for 8 min (crust), then 15 min filled"), "8 min at 350 F, 15 min");
+    assert_eq!(stages("350 for 8 min (crust), then 15 min filled"), "8 min at 350 F (crust), 15 min");
     assert_eq!(says("makes 18 (25 g ea.)").makes.and_then(|made| made.each).as_deref(), Some("25 g"));
 }
 
