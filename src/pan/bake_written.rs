@@ -10,7 +10,7 @@ use crate::quantity::{Code, Fault, Faults, Minutes, Pointer, Span, Written};
 /// The most stages that follow the first.
 const MOST_LATER: usize = 5;
 
-/// How something is baked, as written.
+/// How it bakes.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BakeWritten {
@@ -30,11 +30,11 @@ pub struct BakeWritten {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub to_oven: Option<OvenKind>,
-    /// What is done as it begins, such as "with steam"; it is not read.
+    /// What is done as it begins; it is not read.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 200)]
     pub note: Option<String>,
-    /// The stages that follow, where it bakes in several: the fields above are then those of the first.
+    /// What follows, where it bakes in stages: the fields above are then the first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[schema(max_items = 5)]
     pub then: Vec<StageWritten>,

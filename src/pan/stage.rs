@@ -16,7 +16,7 @@ const LONGEST_NOTE: usize = 200;
 #[derive(Clone, Debug, Default, PartialEq, Deserialize, Serialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StageWritten {
-    /// The oven's setting, for the same kind of oven; as before where it is left out.
+    /// The setting of the same oven; as before where it is left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub oven: Option<Written>,

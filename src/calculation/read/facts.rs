@@ -133,30 +133,41 @@ impl Facts {
             told.doubts.push(doubt);
         } else if oven.is_some() || minutes.is_some() {
             let bake = self.bake.get_or_insert_default();
+            let alone = oven.is_none();
             if let Some(oven) = oven {
                 let fresh = bake.oven.is_none();
                 told.place(first(&mut bake.oven, Written::Text(oven.into()), "The oven", text_of), "bake/oven");
                 bake.from_oven = bake.from_oven.or((fresh && fan).then_some(OvenKind::Fan));
             }
             if let Some(minutes) = minutes {
-                let whole = Written::Text(minutes.as_str().into());
-                if is_whole(bake, &whole) {
-                    told.details.push(format!("The bake in all: {minutes}, as its stages have it"));
-                    return;
-                }
-                self.minutes_of_step |= bake.minutes.is_none() && self.in_method;
-                let standing = bake.minutes.as_ref().map(text_of);
-                let mut placed = first(&mut bake.minutes, Written::Text(minutes.as_str().into()), "The bake", text_of);
-                // A crust that is baked first is not the bake, and nobody says which of two steps is.
-                if let (Err(_), Some(standing), true) = (&placed, standing, self.minutes_of_step && self.in_method) {
-                    self.minutes_open = true;
-                    placed = Err(format!(
-                        "Two steps bake, {standing} and {minutes}: write the minutes that are meant, as \"Bake for {minutes}\""
-                    ));
-                }
-                told.place(placed, "bake/minutes");
+                self.minutes(minutes, alone, told);
             }
         }
+    }
+
+    /// How long it bakes; `alone`, where the line says nothing of the oven.
+    fn minutes(&mut self, text: String, alone: bool, told: &mut Told) {
+        let (bake, minutes) = (self.bake.get_or_insert_default(), Written::Text(text.as_str().into()));
+        if is_whole(bake, &minutes) {
+            told.details.push(format!("The bake in all: {text}, as its stages have it"));
+            return;
+        }
+        let last = bake.then.len();
+        if let Some(stage) = bake.then.last_mut().filter(|stage| alone && stage.minutes.is_none()) {
+            // "Lower to 180 C." and on the next line "Bake 20 min."
+            stage.minutes = Some(minutes);
+            told.place(Ok((format!("The last stage: {}", stage.text()), text)), &format!("bake/then/{}/minutes", last - 1));
+            return;
+        }
+        self.minutes_of_step |= bake.minutes.is_none() && self.in_method;
+        let standing = bake.minutes.as_ref().map(text_of);
+        let mut placed = first(&mut bake.minutes, minutes, "The bake", text_of);
+        // A crust that is baked first is not the bake, and nobody says which of two steps is.
+        if let (Err(_), Some(standing), true) = (&placed, standing, self.minutes_of_step && self.in_method) {
+            self.minutes_open = true;
+            placed = Err(format!("Two steps bake, {standing} and {text}: write the minutes that are meant, as \"Bake for {text}\""));
+        }
+        told.place(placed, "bake/minutes");
     }
 
     fn makes(&mut self, mut made: Made, told: &mut Told, at: &Pointer<'_>, account: &mut Account) {

@@ -20,7 +20,8 @@ const FOLDED: &[(&str, &str, &[&str])] = &[
     ("Pan", "The shapes and their dimensions: look_up (table shapes).", &[]),
     ("Amount", "`value` is a number, `unit` a word of the kitchen or a UCUM code; see look_up (table units).", &[]),
     ("FinishWritten", "Only pan_scale reckons with it, and has its fields.", &["pan-scale"]),
-    ("BakeWritten", "Its fields are those of pan_scale.", &["pan-scale", "audit", "adapt", "card"]),
+    ("StageWritten", "Its fields: oven, minutes, note.", &["pan-scale"]),
+    ("BakeWritten", "Its fields are those of pan_scale.", &["pan-scale", "card"]),
 ];
 /// Limits that nobody who asks in good faith meets, and an error would name.
 const LIMITS: [&str; 3] = ["minLength", "maxLength", "maxItems"];

@@ -14,7 +14,7 @@ pub use made::Made;
 pub use stages::StageSaid;
 pub use titled::titled;
 
-use crate::quantity::{plain, strip_ignoring_case};
+use crate::quantity::{Written, plain, strip_ignoring_case};
 use crate::reference::Reference;
 use clauses::clauses;
 use tin::Tin;
@@ -95,12 +95,18 @@ impl Beside {
             // Where the stage before stands on this line, no line before is the first.
             (self.fan, self.goes_on) = (false, !told && self.stages.is_empty());
         }
+        let goes_on = other.oven.is_none() && other.stages.is_empty();
+        let mut minutes = other.minutes;
+        if let Some(last) = self.stages.last_mut().filter(|last| goes_on && last.written.minutes.is_none()) {
+            // "Lower to 180 C. Bake 20 min."
+            last.written.minutes = minutes.take().map(|minutes| Written::Text(minutes.into()));
+        }
         self.stages.extend(other.stages);
         self.told = self.told.take().or(other.told);
         if self.oven.is_none() {
             (self.oven, self.fan) = (other.oven, other.fan);
         }
-        self.minutes = self.minutes.take().or(other.minutes);
+        self.minutes = self.minutes.take().or(minutes);
         self.strange_pan = self.strange_pan.take().or(other.strange_pan);
         self.doubts.extend(other.doubts);
         self.tries.extend(other.tries);

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::Beside;
 use super::degrees::{bare_degrees, is_fahrenheit, taken_as_fahrenheit};
-use super::stages::{is_left, is_more_time, is_under_a_lid, parted_first, stages};
+use super::stages::{is_left, is_listed, is_more_time, is_under_a_lid, parted_first, stages};
 pub(super) use super::time::time;
 use super::words::IDLE;
 use crate::formula::line::text::is_figure;
@@ -18,10 +18,7 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         // A crust that is baked ahead is not the bake; what is baked behind it is.
         return lower.find("; bake ").map(|at| of_bake(&lower[at + 2..]));
     }
-    // "Reduce to 350 F and bake for 40 minutes": what was said before is the first stage only.
-    let turned = matches!(first, "reduce" | "lower" | "decrease" | "increase" | "raise") || lower.starts_with("turn down");
-    if turned && (settings(&lower).iter().any(Setting::is_of_an_oven) || bare_degrees(&lower).is_some_and(|_| settings(&lower).is_empty()))
-    {
+    if is_turned(&lower, first) {
         return Some(Beside { goes_on: true, ..in_stages(&lower, 1) });
     }
     let bakes = first == "bake"
@@ -55,6 +52,18 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
     Some(if bakes { of_bake(&lower) } else { of_oven(&lower) })
 }
 
+/// "Reduce to 350 F and bake for 40 minutes", "then 2 h at 140 C": what was said before is the first stage only.
+fn is_turned(lower: &str, first: &str) -> bool {
+    const TURNED: [&str; 6] =
+        ["turn down", "turn up", "turn the oven down", "turn the heat down", "turn it down", "turn the temperature down"];
+    let goes_on = || lower.strip_prefix("then ").is_some_and(|rest| is_set_within(rest) && bare(rest).is_some());
+    let turned =
+        matches!(first, "reduce" | "lower" | "decrease" | "increase" | "raise") || TURNED.iter().any(|word| lower.starts_with(word));
+    // "Reduce the syrup at 105 C by half" is of no oven.
+    let set = || settings(lower).iter().any(|set| set.is_of_an_oven() || lower.contains("oven") || lower.contains(" bake "));
+    turned && (set() || bare_degrees(lower).is_some_and(|_| settings(lower).is_empty())) || first == "then" && goes_on()
+}
+
 /// "A moderate oven, Reg. 3, for 1 hour", "Mod. oven 2 hours": the oven by its old name, and what is said of it.
 fn by_name(lower: &str) -> Option<&str> {
     const NAMES: [&str; 11] = ["very", "moderate", "moderately", "mod.", "mod", "slow", "hot", "cool", "quick", "warm", "medium"];
@@ -68,7 +77,7 @@ fn by_name(lower: &str) -> Option<&str> {
 
 fn of_oven(lower: &str) -> Beside {
     let mut said = Beside::default();
-    if lower.split_once("then ").is_some_and(|(_, later)| time(later).is_some() || !settings(later).is_empty()) {
+    if is_listed(lower) || lower.split_once("then ").is_some_and(|(_, later)| time(later).is_some() || !settings(later).is_empty()) {
         // "Preheat to 450 F, then bake at 400 F" tells what it bakes at, and none of its stages first.
         return in_stages(lower, if lower.starts_with("oven") { 2 } else { usize::MAX });
     }
@@ -103,6 +112,7 @@ pub(super) fn of_bake(lower: &str) -> Beside {
     let (now, later) = lower.split_at(end);
     let more = [
         "reduce",
+        "reducing",
         "lower the",
         "turn the oven",
         "turn down",
@@ -120,7 +130,8 @@ pub(super) fn of_bake(lower: &str) -> Beside {
         || !settings(later).is_empty()
         || bare_degrees(later).is_some()
         || is_under_a_lid(lower)
-        || is_more_time(later);
+        || is_more_time(later)
+        || is_listed(lower);
     // "turn the oven off and leave it in for an hour" is no stage.
     let left = || is_left(lower) && stages(lower).is_some_and(|all| all.len() == 1);
     if staged && !left() {
@@ -232,7 +243,7 @@ pub(super) fn setting(lower: &str, said: &mut Beside) {
     said.fan = plain_ones.is_empty();
     let taken: Vec<&Setting> = if said.fan { found.iter().collect() } else { plain_ones };
     if (1..taken.len()).any(|at| taken[..at].iter().any(|other| other.scale == taken[at].scale)) {
-        said.doubts.push("Two settings of one scale stand here, and a formula has a place for one".to_owned());
+        said.doubts.push("Two settings of one scale stand here: write the one that is meant, or each stage with its minutes".to_owned());
         said.tries.push(format!("Bake at {}", taken[0].text));
         said.fan = false;
         return;

@@ -1,9 +1,10 @@
 //! A bake in stages: "425 F for 20 minutes, then 350 F for 40 more", "covered for 30 minutes, uncovered for 15".
 
 use super::Beside;
-use super::baked::{setting, settings};
+use super::baked::{bare, setting, settings};
 use super::degrees::bare_degrees;
 use super::time::time;
+use crate::formula::line::text::is_figure;
 use crate::pan::{StageWritten, said};
 use crate::quantity::{Pointer, Written, read_number};
 
@@ -34,11 +35,12 @@ impl StageSaid {
 }
 
 /// What a later stage begins with.
-const LATER: [&str; 24] = [
+const LATER: [&str; 25] = [
     "→",
     "-> ",
     "then ",
     "reduce",
+    "reducing",
     "lower the ",
     "lower to ",
     "lower oven ",
@@ -79,12 +81,39 @@ pub(super) fn is_more_time(later: &str) -> bool {
     matches!(bare, "" | "more" | "longer")
 }
 
+fn is_whole(stage: &StageSaid) -> bool {
+    stage.written.oven.is_some() && stage.written.minutes.is_some()
+}
+
+/// "230 C, 15 min; 200 C, 30 min": settings with a time each, and nothing else behind the first, so that it is no other tin's.
+pub(super) fn is_listed(lower: &str) -> bool {
+    let whole = |piece: &str| !settings(piece).is_empty() && time(piece).is_some();
+    let alone = |piece: &str| bare(piece).is_some_and(|said| said.oven.is_some() && said.minutes.is_some());
+    let of = |mark: char| {
+        let mut pieces = lower.split(mark).map(str::trim);
+        let first = pieces.next().is_some_and(whole);
+        let mut later = pieces.peekable();
+        first && later.peek().is_some() && later.all(|piece| whole(piece) && alone(piece))
+    };
+    lower.contains([';', ',']) && settings(lower).len() > 1 && (of(';') || of(','))
+}
+
+/// "reduce by 20 C", "for 45 minutes in all": no setting and no time of a stage.
+fn is_reckoned(piece: &str) -> bool {
+    let by = piece.match_indices("by ").any(|(at, word)| piece[at + word.len()..].starts_with(is_figure));
+    by || ["total", "in all", "altogether"].iter().any(|word| piece.contains(word)) && time(piece).is_some()
+}
+
 /// The stages of a text in small letters; nothing where one of them could not be read.
 pub(super) fn stages(lower: &str) -> Option<Vec<StageSaid>> {
     let end = [" and cool", "cool "].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let lower = &lower[..end];
     let several = |stages: &Vec<StageSaid>| stages.len() > 1;
     if let Some(stages) = read(parted(lower).into_iter()).filter(several) {
+        return Some(stages);
+    }
+    // "230 C, 15 min; 200 C, 30 min".
+    if let Some(stages) = read(lower.split(';')).filter(|stages| several(stages) && stages.iter().all(is_whole)) {
         return Some(stages);
     }
     // "425 F for 20 min, 350 F for 40 min"; "30 minutes at 230 C covered, 15 uncovered".
@@ -108,7 +137,13 @@ fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<StageSaid>> {
     // What is done between two stages is done as the next begins; in brackets it belongs to what stands before.
     let (mut waiting, mut bracket) = (None, false);
     for piece in pieces {
-        let stage = stage(piece)?;
+        let mut stage = stage(piece)?;
+        // "reduce to 180 C after 15 minutes": so long was the stage before.
+        if let Some(until) = until(piece) {
+            let before = stages.last_mut().filter(|before| before.written.minutes.is_none())?;
+            before.written.minutes = Some(until);
+            stage.written.minutes = None;
+        }
         let note = note(piece);
         match stages.last_mut() {
             _ if stage.is_nothing() && !bracket => waiting = note.or(waiting),
@@ -131,6 +166,13 @@ fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<StageSaid>> {
         last.written.note.get_or_insert(note);
     }
     Some(stages)
+}
+
+/// "turn down to 180 C after 15 minutes": when a setting is turned.
+fn until(piece: &str) -> Option<Written> {
+    let at = piece.find(" after ").filter(|_| !settings(piece).is_empty())? + " after ".len();
+    let time = time(&piece[at..]).filter(|time| time.from == 0)?;
+    Some(Written::Text(time.text.into()))
 }
 
 /// What is done as a stage begins: the lid comes off or on, steam is let in or out, or what stands in brackets.
@@ -170,10 +212,11 @@ fn stage(piece: &str) -> Option<StageSaid> {
     }
     let mut said = Beside::default();
     setting(piece, &mut said);
-    if !said.doubts.is_empty() {
+    if !said.doubts.is_empty() || is_reckoned(piece) {
         return None;
     }
-    let minutes = time(piece).map(|time| time.text).or_else(|| said.oven.as_ref().and_then(|_| bare_minutes(piece)));
+    let bakes_on = said.oven.is_some() || piece.starts_with("and bake ");
+    let minutes = time(piece).map(|time| time.text).or_else(|| bare_minutes(piece).filter(|_| bakes_on));
     Some(StageSaid::new(said.oven, said.fan, minutes))
 }
 
@@ -213,12 +256,24 @@ mod tests {
             ),
             ("160 c for 1 hour, reduce to 140 c, cover with foil and bake another 2 hours", "60 min at 160 C; 120 min at 140 C (covered)"),
             ("bake 2 min at 150 c, then 2 min (with steam), then 10 more", "2 min at 150 C; 2 min (with steam)"),
+            ("oven: 230 c, 15 min; 200 c, 30 min", "15 min at 230 C; 30 min at 200 C"),
+            ("bake at 220 c, reduce to 180 c after 15 minutes and bake for 30 more", "15 min at 220 C; 30 min at 180 C"),
             ("bake 15 min at 220 c, then 30 min at 180 c (door ajar)", "15 min at 220 C; 30 min at 180 C (door ajar)"),
             ("bake at 220 c for 15 minutes, reduce to 180 c until golden, then cool 10 minutes", "15 min at 220 C; 180 C"),
         ] {
             let read = stages(line).unwrap_or_else(|| panic!("{line}"));
             assert_eq!(read.iter().map(StageSaid::text).collect::<Vec<_>>().join("; "), told, "{line}");
         }
-        assert_eq!(stages("bake at 225 for 15 minutes, then 180 for 40"), None, "no scale");
+        for line in [
+            // No scale.
+            "bake at 225 for 15 minutes, then 180 for 40",
+            "bake at 220 c for 15 minutes, then reduce by 50 c for 30 minutes",
+            "bake at 220 c for 15 minutes, then at 180 c for a total of 45 minutes",
+            "lower the oven to 180 c after 15 minutes and bake 30 minutes more",
+        ] {
+            assert_eq!(stages(line), None, "{line}");
+        }
+        assert!(is_listed("cheesecake 230 c 10 min, 110 c 60 min") && is_listed("230 c, 15 min; 200 c, 30 min"));
+        assert!(!is_listed("cupcakes at 350 f for 20 min, cake at 325 f for 40 min") && !is_listed("180 c / 160 c fan, 30 min"));
     }
 }
