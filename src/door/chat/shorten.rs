@@ -41,8 +41,9 @@ const CUTS: &[(&str, Make)] = &[
     ("the figures of the rules that hold", |answer| held_rules(answer, &["measured", "measured_by_fat", "low", "high"])),
 ];
 
-/// Lists whose every word is for the person: nothing is taken from them here.
-const UNTOUCHED: &[&str] = &["cautions", "assumptions", "findings"];
+/// Lists whose every word is for the person, and the later stages of a bake, whose minutes are as much asked for as those of the first: nothing is taken from
+/// them here.
+const UNTOUCHED: &[&str] = &["cautions", "assumptions", "findings", "then"];
 
 /// What is answered only to who asked for it by name, at whatever length: a page, a file.
 const ASKED_FOR: &str = "document";
@@ -284,8 +285,10 @@ mod tests {
             "findings": [{ "verdict": "above", "low": 1.0, "high": 2.0, "why": "gas" }, { "verdict": "within", "low": 1.0, "why": "salt" }],
             "cautions": [{ "id": "infant-honey", "text": "Not for infants.", "source": "cdc" }],
             "sources": [{ "id": "usda-sr28", "title": "A long title" }],
+            "bake": { "then": [{ "minutes": { "value": 30.0, "unit": "min", "text": "30 min", "low": 26.0, "high": 38.0 } }], "model": "An estimate." },
         });
         let short = cut(answer.clone(), 0);
+        assert_eq!(short["bake"], json!({ "then": answer["bake"]["then"] }));
         assert_eq!(short["result"], answer["result"]);
         assert_eq!(short["cautions"], answer["cautions"]);
         assert_eq!(short["findings"], json!([{ "verdict": "above", "low": 1.0, "high": 2.0, "why": "gas" }, { "verdict": "within" }]));
