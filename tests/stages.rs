@@ -163,6 +163,52 @@ fn what_follows_on_a_line_of_its_own_is_a_stage() {
 }
 
 #[test]
+fn what_a_baker_writes_of_a_bake_is_what_stands_in_the_formula() {
+    let words = |bake: &Value| {
+        let stage = |stage: &Value| {
+            let text = |name: &str| stage[name].as_str().unwrap_or_default().to_owned();
+            [text("minutes"), text("oven"), text("note")].join("|").trim_end_matches('|').to_owned()
+        };
+        std::iter::once(bake).chain(bake["then"].as_array().into_iter().flatten()).map(stage).collect::<Vec<_>>().join("; ")
+    };
+    for (line, told) in [
+        ("Bake 15 minutes at 220 C, then 30 at 180 C", "15 min|220 C; 30 min|180 C"),
+        ("Bake at 475F covered for 20 min, then uncover and bake 25 min more", "20 min|475 F|covered; 25 min||uncovered"),
+        ("Bake with steam at 230 C for 15 minutes, then without for 20 minutes", "15 min|230 C|with steam; 20 min"),
+        ("Bake 10 minutes at 220 C, then move to the middle for 20 minutes", "10 min|220 C; 20 min"),
+        ("Oven: 230 C, 15 min; 200 C, 30 min", "15 min|230 C; 30 min|200 C"),
+        ("Bake at 190 C for 10 min and 170 C for 25 min", "10 min|190 C; 25 min|170 C"),
+        ("Bake at 220C for 20 min. Lower to 180C. Bake 25 min.", "20 min|220 C; 25 min|180 C"),
+        ("Bake at 160 C for 1 hour, then reduce to 140 C, cover with foil and bake another 2 hours", "60 min|160 C; 120 min|140 C|covered"),
+        // What may be done, and what is no baking, is no stage.
+        ("Bake 1 hour at 180 C; reduce to 150 C if it browns too fast", "60 min|180 C"),
+        ("Bake 15 min at 220 C, then 40 min at 180 C; cover with foil if it browns", "15 min|220 C; 40 min|180 C"),
+        ("Bake 15 min at 220 C, reduce to 110 C and bake 60 min, turn off and leave 1 hour", "15 min|220 C; 60 min|110 C"),
+        ("Bake at 180 C for 30 minutes, then cool for 10 minutes", "30 min|180 C"),
+        ("Bake at 180 C for 30 min, then 10 min in the tin", "30 min|180 C"),
+        ("Bake at 180 C for 25-30 minutes, rotating the tin after 15 minutes", "25-30 min|180 C"),
+        // The oven of the bake is not that to which it is heated.
+        ("Preheat to 250 C. Bake at 230 C for 40 minutes", "40 min|230 C"),
+    ] {
+        assert_eq!(words(&read(&[line])["formula"]["bake"]), told, "{line}");
+    }
+    for line in [
+        "Bake at 220 C for 15 minutes, then at 180 C for a total of 45 minutes",
+        "Bake at 220 C for 15 minutes, then reduce by 50 C for 30 minutes",
+        "Bake at 220 C, reducing to 180 C after 15 minutes, for 45 minutes in all",
+        "Bake in two batches, 12 min at 190 C, then 12 min at 190 C",
+    ] {
+        let answer = read(&[line]);
+        assert!(answer["formula"]["bake"].is_null() && answer["lines"][4]["state"] == "doubtful", "{line}: {}", answer["formula"]["bake"]);
+    }
+    let lines =
+        [["Bake 1 h at 160 C", "then 2 h at 140 C"], ["Bake at 160 C for 1 h", "Turn the oven down to 140 C and bake for a further 2 h"]];
+    for two in lines {
+        assert_eq!(words(&read(&two)["formula"]["bake"]), "60 min|160 C; 120 min|140 C", "{two:?}");
+    }
+}
+
+#[test]
 fn stages_that_do_not_go_together_are_told_and_kept_out() {
     for lines in [
         &["Reduce to 350 F and bake 40 minutes more."][..],

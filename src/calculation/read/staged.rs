@@ -38,7 +38,11 @@ fn all(standing: Option<&BakeWritten>, stages: &[StageSaid], goes_on: bool) -> V
 /// The bake of what stood there before and of the stages of this line; or why they do not go together.
 pub(super) fn joined(standing: Option<&BakeWritten>, stages: &[StageSaid], goes_on: bool) -> Result<Joined, String> {
     if goes_on && standing.is_none() && stages.len() < 2 {
-        return Err("It is a later stage of a bake, and of the first no line before tells".to_owned());
+        let later = stages.first().map(StageSaid::text).unwrap_or_default();
+        let first = if later.contains(" C") { "220 C" } else { "425 F" };
+        return Err(format!(
+            "It is a later stage of a bake, and no line before tells the first: write both, as \"Bake 15 min at {first}, then {later}\""
+        ));
     }
     let all = all(standing, stages, goes_on);
     let (fan, assumed) = one_oven(&all)?;

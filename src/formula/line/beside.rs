@@ -103,13 +103,29 @@ impl Beside {
         }
         self.stages.extend(other.stages);
         self.told = self.told.take().or(other.told);
-        if self.oven.is_none() {
-            (self.oven, self.fan) = (other.oven, other.fan);
-        }
+        self.join_oven(other.oven, other.fan, minutes.is_some());
         self.minutes = self.minutes.take().or(minutes);
         self.strange_pan = self.strange_pan.take().or(other.strange_pan);
         self.doubts.extend(other.doubts);
         self.tries.extend(other.tries);
+    }
+
+    /// The setting that stands beside a time is that of the bake; one that only heats the oven gives way to it.
+    fn join_oven(&mut self, oven: Option<String>, fan: bool, timed: bool) {
+        let scale = |oven: &str| oven.split(" / ").next().and_then(|first| first.rsplit(' ').next()).map(str::to_owned);
+        match (&self.oven, oven) {
+            (_, None) => {}
+            (None, oven) => (self.oven, self.fan) = (oven, fan),
+            (Some(held), Some(oven)) if *held != oven && scale(held) == scale(&oven) && self.stages.is_empty() => {
+                let gives_way = timed && self.minutes.is_none();
+                let (kept, passed) = if gives_way { (&oven, held) } else { (held, &oven) };
+                self.doubts.push(format!("The oven is at {passed} here too; {kept} is taken, of which the time is told first"));
+                if gives_way {
+                    (self.oven, self.fan) = (Some(oven), fan);
+                }
+            }
+            (Some(_), Some(_)) => {}
+        }
     }
 }
 

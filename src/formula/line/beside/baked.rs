@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::Beside;
 use super::degrees::{bare_degrees, is_fahrenheit, taken_as_fahrenheit};
-use super::stages::{is_left, is_listed, is_more_time, is_under_a_lid, parted_first, stages};
+use super::stages::{is_listed, is_more_time, is_moved, is_under_a_lid, stages, surely_baked};
 pub(super) use super::time::time;
 use super::words::IDLE;
 use crate::formula::line::text::is_figure;
@@ -17,6 +17,10 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
     if lower.contains("blind") || lower.contains("par-bake") {
         // A crust that is baked ahead is not the bake; what is baked behind it is.
         return lower.find("; bake ").map(|at| of_bake(&lower[at + 2..]));
+    }
+    if is_turned(&lower, first) && lower.contains(" if ") {
+        // "Reduce to 150 C if it browns too fast" may not be done.
+        return Some(Beside::aside(super::STEP));
     }
     if is_turned(&lower, first) {
         return Some(Beside { goes_on: true, ..in_stages(&lower, 1) });
@@ -108,6 +112,7 @@ fn in_stages(lower: &str, least: usize) -> Beside {
 
 pub(super) fn of_bake(lower: &str) -> Beside {
     let lower = &*without_crumb(lower);
+    let lower = &*surely_baked(lower);
     let end = [", then", " then ", " and cool", ", cool", ". cool"].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let (now, later) = lower.split_at(end);
     let more = [
@@ -122,6 +127,8 @@ pub(super) fn of_bake(lower: &str) -> Beside {
         "raise the",
         "raise to",
         "minutes more",
+        "min more",
+        "mins more",
         "more minutes",
         "and bake",
     ];
@@ -131,14 +138,11 @@ pub(super) fn of_bake(lower: &str) -> Beside {
         || bare_degrees(later).is_some()
         || is_under_a_lid(lower)
         || is_more_time(later)
+        || is_moved(later)
         || is_listed(lower);
-    // "turn the oven off and leave it in for an hour" is no stage.
-    let left = || is_left(lower) && stages(lower).is_some_and(|all| all.len() == 1);
-    if staged && !left() {
+    if staged {
         return in_stages(lower, 2);
     }
-    let end = if staged { parted_first(now).len() } else { now.len() };
-    let now = &now[..end];
     let mut said = Beside { minutes: time(now).map(|minutes| minutes.text), ..Beside::default() };
     setting(now, &mut said);
     if said.oven.is_none() && said.minutes.is_none() && said.doubts.is_empty() {
@@ -262,6 +266,11 @@ pub(super) struct Setting {
 }
 
 impl Setting {
+    /// Whether nothing stands between it and a place behind it.
+    pub(super) fn ends_before(&self, text: &str, at: usize) -> bool {
+        text.get(self.to..at).is_some_and(|between| between.trim().is_empty())
+    }
+
     /// Whether no syrup and no custard is cooked so hot for minutes: from 150 °C it is an oven. Common practice, no source.
     fn is_of_an_oven(&self) -> bool {
         let degrees = self.text.split(|c: char| !c.is_ascii_digit()).next().and_then(|figure| figure.parse::<u32>().ok());

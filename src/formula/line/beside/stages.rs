@@ -1,5 +1,7 @@
 //! A bake in stages: "425 F for 20 minutes, then 350 F for 40 more", "covered for 30 minutes, uncovered for 15".
 
+use std::borrow::Cow;
+
 use super::Beside;
 use super::baked::{bare, setting, settings};
 use super::degrees::bare_degrees;
@@ -81,45 +83,67 @@ pub(super) fn is_more_time(later: &str) -> bool {
     matches!(bare, "" | "more" | "longer")
 }
 
-fn is_whole(stage: &StageSaid) -> bool {
-    stage.written.oven.is_some() && stage.written.minutes.is_some()
+/// "230 C, 15 min; 200 C, 30 min", "190 C for 10 min and 170 C for 25 min": settings with a time each, and nothing else behind the first, so that it is no
+/// other tin's.
+fn listed(lower: &str) -> Option<Vec<&str>> {
+    if settings(lower).len() < 2 {
+        return None;
+    }
+    let whole = |piece: &&str| !settings(piece).is_empty() && time(piece).is_some();
+    let alone = |piece: &&str| bare(piece).is_some_and(|said| said.oven.is_some() && said.minutes.is_some());
+    [";", ",", " and "].into_iter().find_map(|mark| {
+        let pieces: Vec<&str> = lower.split(mark).map(str::trim).collect();
+        (pieces.len() > 1 && pieces.iter().all(whole) && pieces[1..].iter().all(alone)).then_some(pieces)
+    })
 }
 
-/// "230 C, 15 min; 200 C, 30 min": settings with a time each, and nothing else behind the first, so that it is no other tin's.
 pub(super) fn is_listed(lower: &str) -> bool {
-    let whole = |piece: &str| !settings(piece).is_empty() && time(piece).is_some();
-    let alone = |piece: &str| bare(piece).is_some_and(|said| said.oven.is_some() && said.minutes.is_some());
-    let of = |mark: char| {
-        let mut pieces = lower.split(mark).map(str::trim);
-        let first = pieces.next().is_some_and(whole);
-        let mut later = pieces.peekable();
-        first && later.peek().is_some() && later.all(|piece| whole(piece) && alone(piece))
-    };
-    lower.contains([';', ',']) && settings(lower).len() > 1 && (of(';') || of(','))
+    listed(lower).is_some()
 }
 
-/// "reduce by 20 C", "for 45 minutes in all": no setting and no time of a stage.
+/// ", then move to the middle for 20 minutes": it stays in the oven.
+pub(super) fn is_moved(later: &str) -> bool {
+    const MOVED: [&str; 5] = ["move ", "rotate", "swap ", "switch ", "without "];
+    const COOLS: [&str; 4] = ["cool", "rest", "stand", "rack"];
+    time(later).is_some() && MOVED.iter().any(|word| later.contains(word)) && !COOLS.iter().any(|word| later.contains(word))
+}
+
+/// "reduce by 20 C", "for 45 minutes in all", "in two batches": no setting and no time of a stage.
 fn is_reckoned(piece: &str) -> bool {
     let by = piece.match_indices("by ").any(|(at, word)| piece[at + word.len()..].starts_with(is_figure));
-    by || ["total", "in all", "altogether"].iter().any(|word| piece.contains(word)) && time(piece).is_some()
+    by || ["total", "in all", "altogether", "batch"].iter().any(|word| piece.contains(word)) && time(piece).is_some()
+}
+
+/// A text without what is done only if it must be, and without all that stands behind an oven that is turned off: "reduce to 150 C if it browns", "turn off and
+/// leave for 1 hour".
+pub(super) fn surely_baked(lower: &str) -> Cow<'_, str> {
+    const OFF: [&str; 5] = ["oven off", "turn off", "turned off", "switch off", "switched off"];
+    const BEFORE: [&str; 7] = [", ", "; ", " and ", "then ", "(", ". ", "+"];
+    let begins = |at: usize| BEFORE.iter().filter_map(|mark| lower[..at].rfind(mark)).max().unwrap_or(0);
+    if let Some(at) = OFF.iter().filter_map(|word| lower.find(word)).min() {
+        return surely_baked(&lower[..begins(at)]).into_owned().into();
+    }
+    let Some(at) = lower.find(" if ") else { return lower.into() };
+    let from = begins(at + 1);
+    let opens = lower[from..at + 1].trim_matches([',', ';', '(', '.', ' ']).is_empty();
+    let end = lower[at + 1..].find([',', ';', ')']).filter(|_| !opens).map_or(lower.len(), |end| at + 1 + end);
+    format!("{}{}", &lower[..from], &lower[end..]).into()
 }
 
 /// The stages of a text in small letters; nothing where one of them could not be read.
 pub(super) fn stages(lower: &str) -> Option<Vec<StageSaid>> {
+    let lower = &*surely_baked(lower);
     let end = [" and cool", "cool "].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let lower = &lower[..end];
-    let several = |stages: &Vec<StageSaid>| stages.len() > 1;
-    if let Some(stages) = read(parted(lower).into_iter()).filter(several) {
-        return Some(stages);
-    }
-    // "230 C, 15 min; 200 C, 30 min".
-    if let Some(stages) = read(lower.split(';')).filter(|stages| several(stages) && stages.iter().all(is_whole)) {
+    if let Some(stages) = read(parted(lower).into_iter()).filter(|stages| stages.len() > 1) {
         return Some(stages);
     }
     // "425 F for 20 min, 350 F for 40 min"; "30 minutes at 230 C covered, 15 uncovered".
-    let listed = read(lower.split([',', ';']))?;
-    let timed = listed.iter().all(|stage| stage.written.minutes.is_some());
-    (listed.len() == 1 || timed && listed[0].written.oven.is_some()).then_some(listed)
+    let pieces = listed(lower).unwrap_or_else(|| lower.split([',', ';']).map(str::trim).collect());
+    let goes_on = |piece: &&str| note(piece).is_some() || piece.ends_with("more") || bare(piece).is_some();
+    let stages = read(pieces.iter().copied())?;
+    let timed = stages.iter().all(|stage| stage.written.minutes.is_some()) && pieces[1..].iter().all(goes_on);
+    (stages.len() == 1 || timed && stages[0].written.oven.is_some()).then_some(stages)
 }
 
 /// The text before and behind each word that begins a later stage.
@@ -170,19 +194,21 @@ fn read<'t>(pieces: impl Iterator<Item = &'t str>) -> Option<Vec<StageSaid>> {
 
 /// "turn down to 180 C after 15 minutes": when a setting is turned.
 fn until(piece: &str) -> Option<Written> {
-    let at = piece.find(" after ").filter(|_| !settings(piece).is_empty())? + " after ".len();
-    let time = time(&piece[at..]).filter(|time| time.from == 0)?;
+    let at = piece.find(" after ")?;
+    settings(piece).last().filter(|set| set.ends_before(piece, at))?;
+    let time = time(&piece[at + " after ".len()..]).filter(|time| time.from == 0)?;
     Some(Written::Text(time.text.into()))
 }
 
 /// What is done as a stage begins: the lid comes off or on, steam is let in or out, or what stands in brackets.
 fn note(piece: &str) -> Option<String> {
-    const DONE: [(&str, &[&str]); 5] = [
+    const DONE: [(&str, &[&str]); 6] = [
         ("uncovered", &LIDS),
         ("uncovered", &["uncover"]),
         ("covered", &["cover ", "cover, ", "covered", "tent ", "under a lid", "lid on"]),
         ("without steam", &["without steam", "no steam", "steam out", "release the steam"]),
         ("with steam", &["steam"]),
+        ("door ajar", &["ajar"]),
     ];
     let said = |words: &[&str]| words.iter().any(|word| piece.contains(word));
     if let Some((done, _)) = DONE.iter().find(|(_, words)| said(words)) {
@@ -195,38 +221,39 @@ fn note(piece: &str) -> Option<String> {
     brackets.filter(|inner| !inner.is_empty() && !of_oven(inner)).last().map(str::to_owned)
 }
 
-/// "turn the oven off", "+1 hr oven off": what is left in an oven that cools is no longer baked.
-pub(super) fn is_left(piece: &str) -> bool {
-    ["oven off", "turn off", "turned off", "switch off", "switched off"].iter().any(|word| piece.contains(word))
-}
-
-/// The text before the first word that begins a later stage.
-pub(super) fn parted_first(lower: &str) -> &str {
-    parted(lower).first().copied().unwrap_or(lower)
-}
-
-/// One stage; nothing where its setting has no scale, or is two.
+/// One stage; nothing where its setting has no scale or is two, its time is two, or a figure of it is not understood.
 fn stage(piece: &str) -> Option<StageSaid> {
-    if is_left(piece) {
-        return Some(StageSaid::default());
-    }
     let mut said = Beside::default();
     setting(piece, &mut said);
     if !said.doubts.is_empty() || is_reckoned(piece) {
         return None;
     }
-    let bakes_on = said.oven.is_some() || piece.starts_with("and bake ");
-    let minutes = time(piece).map(|time| time.text).or_else(|| bare_minutes(piece).filter(|_| bakes_on));
-    Some(StageSaid::new(said.oven, said.fan, minutes))
+    // "rotating after 15 min" is within the time that was told.
+    let within = |behind: &str, at: usize| {
+        ["after ", "every ", "until ", "last ", "first "].iter().any(|word| behind[..at].trim_end().ends_with(word.trim_end()))
+    };
+    let first = time(piece);
+    if let Some(first) = &first
+        && let Some(second) = time(&piece[first.to..])
+        && !within(&piece[first.to..], second.from)
+    {
+        return None;
+    }
+    let minutes = first.map(|time| time.text).or_else(|| bare_minutes(piece));
+    let stage = StageSaid::new(said.oven, said.fan, minutes);
+    let strange = stage.is_nothing() && piece.contains(is_figure);
+    (!strange).then_some(stage)
 }
 
-/// "then 350 F for 40 more": minutes, for those of the stage before had their unit.
+/// "then 350 F for 40 more", "then 30 at 180 C": minutes, for those of the stage before had their unit.
 fn bare_minutes(piece: &str) -> Option<String> {
+    let bare = ["then ", "another ", "and bake "].iter().fold(piece.trim(), |rest, word| rest.strip_prefix(word).unwrap_or(rest)).trim();
     // "375 F 15-20 more".
     let more = || piece.trim_end().ends_with("more").then(|| piece.rsplit(' ').filter(|word| !word.is_empty()).nth(1)).flatten();
-    let behind = piece.find(" for ").map(|at| &piece[at + 5..]).or_else(more)?;
+    let first = || bare.starts_with(is_figure).then(|| bare.split_once(" at ")).flatten().map(|(figures, _)| figures);
+    let behind = piece.find(" for ").map(|at| &piece[at + 5..]).or_else(first).or_else(more)?;
     let (number, rest) = read_number(behind, &Pointer::ROOT).ok()??;
-    let ends = rest.trim_matches(|c: char| c.is_whitespace() || c == '.');
+    let ends = rest.trim_matches(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ';'));
     let alone = settings(behind).is_empty() && bare_degrees(behind).is_none() && matches!(ends, "" | "more" | "longer");
     alone.then(|| if number.is_exact() { format!("{} min", number.value) } else { format!("{}-{} min", number.low, number.high) })
 }
@@ -255,7 +282,14 @@ mod tests {
                 "10 min at 250 C (with steam); 25 min at 220 C (without steam)",
             ),
             ("160 c for 1 hour, reduce to 140 c, cover with foil and bake another 2 hours", "60 min at 160 C; 120 min at 140 C (covered)"),
-            ("bake 2 min at 150 c, then 2 min (with steam), then 10 more", "2 min at 150 C; 2 min (with steam)"),
+            ("bake 2 min at 150 c, then 2 min (with steam), then 10 more", "2 min at 150 C; 2 min (with steam); 10 min"),
+            ("bake 15 minutes at 220 c, then 30 at 180 c", "15 min at 220 C; 30 min at 180 C"),
+            ("bake at 190 c for 10 min and 170 c for 25 min", "10 min at 190 C; 25 min at 170 C"),
+            ("30 min at 230 c (covered); 15 min (uncovered); 5 min", "30 min at 230 C (covered); 15 min (uncovered); 5 min"),
+            ("bake 30 min at 180 c, rotating after 15 min, then 10 min at 200 c", "30 min at 180 C; 10 min at 200 C"),
+            ("bake 15 min at 220 c, then 40 min at 180 c; cover with foil if it browns", "15 min at 220 C; 40 min at 180 C"),
+            ("bake 15 min at 220 c, reduce to 110 c and bake 60 min, turn off and leave 1 hour", "15 min at 220 C; 60 min at 110 C"),
+            ("150 c for 1 hour, then at 100 c for 1 hour with the door ajar", "60 min at 150 C; 60 min at 100 C (door ajar)"),
             ("oven: 230 c, 15 min; 200 c, 30 min", "15 min at 230 C; 30 min at 200 C"),
             ("bake at 220 c, reduce to 180 c after 15 minutes and bake for 30 more", "15 min at 220 C; 30 min at 180 C"),
             ("bake 15 min at 220 c, then 30 min at 180 c (door ajar)", "15 min at 220 C; 30 min at 180 C (door ajar)"),
@@ -270,6 +304,9 @@ mod tests {
             "bake at 220 c for 15 minutes, then reduce by 50 c for 30 minutes",
             "bake at 220 c for 15 minutes, then at 180 c for a total of 45 minutes",
             "lower the oven to 180 c after 15 minutes and bake 30 minutes more",
+            // Two times, of which one may be that of a stage.
+            "bake 15 minutes at 220 c with the lid, 20 minutes on the stone, then 10 minutes at 200 c",
+            "bake in two batches, 12 min at 190 c, then 12 min at 190 c",
         ] {
             assert_eq!(stages(line), None, "{line}");
         }
