@@ -280,6 +280,22 @@ proptest! {
     }
 
     #[test]
+    fn a_bake_goes_through_another_kitchen_and_comes_back_as_it_was(first in stage(), then in prop::collection::vec(stage(), 0..5)) {
+        let mut bake = first;
+        if !then.is_empty() {
+            bake["then"] = then.into();
+        }
+        let answer = ask("adapt", &json!({"formula": cake(&bake), "steps": [{"eggs": {"to": "large"}}]}));
+        prop_assert_eq!(&answer["formula"]["bake"], &bake);
+        // And every other question takes the formula as it was put out.
+        for (name, more) in [("batch", json!({"want": {"factor": 2}})), ("ratio-check", json!({})), ("audit", json!({})), ("card", json!({}))] {
+            let mut question = json!({"formula": answer["formula"]});
+            question.as_object_mut().zip(more.as_object()).into_iter().for_each(|(question, more)| question.extend(more.clone()));
+            prop_assert!(asked(name, &question).is_ok(), "{}: {:?}", name, asked(name, &question));
+        }
+    }
+
+    #[test]
     fn the_stages_of_another_pan_hold_the_time_of_the_whole(first in stage(), then in prop::collection::vec(stage(), 1..4), inches in 5_u32..14) {
         let mut bake = first;
         bake["then"] = then.into();

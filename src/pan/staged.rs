@@ -99,12 +99,14 @@ impl Staged {
     /// What it rests on.
     pub(super) fn model(&self) -> &'static str {
         match self.kept {
-            Kept::None => " It is the time of all stages, of which each takes its share. That is common practice from memory, no source.",
+            Kept::None => {
+                " What is estimated is the time of all stages, and each takes its share of it: common practice, from memory and without a source."
+            }
             Kept::Hot => {
-                " It is the time of all stages: what is hot and short at the start or the end sets the outside and keeps its minutes, and the others take the change. That is common practice from memory, no source."
+                " What is estimated is the time of all stages: a short, hot start or end, which sets or browns the outside, keeps its minutes, and the others take the change. That is common practice, from memory and without a source."
             }
             Kept::Shortened => {
-                " It is the time of all stages: what is hot and short would be most of so short a bake, so it is cut too, and the others take the rest. That is common practice from memory, no source."
+                " What is estimated is the time of all stages: a short, hot start or end would be most of so short a bake, so it is cut too, and the others take the rest. That is common practice, from memory and without a source."
             }
         }
     }

@@ -208,7 +208,9 @@ fn summary(
         sizes => sizes.iter().map(|size| size.minutes.range_text()).collect(),
     });
     match (bake.and_then(BakeShown::in_stages), times.filter(|times: &Vec<_>| !times.is_empty())) {
-        (Some(stages), Some(sizes)) if sizes.len() > 1 => text.extend(["; bake ", &*stages, ", in all about ", &*sizes.join(", ")]),
+        (Some(stages), Some(sizes)) if sizes.len() > 1 => {
+            text.extend(["; the first bakes about ", &*stages, "; in all about ", &*sizes.join(", ")]);
+        }
         (Some(stages), _) => text.extend(["; bake about ", &*stages]),
         (None, Some(times)) => text.extend(["; bake about ", &*times.join(", ")]),
         (None, None) => {}

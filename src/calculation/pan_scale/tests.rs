@@ -247,3 +247,15 @@ fn the_sentence_says_whether_the_batter_fits() {
     assert!(shallow.contains("; it stands shallow, 36 % full"), "{shallow}");
     assert!(summary("two 6 inch rounds, 3 in deep", "amount").contains(" in each"));
 }
+
+#[test]
+fn a_bake_in_stages_is_told_whole_in_a_sentence() {
+    let summary = |to: Value| {
+        let bake = json!({"oven": "220 C", "minutes": "10", "then": [{"oven": "180 C", "minutes": "25", "note": "covered"}]});
+        answered(json!({ "from": "9 inch round, 3 inches deep", "to": to, "bake": bake })).owed.summary
+    };
+    let one = summary(json!("8 inch round, 3 inches deep"));
+    assert!(one.contains("; bake about 10 min at 220 °C, then ") && one.ends_with(" min at 180 °C (covered)"), "{one}");
+    let tiers = summary(json!(["12 inch round, 3 inches deep", "8 inch round, 3 inches deep"]));
+    assert!(tiers.contains("; the first bakes about 10 min at 220 °C, then ") && tiers.contains("(covered); in all about "), "{tiers}");
+}

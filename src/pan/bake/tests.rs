@@ -141,7 +141,7 @@ fn a_hot_start_keeps_its_minutes_and_the_rest_takes_the_change() {
     let whole = shown.in_all.as_ref().map(|whole| (whole.low.unwrap_or(whole.value).0, whole.high.unwrap_or(whole.value).0));
     assert_eq!(whole, Some(alone), "the time of the whole is that of a bake in one stage");
     assert_eq!((shown.note.as_deref(), shown.then[0].note.as_deref()), (Some("lid on"), Some("lid off")));
-    assert!(shown.model.contains("keeps its minutes") && shown.model.contains("practice from memory") && shown.model.len() <= 1000);
+    assert!(shown.model.contains("keeps its minutes") && shown.model.contains("practice, from memory") && shown.model.len() <= 1000);
     assert!(shown.in_stages().is_some_and(|told| told.starts_with("10 min at 220 °C (lid on), then ")), "{shown:?}");
     // Where nothing changes, nothing is changed.
     assert_eq!(shares(&in_stages_to(bake, "9 inch round")), [[10.0, 10.0], [25.0, 25.0]]);
