@@ -180,6 +180,11 @@ fn what_a_baker_writes_of_a_bake_is_what_stands_in_the_formula() {
         ("Bake at 190 C for 10 min and 170 C for 25 min", "10 min|190 C; 25 min|170 C"),
         ("Bake at 220C for 20 min. Lower to 180C. Bake 25 min.", "20 min|220 C; 25 min|180 C"),
         ("Bake at 160 C for 1 hour, then reduce to 140 C, cover with foil and bake another 2 hours", "60 min|160 C; 120 min|140 C|covered"),
+        (
+            "Preheat a Dutch oven to 475°F. Bake covered 30 minutes; remove lid and bake another 15-20 minutes",
+            "30 min|475 F|covered; 15-20 min||uncovered",
+        ),
+        ("Bake: 260 °C 15 min falling to 200 °C 45 min", "15 min|260 C; 45 min|200 C"),
         // What may be done, and what is no baking, is no stage.
         ("Bake 1 hour at 180 C; reduce to 150 C if it browns too fast", "60 min|180 C"),
         ("Bake 15 min at 220 C, then 40 min at 180 C; cover with foil if it browns", "15 min|220 C; 40 min|180 C"),
@@ -197,6 +202,7 @@ fn what_a_baker_writes_of_a_bake_is_what_stands_in_the_formula() {
         "Bake at 220 C for 15 minutes, then reduce by 50 C for 30 minutes",
         "Bake at 220 C, reducing to 180 C after 15 minutes, for 45 minutes in all",
         "Bake in two batches, 12 min at 190 C, then 12 min at 190 C",
+        "Bake cupcakes at 350 F for 20 min, cake at 325 F for 40 min",
     ] {
         let answer = read(&[line]);
         assert!(answer["formula"]["bake"].is_null() && answer["lines"][4]["state"] == "doubtful", "{line}: {}", answer["formula"]["bake"]);

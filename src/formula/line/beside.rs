@@ -101,7 +101,14 @@ impl Beside {
             // "Lower to 180 C. Bake 20 min."
             last.written.minutes = minutes.take().map(|minutes| Written::Text(minutes.into()));
         }
-        self.stages.extend(other.stages);
+        let mut stages = other.stages;
+        if let Some(first) =
+            stages.first_mut().filter(|first| first.written.oven.is_none() && self.stages.is_empty() && self.minutes.is_none())
+        {
+            // "Preheat to 240 C. Bake 30 minutes covered, uncover and bake 15 more."
+            (first.written.oven, first.fan) = (self.oven.take().map(|oven| Written::Text(oven.into())), std::mem::take(&mut self.fan));
+        }
+        self.stages.extend(stages);
         self.told = self.told.take().or(other.told);
         self.join_oven(other.oven, other.fan, minutes.is_some());
         self.minutes = self.minutes.take().or(minutes);

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::Beside;
 use super::degrees::{bare_degrees, is_fahrenheit, taken_as_fahrenheit};
-use super::stages::{is_listed, is_more_time, is_moved, is_under_a_lid, stages, surely_baked};
+use super::stages::{is_listed, is_more_time, is_moved, is_turned_within, is_under_a_lid, stages, surely_baked};
 pub(super) use super::time::time;
 use super::words::IDLE;
 use crate::formula::line::text::is_figure;
@@ -115,24 +115,7 @@ pub(super) fn of_bake(lower: &str) -> Beside {
     let lower = &*surely_baked(lower);
     let end = [", then", " then ", " and cool", ", cool", ". cool"].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let (now, later) = lower.split_at(end);
-    let more = [
-        "reduce",
-        "reducing",
-        "lower the",
-        "turn the oven",
-        "turn down",
-        "another",
-        "increase",
-        "decrease",
-        "raise the",
-        "raise to",
-        "minutes more",
-        "min more",
-        "mins more",
-        "more minutes",
-        "and bake",
-    ];
-    let staged = more.iter().any(|word| lower.contains(word))
+    let staged = is_turned_within(lower)
         || later.contains("bake")
         || !settings(later).is_empty()
         || bare_degrees(later).is_some()
@@ -249,7 +232,8 @@ pub(super) fn setting(lower: &str, said: &mut Beside) {
     if (1..taken.len()).any(|at| taken[..at].iter().any(|other| other.scale == taken[at].scale)) {
         said.doubts.push("Two settings of one scale stand here: write the one that is meant, or each stage with its minutes".to_owned());
         said.tries.push(format!("Bake at {}", taken[0].text));
-        said.fan = false;
+        // Of which of them the time is, nobody says.
+        (said.fan, said.minutes) = (false, None);
         return;
     }
     // The first is the oven it was baked in; those of a fan oven stand behind with their word, so that they can be compared.

@@ -37,7 +37,7 @@ impl StageSaid {
 }
 
 /// What a later stage begins with.
-const LATER: [&str; 25] = [
+const LATER: [&str; 27] = [
     "→",
     "-> ",
     "then ",
@@ -47,6 +47,8 @@ const LATER: [&str; 25] = [
     "lower to ",
     "lower oven ",
     "turn the oven ",
+    "falling to ",
+    "dropping to ",
     "turn down",
     "turn up",
     "turn it down",
@@ -65,8 +67,42 @@ const LATER: [&str; 25] = [
     "take the lid off",
 ];
 
+/// Whether a bake goes on in another way, wherever in the sentence that is said.
+pub(super) fn is_turned_within(lower: &str) -> bool {
+    const TURNED: [&str; 17] = [
+        "reduce",
+        "reducing",
+        "falling to ",
+        "dropping to ",
+        "lower the",
+        "turn the oven",
+        "turn down",
+        "another",
+        "increase",
+        "decrease",
+        "raise the",
+        "raise to",
+        "minutes more",
+        "min more",
+        "mins more",
+        "more minutes",
+        "and bake",
+    ];
+    TURNED.iter().any(|word| lower.contains(word))
+}
+
 /// What parts a bake under a lid from one without, where each has its time.
-const LIDS: [&str; 7] = ["uncovered", "lid off", "without the lid", "without lid", "uncover ", "remove the lid", "take the lid off"];
+const LIDS: [&str; 9] = [
+    "uncovered",
+    "lid off",
+    "without the lid",
+    "without lid",
+    "uncover ",
+    "remove the lid",
+    "remove lid",
+    "take the lid off",
+    "take off the lid",
+];
 
 /// Whether a lid comes off between two times.
 pub(super) fn is_under_a_lid(lower: &str) -> bool {

@@ -107,9 +107,13 @@ fn an_oven_that_is_turned_off_bakes_no_more() {
 
 #[test]
 fn the_end_of_a_range_of_time_has_its_own_unit() {
-    for (line, minutes) in
-        [("170C, 45'-50'", "45-50 min"), ("Bake at 150 C for 1 hour to 1 hour 15 minutes", "60-75 min"), ("Bake at 350 F 30 min", "30 min")]
-    {
+    for (line, minutes) in [
+        ("170C, 45'-50'", "45-50 min"),
+        ("Oven: 140 C for 1 hr 15, no peeking", "75 min"),
+        ("Bake 1h30 at 140 C", "90 min"),
+        ("Bake at 150 C for 1 hour to 1 hour 15 minutes", "60-75 min"),
+        ("Bake at 350 F 30 min", "30 min"),
+    ] {
         assert_eq!(says(line).minutes.as_deref(), Some(minutes), "{line}");
     }
 }

@@ -32,7 +32,7 @@ pub(super) fn time(lower: &str) -> Option<Time> {
         if per > 1.0 {
             let more = rest.trim_start().trim_start_matches("and ").trim_start();
             if let Ok(Some((minutes, behind))) = read_number(more, &Pointer::ROOT)
-                && let Some((1.0, after)) = unit_of_time(behind)
+                && let Some(after) = minutes_behind_hours(&minutes, behind)
             {
                 sum = Number { low: sum.low + minutes.low, value: sum.value + minutes.value, high: sum.high + minutes.high };
                 rest = after;
@@ -80,6 +80,16 @@ fn in_figures_or_words(text: &str) -> Option<(Number, &str)> {
         return Some((Number { low: f64::from(low), value: f64::midpoint(f64::from(low), second.high), high: second.high }, behind));
     }
     read_number(text, &Pointer::ROOT).ok()?
+}
+
+/// What stands behind the minutes of "1 hr 15 min", and of "1 hr 15" too, where nothing else can be counted.
+fn minutes_behind_hours<'t>(minutes: &Number, behind: &'t str) -> Option<&'t str> {
+    if let Some((per, after)) = unit_of_time(behind) {
+        return (per == 1.0).then_some(after);
+    }
+    let ends = behind.trim_start();
+    let alone = ends.is_empty() || ends.starts_with([',', ';', '.', ')']) || ends.starts_with("at ");
+    (alone && minutes.is_exact() && minutes.value.fract() == 0.0 && (10.0..60.0).contains(&minutes.value)).then_some(behind)
 }
 
 fn unit_of_time(behind: &str) -> Option<(f64, &str)> {
