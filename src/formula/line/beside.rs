@@ -125,8 +125,12 @@ impl Beside {
             (None, oven) => (self.oven, self.fan) = (oven, fan),
             (Some(held), Some(oven)) if *held != oven && scale(held) == scale(&oven) && self.stages.is_empty() => {
                 let gives_way = timed && self.minutes.is_none();
-                let (kept, passed) = if gives_way { (&oven, held) } else { (held, &oven) };
-                self.doubts.push(format!("The oven is at {passed} here too; {kept} is taken, of which the time is told first"));
+                let (kept, passed, why) = if gives_way {
+                    (&oven, held, "is taken, for the time stands with it")
+                } else {
+                    (held, &oven, "is taken, for it stands first")
+                };
+                self.doubts.push(format!("An oven at {passed} stands here too; {kept} {why}"));
                 if gives_way {
                     (self.oven, self.fan) = (Some(oven), fan);
                 }
