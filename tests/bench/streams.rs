@@ -18,7 +18,7 @@ use crate::questions::Questions;
 
 /// The least share of the floor's speed, over HTTP and by standard input.
 const GOALS: [(&str, f64); 2] = [("lines over HTTP", 0.65), ("lines by standard input", 0.75)];
-/// How many times cheaper a conversion is among a hundred than by itself.
+/// How many times cheaper a conversion is among a hundred than where the same caller asks them one after another.
 const CHEAPER: f64 = 12.0;
 const GROWTH_MB: f64 = 8.0;
 const TABLE_SECONDS: f64 = 0.2;
@@ -175,7 +175,7 @@ fn piped(lines: &[u8], documents: usize) -> f64 {
     spent as f64 / 1000.0 / documents as f64
 }
 
-/// A hundred conversions in one request, each against one by itself.
+/// A hundred conversions in one request, each against one by itself. Of eight callers at once the single ones share what it costs to wake and to send; that is told too.
 fn listed(plan: &Plan, service: &Running) -> bool {
     let one = Questions::of("convert");
     let bodies: Vec<String> = (0..8)
