@@ -6,6 +6,9 @@ use super::pointer::Pointer;
 /// Reads a number in words at the start of a text; gives it and what stands behind it.
 pub(crate) fn word_number(text: &str) -> Option<(f64, &str)> {
     let (word, rest) = word(text)?;
+    if let Some(rest) = couple(word, rest) {
+        return Some((2.0, rest));
+    }
     if word.eq_ignore_ascii_case("half") || word.eq_ignore_ascii_case("quarter") {
         let value = if word.eq_ignore_ascii_case("half") { 0.5 } else { 0.25 };
         return Some((value, of_a(rest)));
@@ -15,6 +18,17 @@ pub(crate) fn word_number(text: &str) -> Option<(f64, &str)> {
         return Some((whole * part, of_a(behind)));
     }
     Some(with_part(whole, rest))
+}
+
+/// "A couple of eggs", "couple pinches": two.
+fn couple<'t>(first: &str, rest: &'t str) -> Option<&'t str> {
+    let is = |word: &str| word.eq_ignore_ascii_case("couple");
+    let behind = if is(first) {
+        Some(rest)
+    } else {
+        word(rest).filter(|(second, _)| first.eq_ignore_ascii_case("a") && is(second)).map(|(_, rest)| rest)
+    };
+    behind.map(|rest| strip_ignoring_case(rest.trim_start(), "of ").unwrap_or(rest))
 }
 
 /// "and a half", "and one-half" behind a whole number.
@@ -90,6 +104,8 @@ mod tests {
             ("three-quarters cup", 0.75, "cup"),
             ("a banana", 1.0, "banana"),
             ("one and 1/2 cups", 1.5, "cups"),
+            ("a couple of eggs", 2.0, "eggs"),
+            ("Couple pinches salt", 2.0, "pinches salt"),
         ] {
             assert_eq!(word_number(text).map(|(n, rest)| (n, rest.trim())), Some((value, rest)), "{text}");
         }

@@ -184,7 +184,7 @@ pub const UNITS: &[Unit] = &[
     unit("leaf", ("leaf", "leaves"), None, Count, 1.0, ("what the table of counted things says; a leaf of gelatin is a sheet", "usda-sr28"), &["leaf", "leaves"]),
     unit("cake", ("cake", "cakes"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["cake", "cakes", "block", "blocks"]),
     unit("square", ("square", "squares"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["square", "squares"]),
-    unit("cube", ("cube", "cubes"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["cube", "cubes", "lump", "lumps"]),
+    unit("cube", ("cube", "cubes"), None, Count, 1.0, ("what the table of counted things says", "usda-sr28"), &["cube", "cubes"]),
 ];
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ mod grade;
 mod heading;
 mod name;
 mod noted;
+mod pieces;
 mod read;
 mod several;
 mod taken;

@@ -13,7 +13,7 @@ use super::text::{
     bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, told_once, unlisted, unmarked, without_percent,
 };
 use super::things::{many_without_a_unit, unequal};
-use super::unmeasured::{by_likeness, on_the_outside, unmeasured};
+use super::unmeasured::{by_likeness, on_the_outside, unmeasured, unsized_word};
 use super::within::{kind_told, settle};
 use super::{Item, LineRead};
 use crate::quantity::{Counting, Family, Measures, longer, no_measure, plain, strip_ignoring_case};
@@ -98,15 +98,15 @@ impl Reader<'_> {
             items.iter_mut().for_each(|item| item.notes.push(part.to_owned()));
             return items;
         }
-        if let Some(items) = self.listed(line).or_else(|| self.thing_of(line)) {
+        if let Some(items) = self.listed(line).or_else(|| self.thing_of(line)).or_else(|| self.of_a_length(line)) {
             return items;
         }
         match lead(line, self.measures) {
             Err(fault) => vec![refused(&fault, line)],
             Ok(Some(lead)) => self.either_way(line, lead),
-            // "pinch of nutmeg": one is meant.
-            Ok(None) if unit(line, self.measures).is_some_and(|(unit, ..)| unit.by_the_fingers().is_some()) => {
-                self.items(&format!("one {line}"))
+            // "pinch of nutmeg", "large pinch of saffron": one is meant.
+            Ok(None) if unit(unsized_word(line), self.measures).is_some_and(|(unit, ..)| unit.by_the_fingers().is_some()) => {
+                self.items(&format!("one {}", unsized_word(line)))
             }
             // "tin of coconut milk (400 ml)", "jar (340 g) jam": one is meant.
             Ok(None)
@@ -123,7 +123,7 @@ impl Reader<'_> {
     fn unmeasured(&self, name: &str, words: String) -> Item {
         let mut item = Item { unmeasured: true, ..Item::default() };
         item.notes.push(words);
-        self.describe(name, &mut item);
+        self.describe(self.without_piece(name), &mut item);
         item
     }
 

@@ -47,8 +47,15 @@ impl Reader<'_> {
     /// "2 gelatin sheets", "¼ yeast cake": the unit stands behind the name.
     pub(super) fn counted_behind(&self, rest: &str, item: &mut Item) {
         self.sold_so(rest, item);
-        let Some(measure) = item.amount.as_mut().filter(|measure| measure.amount.counting == Counting::Nothing) else { return };
-        let name = segments(rest).first().map(|part| plain(part).into_owned()).unwrap_or_default();
+        let name = || segments(rest).first().map(|part| plain(part).into_owned()).unwrap_or_default();
+        let Some(measure) = item.amount.as_mut().filter(|measure| measure.amount.counting == Counting::Nothing) else {
+            // "1 small rosemary sprig".
+            if matches!(&item.amount, Some(Measure { amount, .. }) if matches!(amount.counting, Counting::Size(_))) {
+                self.by_its_piece(&name(), item);
+            }
+            return;
+        };
+        let name = name();
         if let Some((before, word)) = name.rsplit_once(' ')
             && let Some(unit) = Unit::of_word(word, self.measures).filter(|unit| unit.family == Family::Count && unit.id != "each")
         {
@@ -66,6 +73,9 @@ impl Reader<'_> {
             // "6 walnut halves".
             measure.text = things(&measure.amount.number, piece);
             measure.amount.counting = Counting::Named(piece.into());
+        } else {
+            self.by_its_piece(&name, item);
+            self.may_be_pieces(&name, item);
         }
     }
 

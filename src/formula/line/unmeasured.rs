@@ -2,7 +2,7 @@
 
 use super::Item;
 use super::amount::is_measured_within;
-use super::name::named;
+use super::name::{Named, named};
 use super::read::Reader;
 use super::words::{NOT_MEASURED, OUTSIDE, SOME, UNMEASURED};
 use crate::quantity::{Measures, Pointer, Unit, plain, read_number, strip_ignoring_case, word_number};
@@ -14,6 +14,9 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
     }
     if line.contains(|c: char| c.is_ascii_digit()) {
         return None;
+    }
+    if let Some(found) = by_closing(line) {
+        return Some(found);
     }
     let lower = line.to_ascii_lowercase();
     // A word begins where no letter stands before it: "potato rolls" are not to be rolled.
@@ -59,9 +62,7 @@ fn by_opening(line: &str) -> Option<&str> {
             rest = behind.trim_start();
         }
     }
-    for size in ["large ", "small ", "big ", "good ", "generous ", "tiny ", "scant "] {
-        rest = strip_ignoring_case(rest, size).unwrap_or(rest);
-    }
+    rest = unsized_word(rest);
     let end = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
     // A pinch has its spoon, and goes into the formula: what is not there is not multiplied.
     if some.is_none() && Unit::of_word(&plain(&rest[..end]), Measures::Us).is_some_and(|unit| unit.by_the_fingers().is_some()) {
@@ -70,30 +71,93 @@ fn by_opening(line: &str) -> Option<&str> {
     if UNMEASURED.contains(&&*plain(&rest[..end])) {
         let behind = rest[end..].trim_start();
         let behind = strip_ignoring_case(behind, "of ").unwrap_or(behind);
+        // A lump of sugar is a cube, and is counted.
+        if rest.get(..4).is_some_and(|word| word.eq_ignore_ascii_case("lump")) && plain(behind).contains("sugar") {
+            return None;
+        }
         return (!behind.is_empty()).then_some(behind);
     }
     some
 }
 
+/// A text without the words that say how large a pinch or a knob is.
+pub(super) fn unsized_word(text: &str) -> &str {
+    ["large ", "small ", "big ", "good ", "generous ", "tiny ", "scant ", "healthy ", "fat "]
+        .iter()
+        .fold(text, |rest, size| strip_ignoring_case(rest, size).unwrap_or(rest))
+}
+
+/// "Olive oil, a drizzle", "butter – a small knob": so much by the eye, behind the name. A pinch has its spoon.
+fn by_closing(line: &str) -> Option<(&str, String)> {
+    let (name, tail) = line.rsplit_once([':', ',', '–', '—', '|']).or_else(|| line.rsplit_once(" - "))?;
+    let (name, tail) = (name.trim(), tail.trim());
+    let bare = ["a few ", "a ", "an ", "one ", "some "].iter().find_map(|article| strip_ignoring_case(tail, article)).unwrap_or(tail);
+    let bare = plain(unsized_word(bare));
+    let by_eye = UNMEASURED.contains(&&*bare) && Unit::of_word(&bare, Measures::Us).is_none_or(|unit| unit.by_the_fingers().is_none());
+    (by_eye && !name.is_empty()).then(|| (name, tail.to_owned()))
+}
+
+/// What is likened, and to what: "butter the size of an egg", "a walnut-sized knob of butter", "a thumb of ginger".
+fn likened(line: &str) -> Option<(&str, &str)> {
+    const THINGS: [&str; 5] = ["egg", "walnut", "hazelnut", "nutmeg", "thumb"];
+    if let Some(at) = line.find("size of ") {
+        let thing = line[at + 8..].trim_start_matches("an ").trim_start_matches("a ").split([' ', ',']).next().unwrap_or_default();
+        return Some((line[..at].trim_end_matches("the ").trim_end_matches([' ', ',']), thing));
+    }
+    let bare = ["a ", "an ", "one ", "1 "].iter().find_map(|article| line.strip_prefix(article)).unwrap_or(line);
+    THINGS.iter().find_map(|thing| {
+        let rest = bare.strip_prefix(thing)?;
+        let sized = ["-sized ", "-size ", " sized ", " size "].iter().find_map(|mark| rest.strip_prefix(mark));
+        let of = sized.and_then(|rest| Some(rest.split_once("of ").filter(|(_, name)| !name.is_empty())?.1));
+        // "A walnut of butter": a thumb is no other thing's name.
+        of.or_else(|| rest.strip_prefix(" of ")).map(|name| (name, *thing))
+    })
+}
+
+/// "1-inch piece of ginger", "2 cm ginger": of a root so long nobody has weighed how thick it is.
+fn by_length<'l>(line: &'l str, reader: &Reader<'_>) -> Option<(&'l str, &'static str)> {
+    let (_, rest) = read_number(line, &Pointer::ROOT).ok().flatten()?;
+    let rest = rest.trim_start_matches(['-', ' ']);
+    let rest = ["inches ", "inch ", "in ", "in. ", "cm ", "\" "].iter().find_map(|unit| rest.strip_prefix(unit))?;
+    let piece = ["piece ", "knob ", "length ", "chunk ", "thumb "].iter().find_map(|piece| rest.strip_prefix(piece));
+    let of = piece.unwrap_or(rest);
+    let name = of.strip_prefix("of ").unwrap_or(of);
+    (piece.is_some() || fresh_root(name, reader).is_some()).then_some((name, "length"))
+}
+
+/// What is taken by the thumb or by its length is fresh: dried ginger has neither.
+fn fresh_root(name: &str, reader: &Reader<'_>) -> Option<Named> {
+    let bare = name.split([',', '(']).next()?.trim();
+    let bare = ["fresh ", "root "].iter().find_map(|word| bare.strip_prefix(word)).unwrap_or(bare);
+    let known = matches!(bare, "ginger" | "ginger root" | "root ginger" | "gingerroot" | "turmeric" | "turmeric root");
+    known.then(|| named(reader.ingredients, &format!("fresh {}", bare.replace("root", "").trim()))).flatten()
+}
+
 /// "Butter the size of an egg": an amount that nobody can weigh.
 pub(super) fn by_likeness(line: &str, reader: &Reader<'_>) -> Option<Item> {
     let lower = plain(line);
-    let at = lower.find("size of ")?;
-    let thing = lower[at + 8..].trim_start_matches("an ").trim_start_matches("a ").split([' ', ',']).next().unwrap_or_default();
-    let name = lower[..at].trim_end_matches("the ").trim_end_matches([' ', ',']);
-    let name = ["a piece of ", "piece of ", "a lump of ", "lump of "].iter().find_map(|opening| name.strip_prefix(opening)).unwrap_or(name);
-    let found = named(reader.ingredients, name);
+    let (name, thing) = likened(&lower).or_else(|| by_length(&lower, reader))?;
+    let name = ["a piece of ", "piece of ", "a lump of ", "lump of ", "a knob of ", "knob of "]
+        .iter()
+        .find_map(|opening| name.strip_prefix(opening))
+        .unwrap_or(name);
+    let root = fresh_root(name, reader);
+    let of_root = root.is_some();
+    let found = root.or_else(|| named(reader.ingredients, name));
     let called = found.as_ref().map_or(name.to_owned(), |found| found.ingredient.name.clone().into_owned());
     // What old kitchens took them for: common practice, no source.
-    let grams = match thing.trim_end_matches('s') {
-        "egg" => Some("2 oz"),
-        "walnut" => Some("1 oz"),
-        "hazelnut" | "nutmeg" => Some("1 tbsp"),
-        _ => None,
+    let weights: &[&str] = match thing.trim_end_matches('s') {
+        "egg" => &["2 oz", "60 g"],
+        "walnut" => &["1 oz", "30 g"],
+        "hazelnut" | "nutmeg" => &["1 tbsp", "15 g"],
+        "thumb" | "length" if of_root => &["15 g", "25 g"],
+        "thumb" | "length" => &[],
+        _ => &["60 g"],
     };
-    let fault = format!(
-        "The size of another thing ({thing}) is no amount: weigh it, or write the weight that is meant; the weights to try are common practice"
-    );
-    let tries = grams.into_iter().chain(["60 g"]).map(|amount| format!("{amount} {called}")).collect();
+    let what =
+        if thing == "length" { "A length is no weight".to_owned() } else { format!("The size of another thing ({thing}) is no amount") };
+    let practice = if weights.is_empty() { "" } else { "; the weights to try are common practice" };
+    let fault = format!("{what}: weigh it, or write the weight that is meant{practice}");
+    let tries = weights.iter().map(|amount| format!("{amount} {called}")).collect();
     Some(Item { ingredient: found.map(|found| found.ingredient), faults: vec![fault], tries, ..Item::default() })
 }

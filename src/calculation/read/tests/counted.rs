@@ -106,3 +106,70 @@ fn what_is_taken_of_a_fruit_may_stand_before_a_dash() {
     is("Chocolate (dark, 70%) 200 g", Understood, "200 g", None, "dark chocolate 70-85%");
     is("1 egg for wash", Doubtful, "1 egg", None, "egg");
 }
+
+#[test]
+fn a_piece_behind_its_name_is_counted_as_one_before_it() {
+    use LineState::{Doubtful, Understood};
+    is("2 thyme sprigs", Understood, "2 sprigs", None, "fresh thyme");
+    is("2 fresh rosemary sprigs, finely chopped", Understood, "2 sprigs", None, "fresh rosemary");
+    is("leaves from 3 mint sprigs", Understood, "3 sprigs", None, "fresh mint");
+    is("2 garlic heads", Understood, "2 heads", None, "garlic");
+    is("1 bulb of garlic", Understood, "1 bulb", None, "garlic");
+    is("1 whole garlic bulb, roasted", Understood, "1 bulb", None, "garlic");
+    is("2 bulbs fennel", Understood, "2 bulbs", None, "fennel bulb");
+    is("1 small rosemary sprig", Doubtful, "1 sprig", None, "fresh rosemary");
+    is("4 canned peach halves", Understood, "4 halves", None, "canned peaches");
+    is("3 peach halves, tinned", Understood, "3 halves", None, "canned peaches");
+    is("6 whole cloves", Understood, "6 pieces", None, "ground cloves");
+    // Garlic is counted in cloves too.
+    is("3 cloves, minced", Doubtful, "3 pieces", None, "ground cloves");
+}
+
+#[test]
+fn two_halves_are_one() {
+    use LineState::Understood;
+    is("8 apricot halves", Understood, "4 pieces", None, "apricot");
+    is("16 strawberry halves", Understood, "8 pieces", None, "strawberry");
+    is("6 plum halves, stoned", Understood, "3 pieces", None, "plum");
+    is("2 pear quarters", Understood, "0.5 piece", None, "pear");
+    is("2 large peach halves", Understood, "1 large", None, "peach");
+    // Of these a half was weighed.
+    is("8 pecan halves", Understood, "8 halves", None, "halves pecans");
+}
+
+#[test]
+fn how_long_a_thing_is_is_no_number_of_it() {
+    use LineState::{Doubtful, Unread};
+    is("9-inch pie shell", Doubtful, "1 piece", None, "ready-made pie crust");
+    is("2 9-inch pie crusts", Doubtful, "2 pieces", None, "ready-made pie crust");
+    is("4 cm cinnamon stick", Doubtful, "1 stick", None, "cinnamon stick");
+    for line in ["1-inch piece of ginger", "2 cm ginger, grated", "5cm piece root ginger", "a thumb of ginger", "a walnut of butter"] {
+        let told = ask(&[line]).lines.remove(0);
+        assert_eq!(told.state, Unread, "{line}");
+        assert!(told.attempts.iter().all(|attempt| attempt.ends_with("fresh ginger") || attempt.ends_with("unsalted butter")), "{told:?}");
+    }
+}
+
+#[test]
+fn what_is_given_by_the_eye_is_not_measured_wherever_it_stands() {
+    use LineState::Understood;
+    for (line, ingredient) in [
+        ("olive oil, a drizzle", "olive-oil"),
+        ("butter – a small knob", "butter"),
+        ("milk: a splash", "whole-milk"),
+        ("a squirt of lemon juice", "lemon-juice"),
+        ("a scraping of nutmeg", "nutmeg"),
+        ("few grinds black pepper", "black-pepper"),
+        ("a lump of butter", "butter"),
+        ("1 lump butter", "butter"),
+        ("a few thyme sprigs", "fresh-thyme"),
+        ("some sprigs of rosemary", "fresh-rosemary"),
+    ] {
+        let answer = ask(&[line]);
+        assert_eq!((answer.lines[0].state, answer.formula.is_some()), (Understood, false), "{line}: {:?}", answer.lines[0]);
+        assert_eq!(answer.lines[0].matched[0].ingredient.as_deref(), Some(ingredient), "{line}");
+    }
+    is("2 lumps of sugar", Understood, "2 pieces", None, "sugar cube");
+    is("large pinch of saffron", Understood, "1 pinch", None, "saffron");
+    is("a couple of eggs", Understood, "2 eggs", None, "egg");
+}
