@@ -115,8 +115,25 @@ fn whole(number: Number, rest: &str, text: &str, measures: Measures, at: &Pointe
     Ok(amount)
 }
 
-/// What says that a figure is not exact, and changes nothing of it.
-const HEDGES: [&str; 9] = ["about ", "approximately ", "approx. ", "approx ", "around ", "roughly ", "circa ", "ca. ", "~"];
+/// What says that a figure is not exact, and changes nothing of it. What says in which way it is not ("scant", "nearly", "up to") is none of these: a line keeps
+/// it as a remark, and an amount has no place for one.
+pub const NEARLY: [&str; 15] = [
+    "about ",
+    "approx. ",
+    "approx ",
+    "approximately ",
+    "ca. ",
+    "ca ",
+    "circa ",
+    "roughly ",
+    "around ",
+    "abt. ",
+    "abt ",
+    "±",
+    "+/-",
+    "~",
+    "≈",
+];
 
 /// So many of what stands behind the number: "2 dozen large eggs" are 24, and so are "2 large dozen".
 fn of_number(number: Number, word: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
@@ -182,7 +199,7 @@ fn disher(word: &str) -> Option<f64> {
 
 /// "gas mark 1/4", "a dozen", "half a cup", "No. 16 disher".
 fn unit_first(text: &str, measures: Measures, at: &Pointer<'_>) -> Result<Amount, Fault> {
-    if let Some(rest) = HEDGES.iter().find_map(|hedge| strip_ignoring_case(text, hedge)) {
+    if let Some(rest) = NEARLY.iter().find_map(|word| strip_ignoring_case(text, word)) {
         return read_text(rest, measures, at);
     }
     let word = plain(text);
@@ -245,6 +262,13 @@ mod tests {
         is("half a cup plus 1 tbsp", 0.5625, "us-cup");
         is("about 2 cups", 2.0, "us-cup");
         is("~3T", 3.0, "us-tablespoon");
+        for text in ["abt. 250 g", "ca 250 g", "ca. 250 g", "± 250 g", "±250g", "+/- 250 g", "≈ 250 g", "Circa 250 g", "~ 250 g"] {
+            is(text, 250.0, "gram");
+        }
+        // Which way it is not exact, an amount cannot tell.
+        for text in ["nearly 250 g", "up to 250 g", "scant 250 g"] {
+            assert!(read_amount(&Written::Text(text.into()), Measures::Us, &Pointer::ROOT).is_err(), "{text}");
+        }
         is("1 pound and a quarter", 1.25, "pound");
         is("2 x 397 g tins", 794.0, "gram");
         is("3 × 1.5 kg", 4.5, "kilogram");

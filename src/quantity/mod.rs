@@ -26,7 +26,7 @@ mod units;
 mod vocabulary;
 mod written;
 
-pub use amount::{Amount, Counting, read_amount};
+pub use amount::{Amount, Counting, NEARLY, read_amount};
 pub use code::Code;
 pub use compound::{Joint, joined, parted};
 pub use decimals::{decimals, in_words, short};

@@ -3,8 +3,8 @@
 use super::compound::{compound, multiplied};
 use super::words::PACKS;
 use crate::quantity::{
-    Amount, Counting, Factor, Family, Fault, Measures, Number, Pointer, Size, Unit, of_a, read_number, strip_ignoring_case, with_part,
-    word_number,
+    Amount, Counting, Factor, Family, Fault, Measures, NEARLY, Number, Pointer, Size, Unit, of_a, read_number, strip_ignoring_case,
+    with_part, word_number,
 };
 use crate::reference::{Filled, in_number, pieces};
 
@@ -62,20 +62,18 @@ pub(super) fn rendered(number: &Number, word: &str) -> String {
     if word.is_empty() { figure } else { format!("{figure} {word}") }
 }
 
+/// So many of a unit: the end of a range tells whether it is several.
+pub(super) fn in_units(number: &Number, unit: &Unit) -> String {
+    rendered(number, if number.high > 1.0 { unit.many } else { unit.one })
+}
+
 /// So many things by their word: "1 can", "3 cans".
 pub(super) fn things(number: &Number, word: &str) -> String {
     rendered(number, &in_number(Factor::times(number.high), word))
 }
 
-/// What says that a number is not exact.
-pub(super) const NEARLY: [&str; 12] =
-    ["about ", "approx. ", "approx ", "approximately ", "ca. ", "ca ", "roughly ", "around ", "abt. ", "abt ", "± ", "+/- "];
-
-/// What else may stand around a number, with what it tells of it.
+/// What may stand around a number beside the words that only say that it is not exact, with what it tells of it.
 const HEDGES: &[(&str, Option<&str>)] = &[
-    ("circa ", None),
-    ("~", None),
-    ("≈", None),
     ("level ", None),
     ("even ", None),
     ("full ", None),
@@ -131,7 +129,7 @@ fn counting_sign(rest: &str) -> &str {
 
 pub(super) fn plain_text(amount: &Amount) -> String {
     match &amount.counting {
-        Counting::Unit(unit) => rendered(&amount.number, if amount.number.value > 1.0 { unit.many } else { unit.one }),
+        Counting::Unit(unit) => in_units(&amount.number, unit),
         Counting::Size(size) => rendered(&amount.number, size.class),
         Counting::Named(word) => things(&amount.number, word),
         _ => rendered(&amount.number, ""),
@@ -282,7 +280,7 @@ fn counted<'t>(start: &'t str, number: Number, rest: &'t str, measures: Measures
             // A single letter may stand for what no ingredient is measured in ("2 C. flour"): the unit's own word is safe.
             (_, true) => {
                 let figure = start[..start.len() - rest.len()].trim();
-                let of_unit = if number.value > 1.0 { unit.many } else { unit.one };
+                let of_unit = if number.high > 1.0 { unit.many } else { unit.one };
                 if figure.starts_with(|c: char| !c.is_alphabetic()) { format!("{figure} {of_unit}") } else { rendered(&number, of_unit) }
             }
         };

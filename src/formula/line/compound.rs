@@ -71,7 +71,7 @@ pub(super) fn compound<'t>(lead: &mut Lead<'t>, start: &'t str, measures: Measur
         Second::Added | Second::Below | Second::TakenAway if is_safe(taken, word, &lead.measure, measures) => taken.to_owned(),
         Second::Added | Second::TakenAway if figure.starts_with(|c: char| !c.is_alphabetic()) => {
             let joint = if second == Second::Added { "plus" } else { "less" };
-            let of_unit = if number.value > 1.0 { other.many } else { other.one };
+            let of_unit = if number.high > 1.0 { other.many } else { other.one };
             format!("{} {joint} {} {of_unit}", lead.measure.text, figure.trim())
         }
         _ => plain_text(&lead.measure.amount),

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::Item;
-use super::amount::rendered;
+use super::amount::things;
 use crate::quantity::{Counting, plain};
 use crate::reference::{Ingredient, Ingredients};
 
@@ -46,8 +46,8 @@ pub(super) fn graded(mut item: Item, grade: Option<&'static str>) -> Item {
     };
     match item.amount.as_mut().filter(|measure| counted(&measure.amount.counting)) {
         Some(measure) => {
-            let word = format!("{grade} {}", if measure.amount.number.value > 1.0 { "sheets" } else { "sheet" });
-            measure.text = rendered(&measure.amount.number, &word);
+            let word = format!("{grade} sheet");
+            measure.text = things(&measure.amount.number, &word);
             measure.amount.counting = Counting::Named(word.into());
         }
         None => item.notes.push(grade.to_owned()),
@@ -74,6 +74,8 @@ mod tests {
             ("4 sheets gelatin (gold strength)", "4 gold sheets"),
             ("10 g gold leaf gelatine", "10 g"),
             ("3 sheets gelatine", "3 sheets"),
+            ("1/2-1 1/2 sheets gold gelatine", "0.5-1.5 gold sheets"),
+            ("1 silver leaf gelatine", "1 silver sheet"),
         ] {
             let LineRead::Items(items) = read_line(line, Measures::default(), reference) else { panic!("{line}") };
             let [item] = &items[..] else { panic!("{line}: {items:?}") };

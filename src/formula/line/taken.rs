@@ -2,8 +2,8 @@
 
 use super::amount::{Measure, lead};
 use super::text::is_figure;
-use crate::quantity::{Amount, Counting, Family, Measures, plain, strip_ignoring_case, word_number};
-use crate::reference::{Ingredient, Ingredients};
+use crate::quantity::{Amount, Counting, Factor, Family, Measures, plain, strip_ignoring_case, word_number};
+use crate::reference::{Ingredient, Ingredients, in_number};
 
 /// One ingredient taken from so many things.
 #[derive(Clone, Debug)]
@@ -130,7 +130,7 @@ pub(super) fn counted(thing: &str, amount: &Amount) -> Measure {
             amount: Amount { number, counting: Counting::Size(size) },
         };
     }
-    let word = if number.value > 1.0 { format!("{thing}s") } else { thing.to_owned() };
+    let word = in_number(Factor::times(number.high), thing);
     Measure { text: super::amount::rendered(&number, &word), amount: Amount { number, counting: Counting::Named(word.into()) } }
 }
 

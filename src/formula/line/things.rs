@@ -1,7 +1,7 @@
 //! Things that are counted: the unit may stand behind the name, or tell the kind; and something else may be made of them ("2 lemons, juiced").
 
 use super::Item;
-use super::amount::{Lead, Measure, lead, rendered, things};
+use super::amount::{Lead, Measure, in_units, lead, rendered, things};
 use super::name::named;
 use super::noted::{add, fill};
 use super::read::Reader;
@@ -18,7 +18,7 @@ pub(super) fn unequal(size: Option<Size>, item: &mut Item) {
         _ => return,
     };
     if item.ingredient.is_some_and(|known| known.counted_by(id, Some(size.class)).is_some()) {
-        let word = format!("{} {}", size.class, if measure.amount.number.value > 1.0 { things } else { thing });
+        let word = format!("{} {}", size.class, if measure.amount.number.high > 1.0 { things } else { thing });
         measure.text = rendered(&measure.amount.number, &word);
         measure.amount.counting = Counting::Named(word.into());
     } else if item.also.is_none() && !fingers {
@@ -62,7 +62,7 @@ impl Reader<'_> {
             let whole = named(self.ingredients, &format!("{} {before}", unit.one)).filter(|found| found.doubts.is_empty());
             let Some(found) = whole.or_else(|| named(self.ingredients, before)).or_else(|| named(self.ingredients, &name)) else { return };
             if found.ingredient.counted(unit.id, None).is_some() {
-                measure.text = rendered(&measure.amount.number, if measure.amount.number.value > 1.0 { unit.many } else { unit.one });
+                measure.text = in_units(&measure.amount.number, unit);
                 measure.amount.counting = Counting::Unit(unit);
                 let (amount, also, mut notes) = (item.amount.take(), item.also.take(), std::mem::take(&mut item.notes));
                 notes.retain(|note| note != before);
@@ -128,14 +128,13 @@ impl Reader<'_> {
                 other => other,
             };
             let number = &count.amount.number;
-            let word = if number.value > 1.0 { format!("{word}s") } else { word.to_owned() };
             if !size && let Some(measure) = item.amount.as_mut() {
-                measure.text = rendered(number, &word);
+                measure.text = things(number, word);
             }
         } else if *counting == Counting::Nothing
             && let Some(measure) = item.amount.as_mut()
         {
-            measure.text = rendered(&count.amount.number, if count.amount.number.value == 1.0 { "piece" } else { "pieces" });
+            measure.text = things(&count.amount.number, "piece");
         }
         vec![item]
     }
@@ -173,6 +172,10 @@ mod tests {
             ("8 pecan halves for the top", "8 halves"),
             ("4 bacon rashers", "4 rashers"),
             ("10 dried apricots", "10 pieces"),
+            // The end of a range tells whether they are several.
+            ("1/2-1 1/2 bananas", "0.5-1.5 pieces"),
+            ("1/2-1 1/2 lemons, juiced", "0.5-1.5 lemons"),
+            ("1/2 banana", "0.5 piece"),
         ] {
             assert_eq!(read(line), (amount.to_owned(), LineState::Understood), "{line}");
         }

@@ -1,10 +1,10 @@
 //! "Makes 12", "Serves 6–8", "Yield: 900 g": what a formula makes.
 
-use super::super::amount::{NEARLY, unit};
+use super::super::amount::unit;
 use super::Beside;
 use super::tin::{self, Tin};
 use super::words::{BAKED, CUT, EATERS, FEEDS, NO_PIECES, TINS, YIELDS};
-use crate::quantity::{Family, Measures, Number, Pointer, plain, read_number, strip_ignoring_case, word_number};
+use crate::quantity::{Family, Measures, NEARLY, Number, Pointer, plain, read_number, strip_ignoring_case, word_number};
 use crate::reference::Reference;
 
 /// What a formula makes: so many pieces, or so much.
@@ -98,8 +98,8 @@ pub(super) fn baked_each(clause: &str) -> Option<Beside> {
 }
 
 fn hedged(rest: &str) -> &str {
-    let mut hedges = NEARLY.into_iter().chain(["up to ", "at least ", "~"]);
-    hedges.find_map(|word| strip_ignoring_case(rest, word)).unwrap_or(rest)
+    let mut hedges = NEARLY.into_iter().chain(["up to ", "at least "]);
+    hedges.find_map(|word| strip_ignoring_case(rest, word)).unwrap_or(rest).trim_start()
 }
 
 fn counted(clause: &str, rest: &str) -> Result<Made, String> {
