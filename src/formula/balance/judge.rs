@@ -58,6 +58,20 @@ pub(super) struct Judged<'j> {
     pub verdict: BalanceVerdict,
 }
 
+impl<'j> Judged<'j> {
+    /// Of two ways of counting that both fail, the one that lies further out: what mends it mends the other. Otherwise the one that fails.
+    pub(super) fn failing(&self) -> &Measured<'j> {
+        let Some(by_fat) = &self.by_fat else { return &self.whole };
+        let kept = |measured: &Measured<'_>| measured.verdict == BalanceVerdict::Within;
+        if kept(&self.whole) != kept(by_fat) {
+            return if kept(&self.whole) { by_fat } else { &self.whole };
+        }
+        let (whole, alone) = (self.whole.percent.value(), by_fat.percent.value());
+        let too_much = [&self.whole, by_fat].iter().any(|measured| measured.verdict == BalanceVerdict::Above);
+        if (alone > whole) == too_much { by_fat } else { &self.whole }
+    }
+}
+
 impl<'f> Judging<'f> {
     /// Holds a rule against the mixture; nothing where it has nothing to say.
     pub(super) fn judged(&self, entry: &Entry, by: By) -> Option<Judged<'f>> {

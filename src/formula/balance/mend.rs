@@ -39,8 +39,12 @@ impl<'n> Amounts<'n> {
         // Who adds dried egg adds the water that makes it up.
         let reading = Reading { made_up: MadeUp::WHOLLY, ..measured.reading };
         let only = only_one(judging.mixture, entry.rule.counts, reading);
+        // Counted by the fat alone a gram of "fat" would be pure: butter is what a baker adds.
+        let by_fat = reading.basis == Basis::EffectiveFat;
+        let reached = || judging.reference.ingredients.named(entry.rule.reach_for).filter(|_| by_fat);
         let (name, grams_each) = match only {
             Some((ingredient, share)) => (&*ingredient.name, 1.0 / share.value()),
+            None if let Some(butter) = reached() => (entry.rule.reach_for, 1.0 / entry.rule.counts.share(butter, reading).value()),
             None if measured.above.is_nothing() => (entry.rule.reach_for, 1.0),
             None => (entry.rule.of, 1.0),
         };
@@ -140,7 +144,8 @@ impl<'n> Amounts<'n> {
 
     /// The other way, where it changes no more than half of what is there.
     fn or(&self, text: &mut String, verb: &str, grams: f64) {
-        if grams > self.below / 2.0 || self.basis == Basis::EffectiveFat {
+        // What is compared with the fat alone is no fat that anyone weighs.
+        if grams > self.below / 2.0 || self.basis == Basis::EffectiveFat && !self.on_base {
             return;
         }
         let moves = if self.on_base { " (which moves the other percentages too)" } else { "" };
@@ -246,6 +251,53 @@ mod tests {
         // 4 % of 120 g are 4.8 g, so 11.2 g are too many; 11 g would leave 5 g, which is above the bound again.
         let cake = [("bread flour", "120 g"), ("granulated sugar", "100 g"), ("baking powder", "16 g")];
         assert!(mend("creamed", "leavening", &cake).is_some_and(|text| text.starts_with("Take out 11.2 g of baking powder")));
+    }
+
+    /// What the mend of a rule leads to, followed in grams.
+    fn followed(style: &str, rule: &str, lines: &[(&str, &str)]) -> (String, super::super::BalanceVerdict) {
+        let text = mend(style, rule, lines).unwrap_or_default();
+        let (adds, rest) = text.strip_prefix("Add ").map_or_else(|| (false, text.trim_start_matches("Take out ")), |rest| (true, rest));
+        let (grams, name) = rest.split(", or ").next().and_then(|way| way.split_once(" g of ")).expect("grams");
+        let grams: f64 = grams.parse().expect("a number");
+        let mut after: Vec<(&str, String)> = lines.iter().map(|(name, amount)| (*name, (*amount).to_owned())).collect();
+        let moved = if adds { format!("{grams} g") } else { String::new() };
+        if adds {
+            after.push((name, moved));
+        } else {
+            let line = after.iter_mut().find(|(known, _)| *known == name).expect("the line");
+            let was: f64 = line.1.trim_end_matches(" g").parse().expect("grams");
+            line.1 = format!("{} g", was - grams);
+        }
+        let after: Vec<_> = after.iter().map(|(name, amount)| (*name, &**amount)).collect();
+        let verdict = findings(style, &after).into_iter().find(|finding| finding.rule == rule).map(|finding| finding.verdict);
+        (text, verdict.expect("a finding"))
+    }
+
+    #[test]
+    fn fat_that_is_short_by_both_ways_of_counting_is_mended_for_both() {
+        use super::super::BalanceVerdict::Within;
+        let cake = |fats: &[(&'static str, &'static str)]| [&[("cake flour", "200 g"), ("granulated sugar", "180 g")], fats].concat();
+        for (fats, begins) in [
+            // 40 % of 200 g are 80 g of fat, which 98.6 g of butter hold.
+            (&[("unsalted butter", "50 g")][..], "Add 49 g of unsalted butter, or take out "),
+            (&[("unsalted butter", "30 g"), ("vegetable oil", "20 g")], "Add 44 g of butter"),
+            (&[("vegetable oil", "50 g")], "Add 30 g of vegetable oil"),
+            (&[], "Add 99 g of butter"),
+            (&[("unsalted butter", "180 g")], "Take out 50 g of unsalted butter"),
+        ] {
+            let (text, verdict) = followed("creamed", "fat", &cake(fats));
+            assert!(text.starts_with(begins), "{text}");
+            assert_eq!(verdict, Within, "{text}");
+        }
+    }
+
+    #[test]
+    fn egg_against_fat_is_mended_for_both_ways_of_counting_it() {
+        let cake = |egg| [("cake flour", "200 g"), ("unsalted butter", "100 g"), ("egg", egg)];
+        for egg in ["180 g", "50 g"] {
+            let (text, verdict) = followed("creamed", "eggs-to-fat", &cake(egg));
+            assert_eq!(verdict, super::super::BalanceVerdict::Within, "{text}");
+        }
     }
 
     #[test]

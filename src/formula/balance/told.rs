@@ -91,7 +91,7 @@ impl Judging<'_> {
                 let of_its_own = entry.rule.stands_in.iter().find_map(own);
                 before + &lower_first(&of_its_own.unwrap_or_else(|| Amounts::of(self, entry, measured).text(entry.bound)))
             }
-            None => Amounts::of(self, entry, &judged.whole).text(entry.bound),
+            None => Amounts::of(self, entry, judged.failing()).text(entry.bound),
         }
     }
 
@@ -123,10 +123,8 @@ impl Judging<'_> {
     }
 
     fn mend_of_doubt(&self, entry: &Entry, judged: &Judged<'_>, on: &[&str]) -> String {
-        let counted = [Some(&judged.whole), judged.by_fat.as_ref()];
-        let failing = counted.into_iter().flatten().find(|m| m.verdict != BalanceVerdict::Within).unwrap_or(&judged.whole);
         let every_way = on.len() == Filled::ALL.iter().filter(|way| self.known(**way)).count();
-        Amounts::of(self, entry, failing).text_of_doubt(entry.bound, on, every_way)
+        Amounts::of(self, entry, judged.failing()).text_of_doubt(entry.bound, on, every_way)
     }
 }
 
