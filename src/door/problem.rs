@@ -5,6 +5,7 @@ use actix_web::http::StatusCode;
 use actix_web::http::header::{self, HeaderName, HeaderValue};
 use serde::Serialize;
 
+use super::accept::Form;
 use super::bulk;
 use super::query::OURS;
 use crate::calculation::Refusal;
@@ -224,9 +225,19 @@ impl Problem {
 
     #[cold]
     pub fn response(&self) -> HttpResponse {
+        self.answered("application/problem+json", self.body())
+    }
+
+    /// For a cell or a person that asked for text: what is wrong and what to do, in a sentence or two.
+    #[cold]
+    pub fn in_words(&self) -> HttpResponse {
+        self.answered(Form::Text.media_type(), self.detail().into_bytes())
+    }
+
+    fn answered(&self, media_type: &'static str, body: Vec<u8>) -> HttpResponse {
         let mut response = HttpResponse::build(status(self.code));
         response
-            .insert_header((header::CONTENT_TYPE, "application/problem+json"))
+            .insert_header((header::CONTENT_TYPE, media_type))
             .insert_header((header::CACHE_CONTROL, "no-store"))
             .insert_header((CODE_HEADER, HeaderValue::from_static(self.code.as_str())));
         if let Some(methods) = self.allow {
@@ -238,7 +249,7 @@ impl Problem {
         if self.close {
             response.force_close();
         }
-        response.body(self.body())
+        response.body(body)
     }
 }
 

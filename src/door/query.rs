@@ -17,6 +17,11 @@ pub const OURS: [&str; 3] = ["explain", "format", "tables"];
 /// A name and its text.
 pub type Pair = (String, String);
 
+/// Whether an address asks for text, whatever else may be wrong with it.
+pub fn wants_text(query: Option<&str>) -> bool {
+    query.is_some_and(|query| query.split('&').any(|part| part == "format=text"))
+}
+
 /// Parts a query string into what the door is asked and the rest, in order.
 pub fn read(query: &str) -> Result<(Asked, Vec<Pair>), Faults> {
     parted(query, false)

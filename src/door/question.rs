@@ -77,7 +77,9 @@ async fn with_body(
 
 /// GET and HEAD: the question is the query string.
 pub async fn by_query(house: &'static House, entry: &'static Entry, head: Message<RequestHead>) -> HttpResponse {
-    answered(with_query(house, entry, &head).await)
+    // Who asks for text in the address reads no problem: a cell or a person is told in words. A table, and who asks by Accept, gets the problem itself.
+    let told = |problem: Problem| if query::wants_text(head.uri.query()) { problem.in_words() } else { problem.response() };
+    with_query(house, entry, &head).await.unwrap_or_else(told)
 }
 
 async fn with_query(house: &'static House, entry: &'static Entry, head: &RequestHead) -> Result<HttpResponse, Problem> {

@@ -279,6 +279,33 @@ fn an_empty_cell_in_an_address_is_a_field_left_out_as_it_is_in_a_table() {
 }
 
 #[test]
+fn a_cell_that_asks_for_text_is_told_in_a_sentence_what_is_wrong() {
+    let server = Server::start();
+    let told = |query: &str| server.get(&format!("/v1/convert?{query}"));
+    for (query, status, code, holds) in [
+        ("amount=3+blobs&to=g&format=text", 422, "unknown-unit", "found blobs"),
+        ("amount=3+Tbsp&ingredient=honny&to=g&format=text", 422, "unknown-ingredient", "Try: \"honey\""),
+        ("amount=3+Tbsp&amount=4+Tbsp&to=g&format=text", 422, "repeated-field", "each name once"),
+        ("format=text&amount=%zz&to=g", 400, "bad-request", "%25"),
+    ] {
+        let reply = told(query);
+        let text = reply.text();
+        assert_eq!((reply.status, reply.header("problem-code")), (status, Some(code)), "{query}: {text}");
+        assert_eq!(reply.header("content-type"), Some("text/plain; charset=utf-8"), "{query}");
+        assert!(text.contains(holds) && !text.contains('{') && !text.contains('\n'), "{query}: {text}");
+        // The same sentence as the problem has.
+        let problem = told(&query.replace("format=text&", "").replace("&format=text", "")).json();
+        assert_eq!(problem["detail"], *text, "{query}");
+    }
+    for query in ["amount=3+blobs&to=g&format=csv", "amount=3+blobs&to=g&format=json", "amount=3+blobs&to=g&format=txt"] {
+        assert_eq!(told(query).header("content-type"), Some("application/problem+json"), "{query}");
+    }
+    let by_header = server.ask("GET", "/v1/convert?amount=3+blobs&to=g", &[("Accept", "text/plain")], b"");
+    assert_eq!(by_header.header("content-type"), Some("application/problem+json"));
+    assert_eq!(server.terminate(), Some(0));
+}
+
+#[test]
 fn what_a_caller_guesses_first_is_told_how_it_is_written() {
     let server = Server::start();
     let told = |path: &str, question: serde_json::Value| {

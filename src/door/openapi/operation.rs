@@ -53,7 +53,7 @@ fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example],
     let example = answered(examples).map(|example| &example.request).next();
     let mut parameters = parameter::of_question(question, components, example);
     parameters.extend(parameter::of_the_door(true));
-    let also = " In the address, for a link or a spreadsheet cell: `format=text` gives the bare figure, `format=csv` a heading and a row. A field with nothing behind its name is left out, as an empty cell is. HEAD is answered too, and the ETag is known without computing.";
+    let also = " In the address, for a link or a spreadsheet cell: `format=text` gives the bare figure, or what is wrong in a sentence, `format=csv` a heading and a row. A field with nothing behind its name is left out, as an empty cell is. HEAD is answered too, and the ETag is known without computing.";
     let operation = begun(entry, "get", also)
         .parameters(Some(parameters))
         .response("200", given(named(answer), examples).content("text/csv", bulk::row(entry, examples)).header("ETag", bulk::etag()))
@@ -93,6 +93,7 @@ fn refusals(operation: OperationBuilder, examples: &[Example], statuses: &[u16])
     let response: Response = ResponseBuilder::new()
         .description("The question was read and cannot be answered as it stands; all faults are told at once.")
         .content(problem::MEDIA_TYPE, problem::content().examples_from_iter(refused).build())
+        .content("text/plain", problem::in_words())
         .build();
     operation.response("422", response)
 }

@@ -43,6 +43,13 @@ pub fn content() -> ContentBuilder {
     ContentBuilder::new().schema(Some(named("Problem")))
 }
 
+/// The same in words.
+pub fn in_words() -> Content {
+    let told = "Only where a question in the address asked for `format=text`: what is wrong and what to do, in a sentence or two.";
+    let shown = "At /to: found 2 blobs; accepted is a unit in /v1/units. Use a unit such as g, ml, cup or tsp.";
+    ContentBuilder::new().schema(Some(text(told, 4000, shown))).build()
+}
+
 /// Adds the schemas and the shared answers.
 pub fn components(components: ComponentsBuilder) -> ComponentsBuilder {
     let components = components.schema("Code", code()).schema("Fault", fault()).schema("Problem", problem());
@@ -53,6 +60,8 @@ pub fn components(components: ComponentsBuilder) -> ComponentsBuilder {
 
 fn response(number: u16, meaning: &str, cause: Code) -> Response {
     let response = ResponseBuilder::new().description(meaning).content(MEDIA_TYPE, shown(number, cause));
+    // With these a question in the address can be refused.
+    let response = if matches!(number, 400 | 422 | 503) { response.content("text/plain", in_words()) } else { response };
     let response = response.header("Problem-Code", header(text("The code once more, for logs and proxies.", 60, cause.as_str())));
     match number {
         405 => response.header("Allow", header(text("The methods that this path answers.", 200, "GET, HEAD, POST, QUERY"))),
