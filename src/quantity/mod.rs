@@ -49,5 +49,5 @@ pub use spoons::{Drawer, Spooned};
 pub use temperature::{Scale, Temperature};
 pub use unit::{Family, Measures, Unit};
 pub use units::UNITS;
-pub use vocabulary::{behind_the, longer, lower_first, nearest, plain, upper_first};
+pub use vocabulary::{KnownWords, behind_the, longer, lower_first, nearest, plain, upper_first};
 pub use written::Written;

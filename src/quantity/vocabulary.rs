@@ -53,15 +53,57 @@ pub fn upper_first(text: &str) -> String {
 /// From this likeness on a word is near another.
 const NEAR: f64 = 0.72;
 
+/// A long text is nobody's misspelling, and likeness costs the product of the lengths.
+const LONGEST: usize = 80;
+
 /// The words nearest to one that was not found, the nearest first, at most `most`; none where nothing is near.
 pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>, most: usize) -> Vec<&'w str> {
-    // A long text is nobody's misspelling, and likeness costs the product of the lengths.
-    if word.len() > 80 {
+    if word.len() > LONGEST {
         return Vec::new();
     }
     let letters = Letters::of(word);
-    let mut scored: Vec<(f64, &str)> =
-        words.into_iter().filter_map(|known| Some((likeness(word, &letters, known)?, known))).filter(|(near, _)| *near >= NEAR).collect();
+    ranked(words.into_iter().filter_map(|known| Some((likeness(word, &letters, known, &Letters::of(known))?, known))), most)
+}
+
+/// Many words that are asked again and again for the nearest: their letters are counted once. They stand by their first letter and their length.
+pub struct KnownWords(Vec<(Letters, &'static str)>);
+
+impl KnownWords {
+    pub fn of(words: impl IntoIterator<Item = &'static str>) -> Self {
+        let mut words: Vec<_> = words.into_iter().map(|word| (Letters::of(word), word)).collect();
+        words.sort_by_key(|(_, word)| place(word));
+        Self(words)
+    }
+
+    /// The word that differs by the fewest slips of the pen, by so many at most, and begins with the same letter.
+    pub fn slip_of(&self, word: &str, most: usize) -> Option<&'static str> {
+        let (letters, (first, length)) = (Letters::of(word), place(word));
+        let from = self.0.partition_point(|(_, known)| place(known) < (first, length.saturating_sub(most)));
+        let alike = self.0[from..].iter().take_while(|(_, known)| place(known) <= (first, length + most));
+        // Each letter that only one of them has is a slip: few words are worth comparing letter by letter.
+        let near = alike.filter(|(of_known, _)| letters.length.max(of_known.length) - letters.common(of_known) <= most);
+        let off = near.map(|(_, known)| (strsim::osa_distance(word, known), *known));
+        off.filter(|(off, _)| *off <= most).min().map(|(_, known)| known)
+    }
+
+    /// As [`nearest`] finds them.
+    pub fn nearest(&self, word: &str, most: usize) -> Vec<&'static str> {
+        if word.len() > LONGEST {
+            return Vec::new();
+        }
+        let letters = Letters::of(word);
+        ranked(self.0.iter().filter_map(|(of_known, known)| Some((likeness(word, &letters, known, of_known)?, *known))), most)
+    }
+}
+
+/// Where a word stands among others.
+fn place(word: &str) -> (Option<u8>, usize) {
+    (word.bytes().next(), word.len())
+}
+
+/// Those that are near, the nearest first.
+fn ranked<'w>(scored: impl Iterator<Item = (f64, &'w str)>, most: usize) -> Vec<&'w str> {
+    let mut scored: Vec<(f64, &str)> = scored.filter(|(near, _)| *near >= NEAR).collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
     scored.dedup_by(|a, b| a.1 == b.1);
     scored.into_iter().take(most).map(|(_, known)| known).collect()
@@ -69,12 +111,16 @@ pub fn nearest<'w>(word: &str, words: impl IntoIterator<Item = &'w str>, most: u
 
 /// Between 0 and 1, or nothing where it is certainly below what is near. A word that the other begins or ends with is nearer than letters alone say
 /// ("flour" to "rye flour").
-fn likeness(word: &str, letters: &Letters, known: &str) -> Option<f64> {
-    let of_known = Letters::of(known);
-    let common = letters.common(&of_known);
+fn likeness(word: &str, letters: &Letters, known: &str, of_known: &Letters) -> Option<f64> {
+    // Nor are those that are much longer or shorter, unless they hold the word.
+    let (short, beginning) = (letters.length.min(of_known.length), || beginning(word, known));
+    if letters.most_alike(of_known, short, 4) < NEAR && !(of_known.length > letters.length && known.contains(word)) {
+        return None;
+    }
+    let common = letters.common(of_known);
     let holds = common == letters.length && word.len() >= 4 && known.split(' ').any(|part| part == word);
     // There are thousands of words, and few of them have so many letters of this one: the others are not worth a closer look.
-    if !holds && letters.most_alike(&of_known, common, beginning(word, known)) < NEAR {
+    if !holds && letters.most_alike(of_known, common, beginning()) < NEAR {
         return None;
     }
     let alike = (strsim::normalized_damerau_levenshtein(word, known) + strsim::jaro_winkler(word, known)) / 2.0;
@@ -139,15 +185,28 @@ mod tests {
     fn a_near_miss_finds_its_word() {
         assert_eq!(nearest("wheat fluor", ["whey", "wheat flour", "oat bran"], 3).first(), Some(&"wheat flour"));
         assert!(nearest("blobs", ["cup", "gram"], 3).is_empty());
+        let words = ["whey", "wheat flour", "oat bran", "wheat germ", "oat flour"];
+        for word in ["wheat fluor", "oat", "brann", "blobs", "whea", &"flour ".repeat(20)] {
+            assert_eq!(KnownWords::of(words).nearest(word, 3), nearest(word, words, 3), "{word}");
+        }
     }
 
     proptest::proptest! {
+        #[test]
+        fn a_slip_is_what_a_walk_over_all_words_finds(word in "[a-dé ]{1,9}", known in proptest::collection::vec("[a-dé ]{1,9}", 1..12), most in 1usize..3) {
+            let known: Vec<&'static str> = known.into_iter().map(|word| &*word.leak()).collect();
+            let alike = |known: &&&str| known.len().abs_diff(word.len()) <= most && known.as_bytes().first() == word.as_bytes().first();
+            let off = known.iter().filter(alike).map(|known| (strsim::osa_distance(&word, known), *known));
+            let walked = off.filter(|(off, _)| *off <= most).min().map(|(_, known)| known);
+            proptest::prop_assert_eq!(KnownWords::of(known.iter().copied()).slip_of(&word, most), walked);
+        }
+
         #[test]
         fn a_word_that_is_passed_over_is_not_near(word in "[a-fé ]{1,14}", known in "[a-fé ]{1,14}") {
             let holds = word.len() >= 4 && known.split(' ').any(|part| part == word);
             let alike = (strsim::normalized_damerau_levenshtein(&word, &known) + strsim::jaro_winkler(&word, &known)) / 2.0;
             let near = alike.max(if holds { 0.8 } else { 0.0 });
-            let told = likeness(&word, &Letters::of(&word), &known);
+            let told = likeness(&word, &Letters::of(&word), &known, &Letters::of(&known));
             proptest::prop_assert!(told.map_or(near < NEAR, |told| (told - near).abs() < 1e-12), "{told:?} {near}");
         }
     }

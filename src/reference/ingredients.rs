@@ -2,6 +2,8 @@
 
 mod rows;
 
+use std::sync::OnceLock;
+
 use foldhash::{HashMap, HashSet};
 
 use rows::{composition, counted, fresh_egg, ingredient, yielded};
@@ -11,7 +13,7 @@ use super::leavening::LeaveningFigures;
 use super::source::Sources;
 use super::table::{DataFile, Row, TableFault};
 use super::weight::{Filled, Measured, Weighings};
-use crate::quantity::{Amount, Counting, Family, Measures, Percent, Size, Unit, nearest, plain, size_alone, size_before};
+use crate::quantity::{Amount, Counting, Family, KnownWords, Measures, Percent, Size, Unit, plain, size_alone, size_before};
 
 /// The files of the table.
 pub(super) struct Files {
@@ -30,6 +32,10 @@ pub struct Ingredients {
     by_id: HashMap<&'static str, &'static Ingredient>,
     by_name: HashMap<&'static str, Found>,
     forms: HashSet<&'static str>,
+    /// The names for whoever did not find one, made when the first is not found: as they are looked up, as they are called, and as they are written.
+    lookalikes: OnceLock<KnownWords>,
+    called: OnceLock<KnownWords>,
+    spelled: OnceLock<KnownWords>,
 }
 
 /// What a name was found to mean.
@@ -110,7 +116,8 @@ impl Ingredients {
         }
         let by_id = all.iter().filter_map(|i| Some((borrowed(&i.id)?, i))).collect();
         let forms = all.iter().flat_map(|i| i.measured.iter().map(|m| m.form)).filter(|form| !form.is_empty()).collect();
-        let mut table = Self { all, yields, by_id, by_name, forms };
+        let (lookalikes, called, spelled) = Default::default();
+        let mut table = Self { all, yields, by_id, by_name, forms, lookalikes, called, spelled };
         table.find_forms();
         Ok(table)
     }
@@ -243,7 +250,7 @@ impl Ingredients {
         let name = name.split(',').next().unwrap_or_default();
         // Other spellings of one ingredient are no choice.
         let mut known = Vec::with_capacity(MOST_NEAR);
-        let mut near = nearest(name, self.by_name.keys().copied(), 8 * MOST_NEAR);
+        let mut near = self.lookalikes.get_or_init(|| KnownWords::of(self.by_name.keys().copied())).nearest(name, 8 * MOST_NEAR);
         near.retain(|name| {
             let fresh =
                 self.by_name.get(name).map(|found| &found.ingredient.id).filter(|id| known.len() < MOST_NEAR && !known.contains(id));
@@ -251,6 +258,21 @@ impl Ingredients {
             fresh.is_some()
         });
         near
+    }
+
+    /// Names as the ingredients are called that are near to a word.
+    pub fn nearest_called(&self, word: &str) -> Vec<&'static str> {
+        self.called.get_or_init(|| KnownWords::of(self.all.iter().map(|known| &*known.name))).nearest(word, MOST_NEAR)
+    }
+
+    /// Every spelling in the table.
+    pub fn spellings(&self) -> impl Iterator<Item = &'static str> {
+        self.all.iter().flat_map(|known| std::iter::once(&*known.name).chain(known.names.iter().copied()))
+    }
+
+    /// The spelling of which a name may be a slip of the pen.
+    pub fn slip_of(&self, name: &str, most: usize) -> Option<&'static str> {
+        self.spelled.get_or_init(|| KnownWords::of(self.spellings())).slip_of(name, most)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::text::is_done;
 use super::words::{DONE, GENERAL, IDLE, KINDS, SHARED, SHORT, TAILS};
-use crate::quantity::{nearest, no_measure, plain};
+use crate::quantity::{no_measure, plain};
 use crate::reference::{EggPart, Filled, Ingredient, Ingredients, is_drink};
 
 /// What a name was found to mean, and what had to be set aside for it.
@@ -336,11 +336,8 @@ fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
         return None;
     }
     let slips = if name.len() >= 10 { 2 } else { 1 };
-    let names = ingredients.all.iter().flat_map(|known| std::iter::once(&*known.name).chain(known.names.iter().copied()));
-    // Most names are told apart by their length and their first letter; the rest is compared letter by letter.
-    let alike = names.filter(|known| known.len().abs_diff(name.len()) <= slips && known.as_bytes().first() == name.as_bytes().first());
     // "dark syrup" is another one, and no slip for date syrup: a word that the table has is the word.
-    let near = alike.map(|known| (strsim::osa_distance(name, known), known)).filter(|(off, _)| *off <= slips).min()?.1;
+    let near = ingredients.slip_of(name, slips)?;
     let strange = |word: &&str| !near.split(' ').any(|known| known == *word);
     if name.split(' ').filter(strange).any(|word| is_of_the_table(ingredients, word)) {
         return None;
@@ -352,8 +349,7 @@ fn misspelt(ingredients: &Ingredients, name: &str) -> Option<Named> {
 
 /// Whether a word stands in the name of any ingredient.
 fn is_of_the_table(ingredients: &Ingredients, word: &str) -> bool {
-    let mut names = ingredients.all.iter().flat_map(|known| std::iter::once(&*known.name).chain(known.names.iter().copied()));
-    names.any(|name| name.contains(word) && name.split([' ', ',']).any(|known| known == word))
+    ingredients.spellings().any(|name| name.contains(word) && name.split([' ', ',']).any(|known| known == word))
 }
 
 /// Names to offer where none was found.
@@ -363,7 +359,7 @@ pub fn suggested(ingredients: &Ingredients, written: &str) -> Vec<String> {
     if names.is_empty()
         && let Some(last) = written.split(' ').next_back()
     {
-        names = nearest(last, ingredients.all.iter().map(|known| &*known.name), 3);
+        names = ingredients.nearest_called(last);
     }
     names.into_iter().map(str::to_owned).collect()
 }
