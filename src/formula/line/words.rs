@@ -18,7 +18,7 @@ pub(super) static IDLE: Words = LazyLock::new(|| {
      washed fine natural unwaxed skinless skinned shelled stoned seeded seedless clear runny stiffly prepared powdered your \
      favourite favorite the a an some hulled stemmed drained tinned canned thawed whole unpeeled smooth liquid separated own \
      homemade home-made pre-sifted unbleached ready-rolled hand-hot blood-warm just-boiled freshly-boiled unrefined eating freshly-squeezed \
-     fresh-squeezed freshly-ground freshly-grated all-butter firm crisp aged new-laid newlaid medium-grind fine-grind coarse-grind",
+     fresh-squeezed freshly-ground freshly-grated all-butter firm crisp aged new-laid newlaid medium-grind fine-grind coarse-grind thick-skinned thin-skinned",
     )
 });
 
@@ -215,6 +215,8 @@ pub(super) const NOT_MEASURED: &[&str] = &[
     "for greasing",
     "for rolling",
     "for sprinkling",
+    "for grating",
+    "to grate",
     "to serve",
     "for serving",
     "for frying",

@@ -17,7 +17,7 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     }
     for mark in [" (", " – ", " — ", " - ", " -- ", ": ", ", ", " | "] {
         if let Some((before, behind)) = name.split_once(mark)
-            && let Some(found) = titled_yield(behind).or_else(|| titled_tin(mark, behind, reference)).or_else(|| {
+            && let Some(found) = titled_yield(behind, reference).or_else(|| titled_tin(mark, behind, reference)).or_else(|| {
                 // "(24 h)" tells no time of the oven.
                 otherwise(behind.trim_end_matches(')'), reference)
                     .filter(|said| said.doubts.is_empty() || said.pan.is_some() || said.oven.is_some())
@@ -55,8 +55,12 @@ fn titled_tin(mark: &str, behind: &str, reference: &'static Reference) -> Option
     }
 }
 
-/// "(2 loaves)", "- 24 pieces", "(overnight, 4 pieces of 350 g)".
-fn titled_yield(behind: &str) -> Option<Beside> {
+/// "(2 loaves)", "- 24 pieces", "(overnight, 4 pieces of 350 g)", "(batch of 16)".
+fn titled_yield(behind: &str, reference: &'static Reference) -> Option<Beside> {
+    if let Some(of) = ["a batch of ", "batch of "].iter().find_map(|word| strip_ignoring_case(behind, word)) {
+        let made = made::made(&format!("makes {}", of.trim_end_matches(')')), reference);
+        return made.makes.is_some().then_some(made);
+    }
     let mut things = behind.trim_end_matches(')').split(", ").filter(|things| things.starts_with(|c: char| c.is_ascii_digit()));
     things.find_map(|things| made::shared_out(&format!("for {things}")))
 }
