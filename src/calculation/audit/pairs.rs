@@ -3,8 +3,8 @@
 use super::finding::{AuditFigure, AuditFinding, AuditKind, AuditVerdict, LikelyWrong};
 use super::slip::{self, Side};
 use crate::formula::{Formula, FormulaWritten, Known, LinePlace};
-use crate::quantity::{Amount, Counting, Family, Mass, Pointer, Quantity, Span, Unit, Written, read_amount};
-use crate::reference::{Account, Filled, Measuring, Reference};
+use crate::quantity::{Amount, Counting, Family, Mass, Percent, Pointer, Quantity, Span, Unit, Written, read_amount};
+use crate::reference::{Account, Filled, Ingredient, Measuring, Reference, Yield};
 
 /// One measure of a line.
 pub(super) struct Half {
@@ -22,6 +22,8 @@ pub(super) struct Pair {
     pub filled: Option<Filled>,
     pub first: Half,
     pub second: Half,
+    /// What of it is used of what is bought, where something is trimmed off and somebody published how much.
+    pub trimmed: Option<Span<Percent>>,
 }
 
 impl Half {
@@ -121,13 +123,35 @@ pub(super) fn pairs(
                 (mass.low().in_grams() > 0.0).then(|| Half { amount, text: written.as_text().into_owned(), mass })
             };
             let (Some(first), Some(second)) = (half(&as_written.amount, &at.key("amount")), half(also, &at.key("also"))) else { continue };
-            pairs.push(Pair { part, line, ingredient: known.ingredient.clone(), form: known.form, filled: known.filled, first, second });
+            let (ingredient, form, filled) = (known.ingredient.clone(), known.form, known.filled);
+            let trimmed = trimmed(&ingredient, reference);
+            pairs.push(Pair { part, line, ingredient, form, filled, first, second, trimmed });
         }
     }
     pairs
 }
 
+/// What is left of it when it is peeled or stoned. An egg is weighed in its shell as often as not, and that is another slip.
+fn trimmed(ingredient: &Ingredient, reference: &'static Reference) -> Option<Span<Percent>> {
+    let of_itself = |entry: &&Yield| entry.from == ingredient.id && entry.gives == ingredient.id && !entry.canned;
+    let found = reference.ingredients.yields.iter().find(of_itself).filter(|_| ingredient.egg_part().is_none());
+    found.and_then(|entry| entry.percent)
+}
+
 impl Pair {
+    /// "2 bananas (350 g)": what counted things weigh as they are bought, where that is the other measure. A count is of what is used.
+    fn as_bought(&self) -> Option<(&Half, &Half)> {
+        let (first, second) = (&self.first, &self.second);
+        let (count, mass) = match (first.family(), second.family()) {
+            (Family::Count, Family::Mass) => (first, second),
+            (Family::Mass, Family::Count) => (second, first),
+            _ => return None,
+        };
+        let share = self.trimmed?.map(Percent::as_factor);
+        let (least, most) = (count.low() / share.high().value(), count.high() / share.low().value());
+        (count.high() < mass.low() && mass.high() >= least && mass.low() <= most).then_some((count, mass))
+    }
+
     /// By what factor the two stand apart beyond all that is published and rounded; 1 where they agree.
     pub(super) fn gap(&self) -> f64 {
         let cross = if self.first.family() == self.second.family() { 1.02 } else { 1.04 };
@@ -163,6 +187,9 @@ fn finding(pair: &Pair) -> AuditFinding {
     let pointer = pair.pointer();
     let counted = [&pair.first, &pair.second].iter().any(|half| half.family() == Family::Count);
     let at = |side: Side| format!("{pointer}/{}", if side == Side::First { "amount" } else { "also" });
+    if let Some((count, mass)) = pair.as_bought() {
+        return as_bought(pair, count, mass, pointer);
+    }
     let slip = slip::likelier(pair);
     let likely_wrong = slip.as_ref().map(|slip| LikelyWrong { pointer: at(slip.side), why: slip.why.clone() });
     AuditFinding {
@@ -172,6 +199,28 @@ fn finding(pair: &Pair) -> AuditFinding {
         likely_wrong,
         mend: mend(pair, slip.as_ref()),
         pointer,
+    }
+}
+
+/// Both may be right: the scale was read before the knife.
+fn as_bought(pair: &Pair, count: &Half, mass: &Half, pointer: String) -> AuditFinding {
+    let at = |half: &Half| format!("{pointer}/{}", if std::ptr::eq(half, &raw const pair.first) { "amount" } else { "also" });
+    let used = Quantity::from(count.mass).range_text();
+    let mend = format!(
+        "{} is what {} weigh as bought; without what is trimmed off they are {used}: where that is what goes in, write it as the weight",
+        mass.text,
+        counted(count, &pair.ingredient)
+    );
+    let figures = vec![figure(&pair.first, at(&pair.first)), figure(&pair.second, at(&pair.second))];
+    AuditFinding { kind: AuditKind::CountAndMass, verdict: AuditVerdict::Doubtful, figures, likely_wrong: None, mend, pointer }
+}
+
+/// "2 large eggs", "2 bananas".
+fn counted(half: &Half, ingredient: &Ingredient) -> String {
+    match half.amount.counting {
+        Counting::Size(_) | Counting::Nothing => format!("{} {}", half.text, ingredient.called(half.amount.number.value > 1.0)),
+        Counting::Named(_) => half.text.clone(),
+        _ => format!("{} of {}", half.text, ingredient.name),
     }
 }
 
@@ -186,14 +235,8 @@ fn is_metric(half: &Half) -> bool {
 
 fn mend(pair: &Pair, slip: Option<&slip::Slip>) -> String {
     let range = |half: &Half| Quantity::from(half.mass).range_text();
-    let name = &*pair.ingredient.name;
     let (first, second) = (&pair.first, &pair.second);
-    // "2 cups of flour", but "2 large eggs".
-    let of = |half: &Half| match half.amount.counting {
-        Counting::Size(_) | Counting::Nothing => format!("{} {}", half.text, pair.ingredient.called(half.amount.number.value > 1.0)),
-        Counting::Named(_) => half.text.clone(),
-        _ => format!("{} of {name}", half.text),
-    };
+    let of = |half: &Half| counted(half, &pair.ingredient);
     let figures = match (first.family(), second.family()) {
         // What is in grams says itself; the other is put into grams beside it.
         (Family::Mass, Family::Mass) if is_metric(first) => format!("{} is {}, not {}", second.text, range(second), first.text),

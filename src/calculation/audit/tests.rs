@@ -130,6 +130,22 @@ fn a_wrong_celsius_is_found_and_a_fan_oven_is_suspected() {
 }
 
 #[test]
+fn what_fruit_weighs_as_it_is_bought_is_no_contradiction() {
+    for (name, count, mass) in
+        [("banana", "2", "350 g"), ("orange", "2 medium", "375 g"), ("mango", "1", "430 g"), ("avocado", "1", "250 g")]
+    {
+        let answer =
+            finds(&with(7, (name, count, mass)), "", &[(AuditKind::CountAndMass, AuditVerdict::Doubtful, "/formula/parts/0/lines/7")]);
+        let mend = &answer.findings[0].mend;
+        assert!(mend.starts_with(&format!("{mass} is what {count} {name}")) && mend.contains("as bought"), "{mend}");
+        assert!(answer.findings[0].likely_wrong.is_none());
+    }
+    // Twice as much is neither.
+    let answer = ask(&formula(&with(7, ("banana", "2", "700 g")), ""));
+    assert!(!answer.findings[0].mend.contains("as bought"), "{:?}", answer.findings);
+}
+
+#[test]
 fn inches_and_centimetres_of_a_pan_are_compared() {
     let pan =
         |text: &str| ask(&formula(CLEAN, &format!(r#","pan":"{text}""#))).findings.iter().map(|f| (f.kind, f.verdict)).collect::<Vec<_>>();

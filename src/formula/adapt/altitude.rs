@@ -3,6 +3,7 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
+use super::super::allergens::is_nut;
 use super::super::base::{THICKENS, flour_and_starch};
 use super::super::ledger::is_baked;
 use super::super::place::LinePlace;
@@ -10,7 +11,7 @@ use super::super::resolved::{Formula, Line, Mixture};
 use super::working::{Adapting, Change, Place};
 use crate::pan::{Doneness, Material, Move, OvenKind, boiling, dial_change, doneness, read_altitude};
 use crate::quantity::{Factor, Length, Mass, Pointer, Quantifiable, Quantity, Scale, Span, TemperatureChange, Written, between};
-use crate::reference::{AltitudeBand, AltitudeTable, Class, UpHigh, short};
+use crate::reference::{AltitudeBand, AltitudeTable, Class, Ingredient, Trait, UpHigh, short};
 
 /// The height of another kitchen.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -49,6 +50,18 @@ fn is_no_crumb(mixture: &Mixture<'_>) -> bool {
     mixture.style().is_none() && mixture.root != mixture.formula.main_root() && mixture.sum(flour_and_starch).mass().value() < least
 }
 
+/// What holds nothing that could set as a crumb: fruit and sugar, cream and chocolate. Without an oven it is boiled or stirred, and not baked.
+fn has_no_crumb(mixture: &Mixture<'_>) -> bool {
+    let sets = |ingredient: &Ingredient| {
+        let classes = [Class::Flour, Class::Starch, Class::Egg, Class::Leavening, Class::Cheese];
+        classes.into_iter().any(|class| ingredient.counts_as(class) > Factor::ZERO)
+            || ingredient.is(Trait::StandsForFlour)
+            || ingredient.allergens_eu.iter().any(|allergen| is_nut(allergen))
+    };
+    let main = mixture.root == mixture.formula.main_root();
+    main && mixture.style().is_none() && !mixture.lines().any(|line| sets(&line.ingredient))
+}
+
 impl Adapting<'_> {
     pub fn altitude(&mut self, wanted: &AltitudeStep, at: &Pointer<'_>) {
         let altitude = read_altitude(&wanted.to, &at.key("to"));
@@ -69,8 +82,9 @@ impl Adapting<'_> {
         let Some(formula) = self.formula() else { return };
         let cuts = self.cuts(height.metres);
         let mut baked = false;
+        let oven = self.written.bake.as_ref().is_some_and(|bake| bake.oven.is_some());
         for mixture in formula.mixtures() {
-            if is_baked(&formula, mixture.root) {
+            if is_baked(&formula, mixture.root) && (oven || !has_no_crumb(&mixture)) {
                 baked = true;
                 self.higher(&mixture, &cuts, &height);
             }

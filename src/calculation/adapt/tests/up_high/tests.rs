@@ -33,6 +33,19 @@ fn pastry_in_a_high_kitchen_takes_no_more_water_by_the_tables_of_cakes() {
 }
 
 #[test]
+fn a_jam_in_a_high_kitchen_is_boiled_and_not_baked() {
+    let jam = json!({"parts": [{"name": "jam", "lines": [
+        {"ingredient": "strawberry", "amount": "1 kg"}, {"ingredient": "granulated sugar", "amount": "700 g"}, {"ingredient": "lemon juice", "amount": "1 lemon"}]}]});
+    let answer = adapted(&jam, &json!([{"altitude": {"to": "1600 m"}}]));
+    let [change] = &answer.changes[..] else { panic!("{:?}", answer.changes) };
+    assert!(change.why.contains("nothing of it is baked") && change.after.is_none(), "{change:?}");
+    // In an oven it dries, and the dial is another up here.
+    let mut leather = jam;
+    leather["bake"] = json!({"oven": "90 C"});
+    assert!(adapted(&leather, &json!([{"altitude": {"to": "1600 m"}}])).changes.len() > 1);
+}
+
+#[test]
 fn a_cream_in_a_high_kitchen_is_told_why_nothing_is_changed() {
     let cream = formula("pastry-cream", &["whole milk: 500 g", "granulated sugar: 100 g", "egg yolk: 100 g", "cornstarch: 40 g"]);
     let answer = adapted(&cream, &json!([{"altitude": {"to": "2000 m"}}]));
