@@ -233,10 +233,10 @@ mod tests {
     #[test]
     fn german_and_french_spoons_are_metric_in_every_set() {
         for measures in [Measures::Us, Measures::Australia] {
-            for word in ["EL", "Esslöffel", "c. à s.", "cuillères à soupe"] {
+            for word in ["EL", "Esslöffel", "c. à s.", "cuillères à soupe", "msk", "spsk"] {
                 is(word, measures, "metric-tablespoon");
             }
-            for word in ["TL", "Teelöffel", "c. à c.", "cuillère à café"] {
+            for word in ["TL", "Teelöffel", "c. à c.", "cuillère à café", "tsk"] {
                 is(word, measures, "metric-teaspoon");
             }
         }

@@ -66,7 +66,7 @@ const GALLON: &[&str] = &["gallon", "gallons", "gal", "gals"];
 const GILL: &[&str] = &["gill", "gills"];
 const DESSERTSPOON: &[&str] = &["dessertspoon", "dessertspoons", "dessert spoon", "dessert spoons", "dsp", "dstspn"];
 
-// In German and French formulas the spoons are the metric ones: Esslöffel and cuillère à soupe 15 ml, Teelöffel and cuillère à café 5 ml. "cc" is left to the cubic centimetre.
+// In German and French formulas the spoons are the metric ones: Esslöffel and cuillère à soupe 15 ml, Teelöffel and cuillère à café 5 ml; and so are the matsked and the tesked of Sweden, the spiseske of Denmark. "cc" is left to the cubic centimetre.
 const EATING_SPOON: &[&str] = &[
     "metric tablespoon",
     "metric tablespoons",
@@ -83,6 +83,10 @@ const EATING_SPOON: &[&str] = &[
     "c. à soupe",
     "c. à s.",
     "c.à.s",
+    "msk",
+    "matsked",
+    "matskedar",
+    "spsk",
     "càs",
 ];
 const COFFEE_SPOON: &[&str] = &[
@@ -101,6 +105,9 @@ const COFFEE_SPOON: &[&str] = &[
     "c. à café",
     "c. à c.",
     "c.à.c",
+    "tsk",
+    "tesked",
+    "teskedar",
     "càc",
 ];
 

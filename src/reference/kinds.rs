@@ -49,6 +49,9 @@ const FUDGE: Open = (&["fudge", "fudges"], &["chocolate-fudge", "vanilla-fudge"]
 const CHOCOLATE_SPRINKLES: Open =
     (&["chocolate sprinkles", "chocolate vermicelli", "chocolate strands"], &["sprinkles", "semisweet-chocolate", "milk-chocolate"]);
 
+/// Fats of which the kind is not said.
+const FATS: Open = (&["fat", "fats", "hard fat", "soft fat", "baking fat"], &["shortening", "butter", "margarine", "lard"]);
+
 /// Names that are sold or written for several, and why none of these is taken for another.
 const OPEN: &[(Open, &str)] = &[
     (SEEDS, "sesame is an allergen, the others are none, and every packet is mixed in another way"),
@@ -58,6 +61,7 @@ const OPEN: &[(Open, &str)] = &[
     (LEMONADE, "it is still, of lemons, in America, and a fizzy soft drink in Britain"),
     (WAFERS, "some are filled with cream, and a piece of each weighs something else"),
     (FUDGE, "some is of cocoa and some is not"),
+    (FATS, "butter and margarine hold a fifth of water and shortening and lard none, and butter is an allergen"),
     (CHOCOLATE_SPRINKLES, "some are strands of sugar with cocoa, and some are chocolate"),
 ];
 

@@ -222,7 +222,9 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
         return Some(Beside::aside("a time of the work, which has no place in a formula"));
     }
     if opens(&["scale", "scaling weight", "scaled", "deposit", "deposit weight"]) && lower.contains(|c: char| c.is_ascii_digit()) {
-        return Some(Beside::aside("what a piece of dough is scaled at, which has no place in a formula"));
+        return Some(
+            scaled(&lower).unwrap_or_else(|| Beside::aside("what a piece of dough is scaled at, which has no place in a formula")),
+        );
     }
     if opens(TOTALS) {
         return Some(Beside::aside("a sum, which is made of the lines where it is needed"));
@@ -231,6 +233,18 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
         return Some(Beside::aside("a remark"));
     }
     None
+}
+
+/// "Scaling weight 880 g, 47 loaves", "scale 12 pieces at 80 g": how many there are of what weighs so much.
+fn scaled(lower: &str) -> Option<Beside> {
+    let mut stretches = lower.split([',', ';']).map(str::trim);
+    let weight = stretches.clone().find_map(|text| {
+        let from = text.find(super::text::is_figure)?;
+        let measured = super::amount::lead(&text[from..], crate::quantity::Measures::Us).ok().flatten()?.measure;
+        measured.is_mass().then_some(measured.text)
+    })?;
+    let pieces = stretches.find(|text| made::pieces(text).is_some())?;
+    made::weighed_each(&format!("{pieces} at {weight}"))
 }
 
 /// "Pan: 9x13", "Equipment: two 8 inch round tins".

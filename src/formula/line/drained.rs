@@ -11,13 +11,16 @@ const TINNED: [&str; 9] = ["tin", "tins", "can", "cans", "jar", "jars", "tinned"
 /// What is done before it is weighed once more.
 const LEFT: [&str; 9] = ["drained", "prepared", "peeled", "trimmed", "pitted", "stoned", "shelled", "cored", "net"];
 
+/// The same where a bracket ends with it: "1 kg apples (700 g prepared)".
+const LEFT_CLOSED: [&str; 8] = ["prepared)", "peeled)", "trimmed)", "pitted)", "stoned)", "shelled)", "cored)", "net)"];
+
 /// So many numbers of a line are looked at.
 const NUMBERS: usize = 6;
 
 impl Reader<'_> {
     /// Looks at a line that speaks of draining, or of what is left otherwise.
     pub(super) fn drained(&self, mut item: Item, line: &str) -> Item {
-        if !line.contains("rained") && !line.contains(" weight") {
+        if !line.contains("rained") && !line.contains(" weight") && !LEFT_CLOSED.iter().any(|closed| line.contains(closed)) {
             return item;
         }
         if !item.notes.iter().any(|note| says(note, &LEFT)) {
@@ -73,7 +76,7 @@ impl Reader<'_> {
             let called = strip_ignoring_case(behind, "drained");
             let left = |done: &&str| {
                 before.ends_with(&format!("{done} weight"))
-                    || strip_ignoring_case(behind, done).is_some_and(|rest| rest.starts_with(" weight"))
+                    || strip_ignoring_case(behind, done).is_some_and(|rest| rest.starts_with(" weight") || rest.starts_with(')'))
             };
             let called = called.or_else(|| (before.ends_with("drained") || LEFT.iter().any(left)).then_some(behind))?;
             // "400 g tin, drained" is not called so: a comma stands between.
@@ -87,13 +90,14 @@ impl Reader<'_> {
 
 /// The drained weight is what goes in.
 fn with_told(mut item: Item, told: Measure) -> Item {
-    let full = item.also.iter().chain(&item.amount).find(|measure| measure.is_mass()).cloned();
-    match full {
-        Some(full) if full.amount != told.amount => {
+    let masses = || item.also.iter().chain(&item.amount).filter(|measure| measure.is_mass());
+    // "1 kg apples (700 g prepared)": what is left stands beside the full weight.
+    match masses().find(|measure| measure.amount != told.amount).cloned() {
+        Some(full) => {
             item.notes.push(full.text.clone());
             item.replace(&full, told);
         }
-        Some(_) => {}
+        None if masses().next().is_some() => {}
         None => item.also = Some(told),
     }
     item

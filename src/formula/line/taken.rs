@@ -91,7 +91,9 @@ fn further<'t>(text: &'t str, parts: &[&str], thing: &str, measures: Measures, i
     {
         return Some(FromThing { taken: of_thing(thing, &[part], Some(&head.measure), ingredients)?, rest: head.rest, sized: false });
     }
-    let head = lead(joined?, measures).ok()??;
+    // "zest of 1/2 orange, 1/2 lemon": a comma joins what is counted.
+    let counted = || text.starts_with(',').then_some(behind).filter(|behind| behind.starts_with(is_figure));
+    let head = lead(joined.or_else(counted)?, measures).ok()??;
     // "zest of 1 lemon + 2 tsp juice": measured, and of the same.
     if let Some((said, behind)) = word(head.rest)
         && let Some((_, part)) = WORDS.iter().find(|(known, _)| *known == &*plain(said))

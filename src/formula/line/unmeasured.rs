@@ -12,7 +12,9 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
     if let Some(name) = by_opening(line) {
         return Some((name, line[..line.len() - name.len()].trim().to_owned()));
     }
-    if line.contains(|c: char| c.is_ascii_digit()) {
+    // "Salt & pepper to taste (2:1 ratio)": in a bracket a number may stand that measures nothing.
+    let outside = line.split('(').next().unwrap_or_default();
+    if outside.contains(|c: char| c.is_ascii_digit()) || outside.len() < line.len() && is_measured_within(line) {
         return None;
     }
     if let Some(found) = by_closing(line) {
@@ -27,7 +29,12 @@ pub(super) fn unmeasured(line: &str) -> Option<(&str, String)> {
         return Some((name, purpose.to_owned()));
     }
     let name = line[..at].trim_end_matches(|c: char| c.is_whitespace() || matches!(c, ',' | '(' | '-' | '–' | '—' | ';'));
-    (!name.is_empty() && !starts_with_number(name)).then(|| (name, line[at..].trim_end_matches(')').to_owned()))
+    (!name.is_empty() && !starts_with_number(name)).then(|| (name, closed(&line[at..]).to_owned()))
+}
+
+/// Without the bracket that closes what was opened before.
+fn closed(words: &str) -> &str {
+    if words.contains('(') { words } else { words.trim_end_matches(')') }
 }
 
 /// What is measured and yet not mixed in: the egg that glazes a dough is none of its eggs.

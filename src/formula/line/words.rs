@@ -276,6 +276,7 @@ pub(super) const PACKS: &[(&str, &str)] = &[
     ("pat", "pat"),
     ("stalk", "stalk"),
     ("sprig", "sprig"),
+    ("strip", "strip"),
     ("ring", "ring"),
     ("slice", "slice"),
     ("rasher", "rasher"),

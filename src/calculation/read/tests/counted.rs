@@ -173,3 +173,44 @@ fn what_is_given_by_the_eye_is_not_measured_wherever_it_stands() {
     is("large pinch of saffron", Understood, "1 pinch", None, "saffron");
     is("a couple of eggs", Understood, "2 eggs", None, "egg");
 }
+
+#[test]
+fn what_is_left_stands_in_a_bracket_behind_the_full_weight() {
+    use LineState::Understood;
+    is("1kg Bramley apples, peeled (700 g prepared)", Understood, "700 g", None, "peeled apple");
+    is("1 kg apples (about 700 g peeled)", Understood, "700 g", None, "apple");
+    is("400 g tin chickpeas (240 g drained)", Understood, "240 g", None, "cooked chickpeas");
+    is("1 kg apples (peeled)", Understood, "1 kg", None, "apple");
+}
+
+#[test]
+fn small_tomatoes_are_no_large_ones_and_a_strip_of_peel_is_counted() {
+    use LineState::Understood;
+    is("20 cherry tomatoes, halved", Understood, "20 pieces", None, "cherry tomato");
+    is("2 strips lemon peel", Understood, "2 strips", None, "lemon zest");
+    is("2 tsk cardamom", Understood, "2 tsk", None, "ground cardamom");
+}
+
+#[test]
+fn the_zest_of_two_fruits_loses_neither() {
+    let taken = |line: &str| {
+        let lines = ask(&[line]).formula.into_iter().flat_map(|formula| formula.parts).flat_map(|part| part.lines);
+        lines.map(|line| (line.amount, line.ingredient)).collect::<Vec<_>>()
+    };
+    let two = |one: (&str, &str), other: (&str, &str)| [one, other].map(|(amount, name)| (amount.to_owned(), name.to_owned())).to_vec();
+    assert_eq!(taken("grated zest 1/2 orange, 1/2 lemon"), two(("0.5 orange", "orange zest"), ("0.5 lemon", "lemon zest")));
+    assert_eq!(taken("juice of 1 lemon, 2 limes"), two(("1 lemon", "lemon juice"), ("2 limes", "lime juice")));
+}
+
+#[test]
+fn a_number_in_a_bracket_measures_nothing_of_what_is_to_taste() {
+    for (line, state) in [
+        ("Salt & pepper to taste (2:1 ratio)", LineState::Understood),
+        ("nutmeg for grating", LineState::Understood),
+        ("salt to taste (about 5 g)", LineState::Understood),
+        ("2 oz fat", LineState::Unread),
+    ] {
+        assert_eq!(ask(&[line]).lines[0].state, state, "{line}");
+    }
+    assert_eq!(said("salt to taste (about 5 g)").1, "5 g");
+}

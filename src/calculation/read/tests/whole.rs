@@ -265,3 +265,45 @@ fn ovens_by_a_fraction_and_pans_with_their_size_behind_are_read() {
     assert_eq!((&pan["pan"], &pan["bake"]["minutes"]), (&"greased loaf pan (9x5)".into(), &"45 min".into()));
     assert_eq!(formula(&["Larkrise Christmas pudding (2 pt basin)", "200 g flour"])["name"], "Larkrise Christmas pudding");
 }
+
+#[test]
+fn what_it_makes_stands_beside_the_oven_or_the_scale() {
+    let said = |line: &str| formula(&["200 g flour", line]);
+    for (line, oven, minutes, pieces) in [
+        ("225 C, 8-10 min, 40 buns", "225 C", "8-10 min", 40),
+        ("40 buns, 225 C, 8-10 min", "225 C", "8-10 min", 40),
+        ("180 C, 25 min, 12 muffins", "180 C", "25 min", 12),
+    ] {
+        let said = said(line);
+        let found = (&said["bake"]["oven"], &said["bake"]["minutes"], &said["makes"]["pieces"]);
+        assert_eq!(found, (&oven.into(), &minutes.into(), &pieces.into()), "{line}: {said}");
+    }
+    for (line, pieces, each) in [("Scaling weight 880 g, 47 loaves", 47, "880 g"), ("Scale 80 g each, 12 pieces", 12, "80 g")] {
+        let said = said(line);
+        assert_eq!((&said["makes"]["pieces"], &said["makes"]["each"]), (&pieces.into(), &each.into()), "{line}: {said}");
+    }
+    let sheets = said("2 half sheet pans, 220 °C, 7 min");
+    assert_eq!((&sheets["pan"], &sheets["bake"]["minutes"]), (&"2 half sheet pans".into(), &"7 min".into()));
+    let loaf = said("8x4 loaf, 350, 55-60 mins");
+    let found = (&loaf["pan"], &loaf["bake"]["oven"], &loaf["bake"]["minutes"]);
+    assert_eq!(found, (&"8x4 loaf".into(), &"350 F".into(), &"55-60 min".into()));
+    assert_eq!(ask(&["200 g flour", "Dough weight | | 41.7"]).lines[1].state, LineState::Understood);
+}
+
+#[test]
+fn a_title_is_one_though_the_table_sells_the_goods_and_says_how_many_there_are() {
+    for (title, name, pieces) in [
+        ("Croissants (batch of 16)", "Croissants", Some(16)),
+        ("Naan x 8", "Naan", Some(8)),
+        ("Bagels ×12", "Bagels", Some(12)),
+        ("Angel food cake", "Angel food cake", None),
+        ("Candied Orange Peel", "Candied Orange Peel", None),
+        ("White loaf - formula", "White loaf", None),
+        ("Country loaf (baker's %)", "Country loaf", None),
+        ("Cake 9 x 13", "Cake 9 x 13", None),
+    ] {
+        let said = formula(&[title, "500 g bread flour"]);
+        let lines = said["parts"][0]["lines"].as_array().map_or(0, Vec::len);
+        assert_eq!((&said["name"], said["makes"]["pieces"].as_u64(), lines), (&name.into(), pieces, 1), "{title}: {said}");
+    }
+}

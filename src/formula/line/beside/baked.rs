@@ -152,7 +152,7 @@ fn without_crumb(lower: &str) -> Cow<'_, str> {
 
 /// "325F, 20-25 min", "25 minutes at 180 C", "350° 40 min", "1 hour": nothing but an oven and a time.
 pub(super) fn bare(clause: &str) -> Option<Beside> {
-    let lower = plain(clause);
+    let lower = plain(clause.trim_start_matches([' ', ',', ';']));
     let found = settings(&lower);
     let when = time(&lower);
     let degrees = if found.is_empty() { bare_degrees(&lower) } else { None };

@@ -1,7 +1,7 @@
 //! The sentences of a line that is no ingredient.
 
-use super::baked;
 use super::words::{TINS, YIELDS};
+use super::{baked, made};
 use crate::formula::line::text::is_figure;
 use crate::quantity::plain;
 
@@ -30,11 +30,24 @@ pub(super) fn clauses(line: &str) -> Vec<&str> {
             // "Yields 9 rolls; 180 C for 20 min": the oven stands behind what it makes.
             None => match rest.find([';', ',']).filter(|at| makes(rest) && baked::is_set_within(&rest[*at..])) {
                 Some(at) => parts.extend([&rest[..at], &rest[at + 1..]]),
-                None => parts.push(rest),
+                // "225 C, 8-10 min, 40 buns".
+                None => match rest.rfind([';', ',']).filter(|at| baked::is_set_within(&rest[..*at]) && is_baked_goods(&rest[at + 1..])) {
+                    Some(at) => parts.extend([&rest[..at], &rest[at + 1..]]),
+                    // "40 buns, 225 C, 8-10 min".
+                    None => match rest.find([';', ',']).filter(|at| is_baked_goods(&rest[..*at]) && baked::is_set_within(&rest[*at..])) {
+                        Some(at) => parts.extend([&rest[..at], &rest[at + 1..]]),
+                        None => parts.push(rest),
+                    },
+                },
             },
         }
     }
     parts.into_iter().map(|part| part.trim().trim_end_matches('.')).filter(|part| !part.is_empty()).collect()
+}
+
+/// "40 buns" and nothing else.
+fn is_baked_goods(text: &str) -> bool {
+    made::pieces(text.trim().trim_end_matches('.')).is_some()
 }
 
 fn makes(text: &str) -> bool {

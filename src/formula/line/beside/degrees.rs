@@ -26,8 +26,8 @@ pub(super) fn bare_degrees(lower: &str) -> Option<&str> {
     let spoken = ["at ", "@ ", "to ", "oven ", "oven: ", "then "].iter().filter_map(|word| Some(lower.find(word)? + word.len()));
     // "160 fan, 25 min".
     let fan = lower.find(" fan").and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
-    // "350 for 30 min".
-    let first = Some(0).filter(|at| three(at) && lower[3..].starts_with(" for ") && time(lower).is_some());
+    // "350 for 30 min", "350, 55-60 min".
+    let first = Some(0).filter(|at| three(at) && [" for ", ", "].iter().any(|mark| lower[3..].starts_with(mark)) && time(lower).is_some());
     let at = marked.or_else(|| spoken.into_iter().find(three)).or(fan).or(first)?;
     Some(&lower[at..at + 3])
 }

@@ -98,18 +98,21 @@ pub(super) fn is_whole(text: &str, reference: &'static Reference) -> bool {
     named && is_sized(text) && meant(text, reference).is_ok()
 }
 
-/// Whether a figure of the phrase is a measure: "9 inch", "2lb", "9x5", "12-cup", but not "1 loaf".
+/// Whether a figure of the phrase is a measure: "9 inch", "2lb", "9x5", "12-cup", but not "1 loaf"; or its name is one.
 fn is_sized(phrase: &str) -> bool {
     const UNITS: &[&str] = &[
         "in", "inch", "inches", "cm", "mm", "lb", "lbs", "kg", "g", "x", "×", "by", "cup", "cups", "hole", "holes", "well", "wells",
         "quart", "pt", "pint", "pints", "litre", "l", "ml",
     ];
+    const TRADE: [&str; 4] = ["half sheet", "half-sheet", "quarter sheet", "quarter-sheet"];
     let lower = plain(phrase);
-    lower.char_indices().filter(|(_, c)| is_figure(*c)).any(|(at, c)| {
-        let behind = lower[at + c.len_utf8()..].trim_start_matches([' ', '-', '–']);
-        let end = behind.find(|c: char| !c.is_alphabetic() && c != '×').unwrap_or(behind.len());
-        behind.starts_with(['"', '″', '”']) || UNITS.contains(&&behind[..end])
-    })
+    // The trade's sheets have their size by their name.
+    TRADE.iter().any(|sheet| lower.contains(sheet))
+        || lower.char_indices().filter(|(_, c)| is_figure(*c)).any(|(at, c)| {
+            let behind = lower[at + c.len_utf8()..].trim_start_matches([' ', '-', '–']);
+            let end = behind.find(|c: char| !c.is_alphabetic() && c != '×').unwrap_or(behind.len());
+            behind.starts_with(['"', '″', '”']) || UNITS.contains(&&behind[..end])
+        })
 }
 
 /// Without a bracket that is not closed or not opened, and without what ends a sentence.

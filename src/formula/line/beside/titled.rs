@@ -27,6 +27,12 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
             name = before;
         }
     }
+    if let Some((before, count)) = times(name) {
+        said.join(made::made(&format!("makes {count}"), reference));
+        name = before;
+    }
+    let ends = [" - formula", " – formula", " - recipe", " – recipe", " (baker's %)", " (bakers' %)"];
+    name = ends.iter().find_map(|end| name.strip_suffix(end)).filter(|before| !before.is_empty()).unwrap_or(name);
     if said.pan.is_none()
         && let Some((before, behind)) = name.split_once(" for a").or_else(|| name.split_once(" for "))
     {
@@ -43,6 +49,15 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     let name = name.trim_start_matches(|c: char| !c.is_alphanumeric() && !matches!(c, '"' | '“' | '‘' | '\''));
     let name = name.trim_end_matches(|c: char| !c.is_alphanumeric() && !closes(c));
     (name.chars().take(200).collect(), said)
+}
+
+/// "Naan x 8", "Bagels ×12": so many.
+fn times(name: &str) -> Option<(&str, &str)> {
+    let (before, count) = name.rsplit_once([' ', 'x', '×'])?;
+    let before = before.trim_end().strip_suffix(['x', '×']).unwrap_or(before);
+    let marked = name[before.len()..].contains(['x', '×']) && before.ends_with(' ');
+    let whole = (1..=3).contains(&count.len()) && count.bytes().all(|digit| digit.is_ascii_digit());
+    (marked && whole && before.trim_end().ends_with(char::is_alphabetic)).then(|| (before.trim_end(), count))
 }
 
 /// "(20 cm round)": a size in brackets is that of the tin.

@@ -75,7 +75,7 @@ pub(super) const TIMES: &[&str] = &[
     "time",
 ];
 
-pub(super) const TOTALS: &[&str] = &["total", "totals", "sum"];
+pub(super) const TOTALS: &[&str] = &["total", "totals", "sum", "dough weight", "batter weight", "weight of dough"];
 
 pub(super) const NUTRITION: &[&str] =
     &["serving size", "nutrition", "nutrition per serving", "nutritional information", "calories", "kcal", "per serving", "per portion"];
