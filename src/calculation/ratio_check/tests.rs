@@ -264,3 +264,27 @@ fn a_meringue_of_another_foam_is_told_as_what_it_may_be_judged() {
     let faults = judged(("water", "91 g")).expect_err("it is no white");
     assert!(faults.iter().all(|fault| !fault.detail.contains("in its place")), "{faults:?}");
 }
+
+#[test]
+fn what_bakes_in_an_oven_is_no_doughnut_and_no_pancake() {
+    let dough = [
+        ("bread flour", "370 g"),
+        ("whole milk", "224 g"),
+        ("granulated sugar", "50 g"),
+        ("instant yeast", "6 g"),
+        ("salt", "6 g"),
+        ("egg", "50 g"),
+        ("butter", "40 g"),
+    ];
+    let likely = |bake: serde_json::Value| {
+        let mut formula = serde_json::json!({"parts": [part("dough", None, &dough)]});
+        if !bake.is_null() {
+            formula["bake"] = bake;
+        }
+        let answer = ask(serde_json::json!({"formula": formula})).expect("an answer");
+        answer.likely_styles.unwrap_or_default().iter().map(|likely| likely.style).collect::<Vec<_>>()
+    };
+    assert!(likely(serde_json::Value::Null).contains(&"doughnut"));
+    let baked = likely(serde_json::json!({"oven": "180 C", "minutes": "35"}));
+    assert!(baked.contains(&"enriched-dough") && !baked.contains(&"doughnut"), "{baked:?}");
+}

@@ -1,6 +1,6 @@
 //! A table that is headed with its units: "Ingredient | Grams | Cups". The head says what the bare numbers below it measure, and a row becomes a line as it would be written.
 
-use crate::formula::Item;
+use crate::formula::{Item, is_sum};
 use crate::quantity::{Counting, Family, Measures, Number, Pointer, Unit, plain, read_number};
 
 /// What stands in a column.
@@ -122,7 +122,7 @@ impl Columns {
             return None;
         }
         // "Total": what opens as no ingredient does is known by its first word.
-        let mut line = if plain(name).starts_with("total") { format!("{name} {amounts}") } else { format!("{amounts} {name}") };
+        let mut line = if is_sum(name) { format!("{name} {amounts}") } else { format!("{amounts} {name}") };
         for (_, percent) in of(|column| *column == Column::Percent) {
             // Without its sign, for behind chocolate that tells the cocoa.
             line.extend([", baker's percentage ", percent.trim_end_matches('%').trim_end()]);

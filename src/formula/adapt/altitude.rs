@@ -50,11 +50,13 @@ fn is_no_crumb(mixture: &Mixture<'_>) -> bool {
     mixture.style().is_none() && mixture.root != mixture.formula.main_root() && mixture.sum(flour_and_starch).mass().value() < least
 }
 
-/// What holds nothing that could set as a crumb: fruit and sugar, cream and chocolate. Without an oven it is boiled or stirred, and not baked.
+/// What holds nothing that could set as a crumb: fruit and sugar, cream and chocolate, soft cheese with gelatin. Without an oven it is boiled or stirred, and not baked.
 fn has_no_crumb(mixture: &Mixture<'_>) -> bool {
+    // What gelatin sets cold is no cheesecake of the oven.
+    let cold = mixture.lines().any(|line| line.ingredient.is(Trait::Sets));
     let sets = |ingredient: &Ingredient| {
         let classes = [Class::Flour, Class::Starch, Class::Egg, Class::Leavening, Class::Cheese];
-        classes.into_iter().any(|class| ingredient.counts_as(class) > Factor::ZERO)
+        classes.into_iter().filter(|class| !cold || *class != Class::Cheese).any(|class| ingredient.counts_as(class) > Factor::ZERO)
             || ingredient.is(Trait::StandsForFlour)
             || ingredient.allergens_eu.iter().any(|allergen| is_nut(allergen))
     };

@@ -41,7 +41,9 @@ const TOLD: usize = 5;
 
 /// The likeliest styles of a mixture, the likeliest first.
 pub fn likely(mixture: &Summed<'_>, reference: &'static Reference) -> Vec<LikelyStyle> {
-    let scored = scored(mixture, reference, |_| true);
+    // What says how it bakes is neither fried nor made on a griddle.
+    let in_an_oven = mixture.formula.bakes;
+    let scored = scored(mixture, reference, |style| !in_an_oven || !matches!(style.goods, Goods::Fried | Goods::Griddle));
     // What lacks something is told beside what does not: by itself it is no likeness.
     if scored.first().is_some_and(|first| first.lacks) {
         return Vec::new();

@@ -182,6 +182,12 @@ pub fn opens_as_step(line: &str) -> bool {
     is_work(&plain(first))
 }
 
+/// Whether a name is that of a sum: "Total", "Dough weight".
+pub fn is_sum(name: &str) -> bool {
+    let lower = plain(name);
+    TOTALS.iter().any(|word| lower.strip_prefix(word).is_some_and(|rest| !rest.starts_with(char::is_alphabetic)))
+}
+
 /// A heading that says that the method begins.
 pub fn is_method(part: &str) -> bool {
     METHOD.contains(&part)

@@ -1,9 +1,9 @@
 //! What a remark behind a name says of the ingredient itself: "ginger, grated" is fresh, and "flour (half plain, half wholemeal)" is two flours.
 
-use super::Item;
 use super::amount::lead;
 use super::name::{Named, named};
 use super::text::{is_done, is_purpose};
+use super::{Item, Measure};
 use crate::quantity::{Counting, Factor, Family, Measures, plain, strip_ignoring_case};
 use crate::reference::{Ingredient, Ingredients, Nature};
 
@@ -12,9 +12,24 @@ pub(super) fn settle(name: &str, item: &mut Item, measures: Measures, ingredient
     if item.notes.is_empty() || item.ingredient.is_none() {
         return;
     }
+    state_of_the_cup(item);
     kind_beside(name, item, ingredients);
     fresh(name, item, ingredients);
     of_two_kinds(name, item, measures, ingredients);
+}
+
+/// "3 bananas (about 1 1/2 cups mashed)": what is counted is whole, and the cup beside it holds it in a state of its own.
+fn state_of_the_cup(item: &mut Item) {
+    let (Some(known), true) = (item.ingredient, item.form.is_empty()) else { return };
+    let family = |measure: &Option<Measure>| measure.as_ref().map(Measure::family);
+    if family(&item.amount) != Some(Family::Count) || family(&item.also) != Some(Family::Volume) {
+        return;
+    }
+    let state = item.notes.iter().enumerate().find_map(|(at, note)| Some((at, known.forms().into_iter().find(|form| note == form)?)));
+    if let Some((at, form)) = state {
+        item.form = form;
+        item.notes.remove(at);
+    }
 }
 
 /// "42 g yeast (1 cube)", "20 g yeast (fresh)", "50 g nuts (walnuts)": a name that leaves its kind open, and a remark or a count that closes it.
@@ -94,7 +109,7 @@ fn of_two_kinds(name: &str, item: &mut Item, measures: Measures, ingredients: &I
         return;
     }
     // What was read as a second measure of the whole is that of the first kind.
-    let both_weighed = [&item.amount, &item.also].into_iter().all(|measure| measure.as_ref().is_some_and(super::Measure::is_mass));
+    let both_weighed = [&item.amount, &item.also].into_iter().all(|measure| measure.as_ref().is_some_and(Measure::is_mass));
     if let Some(first) = item.also.take_if(|_| both_weighed) {
         item.notes[at] = format!("{} {}", first.text, item.notes[at]);
     }

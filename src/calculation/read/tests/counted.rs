@@ -189,6 +189,9 @@ fn small_tomatoes_are_no_large_ones_and_a_strip_of_peel_is_counted() {
     is("20 cherry tomatoes, halved", Understood, "20 pieces", None, "cherry tomato");
     is("2 strips lemon peel", Understood, "2 strips", None, "lemon zest");
     is("2 tsk cardamom", Understood, "2 tsk", None, "ground cardamom");
+    // The cup holds them mashed.
+    is("3 very ripe bananas (about 1 1/2 cups mashed)", Understood, "3 pieces", Some("1 1/2 cups"), "mashed banana");
+    is("3 bananas, mashed", Understood, "3 pieces", None, "banana");
 }
 
 #[test]

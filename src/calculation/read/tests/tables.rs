@@ -140,3 +140,10 @@ fn a_cell_may_stand_in_quotation_marks() {
     let two = ask_text("|Ingredient|Small (6in)|Large (9in)|\n|---|---|---|\n|Butter|115 g|225 g|");
     assert_eq!((two.lines[2].state, two.formula.is_some_and(|formula| formula.name.is_none())), (LineState::Doubtful, true));
 }
+
+#[test]
+fn the_weight_of_the_dough_below_a_table_is_a_sum() {
+    let answer = ask_text("Ingredient | Baker's % | kg\nFlour | 100% | 25\nWater | 62% | 15.5\nDough weight | | 40.5");
+    assert_eq!(answer.lines[3].state, LineState::Understood, "{:?}", answer.lines[3]);
+    assert_eq!(answer.formula.map(|formula| formula.parts[0].lines.len()), Some(2));
+}

@@ -32,6 +32,11 @@ fn pastry_in_a_high_kitchen_takes_no_more_water_by_the_tables_of_cakes() {
     assert!(answer.changes.iter().any(|change| change.why.contains("by the teaspoon")), "{:?}", answer.changes);
 }
 
+fn formula_of(lines: &[(&str, &str)]) -> serde_json::Value {
+    let lines: Vec<_> = lines.iter().map(|(name, amount)| json!({"ingredient": name, "amount": amount})).collect();
+    json!({"parts": [{"name": "main", "lines": lines}]})
+}
+
 #[test]
 fn a_jam_in_a_high_kitchen_is_boiled_and_not_baked() {
     let jam = json!({"parts": [{"name": "jam", "lines": [
@@ -39,6 +44,9 @@ fn a_jam_in_a_high_kitchen_is_boiled_and_not_baked() {
     let answer = adapted(&jam, &json!([{"altitude": {"to": "1600 m"}}]));
     let [change] = &answer.changes[..] else { panic!("{:?}", answer.changes) };
     assert!(change.why.contains("nothing of it is baked") && change.after.is_none(), "{change:?}");
+    let cheese =
+        formula_of(&[("cream cheese", "500 g"), ("double cream", "300 ml"), ("sheet gelatin", "5 sheets"), ("powdered sugar", "100 g")]);
+    assert_eq!(adapted(&cheese, &json!([{"altitude": {"to": "1600 m"}}])).changes.len(), 1);
     // In an oven it dries, and the dial is another up here.
     let mut leather = jam;
     leather["bake"] = json!({"oven": "90 C"});
