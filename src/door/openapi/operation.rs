@@ -46,7 +46,7 @@ fn by_body(entry: &Entry, question: &str, answer: &str, examples: &[Example]) ->
     let response = given(bulk::answered(answer), examples);
     let response = bulk::answers(entry, examples).into_iter().fold(response, |response, (kind, content)| response.content(kind, content));
     let operation = begun(entry, "ask", "").parameters(Some(parameters)).request_body(Some(body)).response("200", response);
-    refusals(operation, examples, &[400, 405, 406, 408, 413, 414, 415, 431, 503]).build()
+    refusals(operation, examples, &[400, 405, 406, 408, 413, 414, 415, 431, 503], false).build()
 }
 
 fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example], components: &Components) -> Operation {
@@ -58,7 +58,7 @@ fn by_address(entry: &Entry, question: &str, answer: &str, examples: &[Example],
         .parameters(Some(parameters))
         .response("200", given(named(answer), examples).content("text/csv", bulk::row(entry, examples)).header("ETag", bulk::etag()))
         .response("304", not_modified());
-    refusals(operation, examples, &[400, 405, 406, 408, 414, 431, 503]).build()
+    refusals(operation, examples, &[400, 405, 406, 408, 414, 431, 503], true).build()
 }
 
 fn begun(entry: &Entry, verb: &str, also: &str) -> OperationBuilder {
@@ -84,16 +84,15 @@ fn given(answer: RefOr<Schema>, examples: &[Example]) -> ResponseBuilder {
 }
 
 /// The shared refusals by reference; the one for a question that cannot be answered shows this calculation's own example.
-fn refusals(operation: OperationBuilder, examples: &[Example], statuses: &[u16]) -> OperationBuilder {
+fn refusals(operation: OperationBuilder, examples: &[Example], statuses: &[u16], in_address: bool) -> OperationBuilder {
     let operation = statuses.iter().fold(operation, |operation, &status| operation.response(status.to_string(), problem::shared(status)));
     let refused: Vec<_> = examples.iter().filter(|example| example.status == 422).map(Example::reply).collect();
     if refused.is_empty() {
         return operation.response("422", problem::shared(422));
     }
-    let response: Response = ResponseBuilder::new()
+    let response = ResponseBuilder::new()
         .description("The question was read and cannot be answered as it stands; all faults are told at once.")
-        .content(problem::MEDIA_TYPE, problem::content().examples_from_iter(refused).build())
-        .content("text/plain", problem::in_words())
-        .build();
+        .content(problem::MEDIA_TYPE, problem::content().examples_from_iter(refused).build());
+    let response: Response = if in_address { response.content("text/plain", problem::in_words()) } else { response }.build();
     operation.response("422", response)
 }

@@ -47,7 +47,7 @@ pub fn content() -> ContentBuilder {
 pub fn in_words() -> Content {
     let told = "Only where a question in the address asked for `format=text`: what is wrong and what to do, in a sentence or two.";
     let shown = "At /to: found 2 blobs; accepted is a unit in /v1/units. Use a unit such as g, ml, cup or tsp.";
-    ContentBuilder::new().schema(Some(text(told, 4000, shown))).build()
+    ContentBuilder::new().schema(Some(text(told, 4000, shown))).example(Some(shown.into())).build()
 }
 
 /// Adds the schemas and the shared answers.

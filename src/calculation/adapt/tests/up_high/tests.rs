@@ -32,7 +32,7 @@ fn pastry_in_a_high_kitchen_takes_no_more_water_by_the_tables_of_cakes() {
     assert!(answer.changes.iter().any(|change| change.why.contains("by the teaspoon")), "{:?}", answer.changes);
 }
 
-fn formula_of(lines: &[(&str, &str)]) -> serde_json::Value {
+fn formula_of(lines: &[(&str, &str)]) -> Value {
     let lines: Vec<_> = lines.iter().map(|(name, amount)| json!({"ingredient": name, "amount": amount})).collect();
     json!({"parts": [{"name": "main", "lines": lines}]})
 }
