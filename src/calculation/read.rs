@@ -5,6 +5,7 @@ mod columns;
 mod country;
 mod facts;
 mod gathered;
+mod in_grams;
 mod joined;
 mod markup;
 mod numbering;
@@ -24,6 +25,7 @@ use crate::quantity::{Code, Fault, Faults, Measures, Pointer};
 use crate::reference::{Account, Reference};
 use country::country;
 use gathered::Gathered;
+use in_grams::in_grams;
 use numbering::unnumbered;
 
 /// Written ingredient lines, as one text or as a list.
@@ -75,7 +77,7 @@ impl Calculation for Read {
                 within(text.chars().count(), LONGEST, "letters", &at)?;
                 within(text.lines().count(), MOST, "lines", &at)?;
                 let lines: Vec<&str> = text.lines().collect();
-                for (number, bare) in unnumbered(&lines).into_iter().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
+                for (number, bare) in in_grams(unnumbered(&lines)).iter().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
                     gathered.line(lines[number], bare, number, &at, account);
                 }
             }
@@ -83,7 +85,7 @@ impl Calculation for Read {
                 let list = root.key("lines");
                 within(lines.len(), MOST, "lines", &list)?;
                 let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
-                for (number, bare) in unnumbered(&lines).into_iter().enumerate() {
+                for (number, bare) in in_grams(unnumbered(&lines)).iter().enumerate() {
                     gathered.line(lines[number], bare, number, &list.index(number), account);
                 }
             }

@@ -2,7 +2,7 @@
 
 use super::answer::{LineReport, Matched};
 use super::gathered::Gathered;
-use crate::formula::{Item, LineRead, LineState, is_measured_within, may_be_title, titled};
+use crate::formula::{Item, LineRead, LineState, is_measured_within, is_of_turns, may_be_title, titled};
 use crate::quantity::{Pointer, plain};
 use crate::reference::{Account, Trait, is_made};
 
@@ -24,6 +24,13 @@ const WORDS: usize = 5;
 fn names_a_whole(item: &Item) -> bool {
     let named_otherwise = item.ingredient.is_none_or(|known| known.is(Trait::Goods)) || !item.aside.is_empty() || item.slip;
     item.amount.is_none() && !item.unmeasured && named_otherwise
+}
+
+/// "Puff pastry (6 single turns)", "Ciabatta: biga (100 % = 1000 g flour)": the number in the bracket is none of the goods.
+fn says_of_goods(bare: &str, item: &Item) -> bool {
+    let Some((name, said)) = bare.split_once('(') else { return false };
+    let goods = item.ingredient.is_some_and(|known| known.is(Trait::Goods));
+    goods && !name.contains(|c: char| c.is_ascii_digit()) && (is_of_turns(said) || name.contains(": ") && said.split(' ').count() > 2)
 }
 
 impl Gathered {
@@ -50,7 +57,9 @@ impl Gathered {
                 LineRead::Heading(part) => !part.is_empty() && may_be_title(bare),
                 // "Rye sourdough" names an ingredient only if a word of it is set aside.
                 // "Pumpkin pie" is no slip for pumpkin spice.
-                LineRead::Items(items) => matches!(&**items, [one] if names_a_whole(one) || self.makes_goods(bare, one)),
+                LineRead::Items(items) => {
+                    matches!(&**items, [one] if names_a_whole(one) || self.makes_goods(bare, one) || says_of_goods(bare, one))
+                }
                 // "Brownies (8-inch square pan)", "Apple crumble, serves 6", but not "Grease a 9 inch tin".
                 LineRead::Beside(said) => {
                     let (name, again) = titled(bare, self.reference);

@@ -14,6 +14,8 @@ pub use made::Made;
 pub use stages::StageSaid;
 pub use titled::titled;
 
+use std::borrow::Cow;
+
 use crate::quantity::{Written, plain, strip_ignoring_case};
 use crate::reference::Reference;
 use clauses::clauses;
@@ -182,6 +184,26 @@ pub fn opens_as_step(line: &str) -> bool {
     is_work(&plain(first))
 }
 
+/// "All in grams", "(weights in g)": a line that tells the unit of all, by itself or in the bracket of a title.
+pub fn is_all_in_grams(line: &str) -> bool {
+    const SAID: [&str; 9] = [
+        "all in grams",
+        "all weights in grams",
+        "all amounts in grams",
+        "all quantities in grams",
+        "weights in grams",
+        "amounts in grams",
+        "quantities in grams",
+        "all figures in grams",
+        "in grams",
+    ];
+    let lower = plain(line);
+    let said = lower.split_once('(').map_or(&*lower, |(_, said)| said);
+    let said = said.trim_matches(|c: char| !c.is_alphanumeric());
+    let said = said.strip_suffix(" g").map_or(Cow::Borrowed(said), |said| Cow::Owned(format!("{said} grams")));
+    SAID.contains(&&*said)
+}
+
 /// Whether a name is that of a sum: "Total", "Dough weight".
 pub fn is_sum(name: &str) -> bool {
     let lower = plain(name);
@@ -231,6 +253,9 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
         return Some(
             scaled(&lower).unwrap_or_else(|| Beside::aside("what a piece of dough is scaled at, which has no place in a formula")),
         );
+    }
+    if is_all_in_grams(clause) {
+        return Some(Beside::aside("the unit of what stands without one"));
     }
     if opens(TOTALS) {
         return Some(Beside::aside("a sum, which is made of the lines where it is needed"));
@@ -288,7 +313,9 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     };
     // "12-hole muffin tin, 12 paper cases" is a tin first.
     if !matches!(found, Tin::Pan(..)) && TOOLS.iter().any(|tool| lower.ends_with(tool)) {
-        return Some(Beside::aside("a tool"));
+        // "180 C 20 min, 2 baking trays": the oven stands before it.
+        let oven = clause.rfind([',', ';']).and_then(|at| baked::bare(&clause[..at]));
+        return Some(oven.unwrap_or_else(|| Beside::aside("a tool")));
     }
     // "9" springform, 325 F for 1 hour": the oven stands beside the tin, understood or not.
     let rest = match &found {
@@ -341,9 +368,10 @@ fn is_grilled(lower: &str) -> bool {
 }
 
 /// "2 double turns", "3 single folds", "Soft ball 116 °C": how a dough is laid in folds, how far a syrup is boiled.
-fn is_of_turns(lower: &str) -> bool {
+pub fn is_of_turns(said: &str) -> bool {
     const BOILED: [&str; 6] = ["soft ball", "firm ball", "hard ball", "soft crack", "hard crack", "thread stage"];
-    let words = || lower.split([' ', ',']);
+    let lower = &*plain(said);
+    let words = || lower.split([' ', ',', ')']);
     let laid = || words().any(|word| matches!(word, "turn" | "turns" | "fold" | "folds"));
     let kind = || words().any(|word| matches!(word, "single" | "double" | "simple" | "book" | "letter" | "half"));
     BOILED.iter().any(|stage| lower.starts_with(stage)) || lower.starts_with(|c: char| c.is_ascii_digit()) && laid() && kind()
@@ -357,9 +385,12 @@ fn bare_size(clause: &str, reference: &'static Reference) -> Tin {
             one.trim().parse::<f64>().is_ok() && other.trim_start().starts_with(|c: char| c.is_ascii_digit())
         })
     };
-    if !sides('x') && !sides('×') {
+    // "Deep 22 cm round; 160 C".
+    let shaped = || size.contains(|c: char| c.is_ascii_digit()) && [" round", " square"].iter().any(|shape| plain(size).ends_with(shape));
+    if !sides('x') && !sides('×') && !shaped() {
         return Tin::None;
     }
+    let size = ["deep ", "shallow ", "loose-bottomed ", "lined "].iter().find_map(|word| strip_ignoring_case(size, word)).unwrap_or(size);
     match tin::tin(&format!("{size} pan"), reference) {
         // What stands on the line is taken out of it by its own words.
         Tin::Pan(..) => Tin::Pan(format!("{} pan", size.trim()), None),

@@ -70,7 +70,7 @@ impl Reader<'_> {
             line.char_indices().filter(|(at, c)| is_figure(*c) && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'));
         starts.take(NUMBERS).find_map(|(at, _)| {
             let found = lead(&line[at..], self.measures).ok().flatten().filter(|found| found.measure.is_mass())?;
-            let before = plain(line[..at].trim_end_matches([':', ' ', '=']));
+            let before = plain(line[..at].trim_end_matches([':', ' ', '=', '(']));
             let behind = found.rest.trim_start();
             let behind = strip_ignoring_case(behind, "net ").unwrap_or(behind);
             let called = strip_ignoring_case(behind, "drained");

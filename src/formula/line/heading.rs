@@ -78,7 +78,12 @@ fn part_name(lower: &str) -> String {
 
 /// "For the glaze: juice of 1 lemon", "Filling: 900 g apples": the part that begins on the line of its first ingredient, and that.
 pub fn begun(line: &str) -> Option<(String, &str)> {
-    let (name, first) = line.split_once(": ").filter(|(_, first)| !first.trim().is_empty())?;
+    // "Filling - 25 g butter, 115 g sultanas": a dash does as well where the name is that of a part.
+    let dashed = || {
+        let (name, first) = [" - ", " – ", " — "].iter().find_map(|mark| line.split_once(mark))?;
+        (names_part(&plain(name)) && first.starts_with(|c: char| c.is_ascii_digit())).then_some((name, first))
+    };
+    let (name, first) = line.split_once(": ").or_else(dashed).filter(|(_, first)| !first.trim().is_empty())?;
     let lower = plain(name);
     // "Fruit (soak overnight)".
     let lower = lower.split('(').next().unwrap_or_default().trim();

@@ -20,6 +20,8 @@ pub(super) struct Named {
     pub slip: bool,
     pub doubts: Vec<String>,
     pub tries: Vec<String>,
+    /// Whether it is only doubted because two kinds share the name.
+    pub shared: bool,
 }
 
 impl Named {
@@ -34,7 +36,13 @@ impl Named {
             slip: false,
             doubts: Vec::new(),
             tries: Vec::new(),
+            shared: false,
         }
+    }
+
+    /// Whether it is known what it is, though perhaps not of which kind.
+    pub(super) fn is_known(&self) -> bool {
+        self.doubts.len() == usize::from(self.shared)
     }
 
     fn doubting(mut self, doubt: String, tries: impl IntoIterator<Item = String>) -> Self {
@@ -189,6 +197,7 @@ fn is_dry(ingredient: &Ingredient) -> bool {
 fn shared(mut found: Named, name: &str) -> Named {
     if let Some((_, kinds)) = SHARED.iter().find(|(known, _)| *known == name) {
         let doubt = format!("\"{name}\" may mean {}; taken as {}", kinds.join(" or "), found.ingredient.name);
+        found.shared = true;
         return found.doubting(doubt, kinds.iter().map(|kind| (*kind).to_owned()));
     }
     if GENERAL.contains(&name) {

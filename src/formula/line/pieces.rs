@@ -1,6 +1,6 @@
 //! "3 thyme sprigs", "2 garlic heads", "8 peach halves": the piece in which a thing is counted stands behind its name, or it is cut into equal parts.
 
-use super::amount::{pack, plain_text, things};
+use super::amount::{Lead, pack, plain_text, things};
 use super::name::named;
 use super::read::Reader;
 use super::things::unequal;
@@ -52,6 +52,20 @@ impl Reader<'_> {
         if of_piece {
             unequal(size, item);
         }
+    }
+
+    /// "Vanilla 1 pod": as "1 vanilla pod", where that is a thing by itself.
+    pub(super) fn piece_behind(&self, name: &str, found: &Lead<'_>) -> Option<String> {
+        let piece = found.rest.trim();
+        if found.measure.amount.counting != Counting::Nothing
+            || piece.is_empty()
+            || !piece.chars().all(char::is_alphabetic)
+            || name.is_empty()
+        {
+            return None;
+        }
+        let whole = self.ingredients.named(&plain(&format!("{name} {piece}")))?;
+        whole.counted("each", None).is_some().then(|| format!("{} {name} {piece}", found.measure.text))
     }
 
     /// "9-inch pie shell", "1 9-inch pie crust": how wide or long it is is no number of them.

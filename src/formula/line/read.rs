@@ -317,6 +317,8 @@ impl Reader<'_> {
         {
             let name = name_before(line, at);
             let found = match lead(&line[at..], self.measures) {
+                // "Vanilla 1 pod": the piece stands behind its number.
+                Ok(Some(found)) if let Some(piece) = self.piece_behind(name, &found) => return self.items(&piece),
                 Ok(Some(found)) => found,
                 // "Buttermilk 110 % 1,100 g": a number with two readings.
                 Err(fault) if named(self.ingredients, without_percent(name).map_or(name, |(bare, _)| bare)).is_some() => {

@@ -7,8 +7,8 @@ use super::taken::counted;
 use super::text::{bracketed, is_done, is_figure, is_purpose, segments};
 use super::unmeasured::unmeasured;
 use super::{Item, Measure};
-use crate::quantity::{Counting, Family, Pointer, Written, no_measure, plain, read_number, strip_ignoring_case};
-use crate::reference::{Account, Measuring};
+use crate::quantity::{Counting, Factor, Family, Pointer, Written, no_measure, plain, read_number, strip_ignoring_case};
+use crate::reference::{Account, Class, Measuring};
 
 impl Reader<'_> {
     /// "500 g flour, 300 ml water, 10 g salt": a line that lists several, each with its own amount. What has none belongs to the one before.
@@ -20,12 +20,25 @@ impl Reader<'_> {
         }
         // "sunflower oil for the tin": it has no amount and needs none.
         let poured = |part: &str| unmeasured(part).is_some_and(|(name, _)| self.knows(name));
+        let several = || parts.iter().filter(|(_, part)| self.stands_alone(part)).count() > 1;
         let begins = |part: &str| self.stands_alone(part) || self.names_another(part) || self.thing_of(part).is_some() || poured(part);
-        let starts: Vec<usize> =
-            parts.iter().enumerate().filter(|(n, (_, part))| *n == 0 || begins(part)).map(|(_, (at, _))| *at).collect();
+        // "10 g extract, vanilla" is nothing without its kind.
+        let flavours = |n: usize, part: &str| self.flavours(part) && self.stands_alone(parts[n - 1].1) && several();
+        let starts: Vec<usize> = parts
+            .iter()
+            .enumerate()
+            .filter(|(n, (_, part))| *n == 0 || begins(part) || flavours(*n, part))
+            .map(|(_, (at, _))| *at)
+            .collect();
         let ends = starts.iter().skip(1).copied().chain([line.len()]);
         let stretches = starts.iter().zip(ends).map(|(from, to)| line[*from..to].trim().trim_end_matches([',', ';']));
         (starts.len() > 1).then(|| stretches.fold(Vec::new(), |items, stretch| self.with_next(items, stretch)))
+    }
+
+    /// "600 ml milk, 4 eggs, 75 g sugar, vanilla": what flavours a list stands at its end without an amount, and is no kind of what stands before it.
+    fn flavours(&self, part: &str) -> bool {
+        let known = self.ingredients.named(&plain(part));
+        known.is_some_and(|known| known.counts_as(Class::Flavouring) > Factor::ZERO || known.counts_as(Class::Salt) > Factor::ZERO)
     }
 
     /// "50 g butter | 60 g sugar | 60 g flour": bars and dots part a list as commas do, where every piece has its amount and its name.
@@ -63,7 +76,7 @@ impl Reader<'_> {
             let name = segments(name).first().copied().unwrap_or_default().split(['(', '[']).next().unwrap_or_default().trim();
             !name.is_empty()
                 && !self.is_for(name)
-                && named(self.ingredients, name).is_some_and(|found| found.doubts.is_empty())
+                && named(self.ingredients, name).is_some_and(|found| found.is_known())
                 && (*counting != Counting::Nothing || self.is_counted(name))
         };
         match lead(part, self.measures) {

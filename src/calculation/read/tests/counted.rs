@@ -180,6 +180,9 @@ fn what_is_left_stands_in_a_bracket_behind_the_full_weight() {
     is("1kg Bramley apples, peeled (700 g prepared)", Understood, "700 g", None, "peeled apple");
     is("1 kg apples (about 700 g peeled)", Understood, "700 g", None, "apple");
     is("400 g tin chickpeas (240 g drained)", Understood, "240 g", None, "cooked chickpeas");
+    is("400g tin green lentils, drained (235g)", Understood, "235 g", None, "lentils");
+    is("Vanilla 1 pod", Understood, "1 piece", None, "vanilla bean");
+    is("250 g lievito madre", Understood, "250 g", None, "stiff sourdough starter");
     is("1 kg apples (peeled)", Understood, "1 kg", None, "apple");
 }
 

@@ -307,3 +307,57 @@ fn a_title_is_one_though_the_table_sells_the_goods_and_says_how_many_there_are()
         assert_eq!((&said["name"], said["makes"]["pieces"].as_u64(), lines), (&name.into(), pieces, 1), "{title}: {said}");
     }
 }
+
+#[test]
+fn what_lies_in_a_tin_is_none_of_it_and_a_size_may_stand_behind_a_dish() {
+    let said = |line: &str| formula(&["200 g flour", line]);
+    for (line, pan, minutes) in [
+        ("Makes 12 buns in a 23 cm square tin, 200°C, 20-25 mins", "23 cm square tin", "20-25 min"),
+        ("Bake at 180 C for 45 minutes in an ovenproof dish 20 x 20 cm", "ovenproof dish 20 x 20 cm", "45 min"),
+        ("Deep 22cm round; 160C/140C fan-forced 1¾ hours", "22cm round pan", "105 min"),
+    ] {
+        let said = said(line);
+        assert_eq!((&said["pan"], &said["bake"]["minutes"]), (&pan.into(), &minutes.into()), "{line}: {said}");
+    }
+    let trays = said("180 C 20 min, 2 baking trays");
+    assert_eq!((&trays["bake"]["oven"], &trays["bake"]["minutes"]), (&"180 C".into(), &"20 min".into()));
+    let meringue = said("Dry at 100 C for 1.5 hrs");
+    assert_eq!((&meringue["bake"]["oven"], &meringue["bake"]["minutes"]), (&"100 C".into(), &"90 min".into()));
+}
+
+#[test]
+fn a_list_loses_no_ingredient_whose_kind_is_open_and_makes_no_kind_of_its_flavour() {
+    let lines = |line: &str| {
+        let said = formula(&["200 g flour", line]);
+        let parts = said["parts"].as_array().cloned().unwrap_or_default();
+        let all = parts.iter().flat_map(|part| part["lines"].as_array().cloned().unwrap_or_default());
+        all.skip(1).map(|line| line["ingredient"].as_str().unwrap_or_default().to_owned()).collect::<Vec<_>>()
+    };
+    let sauce = lines("Sauce: 250 ml cream, 125 ml butter, 125 ml sugar, 60 ml hot water, 5 ml vanilla");
+    assert_eq!(sauce, ["heavy cream", "unsalted butter", "granulated sugar", "water", "vanilla extract"]);
+    assert_eq!(lines("Custard: 600 ml milk, 4 eggs, 75 g sugar, vanilla"), ["whole milk", "egg", "granulated sugar"]);
+    assert_eq!(lines("75 g sugar, vanilla"), ["vanilla sugar"]);
+    assert_eq!(lines("Filling - 25 g melted butter, 115 g sultanas"), ["melted unsalted butter", "golden raisins"]);
+    assert_eq!(formula(&["200 g flour", "Filling - 25 g melted butter, 115 g sultanas"])["parts"][1]["name"], "filling");
+}
+
+#[test]
+fn one_line_tells_the_unit_of_all() {
+    let said = formula(&["Almond filling", "butter 100", "icing sugar 100", "eggs 100", "rum 12.5", "(all in grams)"]);
+    let amounts: Vec<_> = said["parts"][0]["lines"].as_array().into_iter().flatten().map(|line| line["amount"].clone()).collect();
+    assert_eq!(amounts, ["100 g", "100 g", "100 g", "12.5 g"]);
+    assert_eq!(ask(&["butter 100", "rum 10"]).lines[0].state, LineState::Unread);
+}
+
+#[test]
+fn a_number_in_the_bracket_of_a_title_is_none_of_the_goods() {
+    for (title, name) in [
+        ("Puff pastry (6 single turns)", "Puff pastry"),
+        ("Ciabatta: biga (100% = 1000 g flour in all)", "Ciabatta: biga (100% = 1000 g flour in all)"),
+    ] {
+        let said = formula(&[title, "500 g bread flour"]);
+        assert_eq!((&said["name"], said["parts"][0]["lines"].as_array().map(Vec::len)), (&name.into(), Some(1)), "{said}");
+    }
+    // Sheets of it are bought.
+    assert_eq!(formula(&["Puff pastry (320 g)", "2 eggs"])["parts"][0]["lines"].as_array().map(Vec::len), Some(2));
+}

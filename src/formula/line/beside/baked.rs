@@ -28,6 +28,7 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
     let bakes = first == "bake"
         || first == "baking" && ["time", "temperature"].iter().any(|word| lower.contains(word))
         || lower.starts_with("cook in the oven")
+        || first == "dry" && time(&lower).is_some() && !settings(&lower).is_empty()
         || first == "cook" && time(&lower).is_some() && settings(&lower).iter().any(|set| set.is_of_an_oven());
     let oven = matches!(first, "oven" | "preheat" | "pre-heat")
         || lower.starts_with("fan oven")

@@ -11,6 +11,8 @@ const TRIED: usize = 6;
 
 /// Within so many words behind a tin its depth is said: "tin, at least 5 cm deep".
 const DEPTH: usize = 5;
+/// The size of a tin behind it has so many words at most: "20 x 30 x 5 cm".
+const SIZE: usize = 6;
 const DEEP: &[&str] = &["deep", "high", "tall"];
 
 /// What was found of a pan.
@@ -47,6 +49,10 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
             let deep = words[last + 1..].iter().take(DEPTH).position(|(from, to)| DEEP.contains(&&*bare(&text[*from..*to])));
             let deep = deep.map_or(end, |at| words[last + 1 + at].1);
             let phrases = [closed(&text[*from..]), closed(&text[*from..deep]), closed(&text[*from..end])];
+            // "12 buns in a 23 cm square tin": what lies in it is none of the tin.
+            if [" in a ", " in an ", " in one ", " in the "].iter().any(|mark| phrases[2].contains(mark)) {
+                continue;
+            }
             // "8 in round or 7 in square tin": the first is taken.
             if let Some((first, other)) = phrases[2].split_once(" or ")
                 && is_sized(first)
@@ -72,6 +78,13 @@ pub(super) fn tin(text: &str, reference: &'static Reference) -> Tin {
 /// "greased loaf pan (9x5)": its size stands behind it in brackets.
 fn sized_behind<'t>(text: &'t str, words: &[(usize, usize)], last: usize, reference: &'static Reference) -> Option<&'t str> {
     let (from, _) = *words.get(last + 1)?;
+    if text[from..].starts_with(|c: char| c.is_ascii_digit()) && !text[..from].trim_end().ends_with([',', ';', '.']) {
+        // "an ovenproof dish 20 x 20 cm".
+        let end = words.get(last + sized_words(text, &words[last + 1..]))?.1;
+        let names = |(from, to): &&(usize, usize)| !matches!(&text[*from..*to], "in" | "into" | "a" | "an" | "the");
+        let starts = [3, 2, 1, 0].iter().filter_map(|back| words.get(last.checked_sub(*back)?)).filter(names);
+        return starts.map(|(from, _)| closed(&text[*from..end])).find(|phrase| is_whole(phrase, reference));
+    }
     let sized = text[from..].strip_prefix('(').filter(|size| size.starts_with(|c: char| c.is_ascii_digit()))?;
     let to = from + 1 + sized.find(')')? + 1;
     [2, 1]
@@ -79,6 +92,15 @@ fn sized_behind<'t>(text: &'t str, words: &[(usize, usize)], last: usize, refere
         .filter_map(|back| words.get(last.checked_sub(*back)?))
         .map(|(from, _)| &text[*from..to])
         .find(|phrase| phrase.starts_with(char::is_alphabetic) && is_sized(phrase) && meant(phrase, reference).is_ok())
+}
+
+/// How many words in a row are those of a size, to the end of their stretch.
+fn sized_words(text: &str, words: &[(usize, usize)]) -> usize {
+    const UNITS: [&str; 12] = ["x", "×", "by", "cm", "mm", "in", "inch", "inches", "deep", "high", "ø", "diameter"];
+    let word = |at: usize| words.get(at).map(|(from, to)| &text[*from..*to]);
+    let is_size = |word: &str| word.starts_with(|c: char| c.is_ascii_digit()) || UNITS.contains(&&*bare(word));
+    let ended = |word: &str| word.ends_with([',', ';', '.']);
+    (0..SIZE).take_while(|at| word(*at).is_some_and(is_size) && (*at == 0 || !word(*at - 1).is_some_and(ended))).count()
 }
 
 /// "400 g tin chickpeas", "loaf sugar": what is in it is eaten.
