@@ -99,7 +99,7 @@ impl Columns {
         if let [name] = cells.iter().filter(|cell| !cell.is_empty()).collect::<Vec<_>>()[..] {
             return Some(if row.contains("**") { format!("{name}:") } else { (*name).to_owned() });
         }
-        if !cells.iter().any(|cell| is_number(cell)) {
+        if !cells.iter().any(|cell| is_number(cell) || is_counted(cell)) {
             return None;
         }
         let of =
@@ -131,6 +131,13 @@ impl Columns {
         of(|column| *column == Column::Note).filter(|(_, cell)| !is_number(cell)).for_each(|(_, cell)| line.extend([", ", cell]));
         Some(line)
     }
+}
+
+/// "1 pod", "3 large": a number with one word, which is none of a time or an oven.
+fn is_counted(cell: &str) -> bool {
+    let Some((figure, word)) = cell.split_once(' ') else { return false };
+    let timed = ["min", "mins", "minutes", "h", "hr", "hrs", "hour", "hours", "c", "f", "days"].contains(&&*plain(word));
+    is_number(figure) && !timed && word.chars().all(char::is_alphabetic)
 }
 
 /// A large unit and the small one of which it holds so many.

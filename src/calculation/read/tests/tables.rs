@@ -147,3 +147,12 @@ fn the_weight_of_the_dough_below_a_table_is_a_sum() {
     assert_eq!(answer.lines[3].state, LineState::Understood, "{:?}", answer.lines[3]);
     assert_eq!(answer.formula.map(|formula| formula.parts[0].lines.len()), Some(2));
 }
+
+#[test]
+fn a_row_may_count_where_the_others_weigh() {
+    let rows =
+        made("| ingredient | grams | % |\n| Bread flour | 1000 | 100 |\n| Honey | 40 | |\n| Vanilla | 1 pod | |\n| Egg | 3 large | |");
+    let rows: Vec<_> = rows.into_iter().map(|(_, amount, _, name)| (amount, name)).collect();
+    let wanted = [("1000 g", "bread flour"), ("40 g", "honey"), ("1 piece", "vanilla bean"), ("3 large", "egg")];
+    assert_eq!(rows, wanted.map(|(amount, name)| (amount.to_owned(), name.to_owned())));
+}
