@@ -49,7 +49,11 @@ impl Columns {
     /// Reads the head of a table; nothing where it is none, or tells no unit.
     pub(super) fn headed(line: &str, measures: Measures) -> Option<Headed> {
         let parted = Parted::of(line)?;
-        let cells = parted.cells(line);
+        let mut cells = parted.cells(line);
+        // "                %      lb  oz": between gaps the empty head over the names is a gap itself.
+        if matches!(parted, Parted::Wide) && line.starts_with("   ") {
+            cells.insert(0, "");
+        }
         let mut columns: Vec<Column> = cells.iter().map(|cell| column(cell, measures)).collect();
         let named = columns.iter().filter(|column| **column == Column::Name).count();
         // "| | Grams |": the first cell of a head may be left empty.
@@ -89,7 +93,14 @@ impl Columns {
 
     /// A row of the table as a line would be written; nothing where the line is no row of it, or needs no unit.
     pub(super) fn line(&self, row: &str) -> Option<String> {
-        let cells = self.parted.cells(row);
+        let mut cells = self.parted.cells(row);
+        // "H.R. shortening 55     2   12": after a long name the gap is one blank.
+        if matches!(self.parted, Parted::Wide)
+            && cells.len() + 1 == self.columns.len()
+            && let Some((name, figure)) = cells[0].rsplit_once(' ').filter(|(_, figure)| is_number(figure))
+        {
+            cells.splice(0..1, [name.trim_end(), figure]);
+        }
         // Between gaps nobody sees which cell is left empty.
         let fits = if matches!(self.parted, Parted::Wide) { cells.len() == self.columns.len() } else { cells.len() <= self.columns.len() };
         if !fits || cells.len() < 2 {

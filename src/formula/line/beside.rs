@@ -20,7 +20,7 @@ use crate::quantity::{Written, plain, strip_ignoring_case};
 use crate::reference::Reference;
 use clauses::clauses;
 use tin::Tin;
-use words::{HEADS, METHOD, NOTES, NUTRITION, TIMES, TOOLS, TOTALS, WORK, YIELDS};
+use words::{HEADS, METHOD, NOTES, NUTRITION, TIMES, TINS, TOOLS, TOTALS, WORK, YIELDS};
 
 /// What a line without an ingredient says.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -320,7 +320,11 @@ fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
     // "9" springform, 325 F for 1 hour": the oven stands beside the tin, understood or not.
     let rest = match &found {
         Tin::Pan(pan, _) => clause.replacen(pan.trim_end_matches(" pan"), " ", 1),
-        Tin::Refused(fault) => lower.replacen(&*fault.found, " ", 1),
+        // "2 x 20 cm tins, 170 fan, 30-35 min": behind the comma nothing is of the tin.
+        Tin::Refused(fault) => match lower.split_once([',', ';']) {
+            Some((first, behind)) if TINS.iter().any(|tin| first.trim_end().ends_with(tin)) => behind.to_owned(),
+            _ => lower.replacen(&*fault.found, " ", 1),
+        },
         Tin::None => clause.to_owned(),
     };
     if matches!(found, Tin::Pan(..)) && is_on_the_stove(&lower) {

@@ -109,6 +109,8 @@ const PARTS: &[&str] = &[
     "frosting",
     "glaze",
     "topping",
+    "add-ins",
+    "mix-ins",
     "sauce",
     "crust",
     "base",

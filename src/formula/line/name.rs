@@ -40,6 +40,13 @@ impl Named {
         }
     }
 
+    /// Found by what stands in a bracket, and not by its name.
+    pub(super) fn told_as(self, name: &str) -> Self {
+        let taken = self.ingredient.name.clone().into_owned();
+        let text = format!("\"{name}\" is not in the table; taken as {taken}, which stands behind it");
+        self.doubting(text, [taken])
+    }
+
     /// Whether it is known what it is, though perhaps not of which kind.
     pub(super) fn is_known(&self) -> bool {
         self.doubts.len() == usize::from(self.shared)

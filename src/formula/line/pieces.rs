@@ -70,7 +70,7 @@ impl Reader<'_> {
 
     /// "9-inch pie shell", "1 9-inch pie crust": how wide or long it is is no number of them.
     pub(super) fn of_a_length(&self, line: &str) -> Option<Vec<Item>> {
-        if !line.contains("inch") && !line.contains("cm") {
+        if !line.contains("inch") && !line.contains("cm") && !line.contains(['"', '″', '”']) {
             return None;
         }
         let (first, rest) = line
@@ -81,7 +81,7 @@ impl Reader<'_> {
         let (first, rest) = if rest.starts_with(|c: char| c.is_ascii_digit()) { (first, rest) } else { ("one", line) };
         let end = rest.find(|c: char| !c.is_ascii_digit()).filter(|end| *end > 0)?;
         let unit = rest[end..].trim_start_matches(['-', ' ']);
-        let behind = ["inches ", "inch ", "cm "].iter().find_map(|word| unit.strip_prefix(word))?;
+        let behind = ["inches ", "inch ", "cm ", "\" ", "″ ", "” "].iter().find_map(|word| unit.strip_prefix(word))?;
         let length = rest[..rest.len() - behind.len()].trim_end();
         let mut items = self.items(&format!("{first} {behind}"));
         let item = items.first_mut()?;

@@ -10,11 +10,11 @@ use super::name::{Named, named};
 use super::noted::{add, alone, by_percent, fill, not_quite, parted, refused, remark, thousands, uneven, unknown};
 use super::taken::{OF_USUAL_SIZE, from_thing, part_of};
 use super::text::{
-    bracketed, cleaned, is_each, is_figure, is_of_time, is_only_done, is_purpose, segments, told_once, unlisted, unmarked, without_percent,
+    bracketed, cleaned, is_each, is_figure, is_no_count, is_only_done, is_purpose, segments, told_once, unlisted, unmarked, without_percent,
 };
 use super::things::{many_without_a_unit, unequal};
 use super::unmeasured::{by_likeness, on_the_outside, unmeasured, unsized_word};
-use super::within::{kind_told, settle};
+use super::within::{kind_told, settle, told_in_bracket};
 use super::{Item, LineRead};
 use crate::quantity::{Counting, Family, Measures, longer, no_measure, plain, strip_ignoring_case};
 use crate::reference::{Ingredient, Ingredients, Reference, Trait};
@@ -220,6 +220,7 @@ impl Reader<'_> {
             },
             found => found,
         };
+        let found = found.or_else(|| told_in_bracket(parts.first().copied().unwrap_or_default(), item, self.ingredients));
         let Some(found) = found else {
             if let Some(name) = self.measured_behind(parts.first().copied().unwrap_or_default(), item) {
                 return self.describe(&text.replacen(parts[0], name, 1), item);
@@ -327,7 +328,7 @@ impl Reader<'_> {
                 _ => continue,
             };
             if name.is_empty()
-                || matches!(found.measure.amount.counting, Counting::Nothing) && (!self.is_counted(name) || is_of_time(found.rest))
+                || matches!(found.measure.amount.counting, Counting::Nothing) && (!self.is_counted(name) || is_no_count(found.rest))
                 || line[..at].trim_end().ends_with(':') && self.labels(name, found.rest)
             {
                 continue;

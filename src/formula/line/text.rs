@@ -103,6 +103,11 @@ pub(super) fn is_of_time(rest: &str) -> bool {
     )
 }
 
+/// "10 min", "65 3 4": behind a number that counts nothing stands a time, or more numbers, as in the row of a table.
+pub(super) fn is_no_count(rest: &str) -> bool {
+    is_of_time(rest) || rest.trim_start().starts_with(is_figure)
+}
+
 pub(super) fn is_each(part: &str) -> bool {
     matches!(&*plain(part), "each" | "of each")
 }

@@ -32,6 +32,23 @@ fn state_of_the_cup(item: &mut Item) {
     }
 }
 
+/// "1 cup curd (yogurt)", "boora (powdered sugar)": a name that is not known by itself, and what it is in a bracket behind it.
+pub(super) fn told_in_bracket(name: &str, item: &mut Item, ingredients: &Ingredients) -> Option<Named> {
+    let plainly = !name.is_empty() && name.split(' ').count() <= 2 && name.chars().all(|c| c.is_alphabetic() || c == ' ');
+    if !plainly || item.notes.is_empty() {
+        return None;
+    }
+    let (at, mut found) = item.notes.iter().enumerate().find_map(|(at, note)| {
+        let whole = ingredients.named(&plain(&format!("{name} {note}"))).and_then(|_| named(ingredients, &format!("{name} {note}")));
+        // What is told of the state of a thing is none.
+        let other = || ingredients.named(&plain(note)).and_then(|_| named(ingredients, note)).map(|found| found.told_as(name));
+        Some((at, whole.or_else(other)?))
+    })?;
+    item.notes.remove(at);
+    found.notes.push(name.to_owned());
+    Some(found)
+}
+
 /// "42 g yeast (1 cube)", "20 g yeast (fresh)", "50 g nuts (walnuts)": a name that leaves its kind open, and a remark or a count that closes it.
 pub(super) fn kind_told(name: &str, item: &Item, ingredients: &Ingredients) -> Option<Named> {
     let kinds = ingredients.kinds(&plain(name))?;

@@ -220,3 +220,13 @@ fn a_number_in_a_bracket_measures_nothing_of_what_is_to_taste() {
     }
     assert_eq!(said("salt to taste (about 5 g)").1, "5 g");
 }
+
+#[test]
+fn what_a_strange_name_is_stands_in_a_bracket_behind_it() {
+    use LineState::{Doubtful, Understood, Unread};
+    is("1 cup curd (yogurt)", Understood, "1 cup", None, "plain yogurt");
+    is("1 cup boora (powdered sugar)", Doubtful, "1 cup", None, "powdered sugar");
+    assert_eq!(said("1 cup zorb (chopped)").0, Unread);
+    is("1 9\" unbaked pie shell", Doubtful, "1 piece", None, "ready-made pie crust");
+    is("Roll-in butter 500 g 50.0%", Understood, "500 g", None, "unsalted butter");
+}

@@ -156,3 +156,19 @@ fn a_row_may_count_where_the_others_weigh() {
     let wanted = [("1000 g", "bread flour"), ("40 g", "honey"), ("1 piece", "vanilla bean"), ("3 large", "egg")];
     assert_eq!(rows, wanted.map(|(amount, name)| (amount.to_owned(), name.to_owned())));
 }
+
+#[test]
+fn a_head_without_a_word_over_the_names_is_a_head() {
+    let text = "                %      lb  oz\nCake flour     100     5   0\nSugar          125     6   4\nH.R. shortening 55     2   12\nSalt            3.5    0   2.75\nWhole eggs      65     3   4";
+    let rows: Vec<_> = made(text).into_iter().map(|(_, amount, _, name)| (amount, name)).collect();
+    let wanted = [
+        ("5 lb", "cake flour"),
+        ("6 lb 4 oz", "granulated sugar"),
+        ("2 lb 12 oz", "high-ratio shortening"),
+        ("2.75 oz", "table salt"),
+        ("3 lb 4 oz", "egg"),
+    ];
+    assert_eq!(rows, wanted.map(|(amount, name)| (amount.to_owned(), name.to_owned())));
+    // Without its head a row of numbers counts no eggs.
+    assert_eq!(ask_text("Whole eggs      65     3   4").lines[0].state, LineState::Unread);
+}

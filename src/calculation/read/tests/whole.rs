@@ -295,6 +295,7 @@ fn a_title_is_one_though_the_table_sells_the_goods_and_says_how_many_there_are()
     for (title, name, pieces) in [
         ("Croissants (batch of 16)", "Croissants", Some(16)),
         ("Naan x 8", "Naan", Some(8)),
+        ("Grandma's Pie Crust (2 crusts)", "Grandma's Pie Crust", Some(2)),
         ("Bagels ×12", "Bagels", Some(12)),
         ("Angel food cake", "Angel food cake", None),
         ("Candied Orange Peel", "Candied Orange Peel", None),
@@ -360,4 +361,20 @@ fn a_number_in_the_bracket_of_a_title_is_none_of_the_goods() {
     }
     // Sheets of it are bought.
     assert_eq!(formula(&["Puff pastry (320 g)", "2 eggs"])["parts"][0]["lines"].as_array().map(Vec::len), Some(2));
+}
+
+#[test]
+fn hours_with_minutes_behind_them_are_both_and_no_oven_is_lost_behind_a_tin_without_a_shape() {
+    let bake = |line: &str| formula(&["200 g flour", line])["bake"].clone();
+    for (line, minutes) in [
+        ("100 C fan, 1 hr 30", "90 min"),
+        ("Bake at 180 C for 1h30", "90 min"),
+        ("Bake at 180 C for 1 hour 15 minutes", "75 min"),
+        ("Bake at 180 C for 1 hour, 20 cm round tin", "60 min"),
+        ("20cm deep round tin. 160C/fan 140C/gas 3. 1¾-2 hrs", "105-120 min"),
+    ] {
+        assert_eq!(bake(line)["minutes"], minutes, "{line}");
+    }
+    let told = bake("2 x 20 cm tins, 170 C fan, 30-35 min");
+    assert_eq!((&told["oven"], &told["minutes"]), (&"170 C".into(), &"30-35 min".into()));
 }

@@ -32,7 +32,7 @@ pub(super) fn time(lower: &str) -> Option<Time> {
         if per > 1.0 {
             let more = rest.trim_start().trim_start_matches("and ").trim_start();
             if let Ok(Some((minutes, behind))) = read_number(more, &Pointer::ROOT)
-                && let Some(after) = minutes_behind_hours(&minutes, behind)
+                && let Some(after) = minutes_behind(&minutes, behind)
             {
                 sum = Number { low: sum.low + minutes.low, value: sum.value + minutes.value, high: sum.high + minutes.high };
                 rest = after;
@@ -57,11 +57,23 @@ fn further<'t>(first: &Number, rest: &'t str) -> Option<(f64, &'t str)> {
     let mut high = number.value * per;
     if per > 1.0
         && let Ok(Some((minutes, more))) = read_number(behind.trim_start(), &Pointer::ROOT)
-        && let Some((1.0, after)) = unit_of_time(more)
+        && let Some(after) = minutes_behind(&minutes, more)
     {
         (high, behind) = (high + minutes.value, after);
     }
     (first.is_exact() && high > first.value).then_some((high, behind))
+}
+
+/// "1 hr 30", "1h30", "1 hr 15 at 180 C": behind hours two figures without a unit are minutes, where nothing else can be counted; what stands behind them.
+fn minutes_behind<'t>(minutes: &Number, behind: &'t str) -> Option<&'t str> {
+    if let Some((per, after)) = unit_of_time(behind) {
+        return (per == 1.0).then_some(after);
+    }
+    let ends = behind.trim_start();
+    let alone = ends.is_empty()
+        || ends.starts_with([',', ';', '.', ')', '-', '–'])
+        || ["at ", "or ", "to "].iter().any(|word| ends.starts_with(word));
+    (alone && minutes.is_exact() && minutes.value.fract() == 0.0 && (10.0..60.0).contains(&minutes.value)).then_some(behind)
 }
 
 fn in_figures_or_words(text: &str) -> Option<(Number, &str)> {
@@ -80,16 +92,6 @@ fn in_figures_or_words(text: &str) -> Option<(Number, &str)> {
         return Some((Number { low: f64::from(low), value: f64::midpoint(f64::from(low), second.high), high: second.high }, behind));
     }
     read_number(text, &Pointer::ROOT).ok()?
-}
-
-/// What stands behind the minutes of "1 hr 15 min", and of "1 hr 15" too, where nothing else can be counted.
-fn minutes_behind_hours<'t>(minutes: &Number, behind: &'t str) -> Option<&'t str> {
-    if let Some((per, after)) = unit_of_time(behind) {
-        return (per == 1.0).then_some(after);
-    }
-    let ends = behind.trim_start();
-    let alone = ends.is_empty() || ends.starts_with([',', ';', '.', ')']) || ends.starts_with("at ");
-    (alone && minutes.is_exact() && minutes.value.fract() == 0.0 && (10.0..60.0).contains(&minutes.value)).then_some(behind)
 }
 
 fn unit_of_time(behind: &str) -> Option<(f64, &str)> {

@@ -29,6 +29,8 @@ pub(super) const BAKED: &[&str] = &[
     "cakes",
     "tarts",
     "tartlets",
+    "crusts",
+    "shells",
     "pies",
     "eclairs",
     "éclairs",
