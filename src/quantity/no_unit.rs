@@ -59,6 +59,8 @@ pub(crate) fn no_measure(word: &str) -> Option<String> {
         "glass",
         "mug",
         "tumbler",
+        "katori",
+        "vati",
         "coffee spoon",
     ];
     let single = word.strip_suffix('s').filter(|single| !single.ends_with('s')).unwrap_or(word);

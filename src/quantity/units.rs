@@ -64,7 +64,8 @@ const PINT: &[&str] = &["pint", "pints", "pt", "pts"];
 const QUART: &[&str] = &["quart", "quarts", "qt", "qts"];
 const GALLON: &[&str] = &["gallon", "gallons", "gal", "gals"];
 const GILL: &[&str] = &["gill", "gills"];
-const DESSERTSPOON: &[&str] = &["dessertspoon", "dessertspoons", "dessert spoon", "dessert spoons", "dsp", "dstspn"];
+const DESSERTSPOON: &[&str] =
+    &["dessertspoon", "dessertspoons", "dessert spoon", "dessert spoons", "dessertsp", "dessertspn", "dsp", "dstspn"];
 
 // In German and French formulas the spoons are the metric ones: Esslöffel and cuillère à soupe 15 ml, Teelöffel and cuillère à café 5 ml; and so are the matsked and the tesked of Sweden, the spiseske of Denmark. "cc" is left to the cubic centimetre.
 const EATING_SPOON: &[&str] = &[

@@ -42,7 +42,9 @@ impl Gathered {
 
     /// Whether the first line names the whole: no ingredient, no amount, and no more than a tin or a yield beside its name.
     pub(super) fn is_title(&self, bare: &str, read: &LineRead) -> bool {
-        let named = bare.trim_start_matches(|c: char| !c.is_alphanumeric()).starts_with(char::is_uppercase);
+        // "100% hydration baguettes".
+        let by_percent = bare.split(' ').next().is_some_and(|first| first.ends_with('%'));
+        let named = by_percent || bare.trim_start_matches(|c: char| !c.is_alphanumeric()).starts_with(char::is_uppercase);
         // A tin of a pound, or loaves of 350 g each, stand beside the name.
         // "Lamingtons (20 ml tablespoons)": what is said in brackets behind a name measures nothing.
         let measured = || {

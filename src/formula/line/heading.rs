@@ -110,6 +110,7 @@ const PARTS: &[&str] = &[
     "glaze",
     "topping",
     "add-ins",
+    "soak",
     "mix-ins",
     "sauce",
     "crust",

@@ -21,7 +21,9 @@ impl Reader<'_> {
         // "sunflower oil for the tin": it has no amount and needs none.
         let poured = |part: &str| unmeasured(part).is_some_and(|(name, _)| self.knows(name));
         let several = || parts.iter().filter(|(_, part)| self.stands_alone(part)).count() > 1;
-        let begins = |part: &str| self.stands_alone(part) || self.names_another(part) || self.thing_of(part).is_some() || poured(part);
+        let begins = |part: &str| {
+            self.stands_alone(part) || self.names_another(part) || self.thing_of(part).is_some() || poured(part) || self.is_open(part)
+        };
         // "10 g extract, vanilla" is nothing without its kind.
         let flavours = |n: usize, part: &str| self.flavours(part) && self.stands_alone(parts[n - 1].1) && several();
         let starts: Vec<usize> = parts
@@ -49,8 +51,15 @@ impl Reader<'_> {
         if mark == " / " && pieces.len() < 3 {
             return None;
         }
-        let alone = |piece: &&&str| self.stands_alone(piece) || self.thing_of(piece).is_some();
+        let alone = |piece: &&&str| self.stands_alone(piece) || self.thing_of(piece).is_some() || self.is_open(piece);
         (pieces.iter().filter(alone).count() * 2 > pieces.len()).then(|| pieces.join(", "))
+    }
+
+    /// "yeast 0.5 g": a name that leaves its kind open, with its amount behind it.
+    fn is_open(&self, piece: &str) -> bool {
+        let Some((at, _)) = piece.char_indices().find(|(at, c)| is_figure(*c) && piece[..*at].ends_with(' ')) else { return false };
+        let measured = lead(&piece[at..], self.measures).ok().flatten();
+        measured.is_some_and(|found| found.measure.is_mass()) && self.ingredients.kinds(piece[..at].trim_end()).is_some()
     }
 
     /// "3 cups grated carrots, about 5 medium carrots": the same counted and measured is no more of it.
@@ -95,7 +104,8 @@ impl Reader<'_> {
                 known(behind.trim_start().trim_start_matches("of "), &Counting::Unit(one))
             }
             Ok(None) => {
-                let Some(at) = part.find(is_figure).filter(|at| part[..*at].ends_with(' ')) else { return false };
+                // "T65 330 g": a figure within a word is none.
+                let Some((at, _)) = part.char_indices().find(|(at, c)| is_figure(*c) && part[..*at].ends_with(' ')) else { return false };
                 let head = lead(&part[at..], self.measures).ok().flatten();
                 head.is_some_and(|head| known(part[..at].trim_end_matches([' ', ':', '-', '–', '.']), &head.measure.amount.counting))
             }

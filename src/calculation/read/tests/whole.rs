@@ -300,6 +300,7 @@ fn a_title_is_one_though_the_table_sells_the_goods_and_says_how_many_there_are()
         ("Angel food cake", "Angel food cake", None),
         ("Candied Orange Peel", "Candied Orange Peel", None),
         ("White loaf - formula", "White loaf", None),
+        ("100% hydration poolish baguettes", "100% hydration poolish baguettes", None),
         ("Country loaf (baker's %)", "Country loaf", None),
         ("Cake 9 x 13", "Cake 9 x 13", None),
     ] {
@@ -377,4 +378,18 @@ fn hours_with_minutes_behind_them_are_both_and_no_oven_is_lost_behind_a_tin_with
     }
     let told = bake("2 x 20 cm tins, 170 C fan, 30-35 min");
     assert_eq!((&told["oven"], &told["minutes"]), (&"170 C".into(), &"30-35 min".into()));
+}
+
+#[test]
+fn a_list_with_bars_loses_neither_its_water_nor_a_flour_with_a_number_in_its_name() {
+    let answer = ask(&["Poolish: T65 330 g / water 330 g / yeast 0.5 g", "Dough: T65 670 g / water 340 g / salt 18 g / fresh yeast 7 g"]);
+    assert_eq!(answer.lines[0].state, LineState::Unread, "{:?}", answer.lines[0]);
+    let said = serde_json::to_value(&answer.formula).unwrap_or_default();
+    let of = |part: usize| said["parts"][part]["lines"].as_array().map_or(0, Vec::len);
+    assert_eq!((of(0), of(1)), (2, 4), "{said}");
+    let card = formula(&["8 ozs. S.R. flour", "1 dessertsp. milk", "Reg. 6, 15 mins. Makes 1 doz."]);
+    assert_eq!((&card["bake"]["oven"], &card["bake"]["minutes"]), (&"gas mark 6".into(), &"15 min".into()));
+    assert_eq!((card["parts"][0]["lines"].as_array().map(Vec::len), &card["makes"]["pieces"]), (Some(2), &12.into()));
+    let katori = ask(&["1 katori maida"]).lines.remove(0);
+    assert!(katori.detail.is_some_and(|detail| detail.contains("made in every size")));
 }

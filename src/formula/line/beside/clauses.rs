@@ -16,7 +16,9 @@ pub(super) fn clauses(line: &str) -> Vec<&str> {
             // "160 C. 1¾-2 hrs": the time stays with its oven.
             let timed = || baked::time(&plain(rest)).is_some() && !baked::is_set_within(&piece[from..at]);
             let set = || baked::is_set_within(rest) || timed();
-            let about = ["approx", "ca", "c", "no", "nr", "reg", "Reg"].iter().any(|word| piece[from..at].ends_with(&format!(" {word}")));
+            let before = piece[from..at].trim_start();
+            let about =
+                ["approx", "ca", "c", "no", "nr", "reg", "Reg"].iter().any(|word| before == *word || before.ends_with(&format!(" {word}")));
             let measured = || !about && rest.starts_with(is_figure) && (ENDS.iter().any(|word| piece[from..at].ends_with(word)) || set());
             if rest.starts_with(char::is_uppercase) || measured() {
                 parts.push(&piece[from..at]);
