@@ -39,7 +39,9 @@ impl Reader<'_> {
             let found = lead(&note[at..], self.measures).ok().flatten()?;
             let name = found.rest.split([',', '(', '+']).next().unwrap_or_default();
             let measured = matches!(found.measure.family(), Family::Mass | Family::Volume);
-            let known = named(self.ingredients, name).filter(|known| measured && known.doubts.is_empty())?.ingredient;
+            let sure = |name: &str| named(self.ingredients, name).filter(|known| measured && known.doubts.is_empty());
+            // "+ sugar 50 g": the name may stand before its amount.
+            let known = if name.trim().is_empty() { last_words(&before).find_map(sure) } else { sure(name) }?.ingredient;
             let eggs = known.egg_part().is_some() && item.ingredient.and_then(Ingredient::egg_part).is_some();
             (!eggs && item.ingredient.is_some_and(|mine| mine.id != known.id)).then(|| format!("{} {}", found.measure.text, known.name))
         };
@@ -54,6 +56,13 @@ impl Reader<'_> {
             item.tries.push(other);
         }
     }
+}
+
+/// The last words of a text: three of them, two, one.
+fn last_words(text: &str) -> impl Iterator<Item = &str> {
+    let text = text.trim_end();
+    let from = move |count: usize| text.rmatch_indices(' ').nth(count - 1).map_or(text, |(at, _)| &text[at + 1..]);
+    [3, 2, 1].into_iter().map(from)
 }
 
 /// "12 bread rolls" may go into the bowl or come out of the oven.

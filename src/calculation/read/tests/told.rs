@@ -253,3 +253,19 @@ fn of_two_measures_that_differ_the_one_that_goes_in_is_taken() {
     let tin = formula(&["1 × 400g tin chickpeas, drained & rinsed (240g drained wt)"])["parts"][0]["lines"][0].clone();
     assert_eq!(tin["amount"], "240 g", "{tin}");
 }
+
+#[test]
+fn what_stands_in_a_remark_with_its_amount_behind_it_is_told() {
+    for line in ["Flour 500 g / sugar 50 g", "Butter 100 g + sugar 50 g", "500 g flour with water 330 g", "500 g flour (water 300 g)"] {
+        let told = ask(&[line]).lines.remove(0);
+        assert!(told.state == LineState::Doubtful && told.detail.is_some_and(|detail| detail.contains("stands in a remark")), "{line}");
+    }
+    for line in [
+        "115 g brown butter (from 150 g butter)",
+        "2 cups flour (spooned, 250 g)",
+        "200 g flour / 1⅔ cups flour",
+        "50 g sugar, or honey 40 g",
+    ] {
+        assert!(!ask(&[line]).lines[0].detail.as_ref().is_some_and(|detail| detail.contains("stands in a remark")), "{line}");
+    }
+}
