@@ -79,7 +79,10 @@ impl Facts {
             account.assume(text, at, said.oven.clone().unwrap_or_else(|| "F".to_owned()));
         }
         self.bake(said.oven, said.fan, said.minutes, &mut told);
-        if let Some(aside) = said.aside.filter(|_| told.matched.is_empty()) {
+        if let Some(ahead) = &said.ahead {
+            told.details.push(format!("A crust is baked ahead, {ahead}: that stays in your method and is not in the formula"));
+        }
+        if let Some(aside) = said.aside.filter(|_| told.matched.is_empty() && said.ahead.is_none()) {
             told.details.push(format!("No ingredient: {aside}"));
         }
         told.doubts.extend(said.doubts);

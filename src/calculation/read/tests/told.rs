@@ -269,3 +269,19 @@ fn what_stands_in_a_remark_with_its_amount_behind_it_is_told() {
         assert!(!ask(&[line]).lines[0].detail.as_ref().is_some_and(|detail| detail.contains("stands in a remark")), "{line}");
     }
 }
+
+#[test]
+fn a_crust_that_is_baked_ahead_is_told_and_is_not_the_bake() {
+    let crust = |line: &str| ask(&["200 g flour", line]).lines[1].detail.clone().unwrap_or_default();
+    for (line, ahead) in [
+        ("Blind bake at 190 C for 15 minutes.", "15 min at 190 C"),
+        (
+            "Line a 23cm tart tin. Blind bake at 190C for 15 minutes, then remove the beans and bake 5 minutes more.",
+            "15 min at 190 C, then 5 min",
+        ),
+        ("Bake pastry blind 15 min at 200C. Fill; top with meringue; bake 170C 20-25 min.", "15 min at 200 C"),
+    ] {
+        let told = format!("A crust is baked ahead, {ahead}: that stays in your method and is not in the formula");
+        assert!(crust(line).contains(&told), "{}", crust(line));
+    }
+}

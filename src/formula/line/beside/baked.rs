@@ -4,10 +4,11 @@ use std::borrow::Cow;
 
 use super::Beside;
 use super::degrees::{bare_degrees, is_fahrenheit, taken_as_fahrenheit};
-use super::stages::{is_listed, is_more_time, is_moved, is_turned_within, is_under_a_lid, stages, surely_baked};
+use super::stages::{StageSaid, is_listed, is_more_time, is_moved, is_turned_within, is_under_a_lid, stages, surely_baked};
 pub(super) use super::time::time;
 use super::words::IDLE;
 use crate::formula::line::text::is_figure;
+use crate::pan::{in_stages as in_words, said};
 use crate::quantity::plain;
 
 /// A sentence of the oven.
@@ -16,7 +17,10 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
     let first = lower.split([' ', ':', ',', ';']).next().unwrap_or_default();
     if lower.contains("blind") || lower.contains("par-bake") {
         // A crust that is baked ahead is not the bake; what is baked behind it is.
-        return lower.find("; bake ").map(|at| of_bake(&lower[at + 2..]));
+        let (crust, whole) = lower.find("; bake ").map_or((&*lower, None), |at| (&lower[..at], Some(of_bake(&lower[at + 2..]))));
+        let ahead = ahead(crust);
+        let alone = || ahead.as_ref().map(|_| Beside::aside(super::STEP));
+        return whole.or_else(alone).map(|said| Beside { ahead, ..said });
     }
     if is_turned(&lower, first) && lower.contains(" if ") {
         // "Reduce to 150 C if it browns too fast" may not be done.
@@ -55,6 +59,17 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         return Some(said);
     }
     Some(if bakes { of_bake(&lower) } else { of_oven(&lower) })
+}
+
+/// How a crust is baked before it is filled: "15 min at 190 C".
+fn ahead(lower: &str) -> Option<String> {
+    if let Some(stages) = stages(lower).filter(|stages| stages.len() > 1) {
+        return Some(in_words(&stages.iter().map(StageSaid::text).collect::<Vec<_>>()));
+    }
+    let mut one = Beside::default();
+    setting(lower, &mut one);
+    let text = said(time(lower).map(|time| time.text).as_deref(), one.oven.as_deref(), None);
+    (!text.is_empty()).then_some(text)
 }
 
 /// "Reduce to 350 F and bake for 40 minutes", "then 2 h at 140 C": what was said before is the first stage only.

@@ -22,6 +22,8 @@ pub struct Beside {
     pub goes_on: bool,
     /// The stages of a bake in several.
     pub stages: Vec<StageSaid>,
+    /// How a crust is baked before it is filled, which has no place in a formula.
+    pub ahead: Option<String>,
     /// Why a pan is not understood: it matters where no line before names one.
     pub strange_pan: Option<Box<str>>,
     /// What had to be assumed of the oven.
@@ -94,6 +96,7 @@ impl Beside {
             (first.written.oven, first.fan) = (self.oven.take().map(|oven| Written::Text(oven.into())), std::mem::take(&mut self.fan));
         }
         self.stages.extend(stages);
+        self.ahead = self.ahead.take().or(other.ahead);
         self.told = self.told.take().or(other.told);
         self.join_oven(other.oven, other.fan, minutes.is_some());
         self.minutes = self.minutes.take().or(minutes);
