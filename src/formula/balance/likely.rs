@@ -203,7 +203,8 @@ struct Looks {
     /// There is chocolate or cocoa in it.
     dark: bool,
     has_nuts: bool,
-    /// Dried and candied fruit weigh as much as the flour.
+    /// There is dried or candied fruit in it, and as much as flour.
+    has_dried_fruit: bool,
     full_of_fruit: bool,
     /// Whites and yolks are written each for itself.
     whites_apart: bool,
@@ -213,6 +214,7 @@ impl Looks {
     fn of(mixture: &Summed<'_>) -> Self {
         let sum = |share: &dyn Fn(&Ingredient) -> Factor| mixture.sum(share).mass().value();
         let oil = sum(&|i| if i.nature == Nature::Liquid { melted_fat(i) } else { Factor::ZERO });
+        let fruit = sum(&dried_fruit);
         Self {
             flour: sum(&flour_and_starch) / sum(&|_| Factor::ONE),
             has_yeast: mixture.has_yeast(),
@@ -221,7 +223,8 @@ impl Looks {
                 && !mixture.lines().any(|line| line.ingredient.is(Trait::Ferments)),
             of_oil: oil > Mass::ZERO && oil * Factor::times(2.0) >= sum(&melted_fat),
             whites_apart: [Trait::EggWhite, Trait::EggYolk].into_iter().all(|part| mixture.lines().any(|line| line.ingredient.is(part))),
-            full_of_fruit: sum(&dried_fruit) >= mixture[Class::Flour].mass().value(),
+            has_dried_fruit: fruit > Mass::ZERO,
+            full_of_fruit: fruit >= mixture[Class::Flour].mass().value(),
             has_nuts: sum(&nuts) > Mass::ZERO,
             dark: [Class::Cocoa, Class::Chocolate].into_iter().any(|class| mixture[class].mass().value() > Mass::ZERO),
         }
@@ -246,7 +249,13 @@ impl Looks {
         };
         // Bread and cake part here: what has yeast in it is none of those that know no yeast.
         let risen = (!self.has_yeast || ruled.knows_yeast) && !(self.raised_by_powder && style.goods == Goods::Dough);
-        with_this_flour && risen && (style.known_by != Some(KnownBy::Oil) || self.of_oil)
+        let with_what_names_it = match style.known_by {
+            Some(KnownBy::Oil) => self.of_oil,
+            // Chips and nuts alone make no fruit cake.
+            Some(KnownBy::DriedFruit) => self.has_dried_fruit,
+            Some(KnownBy::Cocoa | KnownBy::WhitesApart) | None => true,
+        };
+        with_this_flour && risen && with_what_names_it
     }
 }
 

@@ -32,6 +32,15 @@ fn a_banana_bread_is_no_cookie_and_a_dundee_is_a_fruit_cake() {
     assert!(matches!(likeliest(&banana).first(), Some(&"quick-bread" | &"muffin")), "{:?}", likeliest(&banana));
     let dundee = [("all-purpose flour", "225 g"), ("butter", "175 g"), ("brown sugar", "175 g"), ("egg", "4 large"), ("raisins", "500 g")];
     assert_eq!(likeliest(&dundee).first(), Some(&"fruit-cake"));
+    let blondie = [
+        ("butter", "283 g"),
+        ("light brown sugar", "500 g"),
+        ("egg", "4 large"),
+        ("all-purpose flour", "300 g"),
+        ("baking powder", "1/2 tsp"),
+        ("white chocolate chips", "255 g"),
+    ];
+    assert!(!likeliest(&blondie).is_empty() && !likeliest(&blondie).contains(&"fruit-cake"), "{:?}", likeliest(&blondie));
 }
 
 #[test]

@@ -23,7 +23,7 @@ pub(super) fn bare_degrees(lower: &str) -> Option<&str> {
     let timed = |at: usize| time(&lower[at..]).is_some_and(|time| time.from == 0);
     let three = |at: &usize| lower[*at..].bytes().take_while(u8::is_ascii_digit).count() == 3 && !timed(*at);
     let marked = lower.find(['°', 'º']).and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
-    let spoken = ["at ", "@ ", "to ", "oven ", "oven: ", "then "].iter().filter_map(|word| Some(lower.find(word)? + word.len()));
+    let spoken = ["at ", "@ ", "to ", "oven ", "oven: ", "then ", "bake "].iter().filter_map(|word| Some(lower.find(word)? + word.len()));
     // "160 fan, 25 min".
     let fan = lower.find(" fan").and_then(|at| at.checked_sub(3)).filter(|at| lower.is_char_boundary(*at) && three(at));
     // "350 for 30 min", "350, 55-60 min".

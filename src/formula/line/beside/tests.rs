@@ -85,7 +85,12 @@ fn a_bake_in_stages_is_not_taken_for_one_of_them() {
 
 #[test]
 fn degrees_of_no_celsius_oven_are_fahrenheit_and_told() {
-    for (line, oven) in [("Bake at 350 for 50 min.", "350 F"), ("Bake 325° for 45-50 min", "325 F"), ("350° 50-60 mins", "350 F")] {
+    for (line, oven) in [
+        ("Bake at 350 for 50 min.", "350 F"),
+        ("Bake 325° for 45-50 min", "325 F"),
+        ("350° 50-60 mins", "350 F"),
+        ("Bake 350 for 28-32 mins", "350 F"),
+    ] {
         let said = says(line);
         assert_eq!((said.oven.as_deref(), said.told.is_some(), said.doubts.len()), (Some(oven), true, 0), "{line}: {said:?}");
     }
