@@ -302,3 +302,20 @@ fn a_hot_drink_is_told_and_not_taken_for_the_solid_it_is_made_of() {
         assert_eq!((answer.lines[0].state, answer.formula.is_none()), (LineState::Unread, true), "{line}: {:#?}", answer.lines);
     }
 }
+
+#[test]
+fn a_cake_of_a_size_names_its_tin() {
+    for (line, pan) in [
+        ("Makes one 20 cm round cake", "one 20 cm round tin"),
+        ("Makes two 8 inch square cakes", "two 8 inch square tins"),
+        ("Larkrise blondies (9x13)", "9x13 tin"),
+        ("Larkrise slab (23 x 33 cm)", "23 x 33 cm tin"),
+    ] {
+        let answer = ask(&[line, "200 g flour", "100 g butter"]);
+        let formula = serde_json::to_value(answer.formula).unwrap_or_default();
+        assert_eq!(formula["pan"], pan, "{line}: {:?}", answer.lines);
+    }
+    // So wide is no cake of many.
+    let answer = ask(&["Makes 12 round cakes", "200 g flour"]);
+    assert!(answer.formula.is_some_and(|formula| formula.pan.is_none()));
+}

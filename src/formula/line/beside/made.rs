@@ -32,13 +32,29 @@ pub(super) fn made(clause: &str, reference: &'static Reference) -> Beside {
     let shared = ["serves", "servings", "portions"].iter().any(|word| strip_ignoring_case(clause, word).is_some());
     let said = counted(clause, rest).map(|made| Made { shared, tins: made.pieces.is_some() && are_tins(rest), ..made });
     // A loaf of 900 g is no tin of 900 g.
-    let found = if said.as_ref().is_ok_and(|made| made.each.is_some()) { Tin::None } else { tin::tin(rest, reference) };
+    let found = match tin::tin(rest, reference) {
+        _ if said.as_ref().is_ok_and(|made| made.each.is_some()) => Tin::None,
+        found @ Tin::Pan(..) => found,
+        found => in_its_tin(rest, reference).unwrap_or(found),
+    };
     let beside = match said {
         Ok(made) => Beside { makes: Some(made), ..Beside::default() },
         Err(doubt) => Beside { doubts: vec![doubt], tries: vec!["Makes 12".to_owned(), "Makes 900 g".to_owned()], ..Beside::default() },
     };
     // "Makes a 20 cm loaf" says no more of the tin than it says.
     if let Tin::Refused(_) = found { beside } else { beside.with_tin(found) }
+}
+
+/// What is as wide as its tin.
+const AS_WIDE: [&str; 10] = ["cake", "cakes", "cheesecake", "cheesecakes", "layer", "layers", "tart", "tarts", "pie", "pies"];
+
+/// "One 20 cm round cake", "two 8 inch square cakes": a cake is as wide as its tin.
+fn in_its_tin(rest: &str, reference: &'static Reference) -> Option<Tin> {
+    let (size, goods) = rest.trim_end_matches('.').rsplit_once(' ')?;
+    let shaped = size.ends_with(" round") || size.ends_with(" square");
+    let tins = if goods.ends_with('s') { "tins" } else { "tin" };
+    let found = (shaped && AS_WIDE.contains(&&*plain(goods))).then(|| tin::tin(&format!("{size} {tins}"), reference))?;
+    matches!(found, Tin::Pan(..)).then_some(found)
 }
 
 /// Whether it is tins that are counted: "one 9 inch square tin", but not "24 in a 12-hole tin".

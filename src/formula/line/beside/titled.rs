@@ -60,10 +60,11 @@ fn times(name: &str) -> Option<(&str, &str)> {
     (marked && whole && before.trim_end().ends_with(char::is_alphabetic)).then(|| (before.trim_end(), count))
 }
 
-/// "(20 cm round)": a size in brackets is that of the tin.
+/// "(20 cm round)", "(9x13)": a size in brackets is that of the tin.
 fn titled_tin(mark: &str, behind: &str, reference: &'static Reference) -> Option<Beside> {
     let size = behind.strip_suffix(')').filter(|size| mark == " (" && size.starts_with(|c: char| c.is_ascii_digit()))?;
-    let shaped = plain(size).split([' ', '-']).any(|word| matches!(word, "round" | "square"));
+    let sides = || size.split(['x', '×']).filter(|side| side.contains(|c: char| c.is_ascii_digit())).count() > 1;
+    let shaped = plain(size).split([' ', '-']).any(|word| matches!(word, "round" | "square")) || sides();
     match tin::tin(&format!("{size} tin"), reference) {
         found @ Tin::Pan(..) if shaped => Some(Beside::default().with_tin(found)),
         _ => None,
