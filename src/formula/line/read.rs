@@ -311,11 +311,11 @@ impl Reader<'_> {
 
     /// "Flour 200 g", "butter: 1 stick", or a name alone.
     pub(super) fn name_first(&self, line: &str) -> Vec<Item> {
-        for (at, _) in line
-            .char_indices()
-            .filter(|(at, c)| is_figure(*c) && *at > 0 && !line[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '.'))
-            .take(NUMBERS)
-        {
+        // "Salt .5 oz" begins with its point.
+        let pointed = |at: usize| line[..at].ends_with(' ') && line[at + 1..].starts_with(|c: char| c.is_ascii_digit());
+        let begins = |at: usize| at > 0 && !line[..at].ends_with(|c: char| c.is_alphanumeric() || c == '.');
+        let starts = line.char_indices().filter(|(at, c)| is_figure(*c) && begins(*at) || *c == '.' && pointed(*at));
+        for (at, _) in starts.take(NUMBERS) {
             let name = name_before(line, at);
             let found = match lead(&line[at..], self.measures) {
                 // "Vanilla 1 pod": the piece stands behind its number.

@@ -15,7 +15,14 @@ impl Reader<'_> {
     pub(super) fn listed(&self, line: &str) -> Option<Vec<Item>> {
         let parts = outside_brackets(line);
         // "500 g Bramleys, 250 g blackberries": the first may be strange, and the others are not.
-        if parts.len() < 2 || !self.stands_alone(parts[0].1) && !self.names_another(parts[0].1) {
+        if parts.len() < 2 {
+            return None;
+        }
+        let first = parts[0].1;
+        // "zest and juice of 4 lemons, 60 g cornflour".
+        let weighed = |part| lead(part, self.measures).is_ok_and(|found| found.is_some_and(|found| found.measure.is_mass()));
+        let of_a_thing = || weighed(parts[1].1) && self.stands_alone(parts[1].1) && self.thing_of(first).is_some();
+        if !self.stands_alone(first) && !self.names_another(first) && !of_a_thing() {
             return None;
         }
         // "sunflower oil for the tin": it has no amount and needs none.

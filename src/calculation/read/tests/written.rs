@@ -319,3 +319,14 @@ fn a_cake_of_a_size_names_its_tin() {
     let answer = ask(&["Makes 12 round cakes", "200 g flour"]);
     assert!(answer.formula.is_some_and(|formula| formula.pan.is_none()));
 }
+
+#[test]
+fn what_stands_behind_a_name_a_fruit_or_a_yield_is_not_lost() {
+    gives("Instant yeast .25 oz 1%", &[(".25 oz", "instant yeast")]);
+    gives("Salt .5oz", &[(".5oz", "table salt")]);
+    let filling = [("4 lemons", "lemon zest"), ("4 lemons", "lemon juice"), ("60 g", "cornstarch"), ("250 ml", "water")];
+    gives("zest and juice of 4 lemons, 60 g cornflour, 250 ml water", &filling);
+    let answer = ask(&["Yield: 10 pretzels, 4 oz each", "24 oz bread flour"]);
+    let makes = answer.formula.and_then(|formula| formula.makes);
+    assert_eq!(serde_json::to_value(makes).unwrap_or_default(), serde_json::json!({"pieces": 10, "each": "4 oz"}));
+}

@@ -198,9 +198,10 @@ fn is_each(text: &str) -> bool {
 /// "2 loaves of 900 g", "12 buns at 60 g": what one of them weighs.
 fn each_behind(things: &str) -> Option<String> {
     let joined = WEIGHING.iter().find_map(|mark| things.split_once(mark));
-    // "2 loaves (450 g each)".
-    let bracketed = || things.split_once('(').and_then(|(_, inner)| inner.split_once(')')).filter(|(inner, _)| is_each(inner));
-    let text = joined.map(|(_, text)| text).or_else(|| Some(bracketed()?.0))?.trim();
+    // "2 loaves (450 g each)", "10 pretzels, 4 oz each".
+    let bracketed = || Some(things.split_once('(')?.1.split_once(')')?.0).filter(|inner| is_each(inner));
+    let behind_comma = || Some(things.split_once(", ")?.1).filter(|text| is_each(text));
+    let text = joined.map(|(_, text)| text).or_else(bracketed).or_else(behind_comma)?.trim();
     let (number, behind) = read_number(text, &Pointer::ROOT).ok()??;
     let (unit, word, rest) = unit(behind, Measures::Us)?;
     let ends = rest.trim().is_empty() || is_each(rest.trim());
