@@ -111,7 +111,8 @@ pub(super) fn assembled(
     let factor = scaling.factor.value();
     let formula = asked.formula.as_ref();
     let after = formula.and_then(|formula| fill(formula, &asked.to, factors.of(formula.main_root()), account));
-    let findings = formula.map(|formula| findings(asked, formula, factors, after.as_ref(), reference, account)).unwrap_or_default();
+    let findings =
+        formula.map(|formula| findings(asked, formula, factors, [before.as_ref(), after.as_ref()], reference, account)).unwrap_or_default();
     let eggs = formula.map(|formula| whole_egg_factors(formula, factor, after.as_ref(), reference, account)).unwrap_or_default();
     let bake = super::bake::estimate(question, asked, [before.as_ref(), after.as_ref()], reference, account)?;
     if let Some(formula) = formula {
@@ -135,8 +136,11 @@ pub(super) fn assembled(
     let one_alone = asked.to.iter().map(|pan| u64::from(pan.count()) * u64::from(pan.wells().max(1))).sum::<u64>() == 1;
     let put_in = if one_alone { " in it" } else { " in each" };
     let mut summary = summary([&from, &to], scaling.factor, (main, &scale_at, put_in), bake.as_ref());
-    let unfit = findings.iter().find_map(|finding| finding.kind.spoken()).zip(to.fill.as_ref());
-    unfit.into_iter().for_each(|(unfit, fill)| summary.push_str(&format!("; it {unfit}, {:.0} % full", fill.percent.0)));
+    match (findings.iter().find_map(|finding| finding.kind.spoken()), &to.fill) {
+        (Some(unfit), Some(fill)) => summary.push_str(&format!("; it {unfit}, {:.0} % full", fill.percent.0)),
+        (Some(unfit), None) => summary.extend(["; by what it is most like it ", unfit]),
+        (None, _) => {}
+    }
     let end = |end: Factor| (!scaling.factor.is_exact()).then(|| Figure(end.raw()));
     Ok(PanScaleAnswer {
         factor: Figure(factor.raw()),

@@ -4,7 +4,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::Asked;
-use super::parts::{Factors, fill_of_style};
+use super::parts::{Factors, article, fill_of_style, filled_as, most_like};
 use crate::formula::{Formula, Mixture, ScalesWith};
 use crate::pan::{Filling, Fit, Pans, wide_tier};
 use crate::quantity::{Factor, Length, Proportion, Quantifiable, Quantity, Share, Span, behind_the, in_words};
@@ -60,14 +60,16 @@ pub(super) fn findings(
     asked: &Asked,
     formula: &Formula,
     factors: &Factors,
-    filling: Option<&Filling>,
+    [before, after]: [Option<&Filling>; 2],
     reference: &'static Reference,
     account: &mut Account,
 ) -> Vec<PanFinding> {
-    let (to, usual) = (&asked.to, fill_of_style(formula));
+    let to = &asked.to;
     // What is rolled, cut or dropped fills no pan.
     let fills = formula.main().style().is_none_or(|style| style.fill.is_some());
-    let mut found: Vec<PanFinding> = filling.filter(|_| fills).and_then(|filling| unfit(filling, usual)).into_iter().collect();
+    let known = after.filter(|_| fills).and_then(|after| unfit([before, Some(after)], fill_of_style(formula), &asked.from));
+    let guessed = || if after.is_none() { unfit_as_guessed(asked, formula, factors, reference, account) } else { None };
+    let mut found: Vec<PanFinding> = known.or_else(guessed).into_iter().collect();
     if found.iter().any(|finding| finding.kind != PanFindingKind::TooShallow) {
         account.caution("overfull-pan");
     }
@@ -116,7 +118,27 @@ fn lining(mixture: &Mixture<'_>, asked: &Asked, formula: &Formula, factors: &Fac
     })
 }
 
-fn unfit(filling: &Filling, usual: Span<Share>) -> Option<PanFinding> {
+/// Where no style was named, by what the batter is most like.
+fn unfit_as_guessed(
+    asked: &Asked,
+    formula: &Formula,
+    factors: &Factors,
+    reference: &'static Reference,
+    account: &mut Account,
+) -> Option<PanFinding> {
+    let style = most_like(formula, reference)?;
+    let before = filled_as(style, formula, &asked.from, Factor::ONE);
+    let after = filled_as(style, formula, &asked.to, factors.of(formula.main_root()));
+    let found = unfit([before.as_ref(), after.as_ref()], style.fill?, &asked.from)?;
+    account.cite(style.citation);
+    style.gravity.iter().flat_map(|gravity| &gravity.citations).for_each(|citation| account.cite(*citation));
+    let likeness = format!("No style was named: it is judged as {} {}, which it is most like. ", article(style.name), style.name);
+    Some(PanFinding { text: likeness + &found.text, ..found })
+}
+
+/// What is wrong with how full the new pans are, beside how full the old ones were.
+fn unfit([before, after]: [Option<&Filling>; 2], usual: Span<Share>, from: &Pans) -> Option<PanFinding> {
+    let filling = after?;
     let percent = |share: Span<Share>| Proportion::from(share.map(Share::as_percent));
     let fill = percent(filling.fill);
     let range = match (fill.low, fill.high) {
@@ -130,7 +152,10 @@ fn unfit(filling: &Filling, usual: Span<Share>) -> Option<PanFinding> {
         Fit::BeyondTheBrim => (PanFindingKind::BeyondTheBrim, less(filling, usual)),
         Fit::Overflows => (PanFindingKind::Overflow, less(filling, usual)),
         Fit::MayOverflow => (PanFindingKind::MayOverflow, less(filling, usual)),
-        Fit::TooShallow => (PanFindingKind::TooShallow, more(filling, usual)),
+        Fit::TooShallow => {
+            let was_shallow = before.is_some_and(|before| before.fit == Fit::TooShallow);
+            (PanFindingKind::TooShallow, more(filling, usual) + &if was_shallow { as_before(from) } else { String::new() })
+        }
     };
     Some(PanFinding { kind, text, mend })
 }
@@ -141,6 +166,11 @@ fn less(filling: &Filling, usual: Span<Share>) -> String {
         return "Measure the specific gravity of the batter and say it, or leave a finger's breadth more below the rim".to_owned();
     }
     format!("Put in {:.0} % of it and bake the rest as small cakes, or take deeper pans", keep.raw() * 100.0)
+}
+
+/// It was no deeper where it was tested: then nothing is wrong, or the tin was not so deep as it is taken to be.
+fn as_before(from: &Pans) -> String {
+    format!(". In the {} it stood no higher: if that was shallower, say how deep it was", from.text())
 }
 
 fn more(filling: &Filling, usual: Span<Share>) -> String {

@@ -1,10 +1,10 @@
 //! What each part grows with: the batter with the pans, the icing with the area it covers, and so on; and how full the pans stand.
 
 use super::Asked;
-use crate::formula::{Formula, ScalesWith};
+use crate::formula::{Formula, ScalesWith, likely};
 use crate::pan::{Filling, Pans, Scaling, batter_volume, filling, usual_fill};
 use crate::quantity::{Factor, Faults, Mass, Pointer, Quantifiable, Share, Span};
-use crate::reference::{Account, short};
+use crate::reference::{Account, Reference, Style, short};
 
 /// The factor of each part.
 pub(super) struct Factors {
@@ -61,7 +61,7 @@ fn by_pieces(asked: &Asked, by_pan: Factor) -> Factor {
 }
 
 /// "an angel food cake", "a sponge cake".
-fn article(name: &str) -> &'static str {
+pub(super) fn article(name: &str) -> &'static str {
     if name.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" }
 }
 
@@ -101,4 +101,20 @@ pub(super) fn fill(formula: &Formula, pans: &Pans, factor: Factor, account: &mut
 pub(super) fn fill_of_style(formula: &Formula) -> Span<Share> {
     let style = formula.main().style();
     style.and_then(|style| style.fill).unwrap_or_else(usual_fill)
+}
+
+/// What a batter without a style is most like, if that fills a pan: enough for a word of warning, and for no figure.
+pub(super) fn most_like(formula: &Formula, reference: &'static Reference) -> Option<&'static Style> {
+    let main = formula.main();
+    if main.style().is_some() || main.part().gravity.is_some() {
+        return None;
+    }
+    let first = likely(&main.summed(), reference).into_iter().next()?;
+    reference.styles.find(first.style).filter(|style| style.gravity.is_some() && style.fill.is_some())
+}
+
+/// How full pans would stand of the formula's batter, times a factor, if it were of this style.
+pub(super) fn filled_as(style: &Style, formula: &Formula, pans: &Pans, factor: Factor) -> Option<Filling> {
+    let mass = formula.main().whole().mass() * factor;
+    filling(pans, batter_volume(mass, style.gravity.as_ref()?.figure), style.fill?).ok()
 }

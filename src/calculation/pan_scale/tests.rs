@@ -259,3 +259,25 @@ fn a_bake_in_stages_is_told_whole_in_a_sentence() {
     let tiers = summary(json!(["12 inch round, 3 inches deep", "8 inch round, 3 inches deep"]));
     assert!(tiers.contains("; the first bakes about 10 min at 220 °C, then ") && tiers.contains("(covered); in all about "), "{tiers}");
 }
+
+#[test]
+fn a_batter_without_a_style_is_warned_of_by_what_it_is_most_like() {
+    let lines = json!([
+        { "ingredient": "dates", "amount": "200 g" }, { "ingredient": "water", "amount": "250 g" }, { "ingredient": "baking soda", "amount": "5 g" },
+        { "ingredient": "butter", "amount": "85 g" }, { "ingredient": "dark muscovado sugar", "amount": "140 g" },
+        { "ingredient": "egg", "amount": "100 g" }, { "ingredient": "self-raising flour", "amount": "175 g" },
+    ]);
+    let asked = |pan: &str, to: &str| {
+        let formula = json!({ "name": "Larkrise date sponge", "pan": pan, "parts": [{ "name": "sponge", "lines": lines }] });
+        answered(json!({ "formula": formula, "to": to }))
+    };
+    let shallow = asked("23 cm square, 7.5 cm deep", "12-hole muffin tin");
+    let found = shallow.findings.iter().map(|found| (found.kind, &*found.text, &*found.mend)).collect::<Vec<_>>();
+    let [(findings::PanFindingKind::TooShallow, text, mend)] = &*found else { panic!("{found:?}") };
+    assert!(text.starts_with("No style was named: it is judged as a quick bread, which it is most like. The pans are 24 %"), "{text}");
+    assert!(mend.starts_with("Make 2.4") && mend.ends_with("it stood no higher: if that was shallower, say how deep it was"), "{mend}");
+    assert!(shallow.owed.summary.ends_with("; by what it is most like it stands shallow"), "{}", shallow.owed.summary);
+    // It goes in as high as it stood, and no figure is of a guess.
+    let deep = asked("23 cm square, 3 cm deep", "12-hole muffin tin");
+    assert!(deep.findings.is_empty() && deep.to.fill.is_none(), "{:?}", deep.findings);
+}
