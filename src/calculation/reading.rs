@@ -111,7 +111,11 @@ impl<Q> Mended<Q> {
             |filled: &String| fault.pointer.strip_prefix(filled.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'));
         // "4 of 1 g": a value is not judged by a part of it that was filled in.
         let of = |filled: &String| filled.rsplit_once('/').is_some_and(|(whole, _)| whole == fault.pointer);
-        !self.filled.iter().any(|filled| under(filled) || of(filled)) && (self.filled.is_empty() || !depends_on_the_rest(fault.code))
+        // Flours of which one was filled in make no sum: nor is a list judged by what was filled in anywhere in it.
+        let in_it = |filled: &String| filled.strip_prefix(&fault.pointer).is_some_and(|rest| rest.starts_with('/'));
+        let sums = |filled: &String| fault.code == Code::OutOfRange && in_it(filled);
+        !self.filled.iter().any(|filled| under(filled) || of(filled) || sums(filled))
+            && (self.filled.is_empty() || !depends_on_the_rest(fault.code))
     }
 }
 

@@ -13,6 +13,10 @@ impl Amount {
         matches!(&self.counting, Counting::Unit(unit) if matches!(unit.family, Family::Mass))
     }
 
+    pub const fn is_volume(&self) -> bool {
+        matches!(&self.counting, Counting::Unit(unit) if matches!(unit.family, Family::Volume))
+    }
+
     /// The mass that it is; nothing where an ingredient must say.
     pub fn mass(&self) -> Option<Mass> {
         match &self.counting {

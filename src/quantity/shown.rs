@@ -207,7 +207,8 @@ impl Quantity {
             put(text, "gas mark ");
         }
         write_decimals(text, low, places);
-        put(text, "–");
+        // "-10–-9" is read by nobody.
+        put(text, if low < 0.0 { " to " } else { "–" });
         write_decimals(text, high, places);
         if self.unit != "piece" && !before {
             put(text, " ");

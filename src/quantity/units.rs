@@ -175,8 +175,8 @@ pub const UNITS: &[Unit] = &[
     unit("square-centimetre", ("cm2", "cm2"), Some("cm2"), Area, 1.0, ("(1 cm) squared", SI), &["cm2", "cm²", "sq cm", "square centimetre", "square centimetres", "square centimeters"]),
     unit("square-inch", ("sq in", "sq in"), Some("[sin_i]"), Area, 6.4516, ("(2.54 cm) squared", HB44), &["in2", "in²", "sq in", "square inch", "square inches"]),
     // Temperatures: the size is that of one degree; the offset belongs to the scale.
-    unit("celsius", ("°C", "°C"), Some("Cel"), Temperature, 1.0, ("kelvin less 273.15", SI), &["C", "°c", "℃", "celsius", "centigrade", "deg c", "degree celsius", "degrees c", "degrees celsius", "º c", "ºc"]),
-    unit("fahrenheit", ("°F", "°F"), Some("[degF]"), Temperature, 0.555_555_555_555_555_6, ("C = (F - 32) / 1.8", HB44), &["f", "F", "°f", "℉", "fahrenheit", "deg f", "degree fahrenheit", "degrees f", "degrees fahrenheit", "ºf"]),
+    unit("celsius", ("°C", "°C"), Some("Cel"), Temperature, 1.0, ("kelvin less 273.15", SI), &["C", "°c", "℃", "celsius", "centigrade", "deg c", "degc", "degree celsius", "degrees c", "degrees celsius", "º c", "ºc"]),
+    unit("fahrenheit", ("°F", "°F"), Some("[degF]"), Temperature, 0.555_555_555_555_555_6, ("C = (F - 32) / 1.8", HB44), &["f", "F", "°f", "℉", "fahrenheit", "deg f", "degf", "degree fahrenheit", "degrees f", "degrees fahrenheit", "ºf"]),
     unit("kelvin", ("K", "K"), Some("K"), Temperature, 1.0, ("the kelvin", SI), &["K", "kelvin", "kelvins"]),
     unit("celsius-degrees", ("Celsius degrees", "Celsius degrees"), None, TemperatureChange, 1.0, ("one degree of difference, no offset", SI), &["celsius degrees", "celsius degree", "c degrees", "c degree"]),
     unit("fahrenheit-degrees", ("Fahrenheit degrees", "Fahrenheit degrees"), None, TemperatureChange, 0.555_555_555_555_555_6, ("1/1.8 Celsius degree of difference", HB44), &["fahrenheit degrees", "fahrenheit degree", "f degrees", "f degree"]),

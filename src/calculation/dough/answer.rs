@@ -128,7 +128,7 @@ pub struct DoughPartShown {
 /// Something to be minded.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub struct DoughFinding {
-    /// Its name: `water-below-freezing`, `water-harms-yeast`, `no-ice-needed`, `ice-cannot-melt`, `ice-wets-dough`, `ice-melts-in-the-dough`, `nothing-poured`, `methods-disagree`.
+    /// Its name: `water-below-freezing`, `water-harms-yeast`, `no-ice-needed`, `ice-cannot-melt`, `ice-wets-dough`, `ice-melts-in-the-dough`, `nothing-poured`, `too-little-poured`, `dough-harms-yeast`, `methods-disagree`.
     #[schema(max_length = 60, examples("ice-wets-dough"))]
     pub id: &'static str,
     /// What is the matter, with its figures.
@@ -306,13 +306,13 @@ fn about(question: &DoughQuestion, overall: &OverallShown, wet: String, preferme
 
 fn summary(about: &str, temperature: Option<&TemperatureShown>, findings: &[DoughFinding]) -> String {
     let mut text = about.to_owned();
-    if let Some(shown) = temperature {
+    // Where nothing is poured the finding says so.
+    if let Some((shown, poured)) = temperature.and_then(|shown| Some((shown, shown.poured.as_deref()?))) {
         let mut range = String::new();
         shown.water.write_bracketed(&mut range);
         let ice =
             shown.ice.as_ref().map(|ice| format!(", as {} of ice and {} from the tap", ice.ice.text, ice.water.text)).unwrap_or_default();
         let start = if about.is_empty() { "The" } else { "; the" };
-        let poured = &shown.poured;
         text.push_str(&format!("{start} {poured} is to be {}{range}{ice}", shown.water.text));
     }
     if let Some(first) = findings.first() {

@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::want::{Wanted, understood as want_understood};
 use super::{DoughQuestion, parts};
 use crate::formula::{Dough, Known, Preferment, STARCH_IS_FLOUR, Seed, find_ingredient, parted, starch_stands_as_flour, straight};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Share, behind_the, longer};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Share, behind_the, longer, plain};
 use crate::reference::{Account, Class, Reference, short};
 
 /// One ingredient of an overall formula.
@@ -111,12 +111,8 @@ fn sized(dough: Dough, want: Option<Wanted>, at: &Pointer<'_>, account: &mut Acc
         Some(Wanted::Dough(wanted)) => wanted / whole,
     };
     if !(1e-6..=1e6).contains(&factor.value()) {
-        faults.push(Fault::new(
-            at,
-            Code::OutOfRange,
-            "a dough of another order than the formula",
-            "from a millionth to a million times the formula",
-        ));
+        let found = format!("{} times the dough that is given", short(factor.value()));
+        faults.push(Fault::new(at, Code::OutOfRange, found, "from a millionth to a million times the dough that is given"));
         return None;
     }
     account.step(|| {
@@ -155,7 +151,13 @@ fn by_percentages(written: &[PercentageWritten], at: &Pointer<'_>, reference: &'
     if (flour - 100.0).abs() > ROUNDED {
         let code = if flour == 0.0 { Code::NoBase } else { Code::OutOfRange };
         let fault = Fault::new(at, code, format!("flours that make {} %", short(flour)), "flours that together make 100 %");
-        faults.push(fault.saying("Percentages are of all flour: several flours share the 100 %, and a starter's flour counts with them"));
+        // Flours that make 1 are shares of one.
+        let said = if (flour * 100.0 - 100.0).abs() <= ROUNDED {
+            "These are shares of one: write each as percent, a hundred times as much, 65 for 0.65"
+        } else {
+            "Percentages are of all flour: several flours share the 100 %, and a starter's flour counts with them"
+        };
+        faults.push(fault.saying(said));
         return None;
     }
     Some(straight(&lines, Mass::grams(1000.0) * Factor::times(100.0 / flour), "final dough"))
@@ -178,6 +180,10 @@ fn targets(
     let mut targets = Vec::new();
     for (index, one) in written.iter().enumerate() {
         let at = list.index(index);
+        let is_it = |other: &PrefermentWritten| plain(&other.part) == plain(&one.part);
+        if written[..index].iter().any(is_it) {
+            faults.push(Fault::new(&at.key("part"), Code::RepeatedField, &*one.part, "a name of its own for each preferment"));
+        }
         if let Some(flour) = one.prefermented_flour {
             targets.extend(target(one, flour, &at, reference, account, faults).map(|target| (target, index)));
         } else if question.formula.is_none() && question.percentages.is_some() {
@@ -206,6 +212,7 @@ fn target(
     faults: &mut Faults,
 ) -> Option<Preferment> {
     let flour = within(flour, 0.000_1..=100.0, &at.key("prefermented_flour"), faults);
+    tell_share(flour, &format!("The {} takes", behind_the(&written.part)), "of all flour", &at.key("prefermented_flour"), account);
     if written.part.trim().is_empty() || longer(&written.part, 200) {
         faults.push(Fault::new(&at.key("part"), Code::TextTooLong, &*written.part, "a name of 1 to 200 characters"));
     }
@@ -265,10 +272,31 @@ fn seeded(written: &SeedWritten, at: &Pointer<'_>, account: &mut Account, faults
     Some(Seed { percent: Percent::of_hundred(percent?), hydration: Factor::times(hydration? / 100.0) })
 }
 
+/// No baker means so little of a percentage: below it stands what may be a share of one.
+const LEAST_MEANT: f64 = 1.0;
+
+/// Tells of a percentage that may be meant as a share of one.
+fn tell_share(percent: Option<f64>, who: &str, of: &str, at: &Pointer<'_>, account: &mut Account) {
+    let Some(percent) = percent.filter(|percent| *percent < LEAST_MEANT) else { return };
+    let (percent, whole) = (short(percent), short(percent * 100.0));
+    account.assume(
+        format!("{who} {percent} % {of}, as it stands: as a share of one it would be written {whole}"),
+        at,
+        format!("{percent} %"),
+    );
+}
+
 fn within(figure: f64, range: std::ops::RangeInclusive<f64>, at: &Pointer<'_>, faults: &mut Faults) -> Option<f64> {
     if range.contains(&figure) {
         return Some(figure);
     }
-    faults.push(Fault::new(at, Code::OutOfRange, format!("{figure} %"), format!("from {} % to {} %", range.start(), range.end())));
+    let fault = Fault::new(at, Code::OutOfRange, format!("{figure} %"), format!("from {} % to {} %", range.start(), range.end()));
+    let percent = figure * 100.0;
+    let is_share = figure > 0.0 && figure < *range.start() && range.contains(&percent);
+    faults.push(if is_share {
+        fault.saying("Write it in percent, not as a share of one").trying([short(percent).to_string()])
+    } else {
+        fault
+    });
     None
 }

@@ -59,7 +59,8 @@ pub(super) fn understood(written: &DoughWantWritten, at: &Pointer<'_>, faults: &
     }
     let pieces = written.pieces.filter(|pieces| (1..=1_000_000).contains(pieces));
     if pieces.is_none() {
-        faults.push(Fault::new(&at.key("pieces"), Code::OutOfRange, "that many pieces", "from 1 to 1000000 pieces"));
+        let found = format!("{} pieces", written.pieces.unwrap_or_default());
+        faults.push(Fault::new(&at.key("pieces"), Code::OutOfRange, found, "from 1 to 1000000 pieces"));
     }
     let Some(each) = &written.each else {
         faults.push(Fault::new(&at.key("each"), Code::MissingField, "no mass", "what one piece is scaled at").trying(["400 g"]));

@@ -1,5 +1,6 @@
 //! The temperature of the water: what is asked and how it is read. A friction is a difference, whatever scale it is written in: it takes no offset.
 
+mod found;
 mod given;
 mod shown;
 
@@ -49,7 +50,7 @@ pub struct TemperatureWritten {
     /// The temperature of the ice. Without it: melting, 0 °C, which is told.
     #[schema(nullable = false)]
     pub ice_temperature: Option<Written>,
-    /// The mass of the water. Without it: the water poured into the final dough.
+    /// How much water, by mass or volume. Without it: the water poured into the final dough.
     #[schema(nullable = false)]
     pub water: Option<Written>,
 }

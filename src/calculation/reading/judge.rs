@@ -44,7 +44,7 @@ impl<'a> Judge<'a> {
             let fault = wrong_type(self.at, self.node, accepted);
             match self.node {
                 Node::Text(text) => match value(text.trim()) {
-                    Some(value) => fault.saying("Write it without quotes.").trying([value]),
+                    Some(value) => fault.saying(bare(text)).trying([value]),
                     None => fault,
                 },
                 _ => fault,
@@ -85,7 +85,16 @@ impl<'a> Judge<'a> {
         };
         match self.node {
             Node::Number { value, .. } if value.fract() == 0.0 && (low..=high).contains(value) => return Some(*value),
-            Node::Number { written, .. } => self.mending.fault(self.at, || Fault::new(self.at, Code::OutOfRange, written, accepted())),
+            Node::Number { value, written } => self.mending.fault(self.at, || {
+                let fault = Fault::new(self.at, Code::OutOfRange, written, accepted());
+                // Half a cake is half the formula.
+                let half = value.fract() != 0.0 && *value > 0.0 && self.beside.contains(&"factor");
+                if half {
+                    fault.saying("Whole ones are counted here; a part of the formula is asked for by `factor` in its place")
+                } else {
+                    fault
+                }
+            }),
             Node::Filled { why, .. } => self.told(why, accepted),
             _ => self.wrong_bare(&accepted(), |text| a_number(text, |number| number.fract() == 0.0 && (low..=high).contains(&number))),
         }
@@ -140,9 +149,16 @@ impl<'a> Judge<'a> {
     }
 }
 
+/// How a text becomes the value it holds.
+fn bare(text: &str) -> &'static str {
+    if text.trim_end().ends_with('%') { "Write it without quotes and without the percent sign." } else { "Write it without quotes." }
+}
+
 /// The number that a text is, where it may be.
 fn a_number(text: &str, may_be: impl FnOnce(f64) -> bool) -> Option<String> {
-    text.parse().ok().filter(|number: &f64| may_be(*number)).map(|number| number.to_string())
+    // A percentage says itself that it is one: "65 %" is 65.
+    let bare = text.strip_suffix('%').unwrap_or(text).trim_end();
+    bare.parse().ok().filter(|number: &f64| may_be(*number)).map(|number| number.to_string())
 }
 
 macro_rules! whole_numbers {

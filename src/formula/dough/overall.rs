@@ -52,6 +52,15 @@ impl WaterOf {
     }
 }
 
+/// What is poured into a dough and steers its temperature.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Poured<'d> {
+    pub name: &'d str,
+    pub mass: Mass,
+    /// Its share of water.
+    pub water: Factor,
+}
+
 /// Trade words for a part that ferments before the dough is mixed.
 const CALLED: &[&str] = &[
     "preferment",
@@ -152,18 +161,21 @@ impl Dough {
         self
     }
 
-    /// What is poured into the final dough, the heaviest of it, by its name: water, or the milk in its stead; nothing where all of it is wet by other things.
-    pub fn poured(&self) -> Option<&str> {
+    /// What is poured into the final dough, the heaviest of it: water, or the milk in its stead; nothing where all of it is wet by other things.
+    pub fn poured(&self) -> Option<Poured<'_>> {
         let lines = &self.formula.parts[self.root].lines;
         let liquid = |line: &&Line| match water(&line.ingredient) > Factor::ZERO && flour_and_starch(&line.ingredient) == Factor::ZERO {
             true => (line.weight.mass.value() * line.ingredient.counts_as(Class::Liquid)).in_grams(),
             false => 0.0,
         };
-        if self.poured_water() > Mass::ZERO {
-            return Some("water");
+        let mass = self.poured_water();
+        if mass > Mass::ZERO {
+            return Some(Poured { name: "water", mass, water: Factor::ONE });
         }
         let heaviest = lines.iter().filter(|line| liquid(line) > 0.0).max_by(|a, b| liquid(a).total_cmp(&liquid(b)))?;
-        Some(&heaviest.ingredient.name)
+        let of_it = lines.iter().filter(|line| line.ingredient.id == heaviest.ingredient.id);
+        let mass = of_it.map(|line| line.weight.mass.value()).sum();
+        Some(Poured { name: &heaviest.ingredient.name, mass, water: water(&heaviest.ingredient) })
     }
 
     /// What is poured as water into the final dough itself.

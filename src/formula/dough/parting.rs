@@ -5,8 +5,10 @@ use std::rc::Rc;
 
 use super::overall::Dough;
 use crate::formula::{Formula, Known, Line, Part, ScalesWith};
-use crate::quantity::{Amount, Code, Counting, Factor, Fault, Faults, Mass, Measures, Number, Percent, Pointer, Share, Span, Unit};
-use crate::reference::{Class, Doubt, Ingredient, Reference, Weight};
+use crate::quantity::{
+    Amount, Code, Counting, Factor, Fault, Faults, Mass, Measures, Number, Percent, Pointer, Quantity, Share, Span, Unit,
+};
+use crate::reference::{Class, Doubt, Ingredient, Reference, Weight, short};
 
 /// A preferment to be made out of a dough.
 #[derive(Clone, Debug)]
@@ -97,16 +99,15 @@ fn lines_of(
         return Err(Fault::new(
             &at.key("hydration"),
             Code::OutOfRange,
-            "less water than the seed alone brings",
-            "a hydration that holds the water of the seed",
+            format!("{} %", short(preferment.hydration.value() * 100.0)),
+            format!("{} % or more: the seed alone brings so much water", short((seed_water / flour).value() * 100.0)),
         ));
     }
     let lines = &mut dough.formula.parts[dough.root].lines;
     let mut taken = Vec::new();
-    let of = preferment.of.clone();
-    let is_flour = |ingredient: &Ingredient| ingredient.counts_as(Class::Flour).value() >= 0.9;
-    let of = of.or_else(|| heaviest(lines, is_flour)).ok_or_else(|| lacking(at, "prefermented_flour", "flour", Mass::ZERO, flour))?;
-    take(lines, &of, flour, flour - seed_flour, &mut taken).map_err(|there| lacking(at, "prefermented_flour", "flour", there, flour))?;
+    let of = flour_of(preferment, lines, flour, at)?;
+    let named = lines.iter().find(|line| line.ingredient.id == of).map_or_else(|| of.to_string(), |line| line.ingredient.name.to_string());
+    take(lines, &of, flour, flour - seed_flour, &mut taken).map_err(|there| lacking(at, "prefermented_flour", &named, there, flour))?;
     let water = heaviest(lines, |ingredient| ingredient.id == "water")
         .or_else(|| heaviest(lines, |ingredient| ingredient.counts_as(Class::Liquid).value() >= 0.8));
     let needed = flour * preferment.hydration;
@@ -128,6 +129,25 @@ fn lines_of(
         taken.push(sharp_line(starter, seed_flour + seed_water));
     }
     Ok(taken)
+}
+
+/// The flour that it takes: as named, else the heaviest.
+fn flour_of(preferment: &Preferment, lines: &[Line], flour: Mass, at: &Pointer<'_>) -> Result<Cow<'static, str>, Fault> {
+    let is_flour = |ingredient: &Ingredient| ingredient.counts_as(Class::Flour).value() >= 0.9;
+    let Some(of) = &preferment.of else {
+        return heaviest(lines, is_flour).ok_or_else(|| lacking(at, "prefermented_flour", "flour", Mass::ZERO, flour));
+    };
+    if lines.iter().any(|line| line.ingredient.id == *of) {
+        return Ok(of.clone());
+    }
+    let left: Vec<_> = lines.iter().filter(|line| is_flour(&line.ingredient)).map(|line| line.ingredient.name.to_string()).collect();
+    let fault = Fault::new(
+        &at.key("flour"),
+        Code::OutOfRange,
+        format!("no {} left in the dough", of.replace('-', " ")),
+        "a flour that the dough holds",
+    );
+    Err(fault.saying("Name a flour of the dough, or give the dough this one").trying(left))
 }
 
 /// Flour and water of the seed: it is so much of the flour that is fed, and both together are the preferment's flour.
@@ -180,7 +200,9 @@ fn take(lines: &mut Vec<Line>, id: &str, out: Mass, kept: Mass, taken: &mut Vec<
 }
 
 fn lacking(at: &Pointer<'_>, field: &str, what: &str, there: Mass, needed: Mass) -> Fault {
-    let found = format!("{:.1} g of {what} for {:.1} g in all", there.in_grams(), needed.in_grams());
+    let grams = |mass: Mass| Quantity::from(mass).text;
+    let left = if there > Mass::ZERO { format!("{} of {what}", grams(there)) } else { format!("no {what}") };
+    let found = format!("{left} left, and {} wanted", grams(needed));
     Fault::new(&at.key(field), Code::OutOfRange, found, format!("no more {what} than the dough holds"))
         .saying(format!("The preferment takes more {what} than is left in the dough: preferment less flour, or give the dough more {what}"))
 }

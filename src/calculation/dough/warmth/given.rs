@@ -5,10 +5,10 @@ use smol_str::SmolStr;
 use super::{IceWay, MixerKind, TemperatureWritten, TrialWritten};
 use crate::formula::friction_of_trial;
 use crate::quantity::{
-    Code, Counting, Factor, Family, Fault, Faults, Mass, Measures, Minutes, Pointer, Span, Temperature, TemperatureChange, Unit, Written,
-    between, read_amount, read_mass,
+    Amount, Code, Counting, Factor, Family, Fault, Faults, Mass, Measures, Minutes, Pointer, Span, Temperature, TemperatureChange, Unit,
+    Written, between, read_amount, read_mass,
 };
-use crate::reference::{Account, Reference, short};
+use crate::reference::{Account, Measuring, Reference, short};
 
 /// The temperatures, understood.
 #[derive(Clone, Debug)]
@@ -18,6 +18,8 @@ pub(in crate::calculation::dough) struct Given {
     pub flour: Temperature,
     pub preferment: Option<Temperature>,
     pub friction: Span<TemperatureChange>,
+    /// How many terms the sum had in which the friction was measured; nothing where it is as given.
+    pub measured_over: Option<usize>,
     pub tap: Option<Temperature>,
     pub ice: Option<IceWay>,
     pub ice_temperature: Temperature,
@@ -27,6 +29,8 @@ pub(in crate::calculation::dough) struct Given {
 
 /// What a dough, or anything that goes into it, may have.
 const DOUGH: (Temperature, Temperature) = (Temperature::celsius(-40.0), Temperature::celsius(100.0));
+/// What a room, or flour in it, may have.
+const ROOM: (Temperature, Temperature) = (Temperature::celsius(-40.0), Temperature::celsius(60.0));
 const FROZEN: (Temperature, Temperature) = (Temperature::celsius(-60.0), Temperature::celsius(0.0));
 /// The largest friction, on the scale of the sum.
 const MOST_FRICTION: TemperatureChange = TemperatureChange::celsius_degrees(100.0);
@@ -39,14 +43,14 @@ pub(in crate::calculation::dough) fn understood(
     faults: &mut Faults,
 ) -> Option<Given> {
     let before = faults.total();
-    let mut point = |written: &Written, field: &str| temperature(written, DOUGH, &at.key(field), faults);
-    let desired = point(&written.desired, "desired");
-    let room = point(&written.room, "room");
-    let flour = point(&written.flour, "flour");
-    let preferment = written.preferment.as_ref().and_then(|written| point(written, "preferment"));
-    let tap = written.tap.as_ref().and_then(|written| point(written, "tap"));
+    let mut point = |written: &Written, range, field: &str| temperature(written, range, &at.key(field), account, faults);
+    let desired = point(&written.desired, DOUGH, "desired");
+    let room = point(&written.room, ROOM, "room");
+    let flour = point(&written.flour, ROOM, "flour");
+    let preferment = written.preferment.as_ref().and_then(|written| point(written, DOUGH, "preferment"));
+    let tap = written.tap.as_ref().and_then(|written| point(written, DOUGH, "tap"));
     let ice_temperature = ice(written, at, account, faults);
-    let water = written.water.as_ref().and_then(|water| faults.keep(read_mass(water, Measures::Us, &at.key("water"))));
+    let water = written.water.as_ref().and_then(|water| poured(water, &at.key("water"), reference, account, faults));
     let friction = friction(written, at, reference, account, faults);
     if written.ice.is_some() && written.tap.is_none() {
         faults.push(
@@ -64,6 +68,7 @@ pub(in crate::calculation::dough) fn understood(
         flour: flour?.0,
         preferment: preferment.map(|(preferment, _)| preferment),
         friction: friction?,
+        measured_over: written.trial.as_ref().map(|trial| if trial.preferment.is_some() { 4 } else { 3 }),
         tap: tap.map(|(tap, _)| tap),
         ice: written.ice,
         ice_temperature: ice_temperature?,
@@ -80,7 +85,7 @@ fn ice(written: &TemperatureWritten, at: &Pointer<'_>, account: &mut Account, fa
                 .push(Fault::new(&field, Code::NotTogether, "ice_temperature without ice", "ice beside it").trying(["replacing", "added"]));
             None
         }
-        (Some(written), Some(_)) => temperature(written, FROZEN, &field, faults).map(|(ice, _)| ice),
+        (Some(written), Some(_)) => temperature(written, FROZEN, &field, account, faults).map(|(ice, _)| ice),
         (None, ice) => {
             if ice.is_some() {
                 account.assume("The ice is melting, not colder", &field, "0 °C");
@@ -95,6 +100,7 @@ fn temperature(
     written: &Written,
     (least, most): (Temperature, Temperature),
     at: &Pointer<'_>,
+    account: &mut Account,
     faults: &mut Faults,
 ) -> Option<(Temperature, bool)> {
     let amount = faults.keep(read_amount(written, Measures::Us, at).map_err(|fault| fault.offering(&["24 C", "75 F"])))?;
@@ -116,11 +122,33 @@ fn temperature(
             return None;
         }
     };
-    if least <= found && found <= most {
+    let within = |found: Temperature| least <= found && found <= most;
+    if within(found) {
+        if amount.number.low < amount.number.high {
+            let middle = point(Span::exact(found), fahrenheit).text;
+            account.assume(format!("Of {} the middle is taken", written.as_text()), at, middle.to_string());
+        }
         return Some((found, fahrenheit));
     }
     let range = format!("a temperature from {} °C to {} °C", least.in_celsius(), most.in_celsius());
-    faults.push(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), range));
+    // 72 is no room in Celsius, and a usual one in Fahrenheit.
+    let other = (!fahrenheit && within(Temperature::fahrenheit(value))).then(|| format!("{value} F"));
+    faults.push(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), range).trying(other));
+    None
+}
+
+/// Water by weight, or by what it fills.
+fn poured(written: &Written, at: &Pointer<'_>, reference: &'static Reference, account: &mut Account, faults: &mut Faults) -> Option<Mass> {
+    let by_volume = read_amount(written, Measures::Us, at).ok().filter(Amount::is_volume);
+    let (Some(amount), Some(ingredient)) = (by_volume, reference.ingredients.by_id("water")) else {
+        return faults.keep(read_mass(written, Measures::Us, at));
+    };
+    let of = Measuring { ingredient, form: "", filled: None, measures: Measures::Us, measures_at: Some(at), filled_at: at };
+    let mass = faults.keep(reference.weigh(&amount, &of, at, account))?.mass.value();
+    if mass > Mass::ZERO {
+        return Some(mass);
+    }
+    faults.push(Fault::new(at, Code::OutOfRange, written.as_text().into_owned(), "an amount of water above 0"));
     None
 }
 
@@ -224,7 +252,7 @@ fn time(written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<Minu
 }
 
 fn of_trial(trial: &TrialWritten, at: &Pointer<'_>, account: &mut Account, faults: &mut Faults) -> Option<TemperatureChange> {
-    let mut point = |written: &Written, field: &str| temperature(written, DOUGH, &at.key(field), faults).map(|(point, _)| point);
+    let mut point = |written: &Written, field: &str| temperature(written, DOUGH, &at.key(field), account, faults).map(|(point, _)| point);
     let dough = point(&trial.dough, "dough");
     let terms = [point(&trial.room, "room"), point(&trial.flour, "flour"), point(&trial.water, "water")];
     let preferment = trial.preferment.as_ref().map(|preferment| point(preferment, "preferment"));

@@ -4,6 +4,7 @@ use serde::Serialize;
 use utoipa::ToSchema;
 
 use super::IceWay;
+use super::found::{below_freezing, cooled_by_what, disagreement, judged, steered};
 use super::given::{Given, degrees, point};
 use crate::calculation::dough::answer::DoughFinding;
 use crate::formula::{Dough, Heats, Icing, Portion, Warmth, balanced_water};
@@ -18,9 +19,9 @@ pub struct TemperatureShown {
     pub factor: crate::quantity::Figure,
     /// The friction, a difference on the scale of the sum.
     pub friction: Quantity,
-    /// What is poured, by its name.
+    /// What is poured, by its name; nothing where nothing is.
     #[serde(skip)]
-    pub poured: String,
+    pub poured: Option<String>,
     /// The water by the sum of factors; its range holds the spread of the friction and the balance of heat.
     pub water: Quantity,
     /// The water by a balance of heat that weighs flour, preferment and the rest; where the masses are known.
@@ -67,38 +68,50 @@ pub(in crate::calculation::dough) fn answered(
     account: &mut Account,
 ) -> Result<Answered, Faults> {
     let preferment = preferment(given, dough, account)?;
-    let warmth = Warmth {
-        desired: given.desired,
-        others: [given.room, given.flour].into_iter().chain(preferment).collect(),
-        friction: given.friction,
-    };
+    let others: Vec<_> = [given.room, given.flour].into_iter().chain(preferment).collect();
+    let friction = friction(given, others.len() + 1, account);
+    let warmth = Warmth { desired: given.desired, others, friction };
     let water = warmth.water();
     account.cite_id("pizza-today-2018");
     step(&warmth, water, account);
-    let by_heat = dough.and_then(|dough| by_heat(given, dough, preferment, &warmth, reference, account));
+    let balanced = dough.and_then(|dough| by_heat(given, dough, preferment, &warmth, reference, account));
+    let poured = dough.filter(|_| given.water.is_none()).map_or(Some("water"), |dough| dough.poured().map(|poured| poured.name));
+    // With hardly any water the balance asks for what no water can be: it then gives no figure.
+    let likely = if poured == Some("water") { LIKELY } else { LIKELY_MILK };
+    let by_heat = balanced.filter(|water| likely.contains(water));
     let range = by_heat.map_or(water, |heat| water.hull(Span::exact(heat)));
     let mut findings = Vec::new();
-    let poured = dough.filter(|_| given.water.is_none()).map_or(Some("water"), Dough::poured);
-    if poured.is_none() {
-        findings.push(DoughFinding {
-            id: "nothing-poured",
-            why: "Nothing is poured into the final dough whose temperature could steer it".to_owned(),
-            mend: "Warm or cool the preferment, the eggs or the flour instead, or keep some of the liquid for the final dough".to_owned(),
-        });
-    }
+    findings.extend(steered(given, dough, poured, balanced.filter(|_| by_heat.is_none())));
     judged(given, water.value(), reference, account, &mut findings);
     findings.extend(by_heat.and_then(|heat| disagreement(given, water.value(), heat)));
     findings.extend(cooled_by_what(given, water.value()));
     let ice = given.ice.map(|way| iced(way, given, dough, range, reference, account, &mut findings)).transpose()?;
     let shown = TemperatureShown {
         factor: crate::quantity::Figure(warmth.factor().value()),
-        friction: degrees(given.friction, given.fahrenheit),
-        poured: poured.unwrap_or("liquid, of which the final dough has none,").to_owned(),
+        friction: degrees(warmth.friction, given.fahrenheit),
+        poured: poured.map(str::to_owned),
         water: point(range, given.fahrenheit),
         by_heat: by_heat.map(|heat| point(Span::exact(heat), given.fahrenheit)),
         ice: ice.flatten(),
     };
     Ok(Answered { shown, findings })
+}
+
+/// The friction on the sum of so many terms: one that was measured over fewer or more warms the dough as much in each.
+fn friction(given: &Given, terms: usize, account: &mut Account) -> Span<TemperatureChange> {
+    let Some(measured) = given.measured_over.filter(|measured| *measured != terms) else { return given.friction };
+    let friction = given.friction * Factor::times(terms as f64 / measured as f64);
+    let root = Pointer::ROOT;
+    let temperature = root.key("temperature");
+    let trial = temperature.key("trial");
+    let [before, now] = [given.friction, friction].map(|friction| degrees(friction, given.fahrenheit).text);
+    let text = match measured < terms {
+        true => "The trial had no preferment and this dough has one",
+        false => "The trial had a preferment and this dough has none",
+    };
+    let text = format!("{text}: the friction that is {before} over {measured} terms is {now} over {terms}, for it warms the dough as much");
+    account.assume(text, &trial.key("preferment"), now.to_string());
+    friction
 }
 
 fn preferment(given: &Given, dough: Option<&Dough>, account: &mut Account) -> Result<Option<Temperature>, Faults> {
@@ -131,6 +144,21 @@ fn step(warmth: &Warmth, water: Span<Temperature>, account: &mut Account) {
 
 /// What water, ice counted as its cold, can be.
 const LIKELY: std::ops::RangeInclusive<Temperature> = Temperature::celsius(-60.0)..=Temperature::celsius(120.0);
+/// Nobody pours milk with ice in it.
+const LIKELY_MILK: std::ops::RangeInclusive<Temperature> = Temperature::celsius(0.0)..=Temperature::celsius(100.0);
+
+/// Of so much of the dough the warmth counts: salt and yeast are less.
+const MANY: Factor = Factor::times(0.06);
+
+/// Eggs, fat and sugar have no temperature of their own in the question.
+fn tell_others(share: Factor, given: &Given, account: &mut Account) {
+    if share > MANY {
+        let root = Pointer::ROOT;
+        let temperature = root.key("temperature");
+        let text = "Whatever is neither flour, preferment nor poured is taken as warm as the room, eggs and fat too";
+        account.assume(text, &temperature.key("room"), given.said(given.room).to_string());
+    }
+}
 
 /// Every portion by its mass: the friction of the sum, shared among its terms, is the rise of the whole dough.
 fn by_heat(
@@ -143,33 +171,45 @@ fn by_heat(
 ) -> Option<Temperature> {
     let figures = &reference.dough;
     let (of_water, of_dry) = (figures.heat_of_water.figure.value(), figures.heat_of_dry.figure.value());
-    let water = given.water.unwrap_or_else(|| dough.poured_water());
+    let poured = dough.poured();
+    let in_dough = poured.map_or(Mass::ZERO, |poured| poured.mass);
+    let mixed_heat = |share: Factor| Factor::times(of_water.value() * share.value() + of_dry.value() * (1.0 - share.value()));
+    let poured_wet = poured.map_or(Mass::ZERO, |poured| poured.mass * poured.water);
+    // Milk takes up less than water; water that is told apart is water.
+    let (water, heat) = match (given.water, poured) {
+        (Some(water), _) => (water, of_water),
+        (None, Some(poured)) => (poured.mass, mixed_heat(poured.water)),
+        (None, None) => return None,
+    };
     let mut rest = Vec::new();
+    let mut others = Mass::ZERO;
     for part in 0..dough.formula.parts.len() {
         let held = dough.held(part);
         let [flour, wet, whole] = [&held.flour, &held.water, &held.whole].map(|total| total.mass().value());
         let mixed = |mass: Mass, wet: Mass, temperature| {
-            let share = if mass > Mass::ZERO { (wet / mass).value() } else { 0.0 };
-            Portion { mass, heat: Factor::times(of_water.value() * share + of_dry.value() * (1.0 - share)), temperature }
+            let share = if mass > Mass::ZERO { wet / mass } else { Factor::ZERO };
+            Portion { mass, heat: mixed_heat(share), temperature }
         };
         match preferment.filter(|_| dough.preferments.contains(&part)) {
             Some(temperature) => rest.push(mixed(whole, wet, temperature)),
             None => {
-                let poured = if part == dough.root { dough.poured_water() } else { Mass::ZERO };
+                let (out, wet_out) = if part == dough.root { (in_dough, poured_wet) } else { (Mass::ZERO, Mass::ZERO) };
                 rest.push(mixed(flour, Mass::ZERO, given.flour));
-                rest.push(mixed(whole - flour - poured, wet - poured, given.room));
+                rest.push(mixed(whole - flour - out, wet - wet_out, given.room));
+                others += whole - flour - out;
             }
         }
     }
-    let rise = TemperatureChange::celsius_degrees(given.friction.value().in_celsius_degrees() / warmth.factor().value());
-    // With hardly any water the balance asks for what no water can be: it then says nothing.
-    let found = balanced_water(given.desired, &rest, water, of_water, rise).filter(|water| LIKELY.contains(water))?;
+    let rise = TemperatureChange::celsius_degrees(warmth.friction.value().in_celsius_degrees() / warmth.factor().value());
+    let found = balanced_water(given.desired, &rest, water, heat, rise)?;
+    tell_others(others / dough.whole().whole().mass().value(), given, account);
     account.cite(figures.heat_of_water.citation);
     account.cite(figures.heat_of_dry.citation);
     account.step(|| {
         format!(
-            "balance of heat with {} g of water, {} kJ/kgK for water, {} for the rest, a rise of {} in mixing: {} °C",
+            "balance of heat with {} g of {}, {} kJ/kgK for water, {} for the rest, a rise of {} in mixing: {} °C",
             short(water.in_grams()),
+            poured.filter(|_| given.water.is_none()).map_or("water", |poured| poured.name),
             short(of_water.value()),
             short(of_dry.value()),
             short(rise.in_celsius_degrees()),
@@ -179,63 +219,11 @@ fn by_heat(
     Some(found)
 }
 
-/// What yeast is dissolved in is no warmer than this: common practice.
-const YEAST_WATER: Temperature = Temperature::celsius(43.0);
-
-fn judged(given: &Given, water: Temperature, reference: &'static Reference, account: &mut Account, findings: &mut Vec<DoughFinding>) {
-    let hot = &reference.dough.water_kills_yeast;
-    if water >= hot.figure.low() {
-        account.cite(hot.citation);
-        let beyond = if water >= Temperature::celsius(100.0) { "No water is so hot. " } else { "" };
-        findings.push(DoughFinding {
-            id: "water-harms-yeast",
-            why: format!(
-                "{beyond}Water of {} harms yeast: it is weakened from {} on and killed at {}",
-                given.said(water),
-                given.said(hot.figure.low()),
-                given.said(hot.figure.high())
-            ),
-            mend: format!("Warm the flour or the room instead, or give the yeast its own water below {}", given.said(YEAST_WATER)),
-        });
-    }
-    if water < Temperature::celsius(0.0) && given.ice.is_none() {
-        let colder = degrees(Span::exact(Temperature::celsius(0.0) - water), given.fahrenheit).text;
-        findings.push(DoughFinding {
-            id: "water-below-freezing",
-            why: format!("The water would have to be {}, colder than ice", given.said(water)),
-            mend: format!("Use ice (`ice`: `replacing`), chill the flour by {colder}, or mix with less friction"),
-        });
-    }
-}
-
-/// Common practice: a baker corrects the water by a trial from here on.
-const APART: TemperatureChange = TemperatureChange::celsius_degrees(5.0);
-
-/// The sum of factors weighs flour, room and preferment alike, whatever their masses.
-fn disagreement(given: &Given, by_factors: Temperature, by_heat: Temperature) -> Option<DoughFinding> {
-    let apart = (by_heat - by_factors).in_celsius_degrees();
-    (apart.abs() > APART.in_celsius_degrees()).then(|| DoughFinding {
-        id: "methods-disagree",
-        why: format!("The sum of factors asks for {} and the balance of heat for {}", given.said(by_factors), given.said(by_heat)),
-        mend: "Mix one trial batch between the two, measure it, and give it as `trial`".to_owned(),
-    })
-}
-
 /// The water that is iced: as given, else that of the dough.
 fn iced_water(given: &Given, dough: Option<&Dough>, at: &Pointer<'_>) -> Result<Mass, Fault> {
     let water = given.water.or_else(|| dough.map(Dough::poured_water)).filter(|water| *water > Mass::ZERO);
     water
         .ok_or_else(|| Fault::new(&at.key("water"), Code::MissingFigure, "nothing", "the mass of the water that is iced").trying(["10 kg"]))
-}
-
-/// Where the tap is too warm and nobody has said how the water is cooled.
-fn cooled_by_what(given: &Given, wanted: Temperature) -> Option<DoughFinding> {
-    let tap = given.tap.filter(|tap| given.ice.is_none() && wanted < *tap && wanted >= Temperature::celsius(0.0))?;
-    Some(DoughFinding {
-        id: "tap-too-warm",
-        why: format!("From the tap it comes at {}, which is too warm", given.said(tap)),
-        mend: "Ask for the ice: `ice`: `replacing` part of the water, or `added` to it; or cool the water beforehand".to_owned(),
-    })
 }
 
 /// The ice, where the tap is too warm without it.
@@ -291,16 +279,6 @@ fn iced(
         if_replacing: replacing.map(Quantity::from),
         if_added: added.map(Quantity::from),
     }))
-}
-
-/// Said of water below freezing, unless the ice cannot melt anyway.
-fn below_freezing(given: &Given, wanted: Temperature, findings: &[DoughFinding]) -> Option<DoughFinding> {
-    let melts = findings.iter().all(|finding| finding.id != "ice-cannot-melt");
-    (wanted < Temperature::celsius(0.0) && melts).then(|| DoughFinding {
-        id: "ice-melts-in-the-dough",
-        why: format!("No water is {}: that is the cold which the ice brings as it melts in the dough", given.said(wanted)),
-        mend: "Crush the ice, and chill the flour where the dough is mixed before it has melted".to_owned(),
-    })
 }
 
 fn ice_step(way: IceWay, icing: &Icing, ice: Mass, account: &mut Account) {
