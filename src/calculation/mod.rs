@@ -10,6 +10,7 @@ mod entry;
 mod leavening;
 mod orders;
 mod pan_scale;
+mod percent;
 mod ratio_check;
 mod read;
 mod reading;

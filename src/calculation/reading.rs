@@ -239,6 +239,26 @@ mod tests {
     }
 
     #[test]
+    fn a_list_is_not_summed_over_what_was_filled_in() {
+        let mended = mended::<Tray>(GOOD.replacen('{', r#"{"share":"65 %","#, 1).as_bytes());
+        let mended = mended.unwrap_or_else(|refusal| panic!("{refusal:?}"));
+        let shape: Vec<_> = mended.faults.iter().map(|fault| (fault.pointer.clone(), fault.attempts.clone())).collect();
+        assert_eq!(shape, [("/share".to_owned(), vec!["65".to_owned()])]);
+        let whole = mended_lines();
+        let mut meaning = Faults::new();
+        let root = Pointer::ROOT;
+        meaning.push(Fault::new(&root.key("lines"), Code::OutOfRange, "lines that make 1", "lines that make 100"));
+        meaning.push(Fault::new(&root.key("lines"), Code::TooMany, "many lines", "few"));
+        let told = whole.with_meaning(&meaning);
+        let told: Vec<_> = told.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect();
+        assert_eq!(told, [(Code::TooMany, "/lines"), (Code::WrongType, "/lines/0/amount/value")]);
+    }
+
+    fn mended_lines() -> Mended<Tray> {
+        mended::<Tray>(GOOD.replacen(r#""value":2"#, r#""value":"2""#, 1).as_bytes()).unwrap_or_else(|refusal| panic!("{refusal:?}"))
+    }
+
+    #[test]
     fn a_missing_field_is_told_what_belongs_there() {
         let mended = mended::<Tray>(br#"{"lines":[{}]}"#).unwrap_or_else(|refusal| panic!("{refusal:?}"));
         let belongs: Vec<_> = mended.faults.iter().map(|fault| (fault.pointer.as_str(), fault.accepted.as_str())).collect();

@@ -122,6 +122,7 @@ mod tests {
         for (oven, minutes, code, at) in [
             ("350", "30", Code::UnitMissing, "/oven"),
             ("900 F", "30", Code::OutOfRange, "/oven"),
+            ("off", "30", Code::WrongUnit, "/oven"),
             ("3 cups", "30", Code::WrongUnit, "/oven"),
             ("350 F", "0", Code::OutOfRange, "/minutes"),
             ("350 F", "30 g", Code::WrongUnit, "/minutes"),
@@ -130,6 +131,20 @@ mod tests {
             let written = BakeWritten { oven: oven_written, minutes, ..BakeWritten::default() };
             let faults = written.resolve(&Pointer::ROOT).map(|_| ()).expect_err(oven);
             assert_eq!(faults.iter().map(|fault| (fault.code, fault.pointer.as_str())).collect::<Vec<_>>(), [(code, at)]);
+        }
+    }
+
+    #[test]
+    fn an_oven_of_the_other_scale_and_one_turned_off_are_told_what_to_write() {
+        let told = |oven: &str| {
+            let written = BakeWritten { oven: Some(Written::Text(oven.into())), ..BakeWritten::default() };
+            let faults = written.resolve(&Pointer::ROOT).map(|_| ()).expect_err(oven);
+            faults.iter().map(|fault| (fault.attempts.clone(), fault.detail.to_string())).next().expect("a fault")
+        };
+        assert_eq!(told("425 C").0, ["425 F"]);
+        assert_eq!(told("900 C").0, ["350 F", "180 C"]);
+        for off in ["off", "oven off", "turn oven OFF."] {
+            assert!(told(off).1.contains("leave this stage out"), "{off}: {:?}", told(off));
         }
     }
 

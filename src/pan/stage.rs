@@ -143,7 +143,8 @@ fn setting(written: &Written, at: &Pointer<'_>) -> Result<(Span<Temperature>, Sc
     if let Some(fault) = fan_beside(written, at).filter(|_| only_one) {
         return Err(fault);
     }
-    let amount = read_amount(first.as_ref().unwrap_or(written), Measures::Us, at).map_err(|fault| fault.offering(&["350 F", "180 C"]))?;
+    let amount = read_amount(first.as_ref().unwrap_or(written), Measures::Us, at)
+        .map_err(|fault| if is_off(written) { turned_off(written, at) } else { fault.offering(&["350 F", "180 C"]) })?;
     let ends = [amount.number.low, amount.number.value, amount.number.high].map(|figure| degrees(&amount, figure));
     let [Some(low), Some(value), Some(high)] = ends else {
         let figure = amount.number.value;
@@ -151,13 +152,26 @@ fn setting(written: &Written, at: &Pointer<'_>) -> Result<(Span<Temperature>, Sc
         return Err(Fault::new(at, code, written.as_text(), "an oven temperature, such as \"350 F\", \"180 C\" or \"gas mark 4\"")
             .trying([format!("{figure} F"), format!("{figure} C")]));
     };
-    if low.in_celsius() < 40.0 || high.in_celsius() > 350.0 {
-        return Err(
-            Fault::new(at, Code::OutOfRange, written.as_text(), "an oven temperature from 40 °C to 350 °C").trying(["350 F", "180 C"])
-        );
-    }
     let fahrenheit = matches!(&amount.counting, Counting::Unit(unit) if unit.id == "fahrenheit");
+    let within = |oven: Temperature| (40.0..=350.0).contains(&oven.in_celsius());
+    if !within(low) || !within(high) {
+        let figure = amount.number.value;
+        // No oven is set to 425 °C, and many to 425 °F.
+        let other = (!fahrenheit && within(Temperature::fahrenheit(figure))).then(|| vec![format!("{figure} F")]);
+        return Err(Fault::new(at, Code::OutOfRange, written.as_text(), "an oven temperature from 40 °C to 350 °C")
+            .trying(other.unwrap_or_else(|| ["350 F", "180 C"].map(str::to_owned).to_vec())));
+    }
     Ok((Span::new(low, value, high), if fahrenheit { Scale::Fahrenheit } else { Scale::Celsius }))
+}
+
+/// "off", "oven off", "turned off".
+fn is_off(written: &Written) -> bool {
+    written.as_text().split_whitespace().next_back().is_some_and(|word| word.trim_matches('.').eq_ignore_ascii_case("off"))
+}
+
+fn turned_off(written: &Written, at: &Pointer<'_>) -> Fault {
+    Fault::new(at, Code::WrongUnit, written.as_text(), "the setting of an oven that is on, such as \"350 F\" or \"180 C\"")
+        .saying("What stands in an oven turned off is not baked by the clock: leave this stage out, and say it in the note of the last")
 }
 
 /// "160 C fan", "fan oven 160 C": the kind of oven has a field of its own.

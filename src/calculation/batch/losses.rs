@@ -4,8 +4,9 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use super::order::Order;
+use crate::calculation::percent::{LEAST_LOSS, tell_share};
 use crate::formula::{Formula, How, Lost, assumed, is_browned_on_a_crust, none_is_baked, tell_fillings, why_no_losses};
-use crate::quantity::{Code, Fault, Faults, Loss, Measures, Pointer, Written, plain, read_mass};
+use crate::quantity::{Code, Fault, Faults, Loss, Mass, Measures, Pointer, Quantity, Written, plain, read_mass};
 use crate::reference::{Account, Reference, Stage};
 
 /// One loss: exactly one of `percent`, `each_batch`, `each_pan`, or `before` with `after`.
@@ -59,6 +60,9 @@ pub(super) fn understood(
     for (index, loss) in written.iter().enumerate() {
         let at = list.index(index);
         let how = how(loss, measures, &at, faults);
+        if let Some(percent) = loss.percent.filter(|percent| *percent < LEAST_LOSS) {
+            tell_share(percent, LEAST_LOSS, &format!("In {}", loss.stage.word()), " is lost", &at.key("percent"), account);
+        }
         let mixture = loss.part.as_deref().map(|name| mixture(name, order, formula, &at.key("part"), faults));
         if let Some(formula) = formula
             && loss.part.is_none()
@@ -130,9 +134,15 @@ fn by_weighing(loss: &LossWritten, measures: Measures, at: &Pointer<'_>, faults:
     let (before, after) = (side(&loss.before, "before"), side(&loss.after, "after"));
     let (before, after) = (before?, after?);
     if after > before {
+        let grams = |mass: Mass| Quantity::from(mass).text;
         faults.push(
-            Fault::new(&at.key("after"), Code::OutOfRange, "more than before", "at most the mass before")
-                .saying("Nothing grows heavier on the way: are the two the other way round?"),
+            Fault::new(
+                &at.key("after"),
+                Code::OutOfRange,
+                format!("{}, more than before", grams(after)),
+                format!("at most {}", grams(before)),
+            )
+            .saying("Nothing grows heavier on the way: are the two the other way round?"),
         );
         return None;
     }

@@ -5,6 +5,7 @@ use utoipa::ToSchema;
 
 use super::want::{Wanted, understood as want_understood};
 use super::{DoughQuestion, parts};
+use crate::calculation::percent::{LEAST_FLOUR, tell_share};
 use crate::formula::{Dough, Known, Preferment, STARCH_IS_FLOUR, Seed, find_ingredient, parted, starch_stands_as_flour, straight};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Share, behind_the, longer, plain};
 use crate::reference::{Account, Class, Reference, short};
@@ -74,7 +75,7 @@ pub(super) fn understood(
 ) -> Option<Dough> {
     let root = Pointer::ROOT;
     let before = faults.total();
-    let want = question.want.as_ref().map(|want| want_understood(want, &root.key("want"), faults));
+    let want = question.want.as_ref().map(|want| want_understood(want, &root.key("want"), account, faults));
     let targets = targets(question, reference, account, faults);
     let dough = match (&question.formula, &question.percentages) {
         (Some(_), _) => parts::gathered(question, reference, account, faults),
@@ -212,7 +213,10 @@ fn target(
     faults: &mut Faults,
 ) -> Option<Preferment> {
     let flour = within(flour, 0.000_1..=100.0, &at.key("prefermented_flour"), faults);
-    tell_share(flour, &format!("The {} takes", behind_the(&written.part)), "of all flour", &at.key("prefermented_flour"), account);
+    if let Some(flour) = flour {
+        let who = format!("The {} takes", behind_the(&written.part));
+        tell_share(flour, LEAST_FLOUR, &who, " of all flour", &at.key("prefermented_flour"), account);
+    }
     if written.part.trim().is_empty() || longer(&written.part, 200) {
         faults.push(Fault::new(&at.key("part"), Code::TextTooLong, &*written.part, "a name of 1 to 200 characters"));
     }
@@ -270,20 +274,6 @@ fn seeded(written: &SeedWritten, at: &Pointer<'_>, account: &mut Account, faults
         }
     };
     Some(Seed { percent: Percent::of_hundred(percent?), hydration: Factor::times(hydration? / 100.0) })
-}
-
-/// No baker means so little of a percentage: below it stands what may be a share of one.
-const LEAST_MEANT: f64 = 1.0;
-
-/// Tells of a percentage that may be meant as a share of one.
-fn tell_share(percent: Option<f64>, who: &str, of: &str, at: &Pointer<'_>, account: &mut Account) {
-    let Some(percent) = percent.filter(|percent| *percent < LEAST_MEANT) else { return };
-    let (percent, whole) = (short(percent), short(percent * 100.0));
-    account.assume(
-        format!("{who} {percent} % {of}, as it stands: as a share of one it would be written {whole}"),
-        at,
-        format!("{percent} %"),
-    );
 }
 
 fn within(figure: f64, range: std::ops::RangeInclusive<f64>, at: &Pointer<'_>, faults: &mut Faults) -> Option<f64> {

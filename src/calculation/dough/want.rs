@@ -3,7 +3,9 @@
 use serde::Deserialize;
 use utoipa::ToSchema;
 
+use crate::calculation::percent::{LEAST_LOSS, tell_share};
 use crate::quantity::{Code, Factor, Fault, Faults, Loss, Mass, Measures, Pointer, Written, read_mass};
+use crate::reference::Account;
 
 /// How much dough is wanted: exactly one of `weight`, `pieces` with `each`, `flour`.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
@@ -33,7 +35,7 @@ pub(super) enum Wanted {
     Flour(Mass),
 }
 
-pub(super) fn understood(written: &DoughWantWritten, at: &Pointer<'_>, faults: &mut Faults) -> Option<Wanted> {
+pub(super) fn understood(written: &DoughWantWritten, at: &Pointer<'_>, account: &mut Account, faults: &mut Faults) -> Option<Wanted> {
     let given = usize::from(written.weight.is_some()) + usize::from(written.pieces.is_some()) + usize::from(written.flour.is_some());
     if given != 1 {
         let found = if given == 0 { "none of them" } else { "more than one of them" };
@@ -46,7 +48,10 @@ pub(super) fn understood(written: &DoughWantWritten, at: &Pointer<'_>, faults: &
             faults.push(Fault::new(&at.key("loss"), Code::NotTogether, "loss beside flour", "loss beside weight or pieces"));
             return None;
         }
-        (Some(percent), false) => kept(percent, &at.key("loss"), faults)?,
+        (Some(percent), false) => {
+            tell_share(percent, LEAST_LOSS, "The dough loses", "", &at.key("loss"), account);
+            kept(percent, &at.key("loss"), faults)?
+        }
     };
     if written.each.is_some() && written.pieces.is_none() {
         faults.push(Fault::new(&at.key("each"), Code::NotTogether, "each without pieces", "each only beside pieces"));

@@ -4,7 +4,7 @@ use super::answer::{DoseShown, LeaveningAnswer, SodaBalance, SourShown};
 use super::dose::dose;
 use super::{LeaveningQuestion, printed};
 use crate::formula::{BalanceVerdict, Formula, Leaven, Mixture, PowderGas, Sour, acid_for};
-use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Quantity, Span, behind_the, enough_text};
+use crate::quantity::{Code, Factor, Fault, Faults, Mass, Percent, Pointer, Proportion, Quantity, Span, behind_the, enough_text};
 use crate::reference::{Account, LeaveningFigures, Reference, Style, short};
 
 /// Soda and acid meet where they come within this: nobody tastes or weighs closer.
@@ -35,6 +35,8 @@ pub(super) fn answered(
     let dose = dose(&mixture, &leaven, style, gas, reference, account);
     let too_much = dose.as_ref().is_some_and(|dose| dose.verdict == Some(BalanceVerdict::Above.word()));
     let balance = against(leaven.soda, leaven.taken_up(), (!too_much).then(|| gas.figure(&tables.figures).figure.value()), &tables.figures);
+    let borne = style.filter(|_| balance.verdict == "above").and_then(|style| borne(&leaven, style, account));
+    let balance = SodaBalance { mend: borne.or(balance.mend), ..balance };
     let about: Vec<&str> = sour_ids(&leaven);
     let as_powder = leaven.as_powder(&tables.figures, gas);
     let summary = summary(formula, &leaven, &balance, dose.as_ref().map(|dose| (dose, style)), as_powder);
@@ -155,6 +157,28 @@ fn mend(verdict: &str, left: Span<Mass>, taken: Mass, powder: Option<Factor>, fi
     }
 }
 
+/// Where a style bears soda that finds no acid, for it browns and spreads: it is held to the bound that the rules of balance have.
+fn borne(leaven: &Leaven, style: &Style, account: &mut Account) -> Option<String> {
+    let bound = style.bounds.iter().find(|bound| bound.rule == "soda")?;
+    let most = bound.high?;
+    let (soda, flour) = (leaven.soda.value(), leaven.flour().value());
+    if flour <= Mass::ZERO {
+        return None;
+    }
+    account.cite(bound.citation);
+    let text = |percent: Percent| Proportion::from(Span::exact(percent)).text();
+    let (percent, to_be, name) = ((soda / flour).as_percent(), flour * most.as_factor(), style.name);
+    let told = format!(
+        "the soda is {} % of the flour, and up to {} % is borne by a {name}, which it browns and spreads",
+        text(percent),
+        text(most)
+    );
+    Some(match percent > most {
+        true => format!("Take out {} of soda: {told}; what is over tastes of soap", enough_text(soda - to_be, to_be)),
+        false => format!("Nothing need be done: {told}"),
+    })
+}
+
 /// ", above the 1.5–7 % for oil cake".
 fn judged(dose: &DoseShown, style: &Style) -> Option<String> {
     let verdict = match dose.verdict? {
@@ -189,7 +213,7 @@ fn summary(
     let judged = dose.and_then(|(dose, style)| judged(dose, style?)).unwrap_or_default();
     let soda = if leaven.soda.high() == Mass::ZERO {
         let sour = !leaven.sour.is_empty();
-        if sour { format!("; without soda, for {} of which there is acid", balance.taken_up.range_text()) } else { String::new() }
+        if sour { format!("; no soda, and acid for {} of it", balance.taken_up.range_text()) } else { String::new() }
     } else {
         let word = match balance.verdict {
             "above" => "soda is left over",

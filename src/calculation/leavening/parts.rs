@@ -32,7 +32,14 @@ pub(super) fn understood(
     };
     let soda = weighed(&question.soda, "baking-soda", "soda");
     let powder = weighed(&question.powder, "baking-powder", "powder");
-    let acid_amount = weighed(&question.acid_amount, acid.map_or("", |acid| acid.ingredient), "acid_amount");
+    // What an acid that is not known weighs by the spoon nobody can tell: that it is not known is told.
+    let is_volume = |amount: &Written| read_amount(amount, Measures::Us, &root).is_ok_and(|amount| amount.is_volume());
+    let told = question.acid.is_some() && acid.is_none();
+    let acid_amount = weighed(
+        &question.acid_amount.clone().filter(|amount| !(told && is_volume(amount))),
+        acid.map_or("", |acid| acid.ingredient),
+        "acid_amount",
+    );
     let asked = soda.is_some() || powder.is_some() || acid_amount.is_some();
     (faults.total() == before && asked).then_some(Asked { acid, soda, powder, acid_amount })
 }
@@ -62,7 +69,7 @@ fn mass(
     faults: &mut Faults,
 ) -> Option<Span<Mass>> {
     let root = Pointer::ROOT;
-    let amount = faults.keep(read_amount(written, measures.unwrap_or_default(), at))?;
+    let amount = faults.keep(read_amount(written, measures.unwrap_or_default(), at).map_err(|fault| fault.offering(&["5 g", "1 tsp"])))?;
     // A dry acid that nobody sells by the spoon is weighed as soda would be; it has no density of its own.
     let ingredient = match (ingredient, amount.is_mass()) {
         (Some(ingredient), _) => ingredient,
@@ -81,7 +88,14 @@ fn mass(
         measures_at: measures.is_none().then_some(&measures_at),
         filled_at: &filled_at,
     };
-    let weight = faults.keep(reference.weigh(&amount, &of, at, account))?;
+    let by_the_spoon = |fault: Fault| match fault.code {
+        // Nobody doses leavening by the cup.
+        Code::UnitMissing => {
+            Fault { attempts: ["g", "tsp"].map(|unit| format!("{} {unit}", short(amount.number.value))).to_vec(), ..fault }
+        }
+        _ => fault,
+    };
+    let weight = faults.keep(reference.weigh(&amount, &of, at, account).map_err(by_the_spoon))?;
     if weight.mass.low() > Mass::ZERO {
         return Some(weight.mass);
     }
@@ -112,13 +126,14 @@ pub(super) fn answered(
         return Err(no_soda(asked, &root).into());
     }
     let (balance, met) = balance(asked, &acids, soda, figures, gas);
+    let taken = asked.acid_amount.zip(acids.first()).map(|(amount, acid)| taken_up(amount, acid.takes_up.figure));
     let gas_given =
         met.map(|mass| mass * figures.soda_gas.figure.value()) + left(soda, met).map(|mass| mass * figures.soda_gas_by_heat.figure.value());
     let powder = asked.powder.unwrap_or_else(|| gas_given / of_powder.figure);
     let sodium = soda.map(|soda| soda * figures.sodium_of_soda.figure.value());
     account.cite(figures.sodium_of_soda.citation);
     let about: Vec<&str> = acids.iter().map(|acid| acid.ingredient).filter(|id| !id.is_empty()).collect();
-    let summary = summary(asked, soda, &shown, balance.as_ref());
+    let summary = summary(asked, soda, &shown, balance.as_ref().zip(taken));
     Ok(LeaveningAnswer {
         soda: Some(printed::dosed(soda, "baking-soda", measures, reference, account)),
         powder: Some(printed::dosed(powder, "baking-powder", measures, reference, account)),
@@ -235,13 +250,22 @@ fn balance(
     (Some(super::formula::against(soda, taken, Some(gas.figure(figures).figure.value()), figures)), met)
 }
 
-fn summary(asked: &Asked, soda: Span<Mass>, acids: &[AcidShown], balance: Option<&SodaBalance>) -> String {
+fn summary(asked: &Asked, soda: Span<Mass>, acids: &[AcidShown], balance: Option<(&SodaBalance, Span<Mass>)>) -> String {
+    let missing = |taken: Span<Mass>| Quantity::from(taken - soda).range_text();
     let soda = Quantity::from(soda);
     let first = acids.iter().find(|acid| acid.acid == "cream of tartar").or(acids.first());
     let of = |acid: &AcidShown| format!("{} of {}", acid.amount.range_text(), acid.acid);
     let acid = first.map(of).unwrap_or_default();
     match (asked.powder, asked.acid_amount, balance) {
-        (_, _, Some(balance)) => format!("{} of soda and {acid}: {} of soda is left over", soda.text, balance.left_over.range_text()),
+        (_, _, Some((balance, taken))) => {
+            let told = match balance.verdict {
+                "above" => format!("{} of soda is left over", balance.left_over.range_text()),
+                "below" => format!("acid is left over, for {} more of soda", missing(taken)),
+                "within" => format!("soda and acid meet: {} is taken up", balance.taken_up.range_text()),
+                _ => format!("soda and acid may meet: {} is taken up", balance.taken_up.range_text()),
+            };
+            format!("{} of soda and {acid}: {told}", soda.text)
+        }
         (Some(powder), ..) => format!("{} of baking powder is {} of soda and {acid}", Quantity::from(powder).text, soda.range_text()),
         (_, Some(_), _) => format!("{acid} takes up {} of soda", soda.range_text()),
         _ => format!("{} of soda needs {acid}", soda.text),

@@ -257,3 +257,46 @@ fn the_working_of_what_an_acid_takes_up_ends_in_its_figure() {
     let steps = answer.owed.working.unwrap_or_default();
     assert!(steps.iter().any(|step| step == "200 g of buttermilk x 0.79 / 100 = 1.58 g of soda taken up"), "{steps:#?}");
 }
+
+#[test]
+fn a_cookie_bears_the_soda_that_browns_it_up_to_its_bound() {
+    let mend = |style: &str, soda: &str| {
+        let question = format!(
+            r#"{{"formula":{{"style":"{style}","parts":[{{"name":"dough","lines":[{{"ingredient":"plain flour","amount":"280 g"}},
+            {{"ingredient":"butter","amount":"227 g"}},{{"ingredient":"light brown sugar","amount":"200 g"}},{{"ingredient":"baking soda","amount":"{soda}"}}]}}]}}}}"#
+        );
+        answered(&question).balance.and_then(|balance| balance.mend).unwrap_or_default()
+    };
+    // 4.6 g are 1.6 % of 280 g, and 1.85 % are 5.18 g.
+    assert!(
+        mend("drop-cookie", "4.6 g").starts_with("Nothing need be done: the soda is 1.6 % of the flour"),
+        "{}",
+        mend("drop-cookie", "4.6 g")
+    );
+    assert!(
+        mend("drop-cookie", "9.2 g").starts_with("Take out 4 g of soda: the soda is 3.3 % of the flour"),
+        "{}",
+        mend("drop-cookie", "9.2 g")
+    );
+    assert!(mend("oil-cake", "4.6 g").starts_with("Take out 4.5 g of soda, whose lift"), "{}", mend("oil-cake", "4.6 g"));
+}
+
+#[test]
+fn soda_and_an_acid_given_together_are_told_by_what_is_left_of_them() {
+    let told = |soda: &str| answered(&format!(r#"{{"soda":"{soda}","acid":"buttermilk","acid_amount":"500 g"}}"#)).owed.summary;
+    // 500 g take up 3.25 to 4.7 g.
+    assert_eq!(told("1 g"), "1 g of soda and 500 g of buttermilk: acid is left over, for 2.3–3.7 g more of soda");
+    assert_eq!(told("4 g"), "4 g of soda and 500 g of buttermilk: soda and acid meet: 3.3–4.7 g is taken up");
+    assert_eq!(told("10 g"), "10 g of soda and 500 g of buttermilk: 5.3–6.8 g of soda is left over");
+}
+
+#[test]
+fn an_acid_that_is_not_known_is_the_only_fault_and_soda_is_offered_by_the_teaspoon() {
+    let faults = |question: &str| -> Vec<(String, Vec<String>)> {
+        let faults = ask(question).map(|_| ()).expect_err(question);
+        faults.iter().map(|fault| (fault.pointer.clone(), fault.attempts.clone())).collect()
+    };
+    let unknown = faults(r#"{"acid":"milk","acid_amount":"1 cup"}"#);
+    assert_eq!(unknown.iter().map(|(at, _)| at.as_str()).collect::<Vec<_>>(), ["/acid"]);
+    assert_eq!(faults(r#"{"soda":"5"}"#), [("/soda".to_owned(), vec!["5 g".to_owned(), "5 tsp".to_owned()])]);
+}

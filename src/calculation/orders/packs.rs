@@ -7,7 +7,7 @@ use utoipa::ToSchema;
 
 use super::OrdersQuestion;
 use crate::calculation::batch::{WholeAndExact, whole_and_exact};
-use crate::formula::{Bought, Stated};
+use crate::formula::{Bought, Stated, bought_as};
 use crate::quantity::{Code, Factor, Fault, Faults, Mass, Pointer, Quantity, Written};
 use crate::reference::{Account, Reference};
 
@@ -26,6 +26,8 @@ pub struct PackWritten {
 #[derive(Clone, Debug)]
 pub(super) struct Pack {
     id: Cow<'static, str>,
+    /// The whole that it is taken from, where it is no whole itself.
+    bought_as: Option<Cow<'static, str>>,
     name: String,
     written: String,
     mass: Mass,
@@ -92,7 +94,16 @@ fn pack(
     let stated = Stated { ingredient: &written.ingredient, amount: &written.pack, at, field: "pack", formula, formula_at: &formula_at };
     let own = question.orders.iter().flat_map(|order| &order.formula.ingredients);
     let (ingredient, mass) = stated.weighed(own, reference, account, faults)?;
-    Some(Pack { id: ingredient.id.clone(), name: ingredient.name.to_string(), written: written.pack.as_text().into_owned(), mass, index })
+    let whole = bought_as(&ingredient);
+    let whole = (whole != ingredient.id).then_some(whole);
+    Some(Pack {
+        id: ingredient.id.clone(),
+        bought_as: whole,
+        name: ingredient.name.to_string(),
+        written: written.pack.as_text().into_owned(),
+        mass,
+        index,
+    })
 }
 
 /// How many packs of something bought; nothing where no pack is known of it.
@@ -113,6 +124,10 @@ pub(super) fn tell_unused(packs: &[Pack], buy: &[Bought], account: &mut Account)
     let list = root.key("packs");
     for pack in packs.iter().filter(|pack| !buy.iter().any(|bought| bought.id == pack.id)) {
         let at = list.index(pack.index);
-        account.assume(format!("No {} is on the buying list: its pack is not used", pack.name), &at.key("ingredient"), "not used");
+        let text = match pack.bought_as.as_deref().and_then(|whole| buy.iter().find(|bought| bought.id == whole)) {
+            Some(whole) => format!("The {} is bought as {}: give the pack of that, this one is not used", pack.name, whole.ingredient),
+            None => format!("No {} is on the buying list: its pack is not used", pack.name),
+        };
+        account.assume(text, &at.key("ingredient"), "not used");
     }
 }

@@ -171,3 +171,38 @@ fn eggs_are_bought_on_the_market_of_the_first_who_takes_some() {
     let answer = orders(&format!("{icing},{angel}"), "");
     assert_eq!(bought(&answer, "egg").count.as_ref().map(|count| count.kind.as_str()), Some("large (EU)"));
 }
+
+#[test]
+fn a_pack_of_what_is_taken_from_a_whole_is_told_as_what_that_is_bought() {
+    let packs = r#","packs":[{"ingredient":"egg white","pack":"1 kg"},{"ingredient":"lemon juice","pack":"1 l"},{"ingredient":"cocoa","pack":"1 kg"}]"#;
+    let answer = orders(&format!("{ANGEL},{CURD}"), packs);
+    let told: Vec<_> = answer
+        .owed
+        .assumptions
+        .iter()
+        .filter(|one| one.field.starts_with("/packs/") && one.value == "not used")
+        .map(|one| &*one.text)
+        .collect();
+    assert_eq!(told[0], "The egg white is bought as egg: give the pack of that, this one is not used");
+    assert_eq!(told[1], "The lemon juice is bought as lemon: give the pack of that, this one is not used");
+    assert!(told[2].starts_with("No ") && told[2].ends_with("its pack is not used"), "{told:?}");
+}
+
+#[test]
+fn a_loss_that_may_be_a_share_of_one_counts_as_it_stands_and_is_told() {
+    let told = |percent: &str| {
+        let order = ANGEL.replace(r#""losses":[]"#, &format!(r#""losses":[{{"stage":"baking","percent":{percent}}}]"#));
+        let answer = orders(&order, "");
+        answer.owed.assumptions.iter().find(|one| one.field == "/orders/0/losses/0/percent").map(|one| one.text.to_string())
+    };
+    assert_eq!(told("0.11").as_deref(), Some("In baking 0.11 % is lost, as it stands: as a share of one it would be written 11"));
+    assert_eq!([told("11"), told("0.5"), told("0")], [None, None, None]);
+}
+
+#[test]
+fn what_grew_heavier_on_the_way_is_named() {
+    let order = ANGEL.replace(r#""losses":[]"#, r#""losses":[{"stage":"baking","before":"100 g","after":"110 g"}]"#);
+    let faults = asked(&format!(r#"{{"orders":[{order}]}}"#)).map(|_| ()).expect_err("a fault");
+    let fault = faults.iter().next().expect("a fault");
+    assert_eq!((fault.pointer.as_str(), fault.found.as_str()), ("/orders/0/losses/0/after", "110 g, more than before"));
+}
