@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::order::Order;
 use crate::calculation::percent::{LEAST_LOSS, tell_share};
 use crate::formula::{Formula, How, Lost, assumed, is_browned_on_a_crust, none_is_baked, tell_fillings, why_no_losses};
-use crate::quantity::{Code, Fault, Faults, Loss, Mass, Measures, Pointer, Quantity, Written, plain, read_mass};
+use crate::quantity::{Code, Fault, Faults, Loss, Mass, Measures, Percent, Pointer, Quantity, Written, plain, read_mass};
 use crate::reference::{Account, Reference, Stage};
 
 /// One loss: exactly one of `percent`, `each_batch`, `each_pan`, or `before` with `after`.
@@ -60,7 +60,7 @@ pub(super) fn understood(
     for (index, loss) in written.iter().enumerate() {
         let at = list.index(index);
         let how = how(loss, measures, &at, faults);
-        if let Some(percent) = loss.percent.filter(|percent| *percent < LEAST_LOSS) {
+        if let Some(percent) = loss.percent.map(Percent::of_hundred).filter(|percent| *percent < LEAST_LOSS) {
             tell_share(percent, LEAST_LOSS, &format!("In {}", loss.stage.word()), " is lost", &at.key("percent"), account);
         }
         let mixture = loss.part.as_deref().map(|name| mixture(name, order, formula, &at.key("part"), faults));

@@ -215,7 +215,7 @@ fn target(
     let flour = within(flour, 0.000_1..=100.0, &at.key("prefermented_flour"), faults);
     if let Some(flour) = flour {
         let who = format!("The {} takes", behind_the(&written.part));
-        tell_share(flour, LEAST_FLOUR, &who, " of all flour", &at.key("prefermented_flour"), account);
+        tell_share(Percent::of_hundred(flour), LEAST_FLOUR, &who, " of all flour", &at.key("prefermented_flour"), account);
     }
     if written.part.trim().is_empty() || longer(&written.part, 200) {
         faults.push(Fault::new(&at.key("part"), Code::TextTooLong, &*written.part, "a name of 1 to 200 characters"));

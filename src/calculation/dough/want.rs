@@ -4,7 +4,7 @@ use serde::Deserialize;
 use utoipa::ToSchema;
 
 use crate::calculation::percent::{LEAST_LOSS, tell_share};
-use crate::quantity::{Code, Factor, Fault, Faults, Loss, Mass, Measures, Pointer, Written, read_mass};
+use crate::quantity::{Code, Factor, Fault, Faults, Loss, Mass, Measures, Percent, Pointer, Written, read_mass};
 use crate::reference::Account;
 
 /// How much dough is wanted: exactly one of `weight`, `pieces` with `each`, `flour`.
@@ -49,7 +49,7 @@ pub(super) fn understood(written: &DoughWantWritten, at: &Pointer<'_>, account: 
             return None;
         }
         (Some(percent), false) => {
-            tell_share(percent, LEAST_LOSS, "The dough loses", "", &at.key("loss"), account);
+            tell_share(Percent::of_hundred(percent), LEAST_LOSS, "The dough loses", "", &at.key("loss"), account);
             kept(percent, &at.key("loss"), faults)?
         }
     };

@@ -129,3 +129,16 @@ pub fn listed(words: &[&str]) -> String {
         [first @ .., last] => format!("{} or {last}", first.join(", ")),
     }
 }
+
+/// How a text becomes the value it holds.
+pub fn unquoted(text: &str) -> &'static str {
+    if text.trim_end().ends_with('%') { "Write it without quotes and without the percent sign." } else { "Write it without quotes." }
+}
+
+/// Half a cake is half the formula.
+pub fn in_part(fault: Fault, beside: &[&str]) -> Fault {
+    if !beside.contains(&"factor") {
+        return fault;
+    }
+    fault.saying("Whole ones are counted here; a part of the formula is asked for by `factor` in its place")
+}

@@ -3,7 +3,7 @@
 use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeSeed, Deserializer, Expected, IntoDeserializer, MapAccess, SeqAccess, Visitor};
 
-use super::describe::{as_written, in_braces, listed, meant, no_list, no_text, unknown_field, wrong_type};
+use super::describe::{as_written, in_braces, in_part, listed, meant, no_list, no_text, unknown_field, unquoted, wrong_type};
 use super::forms::like;
 use super::mend::{Cause, Mending, Stuck};
 use super::node::{Node, Why};
@@ -44,7 +44,7 @@ impl<'a> Judge<'a> {
             let fault = wrong_type(self.at, self.node, accepted);
             match self.node {
                 Node::Text(text) => match value(text.trim()) {
-                    Some(value) => fault.saying(bare(text)).trying([value]),
+                    Some(value) => fault.saying(unquoted(text)).trying([value]),
                     None => fault,
                 },
                 _ => fault,
@@ -87,13 +87,7 @@ impl<'a> Judge<'a> {
             Node::Number { value, .. } if value.fract() == 0.0 && (low..=high).contains(value) => return Some(*value),
             Node::Number { value, written } => self.mending.fault(self.at, || {
                 let fault = Fault::new(self.at, Code::OutOfRange, written, accepted());
-                // Half a cake is half the formula.
-                let half = value.fract() != 0.0 && *value > 0.0 && self.beside.contains(&"factor");
-                if half {
-                    fault.saying("Whole ones are counted here; a part of the formula is asked for by `factor` in its place")
-                } else {
-                    fault
-                }
+                if value.fract() > 0.0 { in_part(fault, self.beside) } else { fault }
             }),
             Node::Filled { why, .. } => self.told(why, accepted),
             _ => self.wrong_bare(&accepted(), |text| a_number(text, |number| number.fract() == 0.0 && (low..=high).contains(&number))),
@@ -147,11 +141,6 @@ impl<'a> Judge<'a> {
     ) -> Result<V::Value, Stuck> {
         visitor.visit_map(Fields { judge: self, rest: fields.iter(), known, value: None }).map_err(|stuck: Stuck| stuck.placed(self.at))
     }
-}
-
-/// How a text becomes the value it holds.
-fn bare(text: &str) -> &'static str {
-    if text.trim_end().ends_with('%') { "Write it without quotes and without the percent sign." } else { "Write it without quotes." }
 }
 
 /// The number that a text is, where it may be.
