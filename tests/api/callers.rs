@@ -359,3 +359,20 @@ fn what_a_caller_guesses_first_is_told_how_it_is_written() {
     }
     assert_eq!(server.terminate(), Some(0));
 }
+
+#[test]
+fn who_asks_for_half_a_cake_is_told_of_the_factor() {
+    let server = Server::start();
+    let order = |want: serde_json::Value| {
+        let formula =
+            json!({"name": "Larkrise sponge", "parts": [{"name": "batter", "lines": [{"ingredient": "plain flour", "amount": "200 g"}]}]});
+        server.post("/v1/orders", &json!({"orders": [{"formula": formula, "want": want}]}).to_string())
+    };
+    for half in [json!({"pieces": 0.5}), json!({"pans": 1.5})] {
+        let told = detail(&order(half));
+        assert!(told.contains("asked for by `factor` in its place"), "{told}");
+    }
+    assert!(!detail(&order(json!({"pieces": -1}))).contains("factor"));
+    assert_eq!(order(json!({"factor": 0.5})).status, 200);
+    assert_eq!(server.terminate(), Some(0));
+}

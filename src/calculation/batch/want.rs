@@ -309,7 +309,13 @@ fn have_factor(ingredient: &Ingredient, mass: Mass, order: &Order<'_>, formula: 
     if needed <= Mass::ZERO {
         let want_at = order.at.key("want");
         let at = want_at.key("have");
-        let names = lines().map(|line| line.ingredient.name.to_string()).take(8);
+        let mut names: Vec<String> = Vec::new();
+        for line in lines() {
+            let name = line.ingredient.name.to_string();
+            if !names.contains(&name) && names.len() < 8 {
+                names.push(name);
+            }
+        }
         let found = order.want.have.as_ref().map_or(&*ingredient.name, |have| &have.ingredient);
         return Err(Fault::new(&at.key("ingredient"), Code::UnknownPart, found, "an ingredient of the formula").trying(names).into());
     }

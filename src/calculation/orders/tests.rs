@@ -206,3 +206,15 @@ fn what_grew_heavier_on_the_way_is_named() {
     let fault = faults.iter().next().expect("a fault");
     assert_eq!((fault.pointer.as_str(), fault.found.as_str()), ("/orders/0/losses/0/after", "110 g, more than before"));
 }
+
+#[test]
+fn what_may_be_in_store_is_offered_once_each() {
+    let order = CURD.replace(r#""want":{"factor":1}"#, r#""want":{"have":{"ingredient":"cream","amount":"1 kg"}}"#);
+    let order = order.replace(
+        r#"{"ingredient":"unsalted butter","amount":"600 g"}"#,
+        r#"{"ingredient":"unsalted butter","amount":"400 g"},{"ingredient":"unsalted butter","amount":"200 g"}"#,
+    );
+    let faults = asked(&format!(r#"{{"orders":[{order}]}}"#)).map(|_| ()).expect_err("a fault");
+    let fault = faults.iter().next().expect("a fault");
+    assert_eq!(fault.attempts, ["egg yolk", "granulated sugar", "lemon juice", "unsalted butter"]);
+}

@@ -203,6 +203,11 @@ fn lacking(at: &Pointer<'_>, field: &str, what: &str, there: Mass, needed: Mass)
     let grams = |mass: Mass| Quantity::from(mass).text;
     let left = if there > Mass::ZERO { format!("{} of {what}", grams(there)) } else { format!("no {what}") };
     let found = format!("{left} left, and {} wanted", grams(needed));
-    Fault::new(&at.key(field), Code::OutOfRange, found, format!("no more {what} than the dough holds"))
-        .saying(format!("The preferment takes more {what} than is left in the dough: preferment less flour, or give the dough more {what}"))
+    Fault::new(&at.key(field), Code::OutOfRange, found, format!("no more {what} than the dough holds")).saying(match field {
+        // Of its own flour: a poolish of a dough without yeast takes it from nowhere.
+        "yeast" | "salt" => format!(
+            "It is in percent of the preferment's own flour, and part of the dough's {what}: take less, or give the dough more {what}"
+        ),
+        _ => format!("The preferment takes more {what} than is left in the dough: preferment less flour, or give the dough more {what}"),
+    })
 }

@@ -58,6 +58,8 @@ fn what_a_preferment_lacks_is_named_where_it_is_asked_for() {
         one("hydration", "670 g of water left, and 800 g wanted")
     );
     assert_eq!(told(r#"{"part":"poolish","prefermented_flour":30,"hydration":100,"salt":2}"#), one("salt", "no salt left, and 6 g wanted"));
+    let salt = parted(r#"{"part":"poolish","prefermented_flour":30,"hydration":100,"salt":2}"#);
+    assert!(salt[0].detail.contains("part of the dough's salt: take less, or give the dough more salt"), "{salt:?}");
     let seed = parted(r#"{"part":"levain","prefermented_flour":20,"hydration":50,"seed":{"percent":300,"hydration":200}}"#);
     // Three times the flour it is fed, a third of it flour: half of the preferment's flour is the seed's, and the water twice that.
     assert_eq!((seed[0].found.as_str(), seed[0].accepted.starts_with("100 % or more")), ("50 %", true));
@@ -140,4 +142,21 @@ fn a_little_milk_does_not_steer_a_rich_dough() {
 fn water_below_freezing_reads_with_words_between_its_ends() {
     let answer = warm(r#""desired":"20 C","room":"40 C","flour":"38 C","mixer":"planetary""#);
     assert!(answer.owed.summary.contains("-32 °C (-34 to -30 °C)"), "{}", answer.owed.summary);
+}
+
+#[test]
+fn what_no_ice_can_cool_is_not_sent_to_the_ice() {
+    let mend = |friction: &str| {
+        let answer = warm(&format!(r#""desired":"24 C","room":"28 C","flour":"27 C","friction":"{friction}""#));
+        answer.findings.iter().find(|finding| finding.id == "water-below-freezing").map(|finding| finding.mend.clone()).unwrap_or_default()
+    };
+    // 3 x 24 - 28 - 27 is 17.
+    assert!(mend("30 C").starts_with("Use ice"), "{}", mend("30 C"));
+    assert!(mend("90 C").starts_with("Not even ice cools so much"), "{}", mend("90 C"));
+}
+
+#[test]
+fn where_the_tap_is_cold_enough_no_ice_is_needed_and_the_figure_is_told_once() {
+    let answer = warm(r#""desired":"26 C","room":"20 C","flour":"20 C","mixer":"hand","ice":"replacing","tap":"15 C","water":"10 kg""#);
+    assert_eq!(answer.owed.summary, "The water is to be 35 °C. It comes from the tap at 15 °C, so that no ice is needed");
 }

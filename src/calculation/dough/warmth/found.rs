@@ -28,6 +28,9 @@ pub(super) fn steered(given: &Given, dough: Option<&Dough>, poured: Option<&str>
 /// What yeast is dissolved in is no warmer than this: common practice.
 const YEAST_WATER: Temperature = Temperature::celsius(43.0);
 
+/// So cold is water of which as much is ice as melts in a mix, from a tap of 15 °C: 15 - 0.65 x (15 + 79.9). Computed.
+const AS_ICE: Temperature = Temperature::celsius(-47.0);
+
 pub(super) fn judged(
     given: &Given,
     water: Temperature,
@@ -63,11 +66,12 @@ pub(super) fn judged(
     }
     if water < Temperature::celsius(0.0) && given.ice.is_none() {
         let colder = degrees(Span::exact(Temperature::celsius(0.0) - water), given.fahrenheit).text;
-        findings.push(DoughFinding {
-            id: "water-below-freezing",
-            why: format!("The water would have to be {}, colder than ice", given.said(water)),
-            mend: format!("Use ice (`ice`: `replacing`), chill the flour by {colder}, or mix with less friction"),
-        });
+        let mend = match water >= AS_ICE {
+            true => format!("Use ice (`ice`: `replacing`), chill the flour by {colder}, or mix with less friction"),
+            false => "Not even ice cools so much: chill flour and room, mix with less friction, and measure it by a `trial`".to_owned(),
+        };
+        let why = format!("The water would have to be {}, colder than ice", given.said(water));
+        findings.push(DoughFinding { id: "water-below-freezing", why, mend });
     }
 }
 

@@ -244,7 +244,7 @@ fn iced(
     if wanted >= tap {
         findings.push(DoughFinding {
             id: "no-ice-needed",
-            why: format!("The water must be {} and comes at {}", given.said(wanted), given.said(tap)),
+            why: format!("It comes from the tap at {}, so that no ice is needed", given.said(tap)),
             mend: "Leave the ice out and warm the water".to_owned(),
         });
         return Ok(None);
