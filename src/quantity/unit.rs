@@ -134,6 +134,8 @@ impl Unit {
                 exact(plain).or_else(|| plain.contains('.').then(|| exact(&plain.replace('.', ""))).flatten())
             })
             .or_else(|| WORDS.ucum.get(word).copied())
+            // A spoon is level where nothing else is said.
+            .or_else(|| Self::of_word(word.strip_prefix("level ")?, measures).filter(|unit| unit.family == Family::Volume))
     }
 
     /// Which unit a word means in the very letters of the table.

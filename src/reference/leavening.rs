@@ -120,7 +120,9 @@ impl LeaveningTables {
     /// An acid by its id or any of its names.
     pub fn acid(&self, name: &str) -> Option<&'static Acid> {
         let name = plain(name);
-        let name = &*name;
+        // "E 450(i)" stands on a label, and e450i in the table.
+        let number: String = name.chars().filter(|letter| !matches!(letter, ' ' | '(' | ')')).collect();
+        let name = if is_label_number(&number) { &*number } else { &*name };
         self.acids.iter().find(|acid| acid.id == name || acid.name == name || acid.names.contains(&name))
     }
 
@@ -131,8 +133,15 @@ impl LeaveningTables {
 
     /// Every name of every acid.
     pub fn acid_names(&self) -> impl Iterator<Item = &'static str> {
-        self.acids.iter().flat_map(|acid| std::iter::once(acid.name).chain(acid.names.iter().copied()))
+        // A number near another is another acid.
+        let names = self.acids.iter().flat_map(|acid| std::iter::once(acid.name).chain(acid.names.iter().copied()));
+        names.filter(|name| !is_label_number(name))
     }
+}
+
+/// "e450i": a number of the European list of additives (Regulation (EC) No 1333/2008).
+fn is_label_number(name: &str) -> bool {
+    name.strip_prefix('e').is_some_and(|number| number.starts_with(|digit: char| digit.is_ascii_digit()))
 }
 
 fn figures(rows: &[Row], sources: &Sources) -> Result<LeaveningFigures, TableFault> {

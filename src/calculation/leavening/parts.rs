@@ -52,9 +52,14 @@ fn acid(name: &str, at: &Pointer<'_>, reference: &'static Reference) -> Result<&
         if near.is_empty() {
             near = vec!["cream of tartar", "buttermilk", "sodium acid pyrophosphate"];
         }
-        Fault::new(at, Code::UnknownIngredient, name, "an acid of the trade or a sour ingredient")
-            .saying("Name the acid, or an ingredient that is known to be sour.")
-            .trying(near)
+        let fault = Fault::new(at, Code::UnknownIngredient, name, "an acid of the trade or a sour ingredient");
+        let said = match reference.ingredients.find(name) {
+            Some(found) => {
+                format!("What acid {} has is not known: it counts as neutral. Name another that is sour.", found.ingredient.name)
+            }
+            None => "Name the acid, or an ingredient that is known to be sour.".to_owned(),
+        };
+        fault.saying(said).trying(near)
     })
 }
 

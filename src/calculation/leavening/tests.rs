@@ -282,6 +282,27 @@ fn a_cookie_bears_the_soda_that_browns_it_up_to_its_bound() {
 }
 
 #[test]
+fn an_acid_goes_by_the_number_on_the_label_too() {
+    let acid = |name: &str| {
+        let answer = ask(&format!(r#"{{"soda":"5 g","acid":"{name}"}}"#));
+        answer.map_or("none", |answer| answer.acids[0].acid)
+    };
+    for name in ["E450", "E 450", "e450(i)", "E450 (i)", "SAPP 28", "disodium diphosphate"] {
+        assert_eq!(acid(name), "sodium acid pyrophosphate", "{name}");
+    }
+    let others = ["E341(i)", "E341(ii)", "E336", "E575", "E541", "E330", "E300", "E500"].map(acid);
+    let names = ["monocalcium phosphate monohydrate", "dicalcium phosphate dihydrate", "cream of tartar", "glucono-delta-lactone"];
+    assert_eq!(others[..4], names);
+    assert_eq!(others[4..], ["sodium aluminium phosphate", "citric acid", "ascorbic acid", "none"]);
+    let faults = ask(r#"{"soda":"5 g","acid":"E500"}"#).map(|_| ()).expect_err("no acid");
+    assert_eq!(
+        faults.iter().next().map(|fault| fault.attempts[0].clone()).as_deref(),
+        Some("cream of tartar"),
+        "no number near it is offered"
+    );
+}
+
+#[test]
 fn soda_and_an_acid_given_together_are_told_by_what_is_left_of_them() {
     let told = |soda: &str| answered(&format!(r#"{{"soda":"{soda}","acid":"buttermilk","acid_amount":"500 g"}}"#)).owed.summary;
     // 500 g take up 3.25 to 4.7 g.
@@ -298,5 +319,15 @@ fn an_acid_that_is_not_known_is_the_only_fault_and_soda_is_offered_by_the_teaspo
     };
     let unknown = faults(r#"{"acid":"milk","acid_amount":"1 cup"}"#);
     assert_eq!(unknown.iter().map(|(at, _)| at.as_str()).collect::<Vec<_>>(), ["/acid"]);
+    let detail = |acid: &str| {
+        let faults = ask(&format!(r#"{{"soda":"5 g","acid":"{acid}"}}"#)).map(|_| ()).expect_err(acid);
+        faults.iter().map(|fault| fault.detail.to_string()).collect::<String>()
+    };
+    assert_eq!(detail("milk"), "What acid whole milk has is not known: it counts as neutral. Name another that is sour.");
+    assert!(detail("battery acid").starts_with("Name the acid"));
+    // A level spoon is the spoon.
+    let spoon = |soda: &str| answered(&format!(r#"{{"soda":"{soda}"}}"#)).soda.map_or(f64::NAN, |soda| soda.amount.value.0);
+    assert_eq!([spoon("1 level teaspoon"), spoon("2 level tsp")], [spoon("1 tsp"), spoon("2 tsp")]);
+    assert!(ask(r#"{"soda":"1 heaped tsp"}"#).is_err() && ask(r#"{"soda":"5 level g"}"#).is_err());
     assert_eq!(faults(r#"{"soda":"5"}"#), [("/soda".to_owned(), vec!["5 g".to_owned(), "5 tsp".to_owned()])]);
 }
