@@ -160,3 +160,21 @@ fn where_the_tap_is_cold_enough_no_ice_is_needed_and_the_figure_is_told_once() {
     let answer = warm(r#""desired":"26 C","room":"20 C","flour":"20 C","mixer":"hand","ice":"replacing","tap":"15 C","water":"10 kg""#);
     assert_eq!(answer.owed.summary, "The water is to be 35 °C. It comes from the tap at 15 °C, so that no ice is needed");
 }
+
+#[test]
+fn a_friction_is_told_on_the_scale_of_the_question() {
+    let told = |members: &str, field: &str| {
+        let answer = warm(members);
+        answer.owed.assumptions.iter().find(|one| one.field == field).map(|one| one.value.to_string()).unwrap_or_default()
+    };
+    let at = "/temperature/friction";
+    let spiral = |point: &str| told(&format!(r#""desired":"{point}","room":"{point}","flour":"{point}","mixer":"spiral""#), at);
+    // 24 to 26 °F are 13.3 to 14.4 °C.
+    assert_eq!(spiral("24 C"), "13.3 to 14.4 Celsius degrees on the sum of the factors");
+    assert_eq!(spiral("75 F"), "24 to 26 Fahrenheit degrees on the sum of the factors");
+    assert_eq!(told(r#""desired":"80 F","room":"75 F","flour":"65 F","friction":"35 F""#, at), "35 Fahrenheit degrees");
+    let cold = refused(
+        r#"{"temperature":{"desired":"78 F","room":"75 F","flour":"70 F","trial":{"dough":"60 F","room":"72 F","flour":"68 F","water":"70 F"}}}"#,
+    );
+    assert_eq!(cold[0].found, "a friction of -30 Fahrenheit degrees");
+}

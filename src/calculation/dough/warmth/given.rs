@@ -51,7 +51,8 @@ pub(in crate::calculation::dough) fn understood(
     let tap = written.tap.as_ref().and_then(|written| point(written, DOUGH, "tap"));
     let ice_temperature = ice(written, at, account, faults);
     let water = written.water.as_ref().and_then(|water| poured(water, &at.key("water"), reference, account, faults));
-    let friction = friction(written, at, reference, account, faults);
+    let scale = desired.is_some_and(|(_, fahrenheit)| fahrenheit);
+    let friction = friction(written, scale, at, reference, account, faults);
     if written.ice.is_some() && written.tap.is_none() {
         faults.push(
             Fault::new(&at.key("tap"), Code::MissingFigure, "nothing", "the temperature of the water from the tap")
@@ -154,6 +155,7 @@ fn poured(written: &Written, at: &Pointer<'_>, reference: &'static Reference, ac
 
 fn friction(
     written: &TemperatureWritten,
+    fahrenheit: bool,
     at: &Pointer<'_>,
     reference: &'static Reference,
     account: &mut Account,
@@ -164,8 +166,8 @@ fn friction(
     }
     match (&written.friction, written.mixer, &written.trial) {
         (Some(friction), None, None) => difference(friction, &at.key("friction"), account, faults).map(Span::exact),
-        (None, Some(mixer), None) => of_mixer(mixer, written.minutes.as_ref(), at, reference, account, faults),
-        (None, None, Some(trial)) => of_trial(trial, &at.key("trial"), account, faults).map(Span::exact),
+        (None, Some(mixer), None) => of_mixer(mixer, written.minutes.as_ref(), fahrenheit, at, reference, account, faults),
+        (None, None, Some(trial)) => of_trial(trial, fahrenheit, &at.key("trial"), account, faults).map(Span::exact),
         _ => {
             let given = [written.friction.is_some(), written.mixer.is_some(), written.trial.is_some()];
             let found = if given.contains(&true) { "more than one of them" } else { "none of them" };
@@ -186,7 +188,7 @@ fn difference(written: &Written, at: &Pointer<'_>, account: &mut Account, faults
                 account.assume(
                     "The friction is a difference and takes no offset",
                     at,
-                    format!("{} Celsius degrees", short(value * unit.size)),
+                    degrees(Span::exact(TemperatureChange::celsius_degrees(value * unit.size)), unit.id == "fahrenheit").text.to_string(),
                 );
             }
             TemperatureChange::celsius_degrees(value * unit.size)
@@ -210,6 +212,7 @@ fn difference(written: &Written, at: &Pointer<'_>, account: &mut Account, faults
 fn of_mixer(
     mixer: MixerKind,
     minutes: Option<&Written>,
+    fahrenheit: bool,
     at: &Pointer<'_>,
     reference: &'static Reference,
     account: &mut Account,
@@ -218,9 +221,11 @@ fn of_mixer(
     let found = reference.frictions.find(mixer.word())?;
     let minutes = minutes.map(|minutes| time(minutes, &at.key("minutes"), faults));
     account.cite(found.rise.citation);
+    // On the scale of the question.
     let text = |rise: Span<TemperatureChange>| {
-        let fahrenheit = |change: TemperatureChange| short((change.in_celsius_degrees() * 1.8 * 10.0).round() / 10.0);
-        format!("{} °F on the sum of the factors", between(&fahrenheit(rise.low()), &fahrenheit(rise.high())))
+        let (each, name) = if fahrenheit { (1.8, "Fahrenheit") } else { (1.0, "Celsius") };
+        let told = |change: TemperatureChange| short((change.in_celsius_degrees() * each * 10.0).round() / 10.0);
+        format!("{} {name} degrees on the sum of the factors", between(&told(rise.low()), &told(rise.high())))
     };
     if !found.each_minute {
         let rise = found.rise.figure;
@@ -251,7 +256,13 @@ fn time(written: &Written, at: &Pointer<'_>, faults: &mut Faults) -> Option<Minu
     }
 }
 
-fn of_trial(trial: &TrialWritten, at: &Pointer<'_>, account: &mut Account, faults: &mut Faults) -> Option<TemperatureChange> {
+fn of_trial(
+    trial: &TrialWritten,
+    fahrenheit: bool,
+    at: &Pointer<'_>,
+    account: &mut Account,
+    faults: &mut Faults,
+) -> Option<TemperatureChange> {
     let mut point = |written: &Written, field: &str| temperature(written, DOUGH, &at.key(field), account, faults).map(|(point, _)| point);
     let dough = point(&trial.dough, "dough");
     let terms = [point(&trial.room, "room"), point(&trial.flour, "flour"), point(&trial.water, "water")];
@@ -274,7 +285,7 @@ fn of_trial(trial: &TrialWritten, at: &Pointer<'_>, account: &mut Account, fault
         )
     });
     if friction < TemperatureChange::ZERO || friction > MOST_FRICTION {
-        let found = format!("a friction of {} Celsius degrees", short(friction.in_celsius_degrees()));
+        let found = format!("a friction of {}", degrees(Span::exact(friction), fahrenheit).text);
         faults.push(
             Fault::new(at, Code::OutOfRange, found, "a trial whose dough is warmer than its parts")
                 .saying("Mixing warms a dough: measure the trial's temperatures again"),
