@@ -319,3 +319,14 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_lid_that_comes_off_in_a_sentence_of_its_own_begins_a_stage() {
+    let bake = |lines: &[&str]| read(lines)["formula"]["bake"].clone();
+    let loaf = json!({"oven": "450 F", "minutes": "30 min", "then": [{"minutes": "15-20 min", "note": "uncovered"}]});
+    assert_eq!(bake(&["Bake covered at 450°F for 30 minutes. Uncover and bake 15–20 minutes longer"]), loaf);
+    assert_eq!(bake(&["Bake covered at 450°F for 30 minutes.", "Remove the lid and continue baking for another 15–20 minutes."]), loaf);
+    // What rests uncovered does not bake.
+    let plain = json!({"oven": "450 F", "minutes": "30 min"});
+    assert_eq!(bake(&["Bake at 450 F for 30 minutes. Uncover and leave to cool for another 30 minutes"]), plain);
+}

@@ -4,7 +4,9 @@ use std::borrow::Cow;
 
 use super::Beside;
 use super::degrees::{bare_degrees, is_fahrenheit, taken_as_fahrenheit};
-use super::stages::{StageSaid, is_listed, is_more_time, is_moved, is_turned_within, is_under_a_lid, stages, surely_baked};
+use super::stages::{
+    StageSaid, is_listed, is_more_time, is_moved, is_turned_within, is_uncovered_for_more, is_under_a_lid, stages, surely_baked,
+};
 pub(super) use super::time::time;
 use super::words::IDLE;
 use crate::formula::line::text::is_figure;
@@ -81,7 +83,9 @@ fn is_turned(lower: &str, first: &str) -> bool {
         matches!(first, "reduce" | "lower" | "decrease" | "increase" | "raise") || TURNED.iter().any(|word| lower.starts_with(word));
     // "Reduce the syrup at 105 C by half" is of no oven.
     let set = || settings(lower).iter().any(|set| set.is_of_an_oven() || lower.contains("oven") || lower.contains(" bake "));
-    turned && (set() || bare_degrees(lower).is_some_and(|_| settings(lower).is_empty())) || first == "then" && goes_on()
+    turned && (set() || bare_degrees(lower).is_some_and(|_| settings(lower).is_empty()))
+        || first == "then" && goes_on()
+        || is_uncovered_for_more(lower)
 }
 
 /// "A moderate oven, Reg. 3, for 1 hour", "Mod. oven 2 hours": the oven by its old name, and what is said of it.
