@@ -1,6 +1,7 @@
 //! Turn written lines into a formula: every line comes back, understood, doubtful or unread, and what was understood is a formula that the other calculations take.
 
 mod answer;
+mod celsius;
 mod columns;
 mod country;
 mod facts;
@@ -23,6 +24,7 @@ use super::Calculation;
 use crate::formula::{MOST_LINES, MOST_PARTS};
 use crate::quantity::{Code, Fault, Faults, Measures, Pointer};
 use crate::reference::{Account, Reference};
+use celsius::celsius;
 use country::country;
 use gathered::Gathered;
 use in_grams::in_grams;
@@ -69,8 +71,9 @@ impl Calculation for Read {
         let root = Pointer::ROOT;
         let written = question.text.iter().flat_map(|text| text.lines());
         let listed = question.lines.iter().flatten().map(String::as_str);
-        let measures = question.measures.or_else(|| country(written.chain(listed), account));
+        let measures = question.measures.or_else(|| country(written.clone().chain(listed.clone()), account));
         let mut gathered = Gathered::new(measures, reference);
+        gathered.celsius = celsius(measures, written.chain(listed));
         match (&question.text, &question.lines) {
             (Some(text), None) => {
                 let at = root.key("text");

@@ -17,6 +17,8 @@ use crate::reference::{Account, Reference, tell_fingers, tell_measures};
 pub(super) struct Gathered {
     pub(super) reference: &'static Reference,
     pub(super) measures: Option<Measures>,
+    /// Why degrees without a scale are those of Celsius, where the formula tells.
+    pub(super) celsius: Option<&'static str>,
     /// The columns of the table in which the lines stand, where its head tells their units.
     columns: Option<Columns>,
     pub(super) parts: Vec<PartRead>,
@@ -53,6 +55,7 @@ impl Gathered {
         Self {
             reference,
             measures,
+            celsius: None,
             columns: None,
             parts: Vec::new(),
             weights: Vec::new(),
@@ -92,8 +95,11 @@ impl Gathered {
         let row = self.columns.as_ref().and_then(|columns| columns.line(bare));
         let unmarked = unmarked(row.as_deref().unwrap_or(bare));
         let bare = &*unmarked;
-        let (bare, behind) = self.sentences(bare).map_or((bare, None), |(first, behind)| (first, Some(behind)));
-        let mut read = read_line(bare, measures, self.reference);
+        let (mut bare, mut behind, mut read) = self.understood(bare);
+        let scaled = self.in_celsius(&unmarked, &read, behind.as_ref(), at, account);
+        if let Some(scaled) = &scaled {
+            (bare, behind, read) = self.understood(scaled);
+        }
         if let (Some(_), LineRead::Items(items)) = (&row, &mut read) {
             may_be_counted(items);
         }
@@ -107,6 +113,12 @@ impl Gathered {
             self.beside(said, &mut report, at, account);
         }
         self.lines.push(report);
+    }
+
+    /// The line as it is read, without its other sentences; and what those say.
+    fn understood<'t>(&self, bare: &'t str) -> (&'t str, Option<Beside>, LineRead) {
+        let (bare, behind) = self.sentences(bare).map_or((bare, None), |(first, behind)| (first, Some(behind)));
+        (bare, behind, read_line(bare, self.measures.unwrap_or_default(), self.reference))
     }
 
     /// "For the glaze: juice of 1 lemon": the part begins on the line of its first ingredient.

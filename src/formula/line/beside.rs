@@ -2,6 +2,7 @@
 
 mod baked;
 mod clauses;
+mod crust;
 mod degrees;
 mod made;
 mod said;
@@ -11,6 +12,7 @@ mod tin;
 mod titled;
 mod words;
 
+pub use degrees::in_celsius;
 pub use made::Made;
 pub use said::Beside;
 pub use stages::StageSaid;
@@ -122,11 +124,16 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
     if let Some(bake) = baked::baked(clause) {
         return Some(bake.with_tin(tin::tin(clause, reference)));
     }
-    if opens(&["cook"])
+    if opens(&["cook", "cooking"])
         && let Some(time) = baked::time(&lower)
     {
         let doubts = vec!["A time that does not say whether it is that of the oven".to_owned()];
         return Some(Beside { doubts, tries: vec![format!("Bake for {}", time.text)], ..Beside::default() });
+    }
+    if opens(TIMES)
+        && let Some(said) = timed_in_oven(clause, reference)
+    {
+        return Some(said);
     }
     if opens(TIMES) && (lower.contains(':') || baked::time(&lower).is_some()) {
         return Some(Beside::aside("a time of the work, which has no place in a formula"));
@@ -146,6 +153,22 @@ fn clause_opened(clause: &str, reference: &'static Reference) -> Option<Beside> 
         return Some(Beside::aside("a remark"));
     }
     None
+}
+
+/// "Prep 15 min, cook 50 min", "Prep 20 min; bake 35 min at 180 C": behind the times of the work stands one that may be that of the oven.
+fn timed_in_oven(clause: &str, reference: &'static Reference) -> Option<Beside> {
+    let pieces = clause.match_indices([',', ';', '/', '+', '&']).map(|(at, _)| clause[at + 1..].trim_start());
+    let baked = |piece: &&str| {
+        let lower = plain(piece);
+        let first = lower.split([' ', ':']).next().unwrap_or_default();
+        matches!(first, "cook" | "cooking" | "bake" | "baking" | "oven") && baked::time(&lower).is_some()
+    };
+    let piece = pieces.into_iter().find(baked)?;
+    match strip_ignoring_case(piece, "baking") {
+        // "baking 35 min".
+        Some(rest) => Some(baked::of_bake(&plain(rest))),
+        None => clause_opened(piece, reference),
+    }
 }
 
 /// "Scaling weight 880 g, 47 loaves", "scale 12 pieces at 80 g": how many there are of what weighs so much.

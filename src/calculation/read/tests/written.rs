@@ -148,8 +148,10 @@ fn a_bake_in_stages_is_read_whoever_writes_it() {
             "Oven 230C/Gas 8 for 15 minutes, then 200C/Gas 6 for 30 minutes",
             &["15 min at 230 C / gas mark 8", "30 min at 200 C / gas mark 6"],
         ),
+        // In a formula in grams they are those of Celsius.
+        ("Oven 210° for 4 min then 180° for 5 min", &["4 min at 210 C", "5 min at 180 C"]),
         // Of which scale they are, nobody says.
-        ("Oven 210° for 4 min then 180° for 5 min", &[]),
+        ("Oven 210° for 4 min then 180° for 5 min (1 cup of water in the oven)", &[]),
     ] {
         let answer = ask(&["200 g flour", line]);
         let state = if told.is_empty() { LineState::Doubtful } else { LineState::Understood };
@@ -185,6 +187,25 @@ fn a_bake_in_stages_is_read_whoever_writes_it() {
         assert!(answer.formula.is_some_and(|formula| formula.bake.is_some()), "{step}");
     }
     assert!(ask(&["200 g flour", "Makes a stiff dough"]).formula.is_some_and(|formula| formula.makes.is_none()));
+}
+
+#[test]
+fn degrees_without_a_scale_are_celsius_where_the_formula_is_metric_and_told() {
+    for line in ["Bake at 180 for 30 minutes", "180, 30 min", "Heat the oven to 180°. Bake for 30 minutes.", "20 cm round tin, 180° 30 min"]
+    {
+        let answer = ask(&["200 g flour", line]);
+        let bake = answer.formula.and_then(|formula| formula.bake).unwrap_or_else(|| panic!("{line}"));
+        assert_eq!(bake.oven.map(|oven| oven.as_text().into_owned()).as_deref(), Some("180 C"), "{line}");
+        assert_eq!(answer.lines[1].state, LineState::Understood, "{line}: {:?}", answer.lines[1]);
+        let told = "180 without a scale is taken as Celsius, for all is weighed in grams";
+        assert!(answer.owed.assumptions.iter().any(|assumed| assumed.text == told), "{line}: {:?}", answer.owed.assumptions);
+    }
+    // Where it is measured in cups, nobody says; and no cake is baked at 300 C.
+    for lines in [["2 cups flour", "Bake at 180 for 30 minutes"], ["200 g flour", "Bake at 300 for 30 minutes"]] {
+        let answer = ask(&lines);
+        assert_eq!(answer.lines[1].state, LineState::Doubtful, "{:?}", answer.lines[1]);
+        assert!(answer.formula.and_then(|formula| formula.bake).is_none_or(|bake| bake.oven.is_none()), "{lines:?}");
+    }
 }
 
 #[test]

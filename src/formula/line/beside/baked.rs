@@ -3,26 +3,20 @@
 use std::borrow::Cow;
 
 use super::Beside;
-use super::degrees::{bare_degrees, is_fahrenheit, taken_as_fahrenheit};
-use super::stages::{
-    StageSaid, is_listed, is_more_time, is_moved, is_turned_within, is_uncovered_for_more, is_under_a_lid, stages, surely_baked,
-};
+use super::crust;
+use super::degrees::{all_bare_degrees, bare_degrees, is_fahrenheit, taken_as_fahrenheit};
+use super::stages::{is_listed, is_more_time, is_moved, is_turned_within, is_uncovered_for_more, is_under_a_lid, stages, surely_baked};
 pub(super) use super::time::time;
 use super::words::IDLE;
 use crate::formula::line::text::is_figure;
-use crate::pan::{in_stages as in_words, said};
 use crate::quantity::plain;
 
 /// A sentence of the oven.
 pub(super) fn baked(clause: &str) -> Option<Beside> {
     let lower = plain(clause);
     let first = lower.split([' ', ':', ',', ';']).next().unwrap_or_default();
-    if lower.contains("blind") || lower.contains("par-bake") {
-        // A crust that is baked ahead is not the bake; what is baked behind it is.
-        let (crust, whole) = lower.find("; bake ").map_or((&*lower, None), |at| (&lower[..at], Some(of_bake(&lower[at + 2..]))));
-        let ahead = ahead(crust);
-        let alone = || ahead.as_ref().map(|_| Beside::aside(super::STEP));
-        return whole.or_else(alone).map(|said| Beside { ahead, ..said });
+    if let Some(said) = crust::blind(&lower) {
+        return Some(said);
     }
     if is_turned(&lower, first) && lower.contains(" if ") {
         // "Reduce to 150 C if it browns too fast" may not be done.
@@ -61,17 +55,6 @@ pub(super) fn baked(clause: &str) -> Option<Beside> {
         return Some(said);
     }
     Some(if bakes { of_bake(&lower) } else { of_oven(&lower) })
-}
-
-/// How a crust is baked before it is filled: "15 min at 190 C".
-fn ahead(lower: &str) -> Option<String> {
-    if let Some(stages) = stages(lower).filter(|stages| stages.len() > 1) {
-        return Some(in_words(&stages.iter().map(StageSaid::text).collect::<Vec<_>>()));
-    }
-    let mut one = Beside::default();
-    setting(lower, &mut one);
-    let text = said(time(lower).map(|time| time.text).as_deref(), one.oven.as_deref(), None);
-    (!text.is_empty()).then_some(text)
 }
 
 /// "Reduce to 350 F and bake for 40 minutes", "then 2 h at 140 C": what was said before is the first stage only.
@@ -118,12 +101,14 @@ fn of_oven(lower: &str) -> Beside {
 
 /// All stages where they could be read and are so many at least; asked back where not.
 fn in_stages(lower: &str, least: usize) -> Beside {
+    let figures = if settings(lower).is_empty() { all_bare_degrees(lower) } else { Vec::new() };
     if let Some(stages) = stages(lower).filter(|stages| stages.len() >= least) {
-        let told = if settings(lower).is_empty() { bare_degrees(lower).map(taken_as_fahrenheit) } else { None };
+        let told = (!figures.is_empty()).then(|| taken_as_fahrenheit(&figures));
         return Beside { stages, told, ..Beside::default() };
     }
     let doubt = "It bakes in stages, of which not each could be read: write each with its setting and its minutes";
     Beside {
+        scaleless: !figures.is_empty(),
         doubts: vec![doubt.to_owned()],
         tries: vec!["Bake 15 minutes at 425 F, then 40 minutes at 350 F".to_owned()],
         ..Beside::default()
@@ -133,6 +118,9 @@ fn in_stages(lower: &str, least: usize) -> Beside {
 pub(super) fn of_bake(lower: &str) -> Beside {
     let lower = &*without_crumb(lower);
     let lower = &*surely_baked(lower);
+    if let Some(said) = crust::apart(lower) {
+        return said;
+    }
     let end = [", then", " then ", " and cool", ", cool", ". cool"].iter().filter_map(|word| lower.find(word)).min().unwrap_or(lower.len());
     let (now, later) = lower.split_at(end);
     let staged = is_turned_within(lower)
@@ -237,10 +225,11 @@ pub(super) fn setting(lower: &str, said: &mut Beside) {
     if found.is_empty() {
         if let Some(figure) = bare_degrees(lower) {
             if is_fahrenheit(lower, figure) {
-                said.told = Some(taken_as_fahrenheit(figure));
+                said.told = Some(taken_as_fahrenheit(&[figure]));
                 said.oven = Some(format!("{figure} F"));
                 return;
             }
+            said.scaleless = true;
             said.doubts.push(format!("{figure} has no scale: write {figure} F or {figure} C"));
             said.tries.extend([format!("Bake at {figure} F"), format!("Bake at {figure} C")]);
         }
@@ -384,7 +373,7 @@ fn whose_fan(lower: &str, found: &mut [Setting]) {
 }
 
 /// Where a number ends, with its range and its fraction: "350-375", "1/4", "½".
-fn end_of_number(lower: &str, at: usize) -> usize {
+pub(super) fn end_of_number(lower: &str, at: usize) -> usize {
     let rest = &lower[at..];
     let end = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
     let tail = &rest[end..];

@@ -26,6 +26,8 @@ pub struct Beside {
     pub ahead: Option<String>,
     /// Why a pan is not understood: it matters where no line before names one.
     pub strange_pan: Option<Box<str>>,
+    /// Whether a setting stands without its scale, and may be on either.
+    pub scaleless: bool,
     /// What had to be assumed of the oven.
     pub told: Option<String>,
     /// Why something that has a place could not be put there.
@@ -97,6 +99,7 @@ impl Beside {
         }
         self.stages.extend(stages);
         self.ahead = self.ahead.take().or(other.ahead);
+        self.scaleless |= other.scaleless;
         self.told = self.told.take().or(other.told);
         self.join_oven(other.oven, other.fan, minutes.is_some());
         self.minutes = self.minutes.take().or(minutes);

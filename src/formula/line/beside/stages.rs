@@ -317,6 +317,7 @@ mod tests {
                 "bake at 220c/425f/gas 7 for 10 min; lower the oven to 180c/350f/gas 4 and bake another 25 min",
                 "10 min at 220 C / 425 F / gas mark 7; 25 min at 180 C / 350 F / gas mark 4",
             ),
+            ("425 for 15 min, then 350 for 40-50", "15 min at 425 F; 40-50 min at 350 F"),
             ("425f 15 min; 375f 15-20 more", "15 min at 425 F; 15-20 min at 375 F"),
             ("425 f 20 min, 350 f 40 min", "20 min at 425 F; 40 min at 350 F"),
             ("bake covered at 230 c for 30 minutes, uncover and bake 15 minutes more", "30 min at 230 C (covered); 15 min (uncovered)"),

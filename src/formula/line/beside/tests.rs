@@ -174,6 +174,27 @@ fn the_rest_is_told_for_what_it_is() {
 }
 
 #[test]
+fn a_time_of_the_oven_behind_those_of_the_work_is_not_lost() {
+    for line in
+        ["Prep 15 mins, cook 50 mins", "Prep time: 15 min; cooking time: 50 min", "Prep 15 min, chill 1 hour, cook 50 min, total 2 h"]
+    {
+        let said = says(line);
+        assert_eq!((said.aside, said.doubts.len(), &*said.tries), (None, 1, &["Bake for 50 min".to_owned()][..]), "{line}: {said:?}");
+    }
+    let said = says("Prep 20 min; bake 35 min at 180 C");
+    assert_eq!((said.oven.as_deref(), said.minutes.as_deref()), (Some("180 C"), Some("35 min")));
+    assert_eq!(says("Prep 20 min, baking 35 min").minutes.as_deref(), Some("35 min"));
+    assert!(says("Prep 20 min, total 1 hour").aside.is_some());
+}
+
+#[test]
+fn stages_without_a_scale_or_a_unit_are_stages() {
+    let said = says("425 for 15 min, then 350 for 40-50");
+    assert_eq!(said.stages.iter().map(StageSaid::text).collect::<Vec<_>>(), ["15 min at 425 F", "40-50 min at 350 F"]);
+    assert!(said.told.is_some_and(|told| told.contains("425") && told.contains("350")));
+}
+
+#[test]
 fn an_oven_behind_a_tin_is_not_lost() {
     for (line, pan, minutes) in [
         ("Springform 26 cm Ø, 180 °C O/U heat, 35 min", "Springform 26 cm Ø", "35 min"),
