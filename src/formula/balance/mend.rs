@@ -29,6 +29,8 @@ pub(super) struct Amounts<'n> {
     basis: Basis,
     /// What of it can be taken out, where some is within what it is measured against: the powder of self-raising flour.
     carried: Option<Loose<'n>>,
+    /// What is used in place of what carries it; empty where that is the base without it.
+    in_place: &'n str,
 }
 
 /// From this share on all of a thing is the base.
@@ -57,7 +59,9 @@ impl<'n> Amounts<'n> {
         // Starch is counted and is the base; of a starter one half is counted and the other is the base.
         let beside = on_base && judging.mixture.lines().filter(counted).any(|line| of_base(line) > 0.0);
         let inside = beside && judging.mixture.lines().filter(counted).any(|line| of_base(line) > WHOLLY);
-        let carried = beside.then(|| Loose::of(judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
+        let in_place = entry.rule.in_place;
+        let carried =
+            (beside || !in_place.is_empty()).then(|| Loose::of(judging.mixture, |ingredient| entry.rule.counts.share(ingredient, reading)));
         Self {
             above: measured.above.mass().value().in_grams(),
             below: measured.below.mass().value().in_grams(),
@@ -72,6 +76,7 @@ impl<'n> Amounts<'n> {
             on_base,
             basis: reading.basis,
             carried: carried.filter(Loose::is_carried),
+            in_place,
         }
     }
 
@@ -115,7 +120,12 @@ impl<'n> Amounts<'n> {
         let surplus = self.above - high * self.below;
         let out = self.grams(surplus, high * self.below);
         let (over, kept) = (Mass::grams(surplus), Mass::grams(high * self.below));
-        let apart = |loose: &Loose<'_>| loose.take_out(over, kept, self.name, &format!("{} without it", self.against));
+        let apart = |loose: &Loose<'_>| match self.in_place {
+            "" => loose.take_out(over, kept, self.name, &format!("{} without it", self.against)),
+            // Where enough stands by itself, there is the other way too.
+            _ if loose.mass() >= over => None,
+            instead => loose.take_out(over, kept, self.name, instead),
+        };
         if let Some(text) = self.carried.as_ref().and_then(apart) {
             return text;
         }
@@ -314,6 +324,18 @@ mod tests {
         let dough = [("all-purpose flour", "400 g"), ("shortening", "1 cup"), ("water", "100 g")];
         let text = mend("pie-dough", "fat", &dough).unwrap_or_default();
         assert!(text.starts_with("It holds by the usual weights"), "{text}");
+    }
+
+    #[test]
+    fn yolk_that_whole_eggs_bring_goes_with_the_eggs() {
+        let text = |lines: &[(&str, &str)]| mend("chiffon", "yolks", lines).unwrap_or_default();
+        let whole = text(&[("cake flour", "200 g"), ("egg", "500 g")]);
+        assert!(whole.starts_with("Use ") && whole.ends_with(" g of egg white in place of as much egg"), "{whole}");
+        // Of so many yolks there are enough by themselves.
+        let apart = text(&[("cake flour", "200 g"), ("egg", "50 g"), ("egg yolk", "140 g")]);
+        assert!(apart.starts_with("Take out ") && apart.contains(" g of egg yolk, or add "), "{apart}");
+        let both = text(&[("cake flour", "200 g"), ("egg", "500 g"), ("egg yolk", "18 g")]);
+        assert!(both.starts_with("Take out all of the egg yolk (18 g), and use ") && both.ends_with(" in place of as much egg"), "{both}");
     }
 
     #[test]

@@ -69,6 +69,8 @@ pub struct Rule {
     pub of: &'static str,
     /// What to reach for where there is none of it yet.
     pub reach_for: &'static str,
+    /// What is used in place of a thing that only brings some along: whites for the eggs that bring the yolk. Empty where nothing is.
+    pub in_place: &'static str,
     pub counts: Counts,
     pub over: Over,
     /// Why it matters, in one sentence.
@@ -100,6 +102,7 @@ impl Rule {
         id: "",
         of: "",
         reach_for: "",
+        in_place: "",
         counts: Counts::Class(Class::Flour),
         over: Over::Base,
         why: "",

@@ -23,6 +23,7 @@ pub static RULE: Rule = Rule {
     id: "yolks",
     of: "egg yolk",
     reach_for: "egg yolk",
+    in_place: "egg white",
     counts: Counts::Each(|i, reading| egg::yolks(i, reading.made_up)),
     over: Over::Base,
     why: "Yolk binds fat and water and makes tender; too much makes the cake heavy, too little dry",
