@@ -80,7 +80,9 @@ impl Calculation for Read {
                 within(text.chars().count(), LONGEST, "letters", &at)?;
                 within(text.lines().count(), MOST, "lines", &at)?;
                 let lines: Vec<&str> = text.lines().collect();
-                for (number, bare) in in_grams(unnumbered(&lines)).iter().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
+                let read = in_grams(unnumbered(&lines));
+                gathered.unitless = gathered.is_without_units(read.iter().map(|line| &**line));
+                for (number, bare) in read.iter().enumerate().filter(|(_, line)| !line.trim().is_empty()) {
                     gathered.line(lines[number], bare, number, &at, account);
                 }
             }
@@ -88,7 +90,9 @@ impl Calculation for Read {
                 let list = root.key("lines");
                 within(lines.len(), MOST, "lines", &list)?;
                 let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
-                for (number, bare) in in_grams(unnumbered(&lines)).iter().enumerate() {
+                let read = in_grams(unnumbered(&lines));
+                gathered.unitless = gathered.is_without_units(read.iter().map(|line| &**line));
+                for (number, bare) in read.iter().enumerate() {
                     gathered.line(lines[number], bare, number, &list.index(number), account);
                 }
             }

@@ -19,6 +19,8 @@ pub(super) struct Gathered {
     pub(super) measures: Option<Measures>,
     /// Why degrees without a scale are those of Celsius, where the formula tells.
     pub(super) celsius: Option<&'static str>,
+    /// Whether the list stands without units: its numbers are no eggs.
+    pub(super) unitless: bool,
     /// The columns of the table in which the lines stand, where its head tells their units.
     columns: Option<Columns>,
     pub(super) parts: Vec<PartRead>,
@@ -56,6 +58,7 @@ impl Gathered {
             reference,
             measures,
             celsius: None,
+            unitless: false,
             columns: None,
             parts: Vec::new(),
             weights: Vec::new(),
@@ -118,7 +121,8 @@ impl Gathered {
     /// The line as it is read, without its other sentences; and what those say.
     fn understood<'t>(&self, bare: &'t str) -> (&'t str, Option<Beside>, LineRead) {
         let (bare, behind) = self.sentences(bare).map_or((bare, None), |(first, behind)| (first, Some(behind)));
-        (bare, behind, read_line(bare, self.measures.unwrap_or_default(), self.reference))
+        let unitless = if self.unitless { self.without_units(bare) } else { None };
+        (bare, behind, unitless.unwrap_or_else(|| read_line(bare, self.measures.unwrap_or_default(), self.reference)))
     }
 
     /// "For the glaze: juice of 1 lemon": the part begins on the line of its first ingredient.

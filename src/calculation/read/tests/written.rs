@@ -209,6 +209,26 @@ fn degrees_without_a_scale_are_celsius_where_the_formula_is_metric_and_told() {
 }
 
 #[test]
+fn numbers_in_a_list_without_units_are_no_eggs() {
+    for lines in [&["Flour 100, Egg 50, Sugar 80, Butter 60"][..], &["Flour 100", "Egg 50", "Sugar 80", "Butter 60"]] {
+        let answer = ask(lines);
+        assert!(answer.formula.is_none(), "{lines:?}");
+        assert!(answer.lines.iter().all(|line| line.state == LineState::Unread), "{lines:?}: {:?}", answer.lines);
+        let tries: Vec<_> = answer.lines.iter().flat_map(|line| &line.attempts).map(String::as_str).collect();
+        assert_eq!(tries, ["100 g all-purpose flour", "50 g egg", "80 g granulated sugar", "60 g unsalted butter"]);
+        let told = answer.lines[0].detail.as_deref().unwrap_or_default();
+        assert!(told.contains("percentage of the flour") && told.contains("All in grams"), "{told}");
+        // As it is told, it is read.
+        let grams = ask(&[lines, &["All in grams"]].concat());
+        assert_eq!(grams.formula.map(|formula| formula.parts[0].lines.len()), Some(4), "{:?}", grams.lines);
+    }
+    // Two of them are two, and told; where all can be counted, they are.
+    let few = ask(&["Flour 100", "Eggs 2", "Sugar 80"]);
+    assert_eq!((few.lines[1].state, few.formula.is_some()), (LineState::Doubtful, true), "{:?}", few.lines[1]);
+    assert!(ask(&["Eggs 12", "Lemons 3", "Bananas 7"]).lines.iter().all(|line| line.state == LineState::Understood));
+}
+
+#[test]
 fn a_percentage_alone_is_offered_in_grams_and_a_bare_column_is_asked_for_its_unit() {
     let tries = |line: &str| ask(&[line]).lines.remove(0).attempts.first().cloned().unwrap_or_default();
     assert_eq!(tries("Water 68%"), "68 g water");
