@@ -67,7 +67,7 @@ fn units(line: &str) -> Vec<Unit> {
         match bare {
             "fahrenheit" | "cup" | "cups" => found.push(Unit::Other),
             "f" | "oz" | "ounce" | "ounces" | "lb" | "lbs" | "pound" | "pounds" | "stick" | "sticks" | "quart" | "quarts" if behind => {
-                found.push(Unit::Other)
+                found.push(Unit::Other);
             }
             "g" | "gr" | "gram" | "grams" | "kg" | "ml" if behind => found.push(Unit::Metric),
             _ => {}

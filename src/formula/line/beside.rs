@@ -41,7 +41,7 @@ pub(super) fn opened(line: &str, reference: &'static Reference) -> Option<Beside
             Some(said) => whole.join(said),
             None if number == 0 && is_talk(line) => return Some(Beside::aside("a remark")),
             None if number == 0 => return None,
-            None => whole.join(weak(clause, reference).unwrap_or_default()),
+            None => whole.join(without_opening(clause, reference).unwrap_or_default()),
         }
     }
     Some(whole)
@@ -52,7 +52,7 @@ pub(super) fn otherwise(line: &str, reference: &'static Reference) -> Option<Bes
     let mut whole = Beside::default();
     clauses(line)
         .iter()
-        .filter_map(|clause| clause_opened(clause, reference).or_else(|| weak(clause, reference)))
+        .filter_map(|clause| clause_opened(clause, reference).or_else(|| without_opening(clause, reference)))
         .for_each(|said| whole.join(said));
     (!whole.is_nothing()).then_some(whole)
 }
@@ -202,7 +202,8 @@ fn labelled_tin(lower: &str, reference: &'static Reference) -> Option<Beside> {
     }
 }
 
-fn weak(clause: &str, reference: &'static Reference) -> Option<Beside> {
+/// A sentence that opens with no word of its own: a tin, an oven, a time, what is made, a step.
+fn without_opening(clause: &str, reference: &'static Reference) -> Option<Beside> {
     let lower = plain(clause);
     let found = match tin::tin(clause, reference) {
         Tin::None | Tin::Refused(_) if tin::is_whole(clause, reference) => Tin::Pan(clause.to_owned(), None),

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::Beside;
 use super::crust;
-use super::degrees::{all_bare_degrees, bare_degrees, is_fahrenheit, taken_as_fahrenheit};
+use super::degrees::{DEGREE, all_bare_degrees, bare_degrees, is_fahrenheit, taken_as_fahrenheit};
 use super::stages::{is_listed, is_more_time, is_moved, is_turned_within, is_uncovered_for_more, is_under_a_lid, stages, surely_baked};
 pub(super) use super::time::time;
 use super::words::IDLE;
@@ -264,10 +264,14 @@ impl Setting {
         text.get(self.to..at).is_some_and(|between| between.trim().is_empty())
     }
 
+    /// The figure; the lower one of a range.
+    fn degrees(&self) -> Option<u32> {
+        self.text.split(|c: char| !c.is_ascii_digit()).next()?.parse().ok()
+    }
+
     /// Whether no syrup and no custard is cooked so hot for minutes: from 150 °C it is an oven. Common practice, no source.
     fn is_of_an_oven(&self) -> bool {
-        let degrees = self.text.split(|c: char| !c.is_ascii_digit()).next().and_then(|figure| figure.parse::<u32>().ok());
-        self.scale == "gas" || degrees.is_some_and(|degrees| degrees >= if self.scale == "C" { 150 } else { 300 })
+        self.scale == "gas" || self.degrees().is_some_and(|degrees| degrees >= if self.scale == "C" { 150 } else { 300 })
     }
 }
 
@@ -299,7 +303,7 @@ pub(super) fn settings(lower: &str) -> Vec<Setting> {
             found.push(Setting { text: format!("gas mark {}", &lower[at..end]), scale: "gas", fan: false, from: start, to: end });
             continue;
         }
-        let behind = lower[end..].trim_start().trim_start_matches(['°', 'º', '˚']).trim_start();
+        let behind = lower[end..].trim_start().trim_start_matches(DEGREE).trim_start();
         let behind = ["degrees ", "deg. ", "deg ", "degree "].iter().find_map(|word| behind.strip_prefix(word)).unwrap_or(behind);
         let Some(scale) = ["celsius", "centigrade", "fahrenheit", "c", "f"]
             .iter()
@@ -361,12 +365,11 @@ fn whose_fan(lower: &str, found: &mut [Setting]) {
         }
     }
     // A fan oven is set lower than one without: wherever the word stands.
-    let degrees = |set: &Setting| set.text.split(|c: char| !c.is_ascii_digit()).next().and_then(|figure| figure.parse::<u32>().ok());
     if let [one, other] = found
         && one.scale == other.scale
         && one.fan != other.fan
-        && degrees(one) != degrees(other)
-        && one.fan != (degrees(one) < degrees(other))
+        && one.degrees() != other.degrees()
+        && one.fan != (one.degrees() < other.degrees())
     {
         (one.fan, other.fan) = (other.fan, one.fan);
     }

@@ -34,11 +34,12 @@ pub fn in_celsius(line: &str) -> Option<(String, Vec<&str>)> {
     (!figures.is_empty()).then_some((scaled, figures))
 }
 
-const DEGREE: [char; 3] = ['°', 'º', '˚'];
+/// How the mark of a degree is typed.
+pub(super) const DEGREE: [char; 3] = ['°', 'º', '˚'];
 
 /// "350" alone, and neither "325-350" nor "350/180", is no setting in Celsius.
 pub(super) fn is_fahrenheit(lower: &str, figure: &str) -> bool {
-    let behind = lower.find(figure).map_or("", |at| lower[at + figure.len()..].trim_start_matches(['°', 'º']).trim_start());
+    let behind = lower.find(figure).map_or("", |at| lower[at + figure.len()..].trim_start_matches(DEGREE).trim_start());
     figure.parse().is_ok_and(|degrees: u16| degrees >= SURELY_FAHRENHEIT)
         && !behind.starts_with(['-', '–', '/'])
         && !behind.starts_with("to ")

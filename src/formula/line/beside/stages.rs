@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::Beside;
 use super::baked::{bare, setting, settings};
 use super::degrees::bare_degrees;
-use super::time::time;
+use super::time::{minutes_text, time};
 use crate::formula::line::text::is_figure;
 use crate::pan::{StageWritten, said};
 use crate::quantity::{Pointer, Written, read_number};
@@ -36,8 +36,11 @@ impl StageSaid {
     }
 }
 
-/// What a later stage begins with.
-const LATER: [&str; 27] = [
+/// What is done to a lid as a later stage begins.
+const LID_COMES_OFF: [&str; 4] = ["remove the lid", "remove lid", "take off the lid", "take the lid off"];
+
+/// What else a later stage begins with.
+const LATER: [&str; 23] = [
     "→",
     "-> ",
     "then ",
@@ -61,10 +64,6 @@ const LATER: [&str; 27] = [
     "followed by ",
     "and bake ",
     "uncover",
-    "remove the lid",
-    "remove lid",
-    "take off the lid",
-    "take the lid off",
 ];
 
 /// Whether a bake goes on in another way, wherever in the sentence that is said.
@@ -91,22 +90,12 @@ pub(super) fn is_turned_within(lower: &str) -> bool {
     TURNED.iter().any(|word| lower.contains(word))
 }
 
-/// What parts a bake under a lid from one without, where each has its time.
-const LIDS: [&str; 9] = [
-    "uncovered",
-    "lid off",
-    "without the lid",
-    "without lid",
-    "uncover ",
-    "remove the lid",
-    "remove lid",
-    "take the lid off",
-    "take off the lid",
-];
+/// How a bake without a lid is told from one under it, where it is not said that the lid comes off.
+const LIDLESS: [&str; 5] = ["uncovered", "lid off", "without the lid", "without lid", "uncover "];
 
 /// Whether a lid comes off between two times.
 pub(super) fn is_under_a_lid(lower: &str) -> bool {
-    let off = LIDS.iter().any(|word| lower.contains(word));
+    let off = LIDLESS.iter().chain(&LID_COMES_OFF).any(|word| lower.contains(word));
     off && time(lower).is_some_and(|first| time(&lower[first.to..]).is_some())
 }
 
@@ -193,7 +182,8 @@ pub(super) fn stages(lower: &str) -> Option<Vec<StageSaid>> {
 /// The text before and behind each word that begins a later stage.
 fn parted(lower: &str) -> Vec<&str> {
     let begins = |at: usize| at > 0 && !lower[..at].ends_with(char::is_alphanumeric);
-    let mut cuts: Vec<usize> = LATER.iter().flat_map(|word| lower.match_indices(word).map(|(at, _)| at)).filter(|at| begins(*at)).collect();
+    let mut cuts: Vec<usize> =
+        LATER.iter().chain(&LID_COMES_OFF).flat_map(|word| lower.match_indices(word).map(|(at, _)| at)).filter(|at| begins(*at)).collect();
     cuts.push(0);
     cuts.sort_unstable();
     cuts.dedup();
@@ -246,8 +236,9 @@ fn until(piece: &str) -> Option<Written> {
 
 /// What is done as a stage begins: the lid comes off or on, steam is let in or out, or what stands in brackets.
 fn note(piece: &str) -> Option<String> {
-    const DONE: [(&str, &[&str]); 6] = [
-        ("uncovered", &LIDS),
+    const DONE: [(&str, &[&str]); 7] = [
+        ("uncovered", &LIDLESS),
+        ("uncovered", &LID_COMES_OFF),
         ("uncovered", &["uncover"]),
         ("covered", &["cover ", "cover, ", "covered", "tent ", "under a lid", "lid on"]),
         ("without steam", &["without steam", "no steam", "steam out", "release the steam"]),
@@ -299,7 +290,7 @@ fn bare_minutes(piece: &str) -> Option<String> {
     let (number, rest) = read_number(behind, &Pointer::ROOT).ok()??;
     let ends = rest.trim_matches(|c: char| c.is_whitespace() || matches!(c, '.' | ',' | ';'));
     let alone = settings(behind).is_empty() && bare_degrees(behind).is_none() && matches!(ends, "" | "more" | "longer");
-    alone.then(|| if number.is_exact() { format!("{} min", number.value) } else { format!("{}-{} min", number.low, number.high) })
+    alone.then(|| minutes_text(&number))
 }
 
 #[cfg(test)]

@@ -42,10 +42,14 @@ pub(super) fn time(lower: &str) -> Option<Time> {
         if let Some((high, behind)) = further(&sum, rest) {
             (sum, rest) = (Number { low: sum.low, value: f64::midpoint(sum.low, high), high }, behind);
         }
-        let text = if sum.is_exact() { format!("{} min", sum.value) } else { format!("{}-{} min", sum.low, sum.high) };
-        return Some(Time { text, from: at, to: lower.len() - rest.len() });
+        return Some(Time { text: minutes_text(&sum), from: at, to: lower.len() - rest.len() });
     }
     None
+}
+
+/// "30 min", "25-30 min".
+pub(super) fn minutes_text(minutes: &Number) -> String {
+    if minutes.is_exact() { format!("{} min", minutes.value) } else { format!("{}-{} min", minutes.low, minutes.high) }
 }
 
 /// The longer end of a range, in minutes, and what stands behind it.
