@@ -1,7 +1,7 @@
 //! "Bake at 180": a setting without a scale, in a formula that tells by its measures which scale its baker means.
 
 use super::gathered::Gathered;
-use crate::formula::{Beside, LineRead, in_celsius};
+use crate::formula::{Beside, LineRead, in_celsius, read_beside};
 use crate::quantity::{Measures, Pointer};
 use crate::reference::Account;
 
@@ -18,9 +18,11 @@ impl Gathered {
         let why = self.celsius?;
         let scaleless = matches!(read, LineRead::Beside(said) if said.scaleless) || behind.is_some_and(|said| said.scaleless);
         let (scaled, figures) = in_celsius(bare).filter(|_| scaleless)?;
+        let set = read_beside(&scaled, self.reference).is_some_and(|said| said.oven.is_some() || !said.stages.is_empty());
         let are = if figures.len() == 1 { "is" } else { "are" };
         let text = format!("{} without a scale {are} taken as Celsius, for {why}", figures.join(" and "));
-        account.assume(text, at, format!("{} C", figures[0]));
+        // How hot the crumb is when it is done is no setting of the oven.
+        set.then(|| account.assume(text, at, format!("{} C", figures[0])))?;
         Some(scaled)
     }
 }

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use super::gathered::Gathered;
-use crate::formula::{Item, LineRead, is_all_in_grams, read_line};
+use crate::formula::{Item, LineRead, is_all_in_grams, opens_as_yield, read_line};
 use crate::quantity::Counting;
 
 /// The lines with the unit that one of them tells for all; where none does, as they are.
@@ -33,6 +33,10 @@ const UNCOUNTED: usize = 2;
 /// Up to so many, a number in such a list is one of eggs.
 const SURELY_COUNTED: f64 = 6.0;
 
+/// What is said once of such a list.
+const LISTED: &str =
+    "The list has no unit: write g behind each, if it is grams or percentages of the flour; a line \"All in grams\" says it of all";
+
 impl Gathered {
     /// Whether a list stands without its unit: names with a bare number behind, and flour and sugar among them.
     pub(super) fn is_without_units<'l>(&self, lines: impl Iterator<Item = &'l str>) -> bool {
@@ -60,9 +64,7 @@ impl Gathered {
             } else if counted.is_some() || !item.faults.is_empty() {
                 let figure = piece.trim().rsplit([' ', '\t', '.']).next().unwrap_or_default();
                 item.doubts.clear();
-                item.faults = vec![format!(
-                    "{figure} has no unit, nor has the list: write {figure} g, if it is grams or a percentage of the flour; a line \"All in grams\" says it of all"
-                )];
+                item.faults = vec![format!("{figure} has no unit"), LISTED.to_owned()];
                 item.tries = vec![format!("{figure} g {}", item.name())];
             }
             item.ingredient.is_some().then_some(item)
@@ -77,6 +79,7 @@ fn is_bare(line: &str) -> bool {
     let name = line.trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',')).trim_end();
     let figure = &line[name.len()..];
     line.starts_with(char::is_alphabetic)
+        && !opens_as_yield(line)
         && figure.ends_with(|c: char| c.is_ascii_digit())
         && figure.starts_with([' ', '\t', '.'])
         && !name.contains(|c: char| c.is_ascii_digit())
@@ -95,6 +98,7 @@ mod tests {
         );
         assert_eq!(told(&["Frangipane (weights in grams)", "flour 20"]), ["Frangipane (weights in grams)", "flour 20 g"]);
         assert_eq!(told(&["Flour 100, egg 50", "(all in grams)"])[0], "Flour 100 g, egg 50 g");
+        assert_eq!(told(&["Makes 12", "butter 100", "in grams"]), ["Makes 12", "butter 100 g", "in grams"]);
         assert_eq!(told(&["butter 100", "rum 10"]), ["butter 100", "rum 10"]);
         assert_eq!(told(&["Layer 1", "All amounts in g."])[1], "All amounts in g.");
     }

@@ -68,6 +68,12 @@ pub fn opens_as_step(line: &str) -> bool {
     is_work(&plain(first))
 }
 
+/// Whether a line opens with a word that tells what is made.
+pub fn opens_as_yield(line: &str) -> bool {
+    let first = line.trim_start().split([' ', ':']).next().unwrap_or_default();
+    YIELDS.contains(&&*plain(first))
+}
+
 /// "All in grams", "(weights in g)": a line that tells the unit of all, by itself or in the bracket of a title.
 pub fn is_all_in_grams(line: &str) -> bool {
     const SAID: [&str; 9] = [

@@ -21,7 +21,9 @@ mod within;
 mod words;
 
 pub use amount::{Measure, is_measured_within};
-pub use beside::{Beside, Made, STEP, StageSaid, in_celsius, is_all_in_grams, is_method, is_of_turns, is_sum, opens_as_step, titled};
+pub use beside::{
+    Beside, Made, STEP, StageSaid, in_celsius, is_all_in_grams, is_method, is_of_turns, is_sum, opens_as_step, opens_as_yield, titled,
+};
 pub use heading::{begun, may_be_title, names_part};
 pub use name::suggested;
 pub use read::{read_beside, read_line};

@@ -1,8 +1,7 @@
 //! What stands beside the name on the line of a title: what it makes, its tin.
 
 use super::tin::{self, Tin};
-use super::words::YIELDS;
-use super::{Beside, made, otherwise};
+use super::{Beside, made, opens_as_yield, otherwise};
 use crate::quantity::{plain, strip_ignoring_case};
 use crate::reference::Reference;
 
@@ -12,7 +11,7 @@ pub fn titled(line: &str, reference: &'static Reference) -> (String, Beside) {
     let line = line.trim();
     let mut name = ["formula: ", "recipe: ", "title: ", "name: "].iter().find_map(|word| strip_ignoring_case(line, word)).unwrap_or(line);
     // "Yield: 24 biscuits" names nothing.
-    if YIELDS.contains(&&*plain(name.split([' ', ':']).next().unwrap_or_default())) {
+    if opens_as_yield(name) {
         return (name.to_owned(), said);
     }
     for mark in [" (", " – ", " — ", " - ", " -- ", ": ", ", ", " | "] {
