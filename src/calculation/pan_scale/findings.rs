@@ -6,7 +6,7 @@ use utoipa::ToSchema;
 use super::Asked;
 use super::parts::{Factors, article, fill_of_style, filled_as, most_like};
 use crate::formula::{Formula, Mixture, ScalesWith};
-use crate::pan::{Filling, Fit, Pans, wide_tier};
+use crate::pan::{DepthFrom, Filling, Fit, Pans, wide_tier};
 use crate::quantity::{Factor, Length, Proportion, Quantifiable, Quantity, Share, Span, behind_the, in_words};
 use crate::reference::{Account, Goods, Reference};
 
@@ -168,9 +168,11 @@ fn less(filling: &Filling, usual: Span<Share>) -> String {
     format!("Put in {:.0} % of it and bake the rest as small cakes, or take deeper pans", keep.raw() * 100.0)
 }
 
-/// It was no deeper where it was tested: then nothing is wrong, or the tin was not so deep as it is taken to be.
+/// It stood no higher where it was tested: then nothing is wrong, unless the tin was not so deep as such tins commonly are.
 fn as_before(from: &Pans) -> String {
-    format!(". In the {} it stood no higher: if that was shallower, say how deep it was", from.text())
+    let taken = from.iter().any(|pan| pan.depth_from() == Some(DepthFrom::Trade));
+    let unless = if taken { ": if that was shallower, say how deep it was" } else { " when it was tested" };
+    format!(". In the {} it stood no higher{unless}", from.text())
 }
 
 fn more(filling: &Filling, usual: Span<Share>) -> String {

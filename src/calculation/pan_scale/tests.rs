@@ -271,12 +271,14 @@ fn a_batter_without_a_style_is_warned_of_by_what_it_is_most_like() {
         let formula = json!({ "name": "Larkrise date sponge", "pan": pan, "parts": [{ "name": "sponge", "lines": lines }] });
         answered(json!({ "formula": formula, "to": to }))
     };
-    let shallow = asked("23 cm square, 7.5 cm deep", "12-hole muffin tin");
+    let shallow = asked("23 cm square tin", "12-hole muffin tin");
     let found = shallow.findings.iter().map(|found| (found.kind, &*found.text, &*found.mend)).collect::<Vec<_>>();
     let [(findings::PanFindingKind::TooShallow, text, mend)] = &*found else { panic!("{found:?}") };
     assert!(text.starts_with("No style was named: it is judged as a quick bread, which it is most like. The pans are 24 %"), "{text}");
     assert!(mend.starts_with("Make 2.4") && mend.ends_with("it stood no higher: if that was shallower, say how deep it was"), "{mend}");
     assert!(shallow.owed.summary.ends_with("; by what it is most like it stands shallow"), "{}", shallow.owed.summary);
+    let measured = asked("23 cm square, 7.5 cm deep", "12-hole muffin tin");
+    assert!(measured.findings.iter().any(|found| found.mend.ends_with("it stood no higher when it was tested")), "{:?}", measured.findings);
     // It goes in as high as it stood, and no figure is of a guess.
     let deep = asked("23 cm square, 3 cm deep", "12-hole muffin tin");
     assert!(deep.findings.is_empty() && deep.to.fill.is_none(), "{:?}", deep.findings);
