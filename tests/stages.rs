@@ -325,6 +325,8 @@ fn a_lid_that_comes_off_in_a_sentence_of_its_own_begins_a_stage() {
     let bake = |lines: &[&str]| read(lines)["formula"]["bake"].clone();
     let loaf = json!({"oven": "450 F", "minutes": "30 min", "then": [{"minutes": "15-20 min", "note": "uncovered"}]});
     assert_eq!(bake(&["Bake covered at 450°F for 30 minutes. Uncover and bake 15–20 minutes longer"]), loaf);
+    // A lid that is taken off was on before.
+    assert_eq!(bake(&["Bake covered at 450°F for 30 minutes. Remove the lid, bake 15-20 min."]), loaf);
     assert_eq!(bake(&["Bake covered at 450°F for 30 minutes.", "Remove the lid and continue baking for another 15–20 minutes."]), loaf);
     // What rests uncovered does not bake.
     let plain = json!({"oven": "450 F", "minutes": "30 min"});

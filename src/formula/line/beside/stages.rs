@@ -99,12 +99,11 @@ pub(super) fn is_under_a_lid(lower: &str) -> bool {
     off && time(lower).is_some_and(|first| time(&lower[first.to..]).is_some())
 }
 
-/// "Uncover and bake 15 minutes longer": a sentence of its own that goes on from the one before.
+/// "Uncover and bake 15 minutes longer", "Remove the lid, bake 15 min": a sentence of its own that goes on from the one before. What is only uncovered may have been a dough that rose.
 pub(super) fn is_uncovered_for_more(lower: &str) -> bool {
-    let off =
-        ["uncover", "remove the lid", "remove lid", "take off the lid", "take the lid off"].iter().any(|word| lower.starts_with(word));
+    let lid = LID_COMES_OFF.iter().any(|word| lower.starts_with(word));
     let more = || ["more", "longer", "another", "further"].iter().any(|word| lower.contains(word));
-    off && ["bake", "baking"].iter().any(|word| lower.contains(word)) && more() && time(lower).is_some()
+    (lid || lower.starts_with("uncover") && more()) && ["bake", "baking"].iter().any(|word| lower.contains(word)) && time(lower).is_some()
 }
 
 /// ", then 15 min", ", then 15 minutes (door ajar)": nothing but a time behind a bake, so that it is no time of cooling.
