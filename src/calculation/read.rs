@@ -24,7 +24,6 @@ use super::Calculation;
 use crate::formula::{MOST_LINES, MOST_PARTS};
 use crate::quantity::{Code, Fault, Faults, Measures, Pointer};
 use crate::reference::{Account, Reference};
-use celsius::celsius;
 use country::country;
 use gathered::Gathered;
 use in_grams::in_grams;
@@ -43,6 +42,13 @@ pub struct ReadQuestion {
     /// The national set of cups and spoons. Without it: australia by its spoon of 20 ml; uk by a gas mark, or pints among British names, without cups; else us; told.
     #[schema(nullable = false)]
     pub measures: Option<Measures>,
+}
+
+impl ReadQuestion {
+    /// Every line as it was written.
+    fn written(&self) -> impl Iterator<Item = &str> + Clone {
+        self.text.iter().flat_map(|text| text.lines()).chain(self.lines.iter().flatten().map(String::as_str))
+    }
 }
 
 /// One line as it was written.
@@ -69,11 +75,8 @@ impl Calculation for Read {
 
     fn answer(question: &ReadQuestion, reference: &'static Reference, account: &mut Account) -> Result<ReadAnswer, Faults> {
         let root = Pointer::ROOT;
-        let written = question.text.iter().flat_map(|text| text.lines());
-        let listed = question.lines.iter().flatten().map(String::as_str);
-        let measures = question.measures.or_else(|| country(written.clone().chain(listed.clone()), account));
-        let mut gathered = Gathered::new(measures, reference);
-        gathered.celsius = celsius(measures, written.chain(listed));
+        let measures = question.measures.or_else(|| country(question.written(), account));
+        let mut gathered = Gathered::new(question, measures, reference);
         match (&question.text, &question.lines) {
             (Some(text), None) => {
                 let at = root.key("text");

@@ -54,7 +54,8 @@ pub use leaven::{Leaven, PowderGas, Sour, acid_for, taken_up};
 pub use ledger::{BatchesAndPans, How, LedgerRow, Left, Lost, Way, assumed, is_baked, is_browned_on_a_crust, none_is_baked};
 pub use line::{
     Beside, Item, LineRead, LineState, Made, Measure, STEP, StageSaid, begun, in_celsius, is_all_in_grams, is_measured_within, is_method,
-    is_of_turns, is_sum, may_be_title, names_part, opens_as_step, opens_as_yield, read_beside, read_line, suggested, titled, unmarked,
+    is_of_turns, is_sum, may_be_title, names_part, opens_as_step, opens_as_yield, read_beside, read_line, suggested, taken_as, titled,
+    unmarked,
 };
 pub use loose::Loose;
 pub use nutrition::{NutrientSum, is_described, nutrition};

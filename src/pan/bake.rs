@@ -29,7 +29,7 @@ pub struct BakeMoved<'a> {
 }
 
 /// A bake estimate: ratios, not absolutes.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, ToSchema)]
 pub struct BakeShown {
     /// How long it may take, as a span in whole minutes: in the first of several sizes, the first of several stages. Missing where no estimate can be made.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -94,17 +94,7 @@ pub struct SizeBaked {
 pub fn estimate(moved: &BakeMoved<'_>, reference: &'static Reference, account: &mut Account) -> BakeShown {
     // Where no style is said, a cake batter is meant.
     match moved.style.and_then(|style| no_estimate(style.goods)) {
-        Some(why) => BakeShown {
-            minutes: None,
-            in_all: None,
-            check_from: None,
-            sizes: Vec::new(),
-            oven: None,
-            note: None,
-            then: Vec::new(),
-            test: None,
-            model: format!("No estimate: {}.", lower_first(why)),
-        },
+        Some(why) => BakeShown { model: format!("No estimate: {}.", lower_first(why)), ..BakeShown::default() },
         None => estimate_batter(moved, reference, account),
     }
 }

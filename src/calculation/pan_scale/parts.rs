@@ -93,8 +93,12 @@ pub(super) fn fill(formula: &Formula, pans: &Pans, factor: Factor, account: &mut
     if let Some(style) = style {
         account.cite(style.citation);
     }
-    let mass = mixture.whole().mass() * factor;
-    filling(pans, batter_volume(mass, gravity), fill_of_style(formula)).ok()
+    standing(formula, pans, factor, gravity, fill_of_style(formula))
+}
+
+/// How full pans stand of so light a batter, against what is usual.
+fn standing(formula: &Formula, pans: &Pans, factor: Factor, gravity: Span<Factor>, usual: Span<Share>) -> Option<Filling> {
+    filling(pans, batter_volume(formula.main().whole().mass() * factor, gravity), usual).ok()
 }
 
 /// How full pans of this style are; half to two thirds where the style is not known.
@@ -115,6 +119,5 @@ pub(super) fn most_like(formula: &Formula, reference: &'static Reference) -> Opt
 
 /// How full pans would stand of the formula's batter, times a factor, if it were of this style.
 pub(super) fn filled_as(style: &Style, formula: &Formula, pans: &Pans, factor: Factor) -> Option<Filling> {
-    let mass = formula.main().whole().mass() * factor;
-    filling(pans, batter_volume(mass, style.gravity.as_ref()?.figure), style.fill?).ok()
+    standing(formula, pans, factor, style.gravity.as_ref()?.figure, style.fill?)
 }

@@ -1,11 +1,11 @@
 //! "Bake at 180": a setting without a scale, in a formula that tells by its measures which scale its baker means.
 
 use super::gathered::Gathered;
-use crate::formula::{Beside, LineRead, in_celsius, read_beside};
+use crate::formula::{Beside, LineRead, in_celsius, read_beside, taken_as};
 use crate::quantity::{Measures, Pointer};
 use crate::reference::Account;
 
-impl Gathered {
+impl Gathered<'_> {
     /// "Bake at 180" in a formula in grams: the line with its scale, which is told as assumed; nothing where it needs none.
     pub(super) fn in_celsius(
         &self,
@@ -15,12 +15,13 @@ impl Gathered {
         at: &Pointer<'_>,
         account: &mut Account,
     ) -> Option<String> {
-        let why = self.celsius?;
-        let scaleless = matches!(read, LineRead::Beside(said) if said.scaleless) || behind.is_some_and(|said| said.scaleless);
-        let (scaled, figures) = in_celsius(bare).filter(|_| scaleless)?;
+        if !matches!(read, LineRead::Beside(said) if said.scaleless) && !behind.is_some_and(|said| said.scaleless) {
+            return None;
+        }
+        let why = (*self.celsius.get_or_init(|| celsius(self.measures, self.question.written())))?;
+        let (scaled, figures) = in_celsius(bare)?;
         let set = read_beside(&scaled, self.reference).is_some_and(|said| said.oven.is_some() || !said.stages.is_empty());
-        let are = if figures.len() == 1 { "is" } else { "are" };
-        let text = format!("{} without a scale {are} taken as Celsius, for {why}", figures.join(" and "));
+        let text = format!("{}, for {why}", taken_as("Celsius", &figures));
         // How hot the crumb is when it is done is no setting of the oven.
         set.then(|| account.assume(text, at, format!("{} C", figures[0])))?;
         Some(scaled)
@@ -28,7 +29,7 @@ impl Gathered {
 }
 
 /// Why degrees without a scale are those of Celsius, where they are: the formula has the measures of such a country, or all of it is weighed in grams.
-pub(super) fn celsius<'l>(measures: Option<Measures>, mut lines: impl Iterator<Item = &'l str>) -> Option<&'static str> {
+fn celsius<'l>(measures: Option<Measures>, mut lines: impl Iterator<Item = &'l str>) -> Option<&'static str> {
     match measures {
         Some(Measures::Us | Measures::UsLabel) => None,
         Some(Measures::Metric) => Some("the measures are metric"),

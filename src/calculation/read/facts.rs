@@ -1,7 +1,7 @@
 //! What stands beside the ingredients, put where a formula has a place for it: its name, what it makes, its pan, its oven. The first to say a thing is believed; another is told.
 
 use super::answer::{FormulaRead, LineReport, Matched, PartRead};
-use super::staged::{in_words, is_whole, joined, told as in_text};
+use super::staged::{doubt, in_words, is_whole, joined, told as in_text};
 use crate::formula::{Beside, LineState, Made, MakesWritten, StageSaid};
 use crate::pan::{BakeWritten, OvenKind, PanWritten, PansWritten, in_stages};
 use crate::quantity::{Measures, Pointer, Written, plain};
@@ -43,11 +43,15 @@ impl Told {
         match found {
             Ok((detail, text)) => {
                 self.details.push(detail);
-                let at = Some(format!("/formula/{at}"));
-                self.matched.push(Matched { ingredient: None, amount: Some(text), set_aside: Vec::new(), at });
+                self.matched(text, Some(format!("/formula/{at}")));
             }
             Err(doubt) => self.doubts.push(doubt),
         }
+    }
+
+    /// What was understood, and where it stands; nowhere where it is only told.
+    fn matched(&mut self, text: String, at: Option<String>) {
+        self.matched.push(Matched { ingredient: None, amount: Some(text), set_aside: Vec::new(), at });
     }
 }
 
@@ -99,7 +103,6 @@ impl Facts {
 
     /// A bake in stages is put down whole; where that cannot be, it is told whole and kept out of the formula.
     fn stages(&mut self, stages: &[StageSaid], goes_on: bool, told: &mut Told, at: &Pointer<'_>, account: &mut Account) {
-        let matched = |text: String, at: Option<String>| Matched { ingredient: None, amount: Some(text), set_aside: Vec::new(), at };
         match joined(self.bake.as_ref(), stages, goes_on) {
             Ok(joined) => {
                 told.details.push(format!("It bakes in stages: {}", in_words(&joined.bake)));
@@ -107,17 +110,17 @@ impl Facts {
                 if let Some(text) = joined.assumed {
                     account.assume(text, at, "fan");
                 }
-                let place =
-                    |stage: usize| stage.checked_sub(1).map_or("/formula/bake".to_owned(), |later| format!("/formula/bake/then/{later}"));
-                let fresh = joined.bake.stages().enumerate().skip(joined.from);
-                told.matched.extend(fresh.map(|(stage, written)| matched(written.text(), Some(place(stage)))));
+                let place = |stage: usize| stage.checked_sub(1).map_or_else(|| BAKE.to_owned(), |later| format!("{BAKE}/then/{later}"));
+                for (stage, written) in joined.bake.stages().enumerate().skip(joined.from) {
+                    told.matched(written.text(), Some(place(stage)));
+                }
                 self.minutes_of_step |= self.in_method;
                 self.bake = Some(joined.bake);
             }
             Err(doubt) => {
                 let all = in_text(self.bake.as_ref(), stages, goes_on);
                 told.details.push(format!("It bakes in stages: {}. They are kept here and are not in the formula", in_stages(&all)));
-                told.matched.extend(all.into_iter().map(|stage| matched(stage, None)));
+                all.into_iter().for_each(|stage| told.matched(stage, None));
                 told.doubts.push(doubt);
                 self.stage_lost = true;
             }
@@ -127,10 +130,7 @@ impl Facts {
     fn bake(&mut self, oven: Option<String>, fan: bool, minutes: Option<String>, told: &mut Told) {
         let trial = |oven: Option<&String>, minutes: Option<&String>| {
             let written = |text: &String| Written::Text(text.as_str().into());
-            let bake = BakeWritten { oven: oven.map(written), minutes: minutes.map(written), ..BakeWritten::default() };
-            bake.resolve(&Pointer::ROOT)
-                .err()
-                .and_then(|faults| faults.iter().next().map(|fault| format!("{}: {}", fault.found, fault.detail)))
+            doubt(&BakeWritten { oven: oven.map(written), minutes: minutes.map(written), ..BakeWritten::default() })
         };
         if let Some(doubt) = trial(oven.as_ref(), minutes.as_ref()) {
             told.doubts.push(doubt);

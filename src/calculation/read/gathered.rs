@@ -1,5 +1,8 @@
 //! The lines as they are read one after another: each is weighed on trial, so that what goes into the formula is taken by every other calculation.
 
+use std::cell::OnceCell;
+
+use super::ReadQuestion;
 use super::answer::{LineMade, LineReport, Matched, PartRead, ReadAnswer};
 use super::columns::{Columns, Headed, may_be_counted};
 use super::facts::Facts;
@@ -14,11 +17,12 @@ use crate::quantity::{Code, Counting, Fault, Faults, Mass, Measures, Pointer, Wr
 use crate::reference::{Account, Reference, tell_fingers, tell_measures};
 
 /// What has been read so far.
-pub(super) struct Gathered {
+pub(super) struct Gathered<'q> {
+    pub(super) question: &'q ReadQuestion,
     pub(super) reference: &'static Reference,
     pub(super) measures: Option<Measures>,
-    /// Why degrees without a scale are those of Celsius, where the formula tells.
-    pub(super) celsius: Option<&'static str>,
+    /// Why degrees without a scale are those of Celsius, where the formula tells: asked when the first stands there.
+    pub(super) celsius: OnceCell<Option<&'static str>>,
     /// Whether the list stands without units: its numbers are no eggs.
     pub(super) unitless: bool,
     /// The columns of the table in which the lines stand, where its head tells their units.
@@ -52,12 +56,13 @@ struct Said {
     attempts: Vec<String>,
 }
 
-impl Gathered {
-    pub(super) fn new(measures: Option<Measures>, reference: &'static Reference) -> Self {
+impl<'q> Gathered<'q> {
+    pub(super) fn new(question: &'q ReadQuestion, measures: Option<Measures>, reference: &'static Reference) -> Self {
         Self {
+            question,
             reference,
             measures,
-            celsius: None,
+            celsius: OnceCell::new(),
             unitless: false,
             columns: None,
             parts: Vec::new(),

@@ -37,7 +37,7 @@ const SURELY_COUNTED: f64 = 6.0;
 const LISTED: &str =
     "The list has no unit: write g behind each, if it is grams or percentages of the flour; a line \"All in grams\" says it of all";
 
-impl Gathered {
+impl Gathered<'_> {
     /// Whether a list stands without its unit: names with a bare number behind, and flour and sugar among them.
     pub(super) fn is_without_units<'l>(&self, lines: impl Iterator<Item = &'l str>) -> bool {
         let pieces: Vec<&str> = lines.filter_map(bare_pieces).flatten().collect();

@@ -57,11 +57,17 @@ pub(super) fn joined(standing: Option<&BakeWritten>, stages: &[StageSaid], goes_
         note: first.note,
         then: stages.collect(),
     };
-    if let Some(fault) = bake.resolve(&Pointer::ROOT).err().and_then(|faults| faults.iter().next().cloned()) {
-        return Err(format!("{}: {}", fault.found, fault.detail));
+    if let Some(doubt) = doubt(&bake) {
+        return Err(doubt);
     }
     let beside = standing.filter(|_| !goes_on).map(|standing| agreed(standing, &bake)).transpose()?.flatten();
     Ok(Joined { bake, from, assumed, beside })
+}
+
+/// Why a bake would be taken by no calculation.
+pub(super) fn doubt(bake: &BakeWritten) -> Option<String> {
+    let faults = bake.resolve(&Pointer::ROOT).err()?;
+    faults.iter().next().map(|fault| format!("{}: {}", fault.found, fault.detail))
 }
 
 /// Whether all settings are those of a fan oven: it is one oven throughout.

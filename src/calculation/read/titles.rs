@@ -33,7 +33,7 @@ fn says_of_goods(bare: &str, item: &Item) -> bool {
     goods && !name.contains(|c: char| c.is_ascii_digit()) && (is_of_turns(said) || name.contains(": ") && said.split(' ').count() > 2)
 }
 
-impl Gathered {
+impl Gathered<'_> {
     /// "Chocolate chip cookies – 24 big ones": on the first line so many of them are made, not bought. "Digestive biscuits – 20" says no such thing.
     fn makes_goods(&self, bare: &str, item: &Item) -> bool {
         let goods = || item.ingredient.is_some_and(|known| known.is(Trait::Goods));

@@ -5,7 +5,7 @@ use crate::formula::{Item, Measure};
 use crate::quantity::{Code, Counting, Factor, Family, Fault, Mass, Pointer};
 use crate::reference::{Account, EggPart, Measuring, without_shell};
 
-impl Gathered {
+impl Gathered<'_> {
     /// Weighs a line on trial; what cannot be weighed is told and kept out of the formula.
     pub(super) fn weighed(&mut self, item: &mut Item) {
         if let Some(also) = &item.also

@@ -8,7 +8,7 @@ use crate::quantity::plain;
 /// An amount within this share of what the part weighs is all of it.
 const ALL: f64 = 0.02;
 
-impl Gathered {
+impl Gathered<'_> {
     /// The part above that a line calls by its name, which no ingredient has.
     pub(super) fn part_called(&self, items: &[Item]) -> Option<usize> {
         let [item] = items else { return None };

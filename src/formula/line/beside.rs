@@ -12,7 +12,7 @@ mod tin;
 mod titled;
 mod words;
 
-pub use degrees::in_celsius;
+pub use degrees::{in_celsius, taken_as};
 pub use made::Made;
 pub use said::Beside;
 pub use stages::StageSaid;

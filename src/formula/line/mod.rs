@@ -22,7 +22,8 @@ mod words;
 
 pub use amount::{Measure, is_measured_within};
 pub use beside::{
-    Beside, Made, STEP, StageSaid, in_celsius, is_all_in_grams, is_method, is_of_turns, is_sum, opens_as_step, opens_as_yield, titled,
+    Beside, Made, STEP, StageSaid, in_celsius, is_all_in_grams, is_method, is_of_turns, is_sum, opens_as_step, opens_as_yield, taken_as,
+    titled,
 };
 pub use heading::{begun, may_be_title, names_part};
 pub use name::suggested;

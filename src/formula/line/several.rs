@@ -4,7 +4,7 @@ use super::amount::{lead, unit};
 use super::name::named;
 use super::read::Reader;
 use super::taken::counted;
-use super::text::{bracketed, is_done, is_figure, is_purpose, segments};
+use super::text::{bracketed, figure_behind, is_done, is_figure, is_purpose, segments};
 use super::unmeasured::unmeasured;
 use super::{Item, Measure};
 use crate::quantity::{Counting, Factor, Family, Pointer, Written, no_measure, plain, read_number, strip_ignoring_case};
@@ -64,7 +64,7 @@ impl Reader<'_> {
 
     /// "yeast 0.5 g": a name that leaves its kind open, with its amount behind it.
     fn is_open(&self, piece: &str) -> bool {
-        let Some((at, _)) = piece.char_indices().find(|(at, c)| is_figure(*c) && piece[..*at].ends_with(' ')) else { return false };
+        let Some(at) = figure_behind(piece) else { return false };
         let measured = lead(&piece[at..], self.measures).ok().flatten();
         measured.is_some_and(|found| found.measure.is_mass()) && self.ingredients.kinds(piece[..at].trim_end()).is_some()
     }
@@ -111,8 +111,7 @@ impl Reader<'_> {
                 known(behind.trim_start().trim_start_matches("of "), &Counting::Unit(one))
             }
             Ok(None) => {
-                // "T65 330 g": a figure within a word is none.
-                let Some((at, _)) = part.char_indices().find(|(at, c)| is_figure(*c) && part[..*at].ends_with(' ')) else { return false };
+                let Some(at) = figure_behind(part) else { return false };
                 let head = lead(&part[at..], self.measures).ok().flatten();
                 head.is_some_and(|head| known(part[..at].trim_end_matches([' ', ':', '-', '–', '.']), &head.measure.amount.counting))
             }

@@ -93,6 +93,11 @@ pub(super) fn is_figure(letter: char) -> bool {
     letter.is_ascii_digit() || "¼½¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚".contains(letter)
 }
 
+/// Where behind a blank the first figure begins: "T65 330 g", in which that of a word is none.
+pub(super) fn figure_behind(text: &str) -> Option<usize> {
+    text.char_indices().map(|(at, _)| at).find(|at| text[..*at].ends_with(' ') && text[*at..].starts_with(is_figure))
+}
+
 /// "10 min": behind the number stands a time.
 pub(super) fn is_of_time(rest: &str) -> bool {
     let word = plain(rest);

@@ -6,9 +6,14 @@ use super::time::time;
 /// From so many degrees without a scale they are those of Fahrenheit. Common practice, no source.
 const SURELY_FAHRENHEIT: u16 = 325;
 
-pub(super) fn taken_as_fahrenheit(figures: &[&str]) -> String {
+/// "180 and 200 without a scale are taken as Celsius".
+pub fn taken_as(scale: &str, figures: &[&str]) -> String {
     let are = if figures.len() == 1 { "is" } else { "are" };
-    format!("{} without a scale {are} taken as Fahrenheit: so many degrees Celsius no oven for cakes has", figures.join(" and "))
+    format!("{} without a scale {are} taken as {scale}", figures.join(" and "))
+}
+
+pub(super) fn taken_as_fahrenheit(figures: &[&str]) -> String {
+    taken_as("Fahrenheit", figures) + ": so many degrees Celsius no oven for cakes has"
 }
 
 /// The degrees without a scale that may be those of Celsius: no oven for cakes is set lower, and few higher. Common practice, no source.
